@@ -19,6 +19,7 @@ from webapp.planning.precedence import (
     topological_order,
 )
 from webapp.planning.shop_calendar import (
+    DAY_SECONDS,
     NEVER,
     ShopCalendar,
     last_closing,
@@ -45,7 +46,7 @@ LEAST_HOURS_LEFT = 0.25
 class DependencyDates:
     """Earliest and latest dates of an open task when hands are unlimited.
 
-    Begins and ends are wall seconds since the build's `now`; floats are shop hours. Tasks that
+    Begins and ends are wall seconds since the build's `now`; floats are shop time. Tasks that
     lead to first start are measured against its finish, the others against the last finish.
     """
 
@@ -54,8 +55,18 @@ class DependencyDates:
     earliest_end: int
     latest_begin: int
     latest_end: int
-    total_float_hours: float
-    free_float_hours: float
+    total_float_seconds: int
+    free_float_seconds: int
+
+    @property
+    def total_float_hours(self) -> float:
+        """Shop hours by which it may begin later without moving what it is measured against."""
+        return self.total_float_seconds / 3600
+
+    @property
+    def free_float_hours(self) -> float:
+        """Shop hours by which it may begin later without moving any task after it."""
+        return self.free_float_seconds / 3600
 
 
 def planned_seconds(build: BuildInput) -> dict[str, int]:
@@ -117,6 +128,8 @@ def _passed_on(
     reasons: dict[str, str],
 ) -> dict[str, str]:
     """The reasons, and those of the open tasks that come after a task with a reason."""
+    if not reasons:
+        return reasons
     keys = list(task_of)
     after = followers_of(build)
     root = {key: key for key in reasons}
@@ -165,34 +178,37 @@ class _Clocks:
         self.shop_at_close: list[int] = calendar.shop_at_close.tolist()
 
     def shop_of(self, wall: int) -> int:
+        """Shop seconds gone by at a wall second."""
         k = bisect_right(self.opens, wall) - 1
         if k < 0:
             return 0
         return min(self.shop_at_open[k] + wall - self.opens[k], self.shop_at_close[k])
 
-    def start_wall(self, shop: int) -> int:
-        k = bisect_right(self.shop_at_close, shop)
-        if k == len(self.opens):
-            return NEVER
-        return self.opens[k] + shop - self.shop_at_open[k]
+    def wall_of_work(self, begin_shop: int, end_shop: int) -> tuple[int, int]:
+        """Wall seconds of a begin (when the shop is open) and an end (closing, not opening)."""
+        closings = self.shop_at_close
+        k = bisect_right(closings, begin_shop)
+        if k == len(closings):
+            return NEVER, NEVER
+        begin = self.opens[k] + begin_shop - self.shop_at_open[k]
+        if end_shop > closings[k]:
+            k = bisect_left(closings, end_shop, k)
+            if k == len(closings):
+                return begin, NEVER
+        return begin, self.opens[k] + end_shop - self.shop_at_open[k]
 
-    def end_wall(self, shop: int) -> int:
-        k = bisect_left(self.shop_at_close, shop)
-        if k == len(self.opens):
-            return NEVER
-        return self.opens[k] + shop - self.shop_at_open[k]
 
-
-@dataclass(slots=True)
+@dataclass(slots=True, kw_only=True)
 class _Network:
     """The open tasks that can be planned, each after those before it, by position."""
 
-    tasks: list[Task]
+    keys: list[str]
     after: list[list[tuple[int, int]]]  # (position, wait in seconds)
     ready: list[int]  # wall second before which it cannot begin, predecessors apart
-    work: list[int]  # shop seconds of work
-    outside_until: list[int | None]  # wall second at which begun outside work comes back
-    outside: list[int | None]  # wall seconds that outside work takes
+    work: list[int]  # shop seconds of work, 0 for what runs on the wall clock
+    outside: list[int]  # wall seconds that outside work takes
+    back_at: list[int]  # wall second before which begun outside work is not back
+    first_start: int  # its position, -1 where there is none
 
 
 def dependency_dates(build: BuildInput, calendar: ShopCalendar) -> tuple[DependencyDates, ...]:
@@ -207,101 +223,84 @@ def dependency_dates(build: BuildInput, calendar: ShopCalendar) -> tuple[Depende
     network = _network_of(build, calendar)
     clocks = _Clocks(calendar)
     begins, ends = _earliest(network, clocks)
-    leads = _leading_to(network, ends, build.first_start)
-    done = [end for end in ends if end < NEVER]
-    finish = {
-        True: max((e for e, lead in zip(ends, leads, strict=True) if lead), default=0),
-        False: max(done, default=0),
-    }
-    dates: dict[str, DependencyDates] = {}
-    latest: list[int] = [0] * len(ends)
-    for i in range(len(ends) - 1, -1, -1):
-        if ends[i] >= NEVER:
+    dates = _latest(network, clocks, begins, ends)
+    by_key = dict(zip(network.keys, dates, strict=True))
+    every = (by_key.get(task.key) for task in tasks_as_entered(build))
+    return tuple(date for date in every if date is not None)
+
+
+def _earliest(network: _Network, clocks: _Clocks) -> tuple[list[int], list[int]]:
+    """The forward pass: wall seconds of begin and end of every task."""
+    begins = list(network.ready)
+    ends = begins[:]
+    for i, work in enumerate(network.work):
+        if not work:
+            ends[i] = end = max(begins[i] + network.outside[i], network.back_at[i])
+        elif begins[i] < NEVER:
+            shop = clocks.shop_of(begins[i])
+            begins[i], end = clocks.wall_of_work(shop, shop + work)
+            ends[i] = end
+        else:
+            ends[i] = end = NEVER
+        for j, wait in network.after[i]:
+            if end + wait > begins[j]:
+                begins[j] = end + wait
+    return begins, ends
+
+
+def _latest(
+    network: _Network, clocks: _Clocks, begins: list[int], ends: list[int]
+) -> list[DependencyDates | None]:
+    """The backward pass: the dates of every task, None where it ends beyond the calendar."""
+    dates: list[DependencyDates | None] = [None] * len(begins)
+    latest = [0] * len(begins)
+    leads = _leading_to(network, ends)
+    finish = max((end for end in ends if end < NEVER), default=0)
+    finish_of_start = ends[network.first_start] if network.first_start >= 0 else finish
+    shop_of = clocks.shop_of
+    for i in range(len(begins) - 1, -1, -1):
+        begin, end, work = begins[i], ends[i], network.work[i]
+        if end >= NEVER:
             continue
-        limit = free = finish[leads[i]]
+        limit = free = finish_of_start if leads[i] else finish
         for j, wait in network.after[i]:
             if ends[j] < NEVER:
                 free = min(free, begins[j] - wait)
                 if leads[j] or not leads[i]:
                     limit = min(limit, latest[j] - wait)
-        key = network.tasks[i].key
-        dates[key] = _dates_of(
-            key,
-            begins[i],
-            ends[i],
-            limit,
-            free,
-            network.outside[i] is None,
-            network.work[i],
-            clocks,
+        begin_shop = shop_of(begin)
+        if work:
+            end_shop = shop_of(limit)
+            latest[i], latest_end = clocks.wall_of_work(end_shop - work, end_shop)
+            total_float = end_shop - work - begin_shop
+            free_float = shop_of(free) - work - begin_shop
+        else:  # on the wall clock: moved as a whole
+            latest[i], latest_end = begin + limit - end, limit
+            total_float = shop_of(latest[i]) - begin_shop
+            free_float = shop_of(begin + free - end) - begin_shop
+        dates[i] = DependencyDates(
+            key=network.keys[i],
+            earliest_begin=begin,
+            earliest_end=end,
+            latest_begin=latest[i],
+            latest_end=latest_end,
+            total_float_seconds=total_float,
+            free_float_seconds=free_float,
         )
-        latest[i] = dates[key].latest_begin
-    return tuple(dates[task.key] for task in tasks_as_entered(build) if task.key in dates)
+    return dates
 
 
-def _dates_of(
-    key: str,
-    begin: int,
-    end: int,
-    limit: int,
-    free: int,
-    in_shop: bool,
-    work: int,
-    clocks: _Clocks,
-) -> DependencyDates:
-    """Dates of one task that must end by the wall second `limit`, and may by `free`."""
-    begin_shop = clocks.shop_of(begin)
-    if in_shop and work:
-        end_shop = clocks.shop_of(limit)
-        slack = end_shop - work - begin_shop
-        free_slack = clocks.shop_of(free) - work - begin_shop
-        latest_begin = clocks.start_wall(end_shop - work)
-        latest_end = clocks.end_wall(end_shop)
-    else:  # on the wall clock: moved as a whole
-        latest_begin, latest_end = begin + limit - end, limit
-        slack = clocks.shop_of(latest_begin) - begin_shop
-        free_slack = clocks.shop_of(begin + free - end) - begin_shop
-    return DependencyDates(
-        key=key,
-        earliest_begin=begin,
-        earliest_end=end,
-        latest_begin=latest_begin,
-        latest_end=latest_end,
-        total_float_hours=slack / 3600,
-        free_float_hours=free_slack / 3600,
-    )
-
-
-def _earliest(network: _Network, clocks: _Clocks) -> tuple[list[int], list[int]]:
-    """The forward pass: wall seconds of begin and end of every task."""
-    ready = list(network.ready)
-    begins = [0] * len(ready)
-    ends = [0] * len(ready)
-    for i, moment in enumerate(ready):
-        begin = end = moment
-        outside, work = network.outside[i], network.work[i]
-        if outside is not None:
-            back = network.outside_until[i]
-            end = moment + outside if back is None else max(moment, back)
-        elif work and moment < NEVER:
-            shop = clocks.shop_of(moment)
-            begin = clocks.start_wall(shop)
-            end = clocks.end_wall(shop + work)
-        begins[i], ends[i] = begin, end
-        for j, wait in network.after[i]:
-            if end + wait > ready[j]:
-                ready[j] = end + wait
-    return begins, ends
-
-
-def _leading_to(network: _Network, ends: list[int], first_start: str | None) -> list[bool]:
-    """Which of the tasks first start still waits for, itself among them; none if it never comes."""
-    leads = [
-        task.key == first_start and end < NEVER
-        for task, end in zip(network.tasks, ends, strict=True)
-    ]
-    for i in range(len(leads) - 1, -1, -1):
-        leads[i] = leads[i] or any(leads[j] for j, _ in network.after[i])
+def _leading_to(network: _Network, ends: list[int]) -> list[bool]:
+    """Which tasks first start still waits for, itself among them; none where it never comes."""
+    leads = [False] * len(ends)
+    if network.first_start < 0 or ends[network.first_start] >= NEVER:
+        return leads
+    leads[network.first_start] = True
+    for i in range(network.first_start - 1, -1, -1):
+        for j, _ in network.after[i]:
+            if leads[j]:
+                leads[i] = True
+                break
     return leads
 
 
@@ -335,12 +334,13 @@ def _network_of(build: BuildInput, calendar: ShopCalendar) -> _Network:
                 ready[j] = max(ready[j], arrival)
     work = planned_seconds(build)
     return _Network(
-        tasks=tasks,
+        keys=keys,
         after=after,
         ready=ready,
-        work=[work[key] for key in keys],
-        outside_until=[_back_at(task, calendar) for task in tasks],
+        work=[work[task.key] if task.outside_days is None else 0 for task in tasks],
         outside=[_outside_seconds(task) for task in tasks],
+        back_at=[_back_at(task, calendar) for task in tasks],
+        first_start=position.get(build.first_start or "", -1),
     )
 
 
@@ -357,13 +357,16 @@ def finished_at(build: BuildInput, task: Task) -> dt.datetime:
     return last_closing(build.shop, task.finished_on)
 
 
-def _outside_seconds(task: Task) -> int | None:
-    return None if task.outside_days is None else seconds_of(task.outside_days * 24)
+def _outside_seconds(task: Task) -> int:
+    """Wall seconds of outside work not yet begun."""
+    if task.outside_days is None or task.begun_on is not None:
+        return 0
+    return round(task.outside_days * DAY_SECONDS)
 
 
-def _back_at(task: Task, calendar: ShopCalendar) -> int | None:
-    """The wall second at which begun outside work comes back."""
+def _back_at(task: Task, calendar: ShopCalendar) -> int:
+    """The wall second at which begun outside work comes back, 0 (`now`) for all other work."""
     if task.outside_days is None or task.begun_on is None:
-        return None
+        return 0
     begun = calendar.wall_of(moment_at_start(task.begun_on))
-    return begun + seconds_of(task.outside_days * 24)
+    return begun + round(task.outside_days * DAY_SECONDS)

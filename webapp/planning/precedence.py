@@ -70,7 +70,10 @@ def loops_of(build: BuildInput) -> tuple[tuple[str, ...], ...]:
 
 def tasks_as_entered(build: BuildInput) -> list[Task]:
     """The tasks in the order of entry, the first of each key."""
-    return list({task.key: task for task in reversed(build.tasks)}.values())[::-1]
+    first: dict[str, Task] = {}
+    for task in build.tasks:
+        first.setdefault(task.key, task)
+    return list(first.values())
 
 
 def followers_of(build: BuildInput) -> list[list[int]]:
