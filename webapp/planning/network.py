@@ -29,13 +29,16 @@ from webapp.planning.shop_calendar import (
 
 __all__ = [
     "DependencyDates",
+    "Network",
     "dependency_dates",
     "finished_at",
     "loops_of",
     "needed_for",
+    "network_of",
     "planned_seconds",
     "standing_in_the_way",
     "topological_order",
+    "walk",
 ]
 
 LEAST_HOURS_LEFT = 0.25
@@ -182,7 +185,8 @@ class _Clocks:
         k = bisect_right(self.opens, wall) - 1
         if k < 0:
             return 0
-        return min(self.shop_at_open[k] + wall - self.opens[k], self.shop_at_close[k])
+        gone = self.shop_at_open[k] + wall - self.opens[k]
+        return gone if gone < self.shop_at_close[k] else self.shop_at_close[k]
 
     def wall_of_work(self, begin_shop: int, end_shop: int) -> tuple[int, int]:
         """Wall seconds of a begin (when the shop is open) and an end (closing, not opening)."""
@@ -195,11 +199,12 @@ class _Clocks:
             k = bisect_left(closings, end_shop, k)
             if k == len(closings):
                 return begin, NEVER
-        return begin, self.opens[k] + end_shop - self.shop_at_open[k]
+            return begin, self.opens[k] + end_shop - self.shop_at_open[k]
+        return begin, begin + end_shop - begin_shop
 
 
 @dataclass(slots=True, kw_only=True)
-class _Network:
+class Network:
     """The open tasks that can be planned, each after those before it, by position."""
 
     keys: list[str]
@@ -209,6 +214,7 @@ class _Network:
     outside: list[int]  # wall seconds that outside work takes
     back_at: list[int]  # wall second before which begun outside work is not back
     first_start: int  # its position, -1 where there is none
+    clocks: _Clocks
 
 
 def dependency_dates(build: BuildInput, calendar: ShopCalendar) -> tuple[DependencyDates, ...]:
@@ -220,28 +226,54 @@ def dependency_dates(build: BuildInput, calendar: ShopCalendar) -> tuple[Depende
 
     Raises ValueError where the dependencies run in a loop.
     """
-    network = _network_of(build, calendar)
-    clocks = _Clocks(calendar)
-    begins, ends = _earliest(network, clocks)
-    dates = _latest(network, clocks, begins, ends)
-    by_key = dict(zip(network.keys, dates, strict=True))
-    every = (by_key.get(task.key) for task in tasks_as_entered(build))
-    return tuple(date for date in every if date is not None)
+    network = network_of(build, calendar)
+    columns = walk(network)
+    date_of = {
+        key: DependencyDates(
+            key=key,
+            earliest_begin=begin,
+            earliest_end=end,
+            latest_begin=latest_begin,
+            latest_end=latest_end,
+            total_float_seconds=total_float,
+            free_float_seconds=free_float,
+        )
+        for key, begin, end, latest_begin, latest_end, total_float, free_float in zip(
+            network.keys, *columns, strict=True
+        )
+        if end < NEVER
+    }
+    every = (date_of.get(task.key) for task in tasks_as_entered(build))
+    return tuple(dates for dates in every if dates is not None)
 
 
-def _earliest(network: _Network, clocks: _Clocks) -> tuple[list[int], list[int]]:
+Columns = tuple[list[int], list[int], list[int], list[int], list[int], list[int]]
+
+
+def walk(network: Network) -> Columns:
+    """Both passes over a network laid out: one list each, in the order of its keys.
+
+    Earliest begin and end, latest begin and end in wall seconds; total and free float in shop
+    seconds. Tasks with an end at or past `NEVER` have no dates, and zeros in the last four.
+    """
+    begins, ends = _earliest(network)
+    return begins, ends, *_latest(network, begins, ends)
+
+
+def _earliest(network: Network) -> tuple[list[int], list[int]]:
     """The forward pass: wall seconds of begin and end of every task."""
+    clocks = network.clocks
     begins = list(network.ready)
     ends = begins[:]
     for i, work in enumerate(network.work):
         if not work:
-            ends[i] = end = max(begins[i] + network.outside[i], network.back_at[i])
+            end = max(begins[i] + network.outside[i], network.back_at[i])
         elif begins[i] < NEVER:
             shop = clocks.shop_of(begins[i])
             begins[i], end = clocks.wall_of_work(shop, shop + work)
-            ends[i] = end
         else:
-            ends[i] = end = NEVER
+            end = NEVER
+        ends[i] = end
         for j, wait in network.after[i]:
             if end + wait > begins[j]:
                 begins[j] = end + wait
@@ -249,48 +281,41 @@ def _earliest(network: _Network, clocks: _Clocks) -> tuple[list[int], list[int]]
 
 
 def _latest(
-    network: _Network, clocks: _Clocks, begins: list[int], ends: list[int]
-) -> list[DependencyDates | None]:
-    """The backward pass: the dates of every task, None where it ends beyond the calendar."""
-    dates: list[DependencyDates | None] = [None] * len(begins)
-    latest = [0] * len(begins)
+    network: Network, begins: list[int], ends: list[int]
+) -> tuple[list[int], list[int], list[int], list[int]]:
+    """The backward pass: latest begin and end, total and free float of every task."""
+    n = len(begins)
+    latest_begin, latest_end, total_float, free_float = [0] * n, [0] * n, [0] * n, [0] * n
     leads = _leading_to(network, ends)
     finish = max((end for end in ends if end < NEVER), default=0)
     finish_of_start = ends[network.first_start] if network.first_start >= 0 else finish
-    shop_of = clocks.shop_of
-    for i in range(len(begins) - 1, -1, -1):
-        begin, end, work = begins[i], ends[i], network.work[i]
+    shop_of, wall_of_work = network.clocks.shop_of, network.clocks.wall_of_work
+    for i in range(n - 1, -1, -1):
+        begin, end, work, lead = begins[i], ends[i], network.work[i], leads[i]
         if end >= NEVER:
             continue
-        limit = free = finish_of_start if leads[i] else finish
+        limit = free = finish_of_start if lead else finish
         for j, wait in network.after[i]:
             if ends[j] < NEVER:
-                free = min(free, begins[j] - wait)
-                if leads[j] or not leads[i]:
-                    limit = min(limit, latest[j] - wait)
+                if begins[j] - wait < free:
+                    free = begins[j] - wait
+                if latest_begin[j] - wait < limit and (leads[j] or not lead):
+                    limit = latest_begin[j] - wait
         begin_shop = shop_of(begin)
         if work:
             end_shop = shop_of(limit)
-            latest[i], latest_end = clocks.wall_of_work(end_shop - work, end_shop)
-            total_float = end_shop - work - begin_shop
-            free_float = shop_of(free) - work - begin_shop
+            free_shop = end_shop if free == limit else shop_of(free)
+            latest_begin[i], latest_end[i] = wall_of_work(end_shop - work, end_shop)
+            total_float[i] = end_shop - work - begin_shop
+            free_float[i] = free_shop - work - begin_shop
         else:  # on the wall clock: moved as a whole
-            latest[i], latest_end = begin + limit - end, limit
-            total_float = shop_of(latest[i]) - begin_shop
-            free_float = shop_of(begin + free - end) - begin_shop
-        dates[i] = DependencyDates(
-            key=network.keys[i],
-            earliest_begin=begin,
-            earliest_end=end,
-            latest_begin=latest[i],
-            latest_end=latest_end,
-            total_float_seconds=total_float,
-            free_float_seconds=free_float,
-        )
-    return dates
+            latest_begin[i], latest_end[i] = begin + limit - end, limit
+            total_float[i] = shop_of(begin + limit - end) - begin_shop
+            free_float[i] = shop_of(begin + free - end) - begin_shop
+    return latest_begin, latest_end, total_float, free_float
 
 
-def _leading_to(network: _Network, ends: list[int]) -> list[bool]:
+def _leading_to(network: Network, ends: list[int]) -> list[bool]:
     """Which tasks first start still waits for, itself among them; none where it never comes."""
     leads = [False] * len(ends)
     if network.first_start < 0 or ends[network.first_start] >= NEVER:
@@ -304,7 +329,7 @@ def _leading_to(network: _Network, ends: list[int]) -> list[bool]:
     return leads
 
 
-def _network_of(build: BuildInput, calendar: ShopCalendar) -> _Network:
+def network_of(build: BuildInput, calendar: ShopCalendar) -> Network:
     """What the forward and backward pass need, in an order in which every task can be met."""
     held = standing_in_the_way(build)
     task_of = {task.key: task for task in build.tasks}
@@ -333,7 +358,7 @@ def _network_of(build: BuildInput, calendar: ShopCalendar) -> _Network:
             if j is not None and tasks[j].begun_on is None:
                 ready[j] = max(ready[j], arrival)
     work = planned_seconds(build)
-    return _Network(
+    return Network(
         keys=keys,
         after=after,
         ready=ready,
@@ -341,6 +366,7 @@ def _network_of(build: BuildInput, calendar: ShopCalendar) -> _Network:
         outside=[_outside_seconds(task) for task in tasks],
         back_at=[_back_at(task, calendar) for task in tasks],
         first_start=position.get(build.first_start or "", -1),
+        clocks=_Clocks(calendar),
     )
 
 
