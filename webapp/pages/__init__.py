@@ -1,0 +1,13 @@
+"""The pages, one folder each: routes (HTTP only), forms (text to input), views (strings)."""
+
+from importlib import import_module
+
+from fastapi import APIRouter
+
+PAGES = ("bench", "order", "path", "shop", "parts", "tasks", "builds")
+"""In the order their addresses are tried: `builds` has the widest ones."""
+
+
+def routers() -> tuple[APIRouter, ...]:
+    """The router of every page, from its `routes` module."""
+    return tuple(import_module(f"webapp.pages.{page}.routes").router for page in PAGES)

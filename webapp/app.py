@@ -1,0 +1,64 @@
+"""Wiring: settings, database and pages made into one application."""
+
+import gc
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+
+from fastapi import FastAPI
+from starlette.responses import Response
+from starlette.staticfiles import StaticFiles
+from starlette.types import Scope
+
+from webapp.pages import routers
+from webapp.pages.frame.context import Services
+from webapp.pages.frame.errors import add_refusals
+from webapp.pages.frame.plan_cache import PlanCache
+from webapp.pages.frame.rendering import static_version
+from webapp.pages.frame.security import BODY_LIMIT_BYTES, Guard
+from webapp.settings import Settings, resource_root
+from webapp.storage.database import Database
+
+YEAR_SECONDS = 365 * 24 * 3600
+
+
+class KeptFiles(StaticFiles):
+    """Files whose address changes with their content: a browser may keep them for good."""
+
+    async def get_response(self, path: str, scope: Scope) -> Response:
+        answer = await super().get_response(path, scope)
+        if answer.status_code == 200:
+            answer.headers["Cache-Control"] = f"public, max-age={YEAR_SECONDS}, immutable"
+        return answer
+
+
+def create_app(settings: Settings) -> FastAPI:
+    """The application on `settings.data_file`, opened (and migrated) at once."""
+    database = Database.open(settings.data_file)
+
+    @asynccontextmanager
+    async def lifespan(_app: FastAPI) -> AsyncIterator[None]:
+        # what was imported lives as long as the program: keep the collector off it
+        gc.collect()
+        gc.freeze()
+        yield
+        database.close()
+
+    app = FastAPI(
+        title="Keyturn",
+        lifespan=lifespan,
+        docs_url=None,
+        redoc_url=None,
+        openapi_url=None,
+        max_body_size=BODY_LIMIT_BYTES,
+    )
+    app.state.services = Services(settings=settings, database=database, plans=PlanCache())
+    app.add_middleware(Guard, host=settings.host)
+    add_refusals(app)
+    app.mount(
+        f"/static/{static_version()}",
+        KeptFiles(directory=resource_root() / "static"),
+        name="static",
+    )
+    for router in routers():
+        app.include_router(router)
+    return app

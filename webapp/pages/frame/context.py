@@ -1,0 +1,205 @@
+"""What every page of a build has at hand, and what its frame shows."""
+
+import datetime as dt
+from dataclasses import dataclass
+from typing import Annotated
+
+from fastapi import Depends, Request
+
+from webapp.pages import addresses, words
+from webapp.pages.frame.errors import missing_build
+from webapp.pages.frame.plan_cache import BenchClock, CacheKey, PlanCache, PlannedBuild
+from webapp.planning.build_input import BuildInput, Fault
+from webapp.planning.plan import Plan
+from webapp.settings import Settings
+from webapp.storage.bench_clock import running_clock
+from webapp.storage.builds import revision_of
+from webapp.storage.database import Database
+from webapp.storage.plan_loader import load_build
+
+THUMB_PAGES = 4
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Services:
+    """What the program is made of, handed to every endpoint."""
+
+    settings: Settings
+    database: Database
+    plans: PlanCache
+
+
+def services_of(request: Request) -> Services:
+    services = request.app.state.services
+    assert isinstance(services, Services)
+    return services
+
+
+ServicesOf = Annotated[Services, Depends(services_of)]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NavLink:
+    name: str
+    address: str
+    current: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BenchNote:
+    """What is on the bench, as the frame shows it."""
+
+    task_name: str
+    clock: str
+    address: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FrameView:
+    """The frame in strings. `first_start` says it in words where there is no date."""
+
+    build_name: str
+    vehicle: str
+    first_start: str
+    first_start_known: bool
+    wanted: str | None
+    bench: BenchNote | None
+    nav: tuple[NavLink, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FaultNote:
+    text: str
+    address: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PageContext:
+    """One page of one build at one moment.
+
+    `build` is as stored at `now`; `plan` is None while `faults` stand in the way.
+    `planned` works out the dearer things (cost in days, rule prices) when asked.
+    """
+
+    slug: str
+    name: str
+    now: dt.datetime
+    build: BuildInput
+    plan: Plan | None
+    clock: BenchClock | None
+    faults: tuple[Fault, ...]
+    planned: PlannedBuild
+    frame: FrameView
+
+    @property
+    def today(self) -> dt.date:
+        return self.now.date()
+
+    @property
+    def fault_notes(self) -> tuple[FaultNote, ...]:
+        return tuple(
+            FaultNote(text=fault.text, address=addresses.mend(self.slug, fault.kind, fault.key))
+            for fault in self.faults
+        )
+
+
+def page_of(services: Services, slug: str, name: str) -> PageContext:
+    """The context of the page called `name` ("Bench", "Order", ...) of the build `slug`.
+
+    Raises
+    ------
+    Missing
+        When there is no such build.
+    """
+    now = services.settings.now()
+    with services.database.reading() as session:
+        revision = revision_of(session, slug)
+        if revision is None:
+            raise missing_build(slug)
+        running = running_clock(session, slug)
+        clock = running and BenchClock(task_key=running.task_key, since=running.since)
+        key = CacheKey(slug=slug, revision=revision, clock=clock)
+        planned = services.plans.get(key, now, lambda: load_build(session, slug, now=now))
+    if planned is None:
+        raise missing_build(slug)
+    plan = planned.plan()
+    return PageContext(
+        slug=slug,
+        name=name,
+        now=now,
+        build=planned.build,
+        plan=plan,
+        clock=clock,
+        faults=planned.faults,
+        planned=planned,
+        frame=frame_view(slug, name, planned.build, plan, clock, now),
+    )
+
+
+def frame_view(
+    slug: str,
+    page_name: str,
+    build: BuildInput,
+    plan: Plan | None,
+    clock: BenchClock | None,
+    now: dt.datetime,
+) -> FrameView:
+    """The frame in strings, for the page called `page_name`."""
+    at = plan.first_start_at if plan else None
+    today = now.date()
+    return FrameView(
+        build_name=build.name,
+        vehicle=build.vehicle,
+        first_start=first_start_words(build, plan, today),
+        first_start_known=at is not None,
+        wanted=wanted_words(build.wanted_by, at, today),
+        bench=bench_note(slug, build, clock, now),
+        nav=tuple(
+            NavLink(name=name, address=address(slug), current=name == page_name)
+            for name, address in (
+                ("Bench", addresses.bench),
+                ("Order", addresses.order),
+                ("Path", addresses.path),
+                ("Parts", addresses.parts),
+                ("Shop", addresses.shop),
+            )
+        ),
+    )
+
+
+def first_start_words(build: BuildInput, plan: Plan | None, today: dt.date) -> str:
+    if plan and plan.first_start_at:
+        return words.day(plan.first_start_at, today=today)
+    first = next((task for task in build.tasks if task.key == build.first_start), None)
+    if first is not None and first.finished_on is not None:
+        return f"done, {words.day(first.finished_on, today=today)}"
+    if first is None and not build.tasks:
+        return "no tasks yet"
+    return "not yet known"
+
+
+def wanted_words(wanted_by: dt.date | None, at: dt.datetime | None, today: dt.date) -> str | None:
+    """The wanted-by date against the plan's: "4 days before Sat 20 June"."""
+    if wanted_by is None:
+        return None
+    wanted = words.day(wanted_by, today=today)
+    if at is None:
+        return f"wanted by {wanted}"
+    spare = words.days_apart(at, wanted_by)
+    if spare == 0:
+        return f"on the day it is wanted, {wanted}"
+    side = "before" if spare > 0 else "after"
+    return f"{words.days(abs(spare))} {side} {wanted}"
+
+
+def bench_note(
+    slug: str, build: BuildInput, clock: BenchClock | None, now: dt.datetime
+) -> BenchNote | None:
+    if clock is None:
+        return None
+    task = next((task for task in build.tasks if task.key == clock.task_key), None)
+    return BenchNote(
+        task_name=task.name if task else clock.task_key,
+        clock=words.running(clock.since, now),
+        address=addresses.bench(slug),
+    )

@@ -1,0 +1,94 @@
+"""Refusals that a page raises, and the one place where they become a page."""
+
+from dataclasses import dataclass
+from http import HTTPStatus
+
+from fastapi import FastAPI, Request, Response
+from fastapi.exceptions import RequestValidationError
+from starlette.exceptions import HTTPException
+
+from webapp.pages import addresses
+from webapp.pages.frame.rendering import render_refusal
+
+TOO_BIG = "What was sent is larger than 5 MB. Send it in smaller pieces; nothing was changed."
+SENTENCES = {
+    400: "What was sent cannot be read as a form. Go back, check it and send it again.",
+    404: "There is no page at this address. Check it, or go on from the list of builds.",
+    405: "This address does not take that kind of request. Go back to the page it came from.",
+    413: TOO_BIG,
+    415: "This address does not take that kind of content. Send it as a form or a JSON document.",
+    422: "What was sent does not have the form this address asks for.",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Missing(Exception):  # noqa: N818  an answer, not an accident
+    """What was asked for is not there. `text` names it and says where to go on."""
+
+    text: str
+    back_to: str = "/"
+
+
+def missing_build(slug: str) -> Missing:
+    return Missing(
+        text=f"There is no build “{slug}” here. It may have been removed or renamed; "
+        "the builds there are stand in the list."
+    )
+
+
+def missing_thing(slug: str, what: str, key: str) -> Missing:
+    """`what` is the noun on the screen: task, part, setup."""
+    return Missing(
+        text=f"There is no {what} “{key}” in this build. It may have been removed; "
+        "what there is stands in the job order.",
+        back_to=addresses.order(slug),
+    )
+
+
+def _title(status: int) -> str:
+    if status == 404:
+        return "Not here"
+    try:
+        return HTTPStatus(status).phrase.capitalize()
+    except ValueError:
+        return "Refused"
+
+
+def add_refusals(app: FastAPI) -> None:
+    """Answers for every exception that leaves an endpoint."""
+
+    @app.exception_handler(Missing)
+    def missing(_request: Request, refusal: Missing) -> Response:
+        return render_refusal(
+            404, title=_title(404), texts=(refusal.text,), back_to=refusal.back_to
+        )
+
+    @app.exception_handler(HTTPException)
+    def refused(request: Request, refusal: HTTPException) -> Response:
+        status = refusal.status_code
+        text = SENTENCES.get(status, str(refusal.detail))
+        if status == 404:
+            text = f"There is no page at {request.url.path}. " + text.split(". ", 1)[1]
+        answer = render_refusal(status, title=_title(status), texts=(text,))
+        for name, value in (refusal.headers or {}).items():
+            answer.headers[name] = value
+        return answer
+
+    @app.exception_handler(RequestValidationError)
+    def unreadable(_request: Request, refusal: RequestValidationError) -> Response:
+        fields = tuple(
+            f"“{error['loc'][-1]}”: {error['msg']}." for error in refusal.errors() if error["loc"]
+        )
+        return render_refusal(422, title="Cannot be read", texts=(SENTENCES[422], *fields))
+
+    @app.exception_handler(Exception)
+    def failed(_request: Request, _failure: Exception) -> Response:
+        return render_refusal(
+            500,
+            title="Something broke",
+            texts=(
+                "The program made a mistake while working this out. What was saved before is "
+                "safe. Go back and try once more; if it happens again, export the build and "
+                "report it with what you did.",
+            ),
+        )

@@ -1,0 +1,146 @@
+"""Plans kept at hand, so that a page does not wait for what was worked out a moment ago."""
+
+import datetime as dt
+import threading
+from collections import OrderedDict
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+
+from webapp.planning import job_order
+from webapp.planning.build_input import BuildInput, Fault
+from webapp.planning.house_rules import HouseRules
+from webapp.planning.input_checks import faults_of
+from webapp.planning.plan import Plan, RulePrice
+
+KEPT_FOR = dt.timedelta(minutes=5)
+KEPT_BUILDS = 8
+LEAST_HOURS_LEFT = 0.25
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BenchClock:
+    """The task on the bench and since when."""
+
+    task_key: str
+    since: dt.datetime
+
+
+class PlannedBuild:
+    """One build at one moment with everything worked out from it, each thing once.
+
+    `build` is as stored; what is worked out counts the running clock as hours worked.
+    """
+
+    def __init__(self, build: BuildInput, clock: BenchClock | None) -> None:
+        self.build = build
+        self.clock = clock
+        self.faults: tuple[Fault, ...] = faults_of(build)
+        self._lock = threading.RLock()
+        self._plans: dict[HouseRules, Plan] = {}
+        self._days_cost: dict[str, float] | None = None
+        self._rule_prices: tuple[RulePrice, ...] | None = None
+        self._planned_input = with_clock_counted(build, clock) if not self.faults else build
+
+    def plan(self, rules: HouseRules = HouseRules()) -> Plan | None:
+        """The job order, or None while faults stand in the way."""
+        if self.faults:
+            return None
+        with self._lock:
+            if rules not in self._plans:
+                self._plans[rules] = job_order.make_plan(self._planned_input, rules)
+            return self._plans[rules]
+
+    def days_cost(self) -> dict[str, float]:
+        """Open task key -> days by which first start would come earlier without it."""
+        if self.faults:
+            return {}
+        with self._lock:
+            if self._days_cost is None:
+                self._days_cost = job_order.days_cost(self._planned_input)
+            return self._days_cost
+
+    def rule_prices(self) -> tuple[RulePrice, ...]:
+        """What each house rule saves or costs."""
+        if self.faults:
+            return ()
+        with self._lock:
+            if self._rule_prices is None:
+                self._rule_prices = job_order.rule_prices(self._planned_input)
+            return self._rule_prices
+
+
+def with_clock_counted(build: BuildInput, clock: BenchClock | None) -> BuildInput:
+    """The build with the time on the running clock taken off its task's hours left.
+
+    Without it first start would slip by the minute while the work goes on.
+    """
+    if clock is None:
+        return build
+    worked = max(0.0, (build.now - clock.since).total_seconds() / 3600)
+    return replace(
+        build,
+        tasks=tuple(
+            replace(
+                task,
+                hours_left=max(LEAST_HOURS_LEFT, hours_left_of(build, task.key) - worked),
+            )
+            if task.key == clock.task_key and task.is_open and task.begun_on is not None
+            else task
+            for task in build.tasks
+        ),
+    )
+
+
+def hours_left_of(build: BuildInput, key: str) -> float:
+    """Hours still to go on an open task: as noted, else expected less logged, at least 0.25."""
+    task = next(task for task in build.tasks if task.key == key)
+    if task.hours_left is not None:
+        return task.hours_left
+    logged = sum(entry.hours for entry in build.log if entry.task == key)
+    if task.begun_on is None and not logged:
+        return task.hours.expected
+    return max(LEAST_HOURS_LEFT, task.hours.expected - logged)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CacheKey:
+    slug: str
+    revision: int
+    clock: BenchClock | None
+
+
+@dataclass(slots=True)
+class _Entry:
+    lock: threading.Lock = field(default_factory=threading.Lock)
+    made_at: dt.datetime | None = None
+    planned: PlannedBuild | None = None
+
+
+class PlanCache:
+    """The last few builds, each worked out once and kept for five minutes of clock time."""
+
+    def __init__(self) -> None:
+        self._lock = threading.Lock()
+        self._entries: OrderedDict[CacheKey, _Entry] = OrderedDict()
+
+    def get(
+        self, key: CacheKey, now: dt.datetime, load: Callable[[], BuildInput | None]
+    ) -> PlannedBuild | None:
+        """The build under `key`, loaded when it is not at hand; None when `load` finds none.
+
+        Two requests for one build wait for one computation; other builds do not wait.
+        """
+        with self._lock:
+            entry = self._entries.setdefault(key, _Entry())
+            self._entries.move_to_end(key)
+            while len(self._entries) > KEPT_BUILDS:
+                self._entries.popitem(last=False)
+        with entry.lock:
+            fresh = entry.made_at is not None and (
+                dt.timedelta(0) <= now - entry.made_at < KEPT_FOR
+            )
+            if entry.planned is None or not fresh:
+                build = load()
+                entry.planned = None if build is None else PlannedBuild(build, key.clock)
+                entry.made_at = now
+            return entry.planned

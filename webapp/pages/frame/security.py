@@ -1,0 +1,121 @@
+"""The guard before every request: whose requests are taken, and how large they may be.
+
+A page on another site must not be able to read or change a build in the shop's own program:
+foreign host names are refused (a name made to point at this machine), changes that come from
+another origin are refused, and every answer carries a strict content security policy.
+"""
+
+import ipaddress
+import socket
+from collections.abc import MutableMapping
+from typing import Any
+
+from starlette.datastructures import Headers, MutableHeaders
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from webapp.pages.frame.errors import TOO_BIG
+from webapp.pages.frame.rendering import render_refusal
+
+BODY_LIMIT_BYTES = 5 * 1024 * 1024
+SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS", "TRACE"})
+LOOPBACK_NAMES = frozenset({"localhost", "127.0.0.1", "::1"})
+EVERY_ADDRESS = frozenset({"0.0.0.0", "::"})
+ANSWER_HEADERS = {
+    "Content-Security-Policy": (
+        "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; "
+        "font-src 'self'; img-src 'self' data:; form-action 'self'; base-uri 'none'; "
+        "frame-ancestors 'none'"
+    ),
+    # not no-referrer: a form of our own would then be posted with "Origin: null"
+    "Referrer-Policy": "same-origin",
+    "X-Content-Type-Options": "nosniff",
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Cross-Origin-Resource-Policy": "same-origin",
+}
+
+
+def host_name(host: str) -> str:
+    """The name in a Host header, without its port and brackets, in lower case."""
+    host = host.strip().lower()
+    if host.startswith("["):
+        return host[1:].split("]", 1)[0]
+    return host.rsplit(":", 1)[0] if host.count(":") == 1 else host
+
+
+class Guard:
+    """ASGI middleware; `host` is where the program listens."""
+
+    def __init__(self, app: ASGIApp, host: str) -> None:
+        self.app = app
+        self.names = LOOPBACK_NAMES | {host_name(host)}
+        self.listens_everywhere = host in EVERY_ADDRESS
+        if self.listens_everywhere:
+            self.names |= {socket.gethostname().lower()}
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] != "http":
+            await self.app(scope, receive, send)
+            return
+
+        async def send_guarded(message: Message) -> None:
+            if message["type"] == "http.response.start":
+                headers = MutableHeaders(scope=message)
+                for name, value in ANSWER_HEADERS.items():
+                    headers[name] = value
+                headers.setdefault("Cache-Control", "no-store")
+            await send(message)
+
+        refusal = self.refusal(scope)
+        if refusal is None:
+            await self.app(scope, receive, send_guarded)
+        else:
+            status, title, text = refusal
+            answer = render_refusal(status, title=title, texts=(text,))
+            await answer(scope, receive, send_guarded)
+
+    def refusal(self, scope: MutableMapping[str, Any]) -> tuple[int, str, str] | None:
+        """Status, title and sentence of a refusal, or None when the request is taken."""
+        headers = Headers(scope=scope)
+        host = headers.get("host", "")
+        if not self.is_ours(host_name(host)):
+            return (
+                400,
+                "Another name",
+                "This program does not answer to that host name. Open it by the address it "
+                "printed when it started.",
+            )
+        if scope["method"] not in SAFE_METHODS and not self.same_origin(headers, host):
+            return (
+                403,
+                "Refused",
+                "This change came from another site and was not made. Make it from the "
+                "program's own pages.",
+            )
+        length = headers.get("content-length", "0")
+        if length.isdecimal() and int(length) > BODY_LIMIT_BYTES:
+            return 413, "Too large", TOO_BIG
+        return None
+
+    def is_ours(self, name: str) -> bool:
+        if name in self.names:
+            return True
+        if not self.listens_everywhere:
+            return False
+        try:  # a bare address cannot be made to point elsewhere
+            ipaddress.ip_address(name)
+        except ValueError:
+            return False
+        return True
+
+    @staticmethod
+    def same_origin(headers: Headers, host: str) -> bool:
+        """Whether a change comes from our own pages, or from no page at all.
+
+        Browsers send Sec-Fetch-Site to secure and loopback addresses; over plain http to a
+        shop's network only Origin. A client that sends neither is no browser.
+        """
+        site = headers.get("sec-fetch-site")
+        if site is not None:
+            return site in ("same-origin", "none")
+        origin = headers.get("origin")
+        return origin is None or origin.lower() in (f"http://{host}", f"https://{host}")

@@ -1,0 +1,122 @@
+"""How dates, hours and days are written on the screen. The one place for it.
+
+Dates are "Thu 3 June" in text and "Thu 3 Jun" where room is short, with the year when it is not
+this year's. Hours are shop hours: "3.5 h". No locale, so that every machine writes the same.
+"""
+
+import datetime as dt
+
+WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+WEEKDAY_NAMES = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+MONTHS = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
+MINUS = "\N{MINUS SIGN}"
+NEAR_DAYS = 7
+
+
+def _date(moment: dt.date) -> dt.date:
+    return moment.date() if isinstance(moment, dt.datetime) else moment
+
+
+def day(moment: dt.date, *, today: dt.date) -> str:
+    """A date in running text: "Thu 3 June", "Mon 4 January 2027"."""
+    date = _date(moment)
+    year = "" if date.year == today.year else f" {date.year}"
+    return f"{WEEKDAYS[date.weekday()]} {date.day} {MONTHS[date.month - 1]}{year}"
+
+
+def short_day(moment: dt.date, *, today: dt.date) -> str:
+    """A date where room is short: "Thu 3 Jun", "Mon 4 Jan 2027"."""
+    date = _date(moment)
+    year = "" if date.year == today.year else f" {date.year}"
+    return f"{WEEKDAYS[date.weekday()]} {date.day} {MONTHS[date.month - 1][:3]}{year}"
+
+
+def time(moment: dt.datetime | dt.time) -> str:
+    """A time of day: "9:00", "18:30"."""
+    return f"{moment.hour}:{moment.minute:02d}"
+
+
+def clock_minute(minute: int) -> str:
+    """Minutes after midnight as a time of day; 1440 is "24:00"."""
+    return f"{minute // 60}:{minute % 60:02d}"
+
+
+def moment(at: dt.date, *, today: dt.date) -> str:
+    """A moment: "today 18:30", "tomorrow 9:00", "Sat 9:00" within a week, "Sat 14 Feb 9:00".
+
+    A date without a time is written like `short_day`.
+    """
+    if not isinstance(at, dt.datetime):
+        return short_day(at, today=today)
+    days_off = (at.date() - today).days
+    if days_off == 0:
+        return f"today {time(at)}"
+    if days_off == 1:
+        return f"tomorrow {time(at)}"
+    if 1 < days_off < NEAR_DAYS:
+        return f"{WEEKDAYS[at.weekday()]} {time(at)}"
+    return f"{short_day(at, today=today)} {time(at)}"
+
+
+def number(value: float, digits: int = 2) -> str:
+    """A number without idle zeros: 3.0 -> "3", 3.50 -> "3.5", -1 -> a minus sign and 1."""
+    text = f"{abs(value):,.{digits}f}"
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return f"{MINUS}{text}" if value < 0 and text != "0" else text
+
+
+def hours(value: float) -> str:
+    """Shop hours to the quarter hour or finer: "3.5 h"."""
+    return f"{number(value)} h"
+
+
+def days(value: float) -> str:
+    """A stretch of days: "1 day", "2.5 days"."""
+    text = number(value, 1)
+    return f"{text} day" if text in ("1", f"{MINUS}1") else f"{text} days"
+
+
+def days_move(value: float) -> str:
+    """A move of a date in days: "+2 days", half a day back with a minus sign, "no change"."""
+    text = number(value, 1)
+    if text == "0":
+        return "no change"
+    sign = "" if value < 0 else "+"
+    return f"{sign}{days(value)}"
+
+
+def days_apart(earlier: dt.date, later: dt.date) -> int:
+    """Whole days between two dates, below zero when `later` is the earlier one."""
+    return (_date(later) - _date(earlier)).days
+
+
+def running(since: dt.datetime, now: dt.datetime) -> str:
+    """How long a clock has run: "1:20"."""
+    minutes = max(0, int((now - since).total_seconds() // 60))
+    return f"{minutes // 60}:{minutes % 60:02d}"
+
+
+def count(number_of: int, one: str, many: str | None = None) -> str:
+    """A count with its noun: "1 task", "3 tasks"."""
+    return f"{number_of} {one if number_of == 1 else many or one + 's'}"
+
+
+def listed(names: tuple[str, ...] | list[str]) -> str:
+    """Names in a sentence: "a", "a and b", "a, b and c"."""
+    if len(names) < 2:
+        return "".join(names)
+    return f"{', '.join(names[:-1])} and {names[-1]}"
