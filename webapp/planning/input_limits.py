@@ -1,0 +1,17 @@
+"""How much of everything a build may hold; beyond it an entry is taken for a slip."""
+
+import datetime as dt
+
+EARLIEST_DAY = dt.date(1950, 1, 1)
+LATEST_DAY = dt.date(2150, 12, 31)
+MOST_HOURS = 10_000.0
+MOST_WAIT_HOURS = 100_000.0
+MOST_DAYS_AWAY = 3_650.0
+MOST_SPACE_LITRES = 100_000.0
+MOST_COST = 1_000_000_000.0
+MOST_PEOPLE = 20
+MOST_OF_A_STATION = 100
+MOST_RANK = 1_000_000
+MOST_TASKS = 20_000
+MOST_NAME_CHARACTERS = 500
+MOST_TEXT_CHARACTERS = 10_000
