@@ -1,0 +1,177 @@
+"""The journal: every change with what was there before, written with the change itself.
+
+The session does the writing (`JournaledSession`), so that no store can forget it: rows added,
+changed or removed are journaled when they are flushed, rows inserted in bulk as they are
+executed, and any other statement that writes is refused.
+"""
+
+import datetime as dt
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any, Literal, cast
+
+from sqlalchemy import Insert, Table, event, inspect, select
+from sqlalchemy.orm import ORMExecuteState, UOWTransaction
+from sqlmodel import Session, col
+
+from webapp.storage.tables import BuildRow, JournalRow, Row
+
+Change = Literal["added", "changed", "removed"]
+
+_UNRECORDED = frozenset({"id", "build_id", "revision", "changed_at"})
+_JOURNAL = cast(Table, inspect(JournalRow).local_table)
+_ROW_CLASSES = {
+    mapper.local_table: cast(type[Row], mapper.class_)
+    for mapper in inspect(JournalRow).registry.mappers
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JournalEntry:
+    """One change of one thing. `noun` is its table, `key` its own name within the build.
+
+    `before` is None for what was added, `after` for what was removed; of what was changed they
+    hold the fields that changed. Dates are ISO 8601 text. Entries with one `revision` belong to
+    one change of the build. `at` is in UTC.
+    """
+
+    at: dt.datetime
+    revision: int
+    noun: str
+    key: str
+    change: Change
+    before: Mapping[str, Any] | None
+    after: Mapping[str, Any] | None
+
+
+def journal_of(session: Session, slug: str, limit: int = 100) -> tuple[JournalEntry, ...]:
+    """The last changes of a build, the latest first; also of a build that was deleted."""
+    rows = session.execute(
+        select(JournalRow)
+        .where(col(JournalRow.slug) == slug)
+        .order_by(col(JournalRow.id).desc())
+        .limit(limit)
+    ).scalars()
+    return tuple(
+        JournalEntry(
+            at=row.at,
+            revision=row.revision,
+            noun=row.noun,
+            key=row.key,
+            change=cast(Change, row.change),
+            before=None if row.before is None else json.loads(row.before),
+            after=None if row.after is None else json.loads(row.after),
+        )
+        for row in rows
+    )
+
+
+class JournaledSession(Session):
+    """A session that writes the journal in the transaction of the change."""
+
+
+@event.listens_for(JournaledSession, "after_flush")
+def _journal_flush(session: JournaledSession, _context: UOWTransaction) -> None:
+    """Record the rows of one flush, while the session still knows what was there before."""
+    entries = []
+    for row in session.deleted:
+        entries.append(_entry(row, "removed", before=_values(row), after=None))
+    for row in session.new:
+        entries.append(_entry(row, "added", before=None, after=_values(row)))
+    for row in session.dirty:
+        before, after = _changed_values(row)
+        if after:
+            entries.append(_entry(row, "changed", before=before, after=after))
+    builds = [row for row in _all_rows(session) if isinstance(row, BuildRow)]
+    _write(session, entries, {row.id: (row.slug, row.revision) for row in builds})
+
+
+@event.listens_for(JournaledSession, "do_orm_execute")
+def _journal_statement(state: ORMExecuteState) -> None:
+    """Record rows inserted in bulk; refuse other writes, which no one could record."""
+    if state.is_select:
+        return
+    statement, rows = state.statement, state.parameters
+    if not isinstance(statement, Insert) or not isinstance(rows, list):
+        raise TypeError("Write through rows, or insert a list of rows: the journal needs them.")
+    row_class = _ROW_CLASSES[cast(Table, statement.table)]
+    entries = [
+        {
+            "build_id": row["build_id"],
+            "noun": row_class.__tablename__,
+            "key": _key(row_class, row),
+            "change": "added",
+            "before": None,
+            "after": _as_json({name: row[name] for name in row if name not in _UNRECORDED}),
+        }
+        for row in rows
+    ]
+    _write(cast(JournaledSession, state.session), entries, {})
+
+
+def _all_rows(session: Session) -> Iterable[object]:
+    yield from session.new
+    yield from session.dirty
+    yield from session.deleted
+
+
+def _entry(
+    row: Row, change: Change, *, before: dict[str, Any] | None, after: dict[str, Any] | None
+) -> dict[str, Any]:
+    """One journal row, but for the build's slug and revision."""
+    return {
+        "build_id": row.id if isinstance(row, BuildRow) else getattr(row, "build_id"),  # noqa: B009
+        "noun": row.__tablename__,
+        "key": _key(type(row), row.__dict__),
+        "change": change,
+        "before": None if before is None else _as_json(before),
+        "after": None if after is None else _as_json(after),
+    }
+
+
+def _key(row_class: type[Row], values: Mapping[str, Any]) -> str:
+    """The name a row goes by within its build."""
+    return " / ".join(str(values[name]) for name in row_class.IDENTITY)
+
+
+def _values(row: Row) -> dict[str, Any]:
+    """Everything a row says, but for the numbers that are the database's own."""
+    names = inspect(type(row)).columns.keys()
+    return {name: getattr(row, name) for name in names if name not in _UNRECORDED}
+
+
+def _changed_values(row: Row) -> tuple[dict[str, Any], dict[str, Any]]:
+    """The fields of a row that this flush changed, before and after."""
+    before, after = {}, {}
+    for attribute in inspect(row).attrs:
+        history = attribute.history
+        if attribute.key not in _UNRECORDED and history.added and history.added != history.deleted:
+            before[attribute.key] = history.deleted[0] if history.deleted else None
+            after[attribute.key] = history.added[0]
+    return before, after
+
+
+def _as_json(values: dict[str, Any]) -> str:
+    return json.dumps(values, ensure_ascii=False, default=lambda moment: moment.isoformat())
+
+
+def _write(
+    session: JournaledSession,
+    entries: list[dict[str, Any]],
+    builds: dict[int | None, tuple[str, int]],
+) -> None:
+    """Insert the entries; `builds` gives slug and revision of the builds already at hand."""
+    if not entries:
+        return
+    connection = session.connection()
+    for build_id in {entry["build_id"] for entry in entries} - builds.keys():
+        found = connection.execute(
+            select(col(BuildRow.slug), col(BuildRow.revision)).where(col(BuildRow.id) == build_id)
+        ).one()
+        builds[build_id] = (found.slug, found.revision)
+    now = dt.datetime.now(dt.UTC)
+    for entry in entries:
+        entry["slug"], entry["revision"] = builds[entry.pop("build_id")]
+        entry["at"] = now
+    connection.execute(_JOURNAL.insert(), entries)
