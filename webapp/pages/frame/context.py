@@ -1,12 +1,13 @@
 """What every page of a build has at hand, and what its frame shows."""
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Annotated
 
 from fastapi import Depends, Request
 
 from webapp.pages import addresses, words
+from webapp.pages.first_starts import FirstStarts
 from webapp.pages.frame.errors import missing_build
 from webapp.pages.frame.plan_cache import BenchClock, CacheKey, PlanCache, PlannedBuild
 from webapp.planning.build_input import BuildInput, Fault
@@ -27,6 +28,7 @@ class Services:
     settings: Settings
     database: Database
     plans: PlanCache
+    first_starts: FirstStarts = field(default_factory=FirstStarts)
 
 
 def services_of(request: Request) -> Services:

@@ -1,0 +1,241 @@
+"""Entering many tasks at once and editing one: text into the build, or every fault at once."""
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from tests.pages.form_build import small_build
+from webapp.pages.picking import PickList, new_key
+from webapp.pages.tasks.quick_entry import blank_form, enter_rows, with_more_rows
+from webapp.pages.tasks.task_form import edit_task, remove_task, values_of
+from webapp.pages.typed_form import TypedForm
+from webapp.planning.build_input import Dependency, LogEntry, StationNeed, Task, ThreePoint
+
+
+def rows(*given: dict[str, str]) -> TypedForm:
+    return TypedForm(
+        {
+            f"{field}-{number}": [text]
+            for number, row in enumerate(given)
+            for field, text in {"name": "", **row}.items()
+        }
+    )
+
+
+# picking ------------------------------------------------------------------------------------
+def test_a_key_is_made_from_the_name_and_is_unlike_those_there_are() -> None:
+    assert new_key("Weld the neck (left)", ()) == "weld-the-neck-left"
+    assert new_key("Weld", {"weld", "weld-2"}) == "weld-3"
+    assert new_key("Kühler löten", ()) == "kuhler-loten"
+    assert new_key("漢字", ()) == "item"
+    assert new_key("New", ()) == "new-2"  # "new" is the address of the form itself
+
+
+def test_a_name_shared_by_two_tasks_is_told_apart_by_its_key() -> None:
+    hours = ThreePoint.certain(1)
+    picks = PickList.of(
+        "task", [Task(key="a", name="Weld", hours=hours), Task(key="b", name="weld", hours=hours)]
+    )
+    assert picks.find("Weld")[0] is None
+    assert "could be 2 tasks" in picks.find("Weld")[1]
+    assert picks.find("weld (b)") == ("b", "")
+    assert picks.find("A") == ("a", "")
+
+
+def test_a_name_that_is_not_there_is_answered_with_what_is_near() -> None:
+    picks = PickList.of("task", small_build().tasks)
+    assert picks.find("make the bracket") == ("bracket", "")
+    assert picks.find("Make the")[1].endswith("Do you mean “Make the bracket”?")
+    assert picks.find("gearbox")[1].startswith("There is no task “gearbox”.")
+
+
+# many at once -------------------------------------------------------------------------------
+def test_rows_may_name_each_other_and_lead_to_first_start() -> None:
+    form = rows(
+        {
+            "name": "Fit hoses",
+            "likely": "2,5",
+            "before": "Paint frame",
+            "wait": "24",
+            "needed": "on",
+        },
+        {"name": "Paint frame", "well": "1", "likely": "2", "fights": "4", "needed": "on"},
+    )
+    build, entered = enter_rows(form, small_build())
+    assert form.faults == ()
+    assert [row.task.key for row in entered] == ["fit-hoses", "paint-frame"]
+    assert build.tasks[-2].hours == ThreePoint.certain(2.5)
+    assert build.tasks[-1].hours == ThreePoint(optimistic=1, most_likely=2, pessimistic=4)
+    # the paint leads to first start through the hoses: it gets no link of its own
+    assert build.dependencies[2:] == (
+        Dependency(before="paint-frame", after="fit-hoses", wait_hours=24),
+        Dependency(before="fit-hoses", after="start"),
+    )
+
+
+def test_a_task_entered_after_first_start_is_not_tied_before_it() -> None:
+    form = rows({"name": "Polish", "likely": "1", "before": "First start", "needed": "on"})
+    build, _ = enter_rows(form, small_build())
+    assert build.dependencies[2:] == (Dependency(before="start", after="polish"),)
+
+
+def test_several_tasks_before_one_are_typed_with_semicolons() -> None:
+    form = rows(
+        {"name": "Fit", "likely": "1", "before": "Make the bracket; weld", "after": "start"}
+    )
+    build, _ = enter_rows(form, small_build())
+    assert {(link.before, link.after) for link in build.dependencies[2:]} == {
+        ("bracket", "fit"),
+        ("weld", "fit"),
+        ("fit", "start"),
+    }
+
+
+def test_the_same_link_stated_by_both_rows_is_entered_once_with_the_longer_wait() -> None:
+    form = rows(
+        {"name": "One", "likely": "1", "after": "Two"},
+        {"name": "Two", "likely": "1", "before": "One", "wait": "3"},
+    )
+    build, _ = enter_rows(form, small_build())
+    assert build.dependencies[2:] == (Dependency(before="one", after="two", wait_hours=3),)
+
+
+def test_every_fault_of_every_row_comes_at_once() -> None:
+    form = rows(
+        {"name": "", "likely": "nan"},
+        {"name": "Bleed", "likely": "", "before": "Fill", "subsystem": "Hydraulics"},
+        {"name": "Cap", "likely": "1", "wait": "5"},
+        {},
+    )
+    enter_rows(form, small_build())
+    assert {fault.field for fault in form.faults} == {
+        "name-0",
+        "likely-0",
+        "likely-1",
+        "before-1",
+        "subsystem-1",
+        "wait-2",
+    }
+
+
+def test_a_form_with_nothing_in_it_says_so() -> None:
+    form = blank_form()
+    build, entered = enter_rows(form, small_build())
+    assert (build, entered) == (small_build(), ())
+    assert form.faults[0].field == "name-0"
+
+
+def test_one_more_row_keeps_what_was_typed() -> None:
+    more = with_more_rows(rows({"name": "Bleed", "likely": "x", "needed": ""}))
+    assert more.typed("name-0") == "Bleed"
+    assert more.typed("likely-0") == "x"
+    assert not more.ticked("needed-0")
+    assert more.ticked("needed-1")
+    assert more.row_numbers("name") == (0, 1)
+
+
+# one task -----------------------------------------------------------------------------------
+def opened(key: str = "weld", **typed: str) -> TypedForm:
+    build = small_build()
+    task = next(task for task in build.tasks if task.key == key)
+    values: Mapping[str, Sequence[str]] = values_of(build, task)
+    return TypedForm(
+        {**values, **{name.replace("__", "-"): [text] for name, text in typed.items()}}
+    )
+
+
+def test_a_form_sent_back_as_it_was_opened_changes_nothing() -> None:
+    for task in small_build().tasks:
+        form = opened(task.key)
+        assert edit_task(form, small_build(), task.key) == small_build()
+        assert form.faults == ()
+
+
+def test_all_fields_of_a_task_are_read() -> None:
+    form = opened(
+        name="Weld it",
+        well="0:30",
+        likely="1,5",
+        fights="4",
+        subsystem="coolant",
+        setup="",
+        people="1",
+        helper="on",
+        in_one_go="on",
+        station__0="2",
+        outside_days="",
+        space_litres="40",
+        finished_on="2026-02-08",
+        hours_left="0",
+        caution="Ventilate.\r\nGloves.",
+        notes="",
+    )
+    build = edit_task(form, small_build(), "weld")
+    assert form.faults == ()
+    assert build.tasks[1] == Task(
+        key="weld",
+        name="Weld it",
+        hours=ThreePoint(optimistic=0.5, most_likely=1.5, pessimistic=4),
+        subsystem="coolant",
+        helper=True,
+        in_one_go=True,
+        stations=(StationNeed(station="lift", count=2),),
+        space_litres=40,
+        begun_on=dt.datetime(2026, 2, 6, 18, 30),
+        finished_on=dt.date(2026, 2, 8),
+        hours_left=0,
+        caution="Ventilate.\nGloves.",
+    )
+
+
+def test_dependencies_are_added_changed_and_removed_in_their_rows() -> None:
+    form = opened(before__0="", before__1="First start", wait__1="2", why__1="soak", after__0="")
+    build = edit_task(form, small_build(), "weld")
+    assert build.dependencies == (
+        Dependency(before="start", after="weld", wait_hours=2, why="soak"),
+    )
+    form = opened(wait__0="3:00")
+    build = edit_task(form, small_build(), "weld")
+    assert build.dependencies[0] == Dependency(
+        before="bracket", after="weld", wait_hours=3, why="paint dries"
+    )
+
+
+def test_a_wait_without_a_task_and_a_task_picked_twice_are_faults() -> None:
+    form = opened(before__1="", wait__1="2", before__2="Make the bracket")
+    edit_task(form, small_build(), "weld")
+    assert [fault.field for fault in form.faults] == ["before-1", "before-2"]
+
+
+def test_log_entries_are_added_changed_and_removed() -> None:
+    form = opened(log_hours__0="2", log_on__1="2026-02-08", log_hours__1="0:45", log_left__1="")
+    build = edit_task(form, small_build(), "weld")
+    assert build.log == (
+        LogEntry(task="weld", on=dt.date(2026, 2, 6), hours=2, left=1.5),
+        LogEntry(task="weld", on=dt.date(2026, 2, 8), hours=0.75),
+    )
+    form = opened(log_on__0="", log_hours__0="", log_left__0="")
+    assert edit_task(form, small_build(), "weld").log == ()
+
+
+def test_parts_are_tied_to_a_task_and_untied() -> None:
+    assert edit_task(opened(part__0=""), small_build(), "weld").parts[0].serves == ()
+    form = opened("bracket", part__0="Filler rod")
+    assert edit_task(form, small_build(), "bracket").parts[0].serves == ("weld", "bracket")
+
+
+def test_removing_a_task_passes_the_order_on_with_the_wait_before_it() -> None:
+    build = remove_task(small_build(), "weld", keep_order=True)
+    assert build.dependencies == (
+        Dependency(before="bracket", after="start", wait_hours=1.5, why="paint dries"),
+    )
+    assert build.parts[0].serves == ()
+    assert build.log == ()
+    assert remove_task(small_build(), "weld", keep_order=False).dependencies == ()
+
+
+def test_removing_a_task_keeps_the_longer_of_two_waits() -> None:
+    direct = Dependency(before="bracket", after="start", wait_hours=0.5)
+    build = replace(small_build(), dependencies=(*small_build().dependencies, direct))
+    kept = remove_task(build, "weld", keep_order=True).dependencies
+    assert [link.wait_hours for link in kept] == [1.5]

@@ -1,0 +1,1 @@
+"""The list of builds: entering, importing, exporting and deleting them."""

@@ -1,0 +1,1 @@
+"""Parts: what must be ordered, by when."""

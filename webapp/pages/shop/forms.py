@@ -1,0 +1,277 @@
+"""The forms of the shop page that are about one build: its facts, hands, things and subsystems."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import TypeVar
+
+from webapp.pages.picking import Named, PickList, new_key
+from webapp.pages.typed_form import TypedForm, shown
+from webapp.pages.typed_values import date_text, number_text
+from webapp.planning.build_input import (
+    MEDIA,
+    BuildInput,
+    Fault,
+    Medium,
+    Setup,
+    Station,
+    Subsystem,
+)
+
+BLANK_ROWS = 2
+MOST_ROWS = 300
+MOST_PEOPLE = 20
+MOST_STATIONS = 100
+NONE_OUT = "none"
+Values = Mapping[str, Sequence[str]]
+
+
+Thing = TypeVar("Thing", bound=Named)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One row of a list form: its number, the key it is about (None: a new thing), its name."""
+
+    number: int
+    key: str | None
+    name: str
+
+
+# the build's own facts ----------------------------------------------------------------------
+def facts_values(build: BuildInput) -> Values:
+    """What the form of the build's own facts shows when it is opened."""
+    first = PickList.of("task", build.tasks).label(build.first_start) if build.first_start else ""
+    return {
+        "name": (build.name,),
+        "vehicle": (build.vehicle,),
+        "starts_on": (date_text(build.starts_on),),
+        "wanted_by": (date_text(build.wanted_by),),
+        "first_start": (first,),
+    }
+
+
+def edit_facts(form: TypedForm, build: BuildInput) -> BuildInput:
+    """The build with its name, vehicle, dates and first start as the form says."""
+    name = form.text("name", "The name of the build", needed=True) or build.name
+    first_start, text = build.first_start, form.typed("first_start").strip()
+    if text:
+        found, why_not = PickList.of("task", build.tasks).find(text)
+        if found is None:
+            form.fault("first_start", f"{shown(name)}, first start: {why_not}")
+        first_start = found or first_start
+    elif build.first_start is not None:
+        form.fault(
+            "first_start",
+            f"{shown(name)}: no task is named as first start."
+            " Pick the task in which the engine runs for the first time.",
+        )
+    return replace(
+        build,
+        name=name,
+        vehicle=form.text("vehicle", f"{shown(name)}, vehicle"),
+        starts_on=form.date("starts_on", f"{shown(name)}, starts on"),
+        wanted_by=form.date("wanted_by", f"{shown(name)}, wanted by"),
+        first_start=first_start,
+    )
+
+
+# hands and the setup that is out ------------------------------------------------------------
+def hands_values(build: BuildInput) -> Values:
+    """What the form of people and of the setup that is out shows when it is opened."""
+    return {
+        "people": (str(build.shop.people),),
+        "setup_out": (build.shop.setup_out or NONE_OUT,),
+    }
+
+
+def edit_hands(form: TypedForm, build: BuildInput) -> BuildInput:
+    """The build with its people, and the setup that is out now, as the form says."""
+    people = form.whole("people", "People in the shop", at_least=1, at_most=MOST_PEOPLE)
+    keys = [setup.key for setup in build.shop.setups]
+    typed = form.typed("setup_out")
+    out = (
+        None
+        if typed == NONE_OUT and NONE_OUT not in keys
+        else form.one_of("setup_out", "The setup that is out now", keys)
+    )
+    shop = replace(build.shop, people=people or build.shop.people, setup_out=out)
+    return replace(build, shop=shop)
+
+
+# setups -------------------------------------------------------------------------------------
+def setups_values(build: BuildInput) -> Values:
+    """What the list of setups shows when it is opened."""
+    values = _row_values(build.shop.setups)
+    for number, setup in enumerate(build.shop.setups):
+        values[f"hours-{number}"] = (number_text(setup.hours),)
+    return values
+
+
+def edit_setups(form: TypedForm, build: BuildInput) -> BuildInput:
+    """The build with its setups as the form says; one that tasks still need can not go."""
+    rows = _read_rows(form, build.shop.setups, "setup")
+    taken = {setup.key for setup in build.shop.setups}
+    setups = []
+    for row in rows:
+        hours = form.hours(f"hours-{row.number}", f"{shown(row.name)}, hours to set up") or 0.0
+        key = row.key or new_key(row.name, taken)
+        taken.add(key)
+        setups.append(Setup(key=key, name=row.name, hours=hours))
+    users = {task.setup: task.name for task in build.tasks if task.setup}
+    _note_still_used(form, build.shop.setups, rows, users, "setup")
+    kept = (*setups, *_not_sent(form, build.shop.setups))
+    out = build.shop.setup_out if build.shop.setup_out in {each.key for each in kept} else None
+    shop = replace(build.shop, setups=_in_order_of_entry(build.shop.setups, kept), setup_out=out)
+    return replace(build, shop=shop)
+
+
+# stations -----------------------------------------------------------------------------------
+def stations_values(build: BuildInput) -> Values:
+    """What the list of stations shows when it is opened."""
+    values = _row_values(build.shop.stations)
+    for number, station in enumerate(build.shop.stations):
+        values[f"count-{number}"] = (str(station.count),)
+    return values
+
+
+def edit_stations(form: TypedForm, build: BuildInput) -> BuildInput:
+    """The build with its stations as the form says; one that tasks still need can not go."""
+    rows = _read_rows(form, build.shop.stations, "station")
+    taken = {station.key for station in build.shop.stations}
+    stations = []
+    for row in rows:
+        count = form.whole(
+            f"count-{row.number}",
+            f"{shown(row.name)}, how many",
+            at_least=1,
+            at_most=MOST_STATIONS,
+            default=1,
+        )
+        key = row.key or new_key(row.name, taken)
+        taken.add(key)
+        stations.append(Station(key=key, name=row.name, count=count or 1))
+    users = {need.station: task.name for task in build.tasks for need in task.stations}
+    _note_still_used(form, build.shop.stations, rows, users, "station")
+    kept = (*stations, *_not_sent(form, build.shop.stations))
+    shop = replace(build.shop, stations=_in_order_of_entry(build.shop.stations, kept))
+    return replace(build, shop=shop)
+
+
+# subsystems ---------------------------------------------------------------------------------
+def subsystems_values(build: BuildInput) -> Values:
+    """What the list of subsystems, in working order, shows when it is opened."""
+    ranked = sorted(build.subsystems, key=lambda each: each.order)
+    values = _row_values(ranked)
+    for number, subsystem in enumerate(ranked):
+        values[f"order-{number}"] = (str(subsystem.order),)
+        values[f"medium-{number}"] = (subsystem.medium,)
+    return values
+
+
+def edit_subsystems(form: TypedForm, build: BuildInput) -> BuildInput:
+    """The build with its subsystems as the form says; one that tasks belong to can not go."""
+    rows = _read_rows(form, build.subsystems, "subsystem")
+    taken = {subsystem.key for subsystem in build.subsystems}
+    last = max((each.order for each in build.subsystems), default=0)
+    changed = []
+    for row in rows:
+        label = shown(row.name)
+        last += 1
+        order = form.whole(
+            f"order-{row.number}",
+            f"{label}, place in the working order",
+            at_least=0,
+            at_most=10_000,
+            default=last,
+        )
+        typed = form.one_of(f"medium-{row.number}", f"{label}, medium", MEDIA)
+        medium: Medium = next((each for each in MEDIA if each == typed), "none")
+        key = row.key or new_key(row.name, taken)
+        taken.add(key)
+        changed.append(Subsystem(key=key, name=row.name, medium=medium, order=order or 0))
+    users = {task.subsystem: task.name for task in build.tasks if task.subsystem}
+    _note_still_used(form, build.subsystems, rows, users, "subsystem")
+    kept = (*changed, *_not_sent(form, build.subsystems))
+    return replace(build, subsystems=_in_order_of_entry(build.subsystems, kept))
+
+
+# rows ---------------------------------------------------------------------------------------
+def _row_values(things: Sequence[Named]) -> dict[str, Sequence[str]]:
+    values: dict[str, Sequence[str]] = {}
+    for number in range(len(things) + BLANK_ROWS):
+        known = number < len(things)
+        values[f"key-{number}"] = (things[number].key if known else "",)
+        values[f"name-{number}"] = (things[number].name if known else "",)
+    return values
+
+
+def _read_rows(form: TypedForm, things: Sequence[Named], what: str) -> tuple[Row, ...]:
+    """The rows with a name, less those ticked to be removed; emptied names are faults."""
+    names, rows, seen = {thing.key: thing.name for thing in things}, [], set()
+    for number in form.row_numbers("name", at_most=MOST_ROWS):
+        key = form.typed(f"key-{number}")
+        known = key in names and key not in seen
+        name = form.text(f"name-{number}", f"The name of {what} {number + 1}")
+        if known:
+            seen.add(key)
+        if form.ticked(f"remove-{number}"):
+            continue
+        if not name and known:
+            form.fault(
+                f"name-{number}",
+                f"“{shown(names[key])}” has lost its name. Type one, or tick Remove.",
+            )
+            name = names[key]
+        if name:
+            rows.append(Row(number=number, key=key if known else None, name=name))
+    return tuple(rows)
+
+
+def _not_sent(form: TypedForm, things: Sequence[Thing]) -> tuple[Thing, ...]:
+    """Things the form was not sent with (entered elsewhere meanwhile): they stay as they are."""
+    sent = {form.typed(f"key-{number}") for number in form.row_numbers("name", at_most=MOST_ROWS)}
+    return tuple(thing for thing in things if thing.key not in sent)
+
+
+def _in_order_of_entry(things: Sequence[Thing], changed: Sequence[Thing]) -> tuple[Thing, ...]:
+    """What was changed, in the order in which it was first entered; what is new at the end."""
+    place = {thing.key: number for number, thing in enumerate(things)}
+    return tuple(sorted(changed, key=lambda thing: place.get(thing.key, len(place))))
+
+
+def _note_still_used(
+    form: TypedForm,
+    things: Sequence[Named],
+    rows: tuple[Row, ...],
+    users: Mapping[str, str],
+    what: str,
+) -> None:
+    """A thing that a task still names can not be removed: say which task."""
+    staying = {row.key for row in rows} | {thing.key for thing in _not_sent(form, things)}
+    numbers = {
+        form.typed(f"key-{number}"): number
+        for number in form.row_numbers("name", at_most=MOST_ROWS)
+    }
+    for thing in things:
+        if thing.key in users and thing.key not in staying:
+            number = numbers.get(thing.key)
+            form.fault(
+                "" if number is None else f"name-{number}",
+                f"The {what} “{shown(thing.name)}” is still needed by the task"
+                f" “{shown(users[thing.key])}”. Change that task first, or keep the {what}.",
+            )
+
+
+def place_of_fault(form: TypedForm, kind: str, fields: Mapping[str, str]) -> Callable[[Fault], str]:
+    """Which field of a list form a fault of the build belongs to."""
+    numbers = {
+        form.typed(f"key-{number}"): number
+        for number in form.row_numbers("name", at_most=MOST_ROWS)
+    }
+
+    def place(fault: Fault) -> str:
+        if fault.kind != kind or fault.key not in numbers:
+            return ""
+        return f"{fields.get(fault.field, 'name')}-{numbers[fault.key]}"
+
+    return place

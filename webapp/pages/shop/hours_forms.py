@@ -1,0 +1,159 @@
+"""The forms of the shop page about time: the shop week and the day exceptions."""
+
+import datetime as dt
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+
+from webapp.pages import words
+from webapp.pages.typed_form import TypedForm
+from webapp.pages.typed_values import day_minute_text
+from webapp.planning.build_input import (
+    BuildInput,
+    DayException,
+    DayHours,
+    Fault,
+    WeekSession,
+)
+
+BLANK_SESSIONS = 1
+MOST_SESSIONS = 12
+DAY_SESSIONS = 3
+"""So many sessions of one date can be typed into the form of a day exception."""
+WEEKDAY_KEYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+SATURDAY, SUNDAY = 5, 6
+_EVENING = DayHours(opens_minute=18 * 60 + 30, closes_minute=21 * 60 + 30)
+_SATURDAY = DayHours(opens_minute=9 * 60, closes_minute=17 * 60)
+OFFERED_WEEK = (
+    WeekSession(weekday=1, hours=_EVENING),
+    WeekSession(weekday=3, hours=_EVENING),
+    WeekSession(weekday=SATURDAY, hours=_SATURDAY),
+)
+"""A shop week to begin with: two evenings and the Saturday. A guess, to be changed."""
+Values = Mapping[str, Sequence[str]]
+
+
+def week_values(build: BuildInput) -> Values:
+    """What the form of the shop week shows when it is opened: rows D-N, D the weekday."""
+    values: dict[str, Sequence[str]] = {}
+    for weekday in range(7):
+        sessions = [each.hours for each in build.shop.week if each.weekday == weekday]
+        sessions.sort(key=lambda hours: hours.opens_minute)
+        values |= _session_values(f"-{weekday}", sessions, len(sessions) + BLANK_SESSIONS)
+    return values
+
+
+def _session_values(
+    suffix: str, sessions: Sequence[DayHours], rows: int
+) -> dict[str, Sequence[str]]:
+    values: dict[str, Sequence[str]] = {}
+    for number in range(rows):
+        known = number < len(sessions)
+        hours = sessions[number] if known else None
+        values[f"opens{suffix}-{number}"] = (day_minute_text(hours.opens_minute) if hours else "",)
+        values[f"closes{suffix}-{number}"] = (
+            day_minute_text(hours.closes_minute) if hours else "",
+        )
+        values[f"helper{suffix}-{number}"] = ("on" if hours and hours.helper else "",)
+    return values
+
+
+def edit_week(form: TypedForm, build: BuildInput) -> BuildInput:
+    """The build with its shop week as the form says; a row without times is no session."""
+    week = tuple(
+        WeekSession(weekday=weekday, hours=hours)
+        for weekday in range(7)
+        for hours in _read_sessions(form, f"-{weekday}", words.WEEKDAY_NAMES[weekday])
+    )
+    if form.faults and not week:
+        return build  # what can not be read is not taken for a closed shop
+    return replace(build, shop=replace(build.shop, week=week))
+
+
+def _read_sessions(form: TypedForm, suffix: str, day: str) -> tuple[DayHours, ...]:
+    sessions = []
+    for number in form.row_numbers(f"opens{suffix}", at_most=MOST_SESSIONS):
+        opens_field, closes_field = f"opens{suffix}-{number}", f"closes{suffix}-{number}"
+        if not form.typed(opens_field).strip() and not form.typed(closes_field).strip():
+            continue
+        opens = form.day_minute(opens_field, f"{day}, opens")
+        closes = form.day_minute(closes_field, f"{day}, closes")
+        if opens is not None and closes is not None:
+            helper = form.ticked(f"helper{suffix}-{number}")
+            sessions.append(DayHours(opens_minute=opens, closes_minute=closes, helper=helper))
+    return tuple(sorted(sessions, key=lambda hours: hours.opens_minute))
+
+
+def place_of_week_fault(fault: Fault) -> str:
+    """Which field of the shop week a fault of the build belongs to."""
+    if fault.kind == "shop" and fault.key in WEEKDAY_KEYS:
+        return f"opens-{WEEKDAY_KEYS.index(fault.key)}-0"
+    return "opens-0-0" if fault.kind == "shop" and fault.field == "week" else ""
+
+
+# day exceptions -----------------------------------------------------------------------------
+def day_values(build: BuildInput, date: dt.date | None = None) -> Values:
+    """What the form of a day exception shows when it is opened."""
+    stored = next((day for day in build.shop.days if day.date == date), None)
+    values = _session_values("", stored.sessions if stored else (), DAY_SESSIONS)
+    values["date"] = (date.isoformat() if date else "",)
+    values["closed"] = ("on" if stored and not stored.sessions else "",)
+    return values
+
+
+def edit_day(form: TypedForm, build: BuildInput) -> BuildInput:
+    """The build with one date closed or open at other hours; it replaces what that date had."""
+    date = form.date("date", "The date", needed=True)
+    day = date.isoformat() if date else "That day"
+    sessions = _read_sessions(form, "", day)
+    if form.ticked("closed"):
+        if sessions:
+            form.fault(
+                "closed",
+                f"{day} is ticked as closed, and hours are typed for it."
+                " Untick it, or empty the hours.",
+            )
+        sessions = ()
+    elif not sessions and not any(
+        fault.field.startswith(("opens", "closes")) for fault in form.faults
+    ):
+        form.fault("closed", f"{day}: tick “closed”, or type when the shop opens and closes.")
+    if date is None:
+        return build
+    return with_day(build, DayException(date=date, sessions=sessions))
+
+
+def with_day(build: BuildInput, day: DayException) -> BuildInput:
+    """The build with this day exception in place of the one that date had."""
+    others = [other for other in build.shop.days if other.date != day.date]
+    days = tuple(sorted((*others, day), key=lambda each: each.date))
+    return replace(build, shop=replace(build.shop, days=days))
+
+
+def without_day(build: BuildInput, date: dt.date) -> BuildInput:
+    """The build with the shop week's own hours on that date again."""
+    days = tuple(day for day in build.shop.days if day.date != date)
+    return replace(build, shop=replace(build.shop, days=days))
+
+
+def coming_weekend(today: dt.date) -> tuple[dt.date, ...]:
+    """The coming Saturday and Sunday, today included; on a Sunday today alone."""
+    if today.weekday() == SUNDAY:
+        return (today,)
+    saturday = today + dt.timedelta(days=SATURDAY - today.weekday())
+    return saturday, saturday + dt.timedelta(days=1)
+
+
+def close_weekend(build: BuildInput, today: dt.date) -> BuildInput:
+    """The build with the shop closed over the coming weekend."""
+    for date in coming_weekend(today):
+        build = with_day(build, DayException(date=date))
+    return build
+
+
+def place_of_day_fault(date: str) -> Callable[[Fault], str]:
+    """Which field of the form of a day exception a fault of the build belongs to."""
+
+    def place(fault: Fault) -> str:
+        return "opens-0" if fault.kind == "shop" and fault.key == date else ""
+
+    return place

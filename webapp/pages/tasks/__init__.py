@@ -1,0 +1,1 @@
+"""Tasks: entering many, editing one, and its job card."""

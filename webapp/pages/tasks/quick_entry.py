@@ -1,0 +1,196 @@
+"""Entering many tasks at once: one form row each, and rows may name each other."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from webapp.pages.picking import PickList, new_key
+from webapp.pages.tasks.estimate_fields import read_estimate
+from webapp.pages.typed_form import TypedForm, shown
+from webapp.planning.build_input import BuildInput, Dependency, Fault, Task
+
+BLANK_ROWS = 5
+MOST_ROWS = 100
+ROW_FIELDS = ("name", "subsystem", "well", "likely", "fights", "before", "wait", "after")
+WAIT_AT_MOST = 100_000.0
+_FIELD_OF_FAULT = {
+    "name": "name",
+    "key": "name",
+    "subsystem": "subsystem",
+    "hours": "likely",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EnteredRow:
+    """One filled-in row: its number in the form and the task made from it."""
+
+    number: int
+    task: Task
+
+
+def row_numbers(form: TypedForm) -> tuple[int, ...]:
+    """The rows the form was sent with."""
+    return form.row_numbers("name", at_most=MOST_ROWS)
+
+
+def blank_form(rows: int = BLANK_ROWS) -> TypedForm:
+    """An empty form; every row starts as work that first start needs."""
+    values = {f"name-{row}": ("",) for row in range(rows)}
+    values |= {f"needed-{row}": ("on",) for row in range(rows)}
+    return TypedForm(values)
+
+
+def with_more_rows(form: TypedForm, rows: int = 1) -> TypedForm:
+    """The same form, as typed, with blank rows added at its end."""
+    numbers = row_numbers(form)
+    values = {
+        f"{field}-{row}": form.chosen(f"{field}-{row}")
+        for row in numbers
+        for field in (*ROW_FIELDS, "needed")
+    }
+    start = max(numbers, default=-1) + 1
+    for row in range(start, min(start + rows, MOST_ROWS)):
+        values[f"name-{row}"] = ("",)
+        values[f"needed-{row}"] = ("on",)
+    return TypedForm(values)
+
+
+def enter_rows(form: TypedForm, build: BuildInput) -> tuple[BuildInput, tuple[EnteredRow, ...]]:
+    """The build with every filled-in row entered as a task; mistakes are noted in the form.
+
+    What can not be read is stood in for, so that the build's own checks can still run and all
+    faults come out at once.
+    """
+    taken = {task.key for task in build.tasks}
+    rows: list[EnteredRow] = []
+    for number in row_numbers(form):
+        if not any(form.typed(f"{field}-{number}").strip() for field in ROW_FIELDS):
+            continue
+        row = EnteredRow(number=number, task=_read_task(form, build, number, taken))
+        taken.add(row.task.key)
+        rows.append(row)
+    if not rows:
+        first = next(iter(row_numbers(form)), 0)
+        form.fault(f"name-{first}", "No task is typed. Fill in a name and its likely hours.")
+        return build, ()
+    entered = replace(build, tasks=(*build.tasks, *(row.task for row in rows)))
+    picks = PickList.of("task", entered.tasks)
+    links = tuple(link for row in rows for link in _read_links(form, row, picks))
+    known = {(link.before, link.after) for link in build.dependencies}
+    fresh = tuple(link for link in _once(links) if (link.before, link.after) not in known)
+    entered = replace(entered, dependencies=(*build.dependencies, *fresh))
+    return _lead_to_first_start(form, entered, rows), tuple(rows)
+
+
+def place_of_fault(rows: tuple[EnteredRow, ...]) -> Callable[[Fault], str]:
+    """Which form field a fault of the build belongs to."""
+    number_of = {row.task.key: row.number for row in rows}
+
+    def place(fault: Fault) -> str:
+        if fault.kind == "task" and fault.key in number_of:
+            return f"{_FIELD_OF_FAULT.get(fault.field, 'name')}-{number_of[fault.key]}"
+        before, arrow, after = fault.key.partition(" -> ")
+        if fault.kind != "dependency" or not arrow:
+            return ""
+        if after in number_of:
+            field = "wait" if fault.field == "wait_hours" else "before"
+            return f"{field}-{number_of[after]}"
+        return f"after-{number_of[before]}" if before in number_of else ""
+
+    return place
+
+
+def _read_task(form: TypedForm, build: BuildInput, number: int, taken: set[str]) -> Task:
+    row = f"Row {number + 1}"
+    name = form.text(f"name-{number}", f"{row}: the name of the task", needed=True)
+    label = shown(name) or row
+    subsystem_text = form.text(f"subsystem-{number}", f"{label}: the subsystem")
+    subsystem = None
+    if subsystem_text:
+        subsystem, why_not = PickList.of("subsystem", build.subsystems).find(subsystem_text)
+        if why_not:
+            form.fault(f"subsystem-{number}", f"{label}: {why_not}")
+    return Task(
+        key=new_key(name or row, taken),
+        name=name or row,
+        subsystem=subsystem,
+        hours=read_estimate(form, label, f"-{number}"),
+    )
+
+
+def _read_links(form: TypedForm, row: EnteredRow, picks: PickList) -> tuple[Dependency, ...]:
+    name, number = shown(row.task.name), row.number
+    befores = _read_picks(form, f"before-{number}", f"{name}, what comes before it", picks)
+    afters = _read_picks(form, f"after-{number}", f"{name}, what comes after it", picks)
+    wait = form.hours(f"wait-{number}", f"{name}, wait hours", at_most=WAIT_AT_MOST) or 0.0
+    if wait and not befores and not form.faults_at(f"before-{number}"):
+        form.fault(
+            f"wait-{number}",
+            f"{name}: there are hours to wait but no task to wait after."
+            " Pick what comes before it, or empty the wait.",
+        )
+    return (
+        *(Dependency(before=key, after=row.task.key, wait_hours=wait) for key in befores),
+        *(Dependency(before=row.task.key, after=key) for key in afters),
+    )
+
+
+def _read_picks(form: TypedForm, field: str, label: str, picks: PickList) -> tuple[str, ...]:
+    """The keys meant by a field that takes one name, or several with semicolons between."""
+    text = form.typed(field).strip()
+    if not text:
+        return ()
+    whole, _ = picks.find(text)
+    if whole is not None:
+        return (whole,)
+    keys = []
+    for piece in text.split(";")[:50]:
+        if not piece.strip():
+            continue
+        key, why_not = picks.find(piece)
+        if key is None:
+            form.fault(field, f"{label}: {why_not}")
+        else:
+            keys.append(key)
+    return tuple(dict.fromkeys(keys))
+
+
+def _once(links: tuple[Dependency, ...]) -> tuple[Dependency, ...]:
+    """Each pair once, with the longest wait: two rows may state the same link from both ends."""
+    kept: dict[tuple[str, str], Dependency] = {}
+    for link in links:
+        pair = (link.before, link.after)
+        if pair not in kept or link.wait_hours > kept[pair].wait_hours:
+            kept[pair] = link
+    return tuple(kept.values())
+
+
+def _lead_to_first_start(form: TypedForm, build: BuildInput, rows: list[EnteredRow]) -> BuildInput:
+    """Link the tasks that first start needs, and that do not lead to it yet, straight to it."""
+    first_start = build.first_start
+    if first_start is None:
+        return build
+    wanted = [row.task.key for row in rows if form.ticked(f"needed-{row.number}")]
+    has_after = {link.before for link in build.dependencies}
+    leading = _leading_to(build, first_start)
+    for key in sorted(wanted, key=lambda key: key in has_after):
+        if key in leading or first_start in _leading_to(build, key):
+            continue  # it leads there already, or it was entered as coming after first start
+        link = Dependency(before=key, after=first_start)
+        build = replace(build, dependencies=(*build.dependencies, link))
+        leading = _leading_to(build, first_start)
+    return build
+
+
+def _leading_to(build: BuildInput, key: str) -> frozenset[str]:
+    """The task and all that come before it, whatever the state of the build."""
+    befores: dict[str, list[str]] = {}
+    for link in build.dependencies:
+        befores.setdefault(link.after, []).append(link.before)
+    found, heap = {key}, [key]
+    while heap:
+        for before in befores.get(heap.pop(), ()):
+            if before not in found:
+                found.add(before)
+                heap.append(before)
+    return frozenset(found)
