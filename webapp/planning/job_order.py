@@ -1,7 +1,5 @@
 """The plan of a build: order, dates, the reason for each start, what it costs in days."""
 
-import datetime as dt
-
 import numpy as np
 
 from webapp.planning.build_input import BuildInput
@@ -30,7 +28,7 @@ def make_plan(build: BuildInput, rules: HouseRules = ALL_RULES) -> Plan:
     path = path_to(first, variant) if reached else ()
     return Plan(
         now=build.now,
-        first_start_at=_to_the_minute(variant, variant.end_wall[first]) if reached else None,
+        first_start_at=variant.calendar.minute(variant.end_wall[first]) if reached else None,
         first_start_shop_hours=variant.end[first] / 3600 if reached else None,
         tasks=_planned(variant, path),
         unplanned=_unplanned(build, variant),
@@ -77,7 +75,7 @@ def rule_prices(build: BuildInput) -> tuple[RulePrice, ...]:
         RulePrice(
             rule=rule,
             days_saved=float(end - ends[0]) / DAY_SECONDS,
-            first_start_without=_floored(work.calendar.moment(int(end))),
+            first_start_without=work.calendar.minute(int(end)),
         )
         for rule, end in zip(OPTIONAL_RULES, ends[1:], strict=True)
     )
@@ -94,8 +92,8 @@ def _planned(variant: OneVariant, path: tuple[PathStep, ...]) -> tuple[PlannedTa
         tasks.append(
             PlannedTask(
                 key=work.keys[i],
-                begins=_to_the_minute(variant, variant.begin_wall[i]),
-                ends=_to_the_minute(variant, variant.end_wall[i]),
+                begins=variant.calendar.minute(variant.begin_wall[i]),
+                ends=variant.calendar.minute(variant.end_wall[i]),
                 begin_shop_hours=variant.begin[i] / 3600,
                 end_shop_hours=variant.end[i] / 3600,
                 setup_hours=variant.got_out[i] / 3600,
@@ -125,12 +123,3 @@ def _unplanned(build: BuildInput, variant: OneVariant) -> tuple[UnplannedTask, .
     return tuple(
         UnplannedTask(key=task.key, why=why[task.key]) for task in build.tasks if task.key in why
     )
-
-
-def _to_the_minute(variant: OneVariant, wall: int) -> dt.datetime:
-    return _floored(variant.calendar.moment(wall))
-
-
-def _floored(moment: dt.datetime) -> dt.datetime:
-    """The shop clock runs to the minute; what is planned in seconds is shown by the minute."""
-    return moment.replace(second=0, microsecond=0)

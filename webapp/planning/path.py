@@ -13,15 +13,15 @@ _WAITED_FOR = ("wait", "part", "helper", "session")
 def path_to(place: int, variant: OneVariant) -> tuple[PathStep, ...]:
     """The tasks and waits that decide when the task at a place ends, first to last."""
     steps: list[PathStep] = []
-    moment = variant.calendar.moment
+    minute = variant.calendar.minute
     while True:
         begins = variant.begin_wall[place]
         steps.append(
             PathStep(
                 kind="task",
                 what=variant.work.keys[place],
-                begins=moment(begins),
-                ends=moment(variant.end_wall[place]),
+                begins=minute(begins),
+                ends=minute(variant.end_wall[place]),
             )
         )
         hold = _followed(place, variant)
@@ -31,7 +31,7 @@ def path_to(place: int, variant: OneVariant) -> tuple[PathStep, ...]:
         kind = hold.kind
         if kind in _WAITED_FOR and since < begins:
             steps.append(
-                PathStep(kind=kind, what=hold.what, begins=moment(since), ends=moment(begins))  # type: ignore[arg-type]
+                PathStep(kind=kind, what=hold.what, begins=minute(since), ends=minute(begins))  # type: ignore[arg-type]
             )
         if hold.after < 0:
             break

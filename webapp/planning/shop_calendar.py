@@ -140,6 +140,10 @@ class ShopCalendar:
         """The naive local moment of a wall second."""
         return self.now + dt.timedelta(seconds=int(wall))
 
+    def minute(self, wall: int) -> dt.datetime:
+        """The moment of a wall second as the shop clock shows it, to the minute."""
+        return self.moment(wall).replace(second=0, microsecond=0)
+
     def wall_of(self, moment: dt.datetime) -> int:
         """Whole wall seconds from `now` to a moment; negative before it."""
         return round((moment - self.now).total_seconds())
