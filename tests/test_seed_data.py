@@ -1,0 +1,303 @@
+"""The demo build and the starter list keep what seed_data/README.md says of them."""
+
+import datetime as dt
+import re
+from functools import cache
+
+import pytest
+
+from webapp.exchange.build_document import read_document
+from webapp.planning.build_input import BuildInput, Moment, Task
+from webapp.planning.job_order import make_plan
+from webapp.planning.network import needed_for
+from webapp.settings import resource_root
+
+DOCUMENTS = ("heron.json", "starter.json")
+LOCAL_CODES = "Local codes and licensed practice come first."
+STARTER_NOW = dt.datetime(2026, 2, 9, 18, 0)
+
+FIRE_WATCH = "fire watch of at least 30 minutes"  # OSHA 29 CFR 1910.252(a)(2)(iii)(B)
+# What a task's name says, and what its caution must then speak of: common practice, no source.
+CAUTION_BY_NAME = (
+    (r"\b(weld|tack)\b", FIRE_WATCH),
+    (r"^(lift (out|the)|lower the engine|set engine)\b", "Lifting:"),
+    (r"\b(old|fuel) tank\b|feed and return|fuel pump|lift pump", "vapour"),
+    (r"^clean and line the tank|^drain, clean and line", "never weld, cut or heat it"),
+    (r"refrigerant|A/C.*(charged|circuit)|\bdrier\b|\bevaporator\b", "certified technician"),
+    (r"^fit the battery|^battery box|disconnect the battery", "explodes"),
+    (r"bleed the coolant|^drain coolant|^first heat cycle", "scalds"),
+    (r"\bbelt\b|\bfan\b|^crank", "Rotating parts"),
+    (r"\bbrake servo\b|bleed the brakes", "licensed"),
+    (r"^dry-fit .*steering box", "licensed"),
+    (r"prime and paint", "Paint and solvent"),
+    (r"^first (start$|heat cycle)", "Exhaust gas kills"),
+    (r"^first start$|^crank|shut-off", "run away"),
+    (r"^first start$|^injectors", "never feel for a leak by hand"),
+)
+CAUTION_BY_SETUP = {
+    "tig": FIRE_WATCH,
+    "mig": FIRE_WATCH,
+    "welder": FIRE_WATCH,
+    "crane": "Lifting:",
+    "paint": "Paint and solvent",
+}
+CAUTION_BY_STATION = {"lift": "stands on a jack alone", "oven": "Hot metal"}
+
+
+@cache
+def _build(name: str) -> BuildInput:
+    text = (resource_root() / "seed_data" / name).read_text(encoding="utf-8")
+    build, faults = read_document(text, now=STARTER_NOW)
+    assert [fault.text for fault in faults] == []
+    assert build is not None
+    return build
+
+
+def _tasks(name: str) -> dict[str, Task]:
+    return {task.key: task for task in _build(name).tasks}
+
+
+def _day(moment: Moment) -> dt.date:
+    return moment.date() if isinstance(moment, dt.datetime) else moment
+
+
+def _not_needed(name: str) -> set[str]:
+    """Open tasks that first start does not need."""
+    build = _build(name)
+    assert build.first_start is not None
+    needed = needed_for(build, build.first_start)
+    return {task.key for task in build.tasks if task.is_open and task.key not in needed}
+
+
+@pytest.mark.parametrize("name", DOCUMENTS)
+def test_every_task_can_be_planned(name: str) -> None:
+    plan = make_plan(_build(name))
+    assert plan.unplanned == ()
+    assert plan.first_start_at is not None
+
+
+@pytest.mark.parametrize("name", DOCUMENTS)
+def test_every_subsystem_setup_and_station_is_used(name: str) -> None:
+    build = _build(name)
+    assert {task.subsystem for task in build.tasks} == {each.key for each in build.subsystems}
+    assert {task.setup for task in build.tasks} - {None} == {each.key for each in build.shop.setups}
+    asked = {need.station for task in build.tasks for need in task.stations}
+    assert asked == {station.key for station in build.shop.stations}
+
+
+@pytest.mark.parametrize("name", DOCUMENTS)
+def test_the_working_order_is_air_then_coolant_then_the_rest_then_fluids(name: str) -> None:
+    order = {each.key: each.order for each in _build(name).subsystems}
+    rest = set(order) - {"mounts", "bay", "air", "coolant", "fluids", "checks"}
+    assert order["air"] < order["coolant"]
+    assert all(order["coolant"] < order[key] < order["fluids"] for key in rest)
+
+
+@pytest.mark.parametrize("name", DOCUMENTS)
+def test_radiator_intercooler_and_condenser_claim_their_space_in_that_order(name: str) -> None:
+    claims = {
+        piece: task.space_litres
+        for task in _build(name).tasks
+        for piece in ("radiator", "intercooler", "condenser")
+        if task.name.startswith(f"Dry-fit the {piece}")
+    }
+    assert claims["radiator"] > claims["intercooler"] > claims["condenser"] > 0
+
+
+@pytest.mark.parametrize("name", DOCUMENTS)
+def test_only_a_handful_of_later_work_stands_beside_the_way_to_first_start(name: str) -> None:
+    assert 3 <= len(_not_needed(name)) <= 7
+
+
+@pytest.mark.parametrize("name", DOCUMENTS)
+def test_every_caution_ends_with_local_codes(name: str) -> None:
+    cautions = {key: task.caution for key, task in _tasks(name).items() if task.caution}
+    assert len(cautions) > len(_tasks(name)) / 2
+    assert [key for key, caution in cautions.items() if not caution.endswith(LOCAL_CODES)] == []
+    assert [key for key, caution in cautions.items() if caution.count(LOCAL_CODES) != 1] == []
+
+
+@pytest.mark.parametrize("name", DOCUMENTS)
+@pytest.mark.parametrize(("pattern", "caution"), CAUTION_BY_NAME)
+def test_a_task_that_can_hurt_by_its_name_carries_its_caution(
+    name: str, pattern: str, caution: str
+) -> None:
+    named = [
+        task
+        for task in _build(name).tasks
+        if re.search(pattern, task.name, re.IGNORECASE)
+        if task.outside_days is None or "charged" in task.name
+    ]
+    assert named, f"no task of {name} is named like {pattern}"
+    assert [task.name for task in named if caution not in task.caution] == []
+
+
+@pytest.mark.parametrize("name", DOCUMENTS)
+def test_setups_and_stations_that_can_hurt_bring_their_caution(name: str) -> None:
+    missing = [
+        (task.name, caution)
+        for task in _build(name).tasks
+        for caution in (
+            CAUTION_BY_SETUP.get(task.setup or ""),
+            *(CAUTION_BY_STATION.get(need.station) for need in task.stations),
+        )
+        if caution and caution not in task.caution
+    ]
+    assert missing == []
+
+
+@pytest.mark.parametrize("name", DOCUMENTS)
+def test_all_work_on_the_fuel_system_carries_a_caution(name: str) -> None:
+    fuel = [task for task in _build(name).tasks if task.subsystem == "fuel"]
+    assert [task.name for task in fuel if not task.caution] == []
+
+
+@pytest.mark.parametrize("name", DOCUMENTS)
+def test_a_fire_watch_waits_at_least_half_an_hour(name: str) -> None:
+    """OSHA 29 CFR 1910.252(a)(2)(iii)(B): at least 30 minutes after the last arc."""
+    watches = [each.wait_hours for each in _build(name).dependencies if "fire watch" in each.why]
+    assert len(watches) >= 2
+    assert min(watches) >= 0.5
+
+
+@pytest.mark.parametrize("name", DOCUMENTS)
+def test_every_wait_says_why(name: str) -> None:
+    waits = [each for each in _build(name).dependencies if each.wait_hours]
+    assert len(waits) >= 6
+    assert [(each.before, each.after) for each in waits if not each.why] == []
+
+
+@pytest.mark.parametrize(
+    ("name", "before", "after"),
+    [
+        ("heron.json", "mounts_tack", "mounts_weld"),
+        ("heron.json", "rad_dry", "hoses_cut"),
+        ("heron.json", "intercooler_dry", "hoses_cut"),
+        ("heron.json", "fuel_test", "lines_sleeve"),
+        ("heron.json", "ac_test", "lines_sleeve"),
+        ("heron.json", "water_test", "coolant_fill"),
+        ("heron.json", "circuits_check", "battery_fit"),
+        ("heron.json", "coolant_fill", "battery_fit"),
+        ("heron.json", "air_shutoff", "oil_prime"),
+        ("heron.json", "oil_prime", "first_start"),
+        ("starter.json", "mounts_tack", "mounts_weld"),
+        ("starter.json", "radiator_dry", "coolant_hoses"),
+        ("starter.json", "intercooler_dry", "coolant_hoses"),
+        ("starter.json", "fuel_test", "lines_sleeve"),
+        ("starter.json", "ac_test", "lines_sleeve"),
+        ("starter.json", "water_test", "coolant_fill"),
+        ("starter.json", "circuits_check", "battery_fit"),
+        ("starter.json", "coolant_fill", "battery_fit"),
+        ("starter.json", "air_shutoff", "oil_prime"),
+        ("starter.json", "oil_prime", "first_start"),
+    ],
+)
+def test_what_the_trade_does_first_comes_first(name: str, before: str, after: str) -> None:
+    assert before in needed_for(_build(name), after)
+
+
+def test_the_heron_is_some_eighty_tasks_over_nine_subsystems_a_third_of_it_done() -> None:
+    tasks = _tasks("heron.json").values()
+    assert 78 <= len(tasks) <= 90
+    assert len(_build("heron.json").subsystems) == 9
+    assert 0.28 <= sum(task.finished_on is not None for task in tasks) / len(tasks) <= 0.38
+    assert sum(task.set_aside_on is not None for task in tasks) == 1
+    assert sum(task.is_open and task.begun_on is not None for task in tasks) == 3
+
+
+def test_the_heron_makes_its_wanted_by_date_narrowly() -> None:
+    build = _build("heron.json")
+    first_start = make_plan(build).first_start_at
+    assert first_start is not None
+    assert build.wanted_by is not None
+    assert 0 <= (build.wanted_by - first_start.date()).days <= 10
+
+
+def test_the_herons_record_obeys_its_own_dependencies() -> None:
+    tasks = _tasks("heron.json")
+    early = []
+    for each in _build("heron.json").dependencies:
+        begun, finished = tasks[each.after].begun_on, tasks[each.before].finished_on
+        if begun is None:
+            continue
+        assert finished is not None, f"{each.after} was begun before {each.before} was finished"
+        if _day(begun) < _day(finished) + dt.timedelta(hours=each.wait_hours):
+            early.append((each.before, each.after))
+    assert early == []
+
+
+def test_the_herons_log_begins_and_ends_with_its_tasks() -> None:
+    build = _build("heron.json")
+    for task in build.tasks:
+        entries = [entry for entry in build.log if entry.task == task.key]
+        if task.begun_on is None or task.outside_days is not None:
+            assert entries == []
+            continue
+        assert _day(task.begun_on) == entries[0].on
+        assert all(entry.on < build.now.date() for entry in entries)
+        if task.finished_on is not None:
+            assert (_day(task.finished_on), entries[-1].left) == (entries[-1].on, 0)
+        elif task.hours_left is not None:
+            assert task.hours_left == entries[-1].left
+
+
+def test_the_herons_log_fits_the_open_hours_of_every_day() -> None:
+    build = _build("heron.json")
+    exceptions = {each.date: each.sessions for each in build.shop.days}
+    for day in {entry.on for entry in build.log}:
+        week = tuple(each.hours for each in build.shop.week if each.weekday == day.weekday())
+        sessions = exceptions.get(day, week)
+        minutes = sum(each.closes_minute - each.opens_minute for each in sessions)
+        worked = sum(entry.hours for entry in build.log if entry.on == day)
+        assert worked * 60 <= minutes, f"{worked} h logged on {day}"
+        helped = [e.task for e in build.log if e.on == day and _tasks("heron.json")[e.task].helper]
+        assert not helped or any(each.helper for each in sessions), f"no helper on {day}"
+
+
+def test_the_helper_is_there_every_second_saturday_to_months_past_the_wanted_by_date() -> None:
+    build = _build("heron.json")
+    exceptions = {each.date: each.sessions for each in build.shop.days}
+    assert build.wanted_by is not None
+    saturday = dt.date(2026, 2, 14)
+    while saturday < build.wanted_by + dt.timedelta(days=180):
+        off = exceptions[saturday + dt.timedelta(days=7)]
+        assert not any(each.helper for each in off)
+        assert not exceptions.get(saturday), f"{saturday} should be a helper Saturday"
+        saturday += dt.timedelta(days=14)
+
+
+def test_the_herons_parts_are_arrived_ordered_shared_and_one_overdue() -> None:
+    build = _build("heron.json")
+    parts = build.parts
+    overdue = [
+        each.key
+        for each in parts
+        if not each.arrived and each.promised_on and each.promised_on < build.now.date()
+    ]
+    assert len(overdue) == 1
+    assert any(each.arrived for each in parts)
+    assert any(not each.arrived and each.ordered_on for each in parts)
+    assert any(not each.arrived and each.ordered_on is None for each in parts)
+    assert sum(len(each.serves) > 1 for each in parts) >= 2
+    assert all(each.arrived or each.arrives_on for each in parts)
+    assert all(each.lead_days and each.cost for each in parts)
+
+
+def test_the_starter_list_is_untouched_and_every_estimate_is_marked_as_a_guess() -> None:
+    build = _build("starter.json")
+    assert 90 <= len(build.tasks) <= 120
+    assert "guess to change" in build.vehicle
+    assert build.starts_on is None
+    assert build.wanted_by is None
+    assert build.now == STARTER_NOW
+    assert (build.parts, build.log, build.wishes) == ((), (), ())
+    for task in build.tasks:
+        assert "These hours are a guess: change them" in task.notes, task.name
+        assert (task.begun_on, task.finished_on, task.set_aside_on) == (None, None, None)
+
+
+def test_every_hands_on_estimate_has_three_points() -> None:
+    for name in DOCUMENTS:
+        for task in _build(name).tasks:
+            if task.outside_days is None:
+                assert 0 < task.hours.optimistic < task.hours.pessimistic, task.name
