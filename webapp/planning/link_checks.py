@@ -31,7 +31,7 @@ def dependency_faults(build: BuildInput) -> Iterator[Fault]:
         label = f"{_name(names, before)} -> {_name(names, after)}"
         thing = Thing(kind="dependency", key=dependency_key(before, after), name=label)
         if before == after:
-            yield thing.fault("after", "a task cannot come after itself. Take this out.")
+            yield thing.fault("", "a task cannot come after itself. Take this out.")
         for field, key in {"before": before, "after": after}.items():
             if key not in names:
                 yield thing.fault(
@@ -89,12 +89,12 @@ def part_faults(build: BuildInput) -> Iterator[Fault]:
         for key in part.serves:
             if key not in tasks:
                 yield thing.fault(
-                    "for",
+                    "serves",
                     f"there is no task {shown(key)} for it. "
                     "Pick a task that is in the build, or add it.",
                 )
             elif key in seen:
-                yield thing.fault("for", f"the task {shown(key)} is listed twice. List it once.")
+                yield thing.fault("serves", f"the task {shown(key)} is listed twice. List it once.")
             seen.add(key)
 
 

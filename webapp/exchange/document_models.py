@@ -1,0 +1,267 @@
+"""The build document as models: what the reader checks against and the schema is made from.
+
+An entry with a default may be left out or be null; either means the default.
+"""
+
+from typing import Annotated, Any
+
+from pydantic import BaseModel, ConfigDict, Field, PlainValidator, WithJsonSchema
+
+from webapp.exchange.document_values import (
+    ClockTime,
+    Cost,
+    Day,
+    DayOrMinute,
+    Days,
+    Hours,
+    Key,
+    Keys,
+    Litres,
+    LongText,
+    MediumName,
+    Minute,
+    Name,
+    Needs,
+    PeopleNeeded,
+    PeopleThere,
+    Rank,
+    ShortText,
+    StationCount,
+    TaskHours,
+    WaitHours,
+    Weekday,
+    YesNo,
+    found,
+    refused,
+)
+
+FORMAT = "keyturn-build"
+VERSION = 1
+
+
+def _read_format(value: object) -> str:
+    if value != FORMAT:
+        raise refused(f'must be "{FORMAT}", not {found(value)}: is this a build document?')
+    return FORMAT
+
+
+def _read_version(value: object) -> int:
+    if isinstance(value, bool) or value != VERSION:
+        raise refused(
+            f"must be {VERSION}, not {found(value)}. A newer document needs a newer program."
+        )
+    return VERSION
+
+
+def _said(words: str, default: object = None) -> Any:
+    return Field(default=default, description=words)
+
+
+class Entry(BaseModel):
+    """One object of the document; fields it does not know are refused."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class BuildEntry(Entry):
+    """The build as a whole."""
+
+    name: Name
+    vehicle: ShortText | None = _said("The vehicle, in the person's words.", "")
+    starts_on: Day | None = _said("The day the build began or begins.")
+    wanted_by: Day | None = _said("The day by which first start is wanted.")
+    now: Minute | None = _said("The moment the plan counts from; today's if left out.")
+    first_start: Key | None = _said("Key of the task at whose end the engine has run.")
+
+
+class WeekEntry(Entry):
+    """Open hours that come back every week, within one day."""
+
+    day: Weekday
+    opens: ClockTime
+    closes: ClockTime
+    helper: YesNo | None = _said("Whether the second pair of hands is there.", False)
+
+
+def _closed_or_open(schema: dict[str, Any]) -> None:
+    schema["oneOf"] = [
+        {
+            "required": ["closed"],
+            "properties": {
+                "closed": {"const": True},
+                "opens": {"type": "null"},
+                "closes": {"type": "null"},
+            },
+        },
+        {
+            "required": ["opens", "closes"],
+            "properties": {
+                "closed": {"enum": [False, None]},
+                "opens": {"type": "string"},
+                "closes": {"type": "string"},
+            },
+        },
+    ]
+
+
+class DayEntry(Entry):
+    """Replaces the sessions of one date: closed, or one session. Several entries, several."""
+
+    model_config = ConfigDict(json_schema_extra=_closed_or_open)
+
+    date: Day
+    closed: YesNo | None = _said("True where the shop is closed all day.", False)
+    opens: ClockTime | None = None
+    closes: ClockTime | None = None
+    helper: YesNo | None = _said("Whether the second pair of hands is there.", False)
+
+
+class SetupEntry(Entry):
+    """A tool or station got ready for a kind of work."""
+
+    key: Key
+    name: Name
+    hours: Hours = Field(description="Shop hours to get it out.")
+
+
+class StationEntry(Entry):
+    """Something there is a countable number of."""
+
+    key: Key
+    name: Name
+    count: StationCount | None = _said("How many there are.", 1)
+
+
+class ShopEntry(Entry):
+    """When the shop is open, who works in it and what can be got out."""
+
+    people: PeopleThere | None = _said("Builders who work in parallel.", 1)
+    setup_out: Key | None = _said("Key of the setup that is out at `now`.")
+    week: list[WeekEntry] | None = _said("The shop week.", ())
+    days: list[DayEntry] | None = _said("Day exceptions.", ())
+    setups: list[SetupEntry] | None = _said("What can be got out.", ())
+    stations: list[StationEntry] | None = _said("What there is a countable number of.", ())
+
+
+class SubsystemEntry(Entry):
+    """Air, coolant, fuel, ..."""
+
+    key: Key
+    name: Name
+    medium: MediumName | None = _said("What runs in it.", "none")
+    order: Rank | None = _said("Its rank in the working order.", 0)
+
+
+def _hours_unless_outside(schema: dict[str, Any]) -> None:
+    schema["anyOf"] = [
+        {"required": ["hours"], "properties": {"hours": {"type": ["number", "array"]}}},
+        {"required": ["outside_days"], "properties": {"outside_days": {"type": "number"}}},
+    ]
+
+
+class TaskEntry(Entry):
+    """A piece of work. Whether it can start is worked out, never stored."""
+
+    model_config = ConfigDict(json_schema_extra=_hours_unless_outside)
+
+    key: Key
+    name: Name
+    subsystem: Key | None = _said("Key of its subsystem.")
+    hours: TaskHours | None = _said(
+        "Shop hours: one number, or three: if all goes well, likely, if it fights you. "
+        "Outside work needs none."
+    )
+    setup: Key | None = _said("Key of the setup it needs out.")
+    people: PeopleNeeded | None = _said("Hands it takes; 0 runs by itself.", 1)
+    helper: YesNo | None = _said("Needs the second pair of hands all the time.", False)
+    in_one_go: YesNo | None = _said("Must not be split over two sessions.", False)
+    stations: Needs | None = _said("So many of each station, by its key.", ())
+    outside_days: Days | None = _said("Elapsed days, where someone else does it.")
+    space_litres: Litres | None = _said("The room it claims in the bay.", 0)
+    begun_on: DayOrMinute | None = None
+    finished_on: DayOrMinute | None = None
+    set_aside_on: Day | None = None
+    hours_left: Hours | None = _said("Of a begun task: the shop hours still to go.")
+    caution: LongText | None = _said("What can hurt someone, and how not to be hurt.", "")
+    notes: LongText | None = _said("Anything else.", "")
+
+
+class DependencyEntry(Entry):
+    """`after` may not begin before `before` has ended and the wait has gone by."""
+
+    before: Key
+    after: Key
+    wait_hours: WaitHours | None = _said("Wall-clock hours of cure, drain or soak.", 0)
+    why: LongText | None = _said("The reason.", "")
+
+
+class PartEntry(Entry):
+    """A thing to buy or make."""
+
+    key: Key
+    name: Name
+    serves: Keys | None = Field(
+        default=(), alias="for", description="Keys of the tasks that cannot begin without it."
+    )
+    arrives_on: DayOrMinute | None = _said("A date counts from 00:00 of that day.")
+    arrived: YesNo | None = _said("Whether it is here.", False)
+    promised_on: Day | None = None
+    ordered_on: Day | None = None
+    lead_days: Days | None = _said("Days from order to arrival.")
+    cost: Cost | None = None
+    supplier: ShortText | None = _said("Where it comes from.", "")
+
+
+class WishEntry(Entry):
+    """An idea not yet in the plan."""
+
+    key: Key
+    text: LongText
+    logged_on: Day
+
+
+class LogLine(Entry):
+    """Hours worked on a task on one date."""
+
+    task: Key
+    on: Day
+    hours: Hours
+    left: Hours | None = _said("How many were thought to be left.")
+
+
+class BuildDocument(Entry):
+    """A whole build."""
+
+    format: Annotated[str, PlainValidator(_read_format), WithJsonSchema({"const": FORMAT})]
+    version: Annotated[int, PlainValidator(_read_version), WithJsonSchema({"const": VERSION})]
+    build: BuildEntry
+    shop: ShopEntry
+    subsystems: list[SubsystemEntry] | None = _said("In the order of entry.", ())
+    tasks: list[TaskEntry] | None = _said("In the order of entry.", ())
+    dependencies: list[DependencyEntry] | None = _said("What comes before what.", ())
+    parts: list[PartEntry] | None = _said("Things to buy or make.", ())
+    wishes: list[WishEntry] | None = _said("Ideas not yet in the plan.", ())
+    log: list[LogLine] | None = _said("Hours worked.", ())
+
+
+class DocumentHead(Entry):
+    """What says that a document is a build document; its other fields are read one by one."""
+
+    format: Annotated[str, PlainValidator(_read_format)]
+    version: Annotated[int, PlainValidator(_read_version)]
+
+
+class ShopHead(Entry):
+    """The fields of the shop that are no lists."""
+
+    people: PeopleThere | None = 1
+    setup_out: Key | None = None
+
+
+def document_schema() -> dict[str, Any]:
+    """The JSON Schema (2020-12) of the build document, version 1."""
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        **BuildDocument.model_json_schema(),
+        "title": "Keyturn build document, version 1",
+    }

@@ -1,0 +1,260 @@
+"""The values a build document is made of: how each is read, refused and described."""
+
+import datetime as dt
+import math
+import re
+from typing import Annotated
+
+from pydantic import PlainValidator, WithJsonSchema
+from pydantic_core import PydanticCustomError
+
+from webapp.planning.build_input import (
+    MEDIA,
+    Medium,
+    Moment,
+    StationNeed,
+    ThreePoint,
+)
+from webapp.planning.fault_words import shown
+from webapp.planning.input_limits import (
+    MOST_COST,
+    MOST_DAYS_AWAY,
+    MOST_HOURS,
+    MOST_NAME_CHARACTERS,
+    MOST_OF_A_STATION,
+    MOST_PEOPLE,
+    MOST_RANK,
+    MOST_SPACE_LITRES,
+    MOST_TEXT_CHARACTERS,
+    MOST_WAIT_HOURS,
+)
+from webapp.planning.shop_checks import WEEKDAYS
+
+_DAY = r"\d{4}-\d{2}-\d{2}"
+_TIME = r"T([01]\d|2[0-3]):[0-5]\d(:00)?"
+_CLOCK = r"([01]\d|2[0-3]):[0-5]\d|24:00"
+_ZONE = re.compile(rf"{_DAY}T\d{{2}}:\d{{2}}.*(Z|z|[+-]\d{{2}}:?\d{{2}})")
+
+
+def refused(words: str) -> PydanticCustomError:
+    """A value that is refused; `words` go on after the field's name and hold the remedy."""
+    return PydanticCustomError("refused", "{words}", {"words": words})
+
+
+def found(value: object) -> str:
+    """What stands in the document, in a few words."""
+    match value:
+        case None:
+            return "null"
+        case bool():
+            return "true" if value else "false"
+        case str():
+            return f'the text "{shown(value)}"'
+        case list():
+            return "a list"
+        case dict():
+            return "an object"
+        case float() if not math.isfinite(value):
+            return "a number without end"
+        case _:
+            return f"the number {value:g}"
+
+
+def read_text(value: object) -> str:
+    """Text; half a character (a lone surrogate) is refused, for no file could hold it."""
+    if not isinstance(value, str):
+        raise refused(f"must be text in double quotes, not {found(value)}.")
+    if any("\ud800" <= c <= "\udfff" for c in value):
+        raise refused("holds half a character (\\ud800 to \\udfff). Type the text anew.")
+    return value
+
+
+def read_number(value: object) -> float:
+    """A finite number; true and numbers in quotes are none."""
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        remedy = " Write it without quotes." if isinstance(value, str) else ""
+        raise refused(f"must be a number, not {found(value)}.{remedy}")
+    if math.isnan(value):
+        raise refused("is NaN, which is not a number. Enter a number.")
+    if math.isinf(value):
+        raise refused("is too large. Enter a smaller number.")
+    return float(value)
+
+
+def read_whole_number(value: object) -> int:
+    """A whole number; 2.0 is one."""
+    number = read_number(value)
+    if number != int(number):
+        raise refused(f"must be a whole number, not {number:g}.")
+    return int(number)
+
+
+def read_yes_no(value: object) -> bool:
+    """True or false."""
+    if not isinstance(value, bool):
+        raise refused(f"must be true or false, not {found(value)}.")
+    return value
+
+
+def read_day(value: object) -> dt.date:
+    """A date as YYYY-MM-DD."""
+    text = value if isinstance(value, str) else ""
+    if re.fullmatch(_DAY, text):
+        try:
+            return dt.date.fromisoformat(text)
+        except ValueError:
+            raise refused(f"{text} is not a date in the calendar. Correct it.") from None
+    raise refused(f"must be a date like 2026-03-02, not {found(value)}.")
+
+
+def read_minute(value: object) -> dt.datetime:
+    """A date with a time to the minute, in the shop's local time."""
+    text = value if isinstance(value, str) else ""
+    if re.fullmatch(_DAY + _TIME, text):
+        try:
+            return dt.datetime.fromisoformat(text)
+        except ValueError:
+            raise refused(f"{text} is not a date in the calendar. Correct it.") from None
+    if _ZONE.fullmatch(text):
+        raise refused(
+            f"{shown(text)} carries a time zone. Leave the zone out: "
+            "the shop clock is the local time on the wall."
+        )
+    raise refused(f"must be a date and time like 2026-03-02T09:00, not {found(value)}.")
+
+
+def read_moment(value: object) -> Moment:
+    """A date, or a date with a time to the minute."""
+    if isinstance(value, str) and "T" in value:
+        return read_minute(value)
+    try:
+        return read_day(value)
+    except PydanticCustomError as error:
+        if not isinstance(value, str) or not re.fullmatch(_DAY, value):
+            raise refused(
+                f"must be a date like 2026-03-02 or 2026-03-02T09:00, not {found(value)}."
+            ) from None
+        raise error
+
+
+def read_clock(value: object) -> int:
+    """A time of day as HH:MM, in minutes after midnight; 24:00 is the end of the day."""
+    if isinstance(value, str) and re.fullmatch(_CLOCK, value):
+        return int(value[:2]) * 60 + int(value[3:])
+    raise refused(f"must be a time like 09:00, at the latest 24:00, not {found(value)}.")
+
+
+def read_weekday(value: object) -> int:
+    """A day of the week by its three letters; 0 is Monday."""
+    if isinstance(value, str) and value in WEEKDAYS:
+        return WEEKDAYS.index(value)
+    raise refused(f"must be one of {', '.join(WEEKDAYS)}, not {found(value)}.")
+
+
+def read_medium(value: object) -> Medium:
+    """What runs in a subsystem's pipes."""
+    for medium in MEDIA:
+        if value == medium:
+            return medium
+    raise refused(f"must be one of {', '.join(MEDIA)}, not {found(value)}.")
+
+
+def read_hours(value: object) -> ThreePoint:
+    """One number, or three: if all goes well, likely, if it fights you."""
+    if isinstance(value, list):
+        if len(value) != 3:
+            raise refused(
+                f"has {len(value)} numbers. Give one, or three: "
+                "if all goes well, likely, if it fights you."
+            )
+        optimistic, most_likely, pessimistic = (read_number(part) for part in value)
+        return ThreePoint(optimistic=optimistic, most_likely=most_likely, pessimistic=pessimistic)
+    return ThreePoint.certain(read_number(value))
+
+
+def read_needs(value: object) -> tuple[StationNeed, ...]:
+    """So many of each station, as an object of station key and count."""
+    if not isinstance(value, dict):
+        raise refused(f'must be an object like {{"lift": 1}}, not {found(value)}.')
+    return tuple(
+        StationNeed(station=read_text(station), count=read_whole_number(count))
+        for station, count in value.items()
+    )
+
+
+def read_keys(value: object) -> tuple[str, ...]:
+    """A list of keys."""
+    if not isinstance(value, list):
+        raise refused(f'must be a list of keys like ["t1", "t2"], not {found(value)}.')
+    return tuple(read_text(key) for key in value)
+
+
+def _number(most: float) -> dict[str, object]:
+    return {"type": "number", "minimum": 0, "maximum": most}
+
+
+def _whole(least: int, most: int) -> dict[str, object]:
+    return {"type": "integer", "minimum": least, "maximum": most}
+
+
+def _text(most: int, least: int = 0) -> dict[str, object]:
+    return {"type": "string", "minLength": least, "maxLength": most}
+
+
+_DAY_SCHEMA: dict[str, object] = {"type": "string", "format": "date", "pattern": f"^{_DAY}$"}
+_MINUTE_SCHEMA: dict[str, object] = {"type": "string", "pattern": f"^{_DAY}{_TIME}$"}
+_HOURS = _number(MOST_HOURS)
+_THREE_HOURS = {"type": "array", "items": _HOURS, "minItems": 3, "maxItems": 3}
+_COUNT = _whole(1, MOST_OF_A_STATION)
+
+Key = Annotated[
+    str, PlainValidator(read_text), WithJsonSchema(_text(MOST_NAME_CHARACTERS, least=1))
+]
+Name = Annotated[
+    str, PlainValidator(read_text), WithJsonSchema(_text(MOST_NAME_CHARACTERS, least=1))
+]
+ShortText = Annotated[str, PlainValidator(read_text), WithJsonSchema(_text(MOST_NAME_CHARACTERS))]
+LongText = Annotated[str, PlainValidator(read_text), WithJsonSchema(_text(MOST_TEXT_CHARACTERS))]
+Hours = Annotated[float, PlainValidator(read_number), WithJsonSchema(_HOURS)]
+WaitHours = Annotated[float, PlainValidator(read_number), WithJsonSchema(_number(MOST_WAIT_HOURS))]
+Days = Annotated[float, PlainValidator(read_number), WithJsonSchema(_number(MOST_DAYS_AWAY))]
+Litres = Annotated[float, PlainValidator(read_number), WithJsonSchema(_number(MOST_SPACE_LITRES))]
+Cost = Annotated[float, PlainValidator(read_number), WithJsonSchema(_number(MOST_COST))]
+Rank = Annotated[
+    int, PlainValidator(read_whole_number), WithJsonSchema(_whole(-MOST_RANK, MOST_RANK))
+]
+PeopleThere = Annotated[
+    int, PlainValidator(read_whole_number), WithJsonSchema(_whole(1, MOST_PEOPLE))
+]
+PeopleNeeded = Annotated[
+    int, PlainValidator(read_whole_number), WithJsonSchema(_whole(0, MOST_PEOPLE))
+]
+StationCount = Annotated[int, PlainValidator(read_whole_number), WithJsonSchema(_COUNT)]
+YesNo = Annotated[bool, PlainValidator(read_yes_no), WithJsonSchema({"type": "boolean"})]
+Day = Annotated[dt.date, PlainValidator(read_day), WithJsonSchema(_DAY_SCHEMA)]
+Minute = Annotated[dt.datetime, PlainValidator(read_minute), WithJsonSchema(_MINUTE_SCHEMA)]
+DayOrMinute = Annotated[
+    Moment,
+    PlainValidator(read_moment),
+    WithJsonSchema({"anyOf": [_DAY_SCHEMA, _MINUTE_SCHEMA]}),
+]
+ClockTime = Annotated[
+    int,
+    PlainValidator(read_clock),
+    WithJsonSchema({"type": "string", "pattern": f"^({_CLOCK})$"}),
+]
+Weekday = Annotated[int, PlainValidator(read_weekday), WithJsonSchema({"enum": list(WEEKDAYS)})]
+MediumName = Annotated[Medium, PlainValidator(read_medium), WithJsonSchema({"enum": list(MEDIA)})]
+TaskHours = Annotated[
+    ThreePoint, PlainValidator(read_hours), WithJsonSchema({"anyOf": [_HOURS, _THREE_HOURS]})
+]
+Needs = Annotated[
+    tuple[StationNeed, ...],
+    PlainValidator(read_needs),
+    WithJsonSchema({"type": "object", "additionalProperties": _COUNT}),
+]
+Keys = Annotated[
+    tuple[str, ...],
+    PlainValidator(read_keys),
+    WithJsonSchema({"type": "array", "items": _text(MOST_NAME_CHARACTERS, least=1)}),
+]
