@@ -82,7 +82,8 @@ def _write_in_order(session: Session, row_class: type[Row], build: BuildRow, pai
             session.add(row_class(**placed, **values))
             continue
         for name, value in values.items():
-            setattr(row, name, value)
+            if getattr(row, name) != value:
+                setattr(row, name, value)
         if row.position <= last[group]:
             row.position = last[group] + 1
         last[group] = row.position

@@ -1,0 +1,140 @@
+"""A build that uses every field of every thing, and has one spare of each that nothing needs."""
+
+import datetime as dt
+
+from webapp.planning.build_input import (
+    BuildInput,
+    DayException,
+    DayHours,
+    Dependency,
+    LogEntry,
+    Part,
+    Setup,
+    Shop,
+    Station,
+    StationNeed,
+    Subsystem,
+    Task,
+    ThreePoint,
+    WeekSession,
+    Wish,
+)
+
+NOW = dt.datetime(2026, 2, 9, 18, 30)
+
+
+def _hours(opens: int, closes: int, *, helper: bool = False) -> DayHours:
+    return DayHours(opens_minute=opens * 60, closes_minute=closes * 60, helper=helper)
+
+
+SHOP = Shop(
+    people=2,
+    setup_out="tig",
+    week=(
+        WeekSession(weekday=5, hours=_hours(9, 17, helper=True)),
+        WeekSession(weekday=0, hours=_hours(18, 21)),
+        WeekSession(weekday=6, hours=_hours(22, 24)),
+    ),
+    days=(
+        DayException(date=dt.date(2026, 2, 14)),
+        DayException(
+            date=dt.date(2026, 2, 12), sessions=(_hours(12, 13), _hours(8, 9, helper=True))
+        ),
+    ),
+    setups=(
+        Setup(key="tig", name="TIG welder out", hours=0.75),
+        Setup(key="roller", name="Tube roller on the bench", hours=1 / 3),
+        Setup(key="spare", name="Paint corner", hours=2.0),
+    ),
+    stations=(
+        Station(key="lift", name="Lift", count=1),
+        Station(key="oven", name="Oven", count=2),
+        Station(key="spare", name="Press", count=1),
+    ),
+)
+
+TASKS = (
+    Task(
+        key="mount",
+        name="Make the mounts — left & right, 30° „straight“ 溶接 \N{WRENCH}",
+        hours=ThreePoint(optimistic=2.1, most_likely=3.3, pessimistic=6.6),
+        subsystem="air",
+        setup="tig",
+        people=2,
+        helper=True,
+        in_one_go=True,
+        stations=(StationNeed(station="oven", count=2), StationNeed(station="lift")),
+        space_litres=40.5,
+        begun_on=dt.date(2026, 2, 7),
+        hours_left=1.25,
+        caution="Hot. Local codes and licensed practice come first.",
+        notes="Two lines,\nthe second with \"quotes\" and 'more'; NUL \0 too.",
+    ),
+    Task(
+        key="drain",
+        name="Drain the coolant",
+        hours=ThreePoint.certain(0.1),
+        begun_on=dt.datetime(2026, 2, 2, 18, 30),
+        finished_on=dt.datetime(2026, 2, 2, 18, 36),
+    ),
+    Task(
+        key="coat",
+        name="Powder coat",
+        hours=ThreePoint.certain(0.0),
+        people=0,
+        outside_days=4.5,
+        finished_on=dt.date(2026, 2, 3),
+    ),
+    Task(
+        key="spare",
+        name="Paint the wheels",
+        hours=ThreePoint.certain(1e-9),
+        set_aside_on=NOW.date(),
+    ),
+    Task(key="start", name="First start", hours=ThreePoint.certain(1.0), subsystem="water"),
+)
+
+RICH_BUILD = BuildInput(
+    name="The Heron",
+    now=NOW,
+    first_start="start",
+    starts_on=dt.date(2026, 1, 5),
+    wanted_by=dt.date(2026, 6, 20),
+    vehicle="1961 delivery van",
+    shop=SHOP,
+    subsystems=(
+        Subsystem(key="water", name="Coolant", medium="water", order=2),
+        Subsystem(key="air", name="Air", medium="air", order=1),
+        Subsystem(key="spare", name="Trim", order=-3),
+    ),
+    tasks=TASKS,
+    dependencies=(
+        Dependency(before="mount", after="start", wait_hours=24.5, why="sealant cure"),
+        Dependency(before="drain", after="mount"),
+        Dependency(before="coat", after="start"),
+    ),
+    parts=(
+        Part(
+            key="hose",
+            name="Hose 1-1/2",
+            serves=("start", "mount"),
+            arrives_on=dt.date(2026, 3, 2),
+            promised_on=dt.date(2026, 2, 28),
+            ordered_on=dt.date(2026, 2, 1),
+            lead_days=21.5,
+            cost=34.9,
+            supplier="The hose man",
+        ),
+        Part(key="pump", name="Pump", arrived=True, arrives_on=dt.datetime(2026, 2, 1, 8, 15)),
+        Part(key="spare", name="Badge"),
+    ),
+    wishes=(
+        Wish(key="gauge", text="A gauge for the oil", logged_on=dt.date(2026, 1, 30)),
+        Wish(key="spare", text="A second horn", logged_on=dt.date(2026, 1, 31)),
+    ),
+    log=(
+        LogEntry(task="mount", on=dt.date(2026, 2, 7), hours=2.5, left=1.0),
+        LogEntry(task="mount", on=dt.date(2026, 2, 7), hours=0.5),
+        LogEntry(task="drain", on=dt.date(2026, 2, 2), hours=0.1, left=0.0),
+    ),
+)
