@@ -13,10 +13,14 @@ from webapp.planning.plan_facts import MINUTE, Placed, PlanFacts, to_seconds, to
 
 
 def reason_violations(facts: PlanFacts) -> Iterator[str]:
-    """Reasons that do not bind, and begins after `now` without a reason."""
+    """Reasons that do not bind, and begins after `now` without a reason.
+
+    Later work may stand without one: a house rule alone may have kept it out of the way.
+    """
     for placed in facts.placed:
         name = facts.name(placed.task.key)
-        if placed.planned.begins > facts.build.now and not placed.planned.held_by:
+        late = placed.planned.begins > facts.build.now
+        if late and placed.planned.for_first_start and not placed.planned.held_by:
             yield f"{name} begins after now without a reason."
         if len(set(placed.planned.held_by)) < len(placed.planned.held_by):
             yield f"{name} gives one reason twice."
@@ -50,10 +54,12 @@ def _binds(facts: PlanFacts, placed: Placed, reason: Reason) -> bool:
 def _left_out(facts: PlanFacts, placed: Placed) -> Iterator[Reason]:
     """Dependencies, waits and parts that bind without being named."""
     for reason, cleared in _things_waited_for(facts, placed):
-        blurred = placed.on_wall or cleared.second
-        if reason in placed.planned.held_by or blurred:
+        before = facts.placed_of.get(reason.what) if reason.kind != "part" else None
+        if placed.on_wall or (before is not None and before.on_wall):
+            continue  # known to the minute only
+        if reason in placed.planned.held_by or cleared <= facts.build.now:
             continue
-        if placed.begins > facts.build.now and _clears_at(facts, placed, cleared):
+        if facts.shop.open_seconds(cleared) == placed.begin:
             yield reason
 
 
