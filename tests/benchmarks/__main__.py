@@ -1,0 +1,23 @@
+"""Print the table of benchmarks; name a part of a row's group to run that group alone."""
+
+import sys
+
+from tests.benchmarks import planner
+from tests.benchmarks.timing import row
+
+GROUPS = (
+    planner.plans,
+    planner.variants_side_by_side,
+    planner.critical_path_dates,
+)
+
+
+def main(wanted: list[str]) -> None:
+    """Run all groups, or those whose name holds one of the words given."""
+    row("what", "measured", "to reach")
+    for group in GROUPS:
+        if not wanted or any(word in group.__name__ for word in wanted):
+            group()
+
+
+main(sys.argv[1:])

@@ -1,0 +1,98 @@
+"""Benchmark rows of the planner."""
+
+import resource
+import subprocess
+import sys
+from collections.abc import Callable
+
+import networkx as nx
+import numpy as np
+
+from tests.benchmarks.timing import best_of, row
+from tests.benchmarks.workshop_builds import workshop_build
+from webapp.planning.build_input import BuildInput
+from webapp.planning.house_rules import HouseRules, rank_tasks
+from webapp.planning.job_order import days_cost, make_plan, rule_prices
+from webapp.planning.network import network_of, walk
+from webapp.planning.simulate import simulate
+from webapp.planning.variants import Variants
+from webapp.planning.work_arrays import for_first_start_only, lay_out
+
+TO_REACH = {250: "50 ms"}
+
+
+def plans() -> None:
+    """Job order with reasons, path and floats, of builds of four sizes."""
+    for count in (100, 250, 500, 2000):
+        build = workshop_build(count)
+        seconds = best_of(5, lambda build=build: make_plan(build))  # type: ignore[misc]
+        row(f"plan of {count} tasks", f"{seconds * 1e3:.1f} ms", TO_REACH.get(count, ""))
+
+
+def variants_side_by_side() -> None:
+    """Cost in days, rule prices, and 10,000 variants in a process of their own."""
+    build = workshop_build(250)
+    row(
+        "cost in days of all of 250 tasks", f"{best_of(3, lambda: days_cost(build)):.3f} s", "0.5 s"
+    )
+    row("price of every house rule, 250 tasks", f"{best_of(3, lambda: rule_prices(build)):.3f} s")
+    code = "from tests.benchmarks.planner import ten_thousand; ten_thousand()"
+    subprocess.run([sys.executable, "-c", code], check=True)
+
+
+def ten_thousand() -> None:
+    """10,000 variants of 100 tasks with hours of their own, and the memory that took."""
+    work = for_first_start_only(lay_out(workshop_build(100), spare_hours=400))
+    factors = np.random.default_rng(1).uniform(0.7, 1.6, (len(work), 10_000))
+    variants = Variants(
+        count=10_000,
+        rankings=(rank_tasks(work, HouseRules()),),
+        work_seconds=(work.work_seconds[:, np.newaxis] * factors).astype(np.int64),
+    )
+    seconds = best_of(3, lambda: simulate(work, variants))
+    megabytes = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1e3
+    row("10,000 variants of 100 tasks", f"{seconds:.2f} s, {megabytes:.0f} MB", "1 s, 500 MB")
+
+
+def critical_path_dates() -> None:
+    """Forward and backward pass against the same walk over a networkx graph, in one run."""
+    for count in (100, 500):
+        build = workshop_build(count)
+        network = network_of(build, lay_out(build).calendar)
+        ours = best_of(20, lambda network=network: walk(network))  # type: ignore[misc]
+        theirs = best_of(20, _networkx_walk(build))
+        row(
+            f"critical-path dates of {count} tasks against networkx",
+            f"{ours * 1e3:.2f} / {theirs * 1e3:.2f} ms: {theirs / ours:.1f} x",
+            "5 x",
+        )
+
+
+def _networkx_walk(build: BuildInput) -> Callable[[], object]:
+    """Earliest and latest dates over a networkx graph, wall hours and waits alone."""
+    graph = nx.DiGraph()
+    for task in build.tasks:
+        graph.add_node(task.key, hours=task.hours.expected)
+    for link in build.dependencies:
+        graph.add_edge(link.before, link.after, wait=link.wait_hours)
+
+    def dates() -> object:
+        order = list(nx.topological_sort(graph))
+        early: dict[str, float] = {}
+        for key in order:
+            begin = max(
+                (early[p] + graph.edges[p, key]["wait"] for p in graph.predecessors(key)),
+                default=0.0,
+            )
+            early[key] = begin + graph.nodes[key]["hours"]
+        finish = max(early.values())
+        late: dict[str, float] = {}
+        for key in reversed(order):
+            end = min(
+                (late[s] - graph.edges[key, s]["wait"] for s in graph.successors(key)),
+                default=finish,
+            )
+            late[key] = end - graph.nodes[key]["hours"]
+        return early, late
+
+    return dates
