@@ -7,6 +7,13 @@ def _part(text: str) -> str:
     return quote(text, safe="")
 
 
+def _thing(list_address: str, key: str) -> str:
+    """The page of one thing; a key that a path can not carry stands in the query."""
+    if key in ("new", ".", "..") or "/" in key or not key.isprintable():
+        return f"{list_address}?{urlencode({'key': key})}"
+    return f"{list_address}/{_part(key)}"
+
+
 def builds() -> str:
     return "/"
 
@@ -35,6 +42,16 @@ def bench_stop(slug: str) -> str:
     return f"{build(slug)}/bench/stop"
 
 
+def bench_stopping(slug: str, then: str = "") -> str:
+    """The Bench with the stop form open; `then` is the task to begin after it."""
+    fields = {"stop": "1"} | ({"then": then} if then else {})
+    return f"{bench(slug)}?{urlencode(fields)}"
+
+
+def bench_done(slug: str) -> str:
+    return f"{build(slug)}/bench/done"
+
+
 def order(slug: str, without: tuple[str, ...] = ()) -> str:
     address = f"{build(slug)}/order"
     return f"{address}?{urlencode([('without', rule) for rule in without])}" if without else address
@@ -56,8 +73,45 @@ def new_task(slug: str) -> str:
     return f"{build(slug)}/tasks/new"
 
 
+def tasks(slug: str) -> str:
+    return f"{build(slug)}/tasks"
+
+
 def task(slug: str, key: str) -> str:
-    return f"{build(slug)}/tasks/{_part(key)}"
+    return _thing(tasks(slug), key)
+
+
+def remove_task(slug: str, key: str) -> str:
+    return f"{build(slug)}/remove-task?{urlencode({'key': key})}"
+
+
+def new_part(slug: str) -> str:
+    return f"{build(slug)}/parts/new"
+
+
+def part(slug: str, key: str) -> str:
+    return _thing(parts(slug), key)
+
+
+def part_here(slug: str) -> str:
+    return f"{build(slug)}/part-here"
+
+
+def remove_part(slug: str, key: str) -> str:
+    return f"{build(slug)}/remove-part?{urlencode({'key': key})}"
+
+
+def shop_form(slug: str, form: str) -> str:
+    """Where a form of the shop page is sent; `form` as in `shop.routes.FORMS`."""
+    return f"{build(slug)}/shop/{form}"
+
+
+def demo_build() -> str:
+    return "/builds/demo"
+
+
+def delete_build(slug: str) -> str:
+    return f"{build(slug)}/delete"
 
 
 def document(slug: str) -> str:
@@ -73,7 +127,7 @@ def mend(slug: str, kind: str, key: str) -> str:
     if kind == "task" and key:
         return task(slug, key)
     if kind == "part":
-        return parts(slug)
+        return part(slug, key) if key else parts(slug)
     if kind == "dependency" and "->" in key:
         return task(slug, key.split("->")[-1].strip())
     if kind == "log" and key:

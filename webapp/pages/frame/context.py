@@ -9,11 +9,11 @@ from fastapi import Depends, Request
 from webapp.pages import addresses, words
 from webapp.pages.first_starts import FirstStarts
 from webapp.pages.frame.errors import missing_build
-from webapp.pages.frame.plan_cache import BenchClock, CacheKey, PlanCache, PlannedBuild
+from webapp.pages.frame.plan_cache import CacheKey, PlanCache, PlannedBuild
 from webapp.planning.build_input import BuildInput, Fault
 from webapp.planning.plan import Plan
 from webapp.settings import Settings
-from webapp.storage.bench_clock import running_clock
+from webapp.storage.bench_clock import RunningClock, running_clock
 from webapp.storage.builds import revision_of
 from webapp.storage.database import Database
 from webapp.storage.plan_loader import load_build
@@ -88,7 +88,7 @@ class PageContext:
     now: dt.datetime
     build: BuildInput
     plan: Plan | None
-    clock: BenchClock | None
+    clock: RunningClock | None
     faults: tuple[Fault, ...]
     planned: PlannedBuild
     frame: FrameView
@@ -118,8 +118,7 @@ def page_of(services: Services, slug: str, name: str) -> PageContext:
         revision = revision_of(session, slug)
         if revision is None:
             raise missing_build(slug)
-        running = running_clock(session, slug)
-        clock = running and BenchClock(task_key=running.task_key, since=running.since)
+        clock = running_clock(session, slug)
         key = CacheKey(slug=slug, revision=revision, clock=clock)
         planned = services.plans.get(key, now, lambda: load_build(session, slug, now=now))
     if planned is None:
@@ -143,7 +142,7 @@ def frame_view(
     page_name: str,
     build: BuildInput,
     plan: Plan | None,
-    clock: BenchClock | None,
+    clock: RunningClock | None,
     now: dt.datetime,
 ) -> FrameView:
     """The frame in strings, for the page called `page_name`."""
@@ -195,7 +194,7 @@ def wanted_words(wanted_by: dt.date | None, at: dt.datetime | None, today: dt.da
 
 
 def bench_note(
-    slug: str, build: BuildInput, clock: BenchClock | None, now: dt.datetime
+    slug: str, build: BuildInput, clock: RunningClock | None, now: dt.datetime
 ) -> BenchNote | None:
     if clock is None:
         return None

@@ -11,18 +11,11 @@ from webapp.planning.build_input import BuildInput, Fault
 from webapp.planning.house_rules import HouseRules
 from webapp.planning.input_checks import faults_of
 from webapp.planning.plan import Plan, RulePrice
+from webapp.storage.bench_clock import RunningClock
 
 KEPT_FOR = dt.timedelta(minutes=5)
 KEPT_BUILDS = 8
 LEAST_HOURS_LEFT = 0.25
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BenchClock:
-    """The task on the bench and since when."""
-
-    task_key: str
-    since: dt.datetime
 
 
 class PlannedBuild:
@@ -31,7 +24,7 @@ class PlannedBuild:
     `build` is as stored; what is worked out counts the running clock as hours worked.
     """
 
-    def __init__(self, build: BuildInput, clock: BenchClock | None) -> None:
+    def __init__(self, build: BuildInput, clock: RunningClock | None) -> None:
         self.build = build
         self.clock = clock
         self.faults: tuple[Fault, ...] = faults_of(build)
@@ -69,7 +62,7 @@ class PlannedBuild:
             return self._rule_prices
 
 
-def with_clock_counted(build: BuildInput, clock: BenchClock | None) -> BuildInput:
+def with_clock_counted(build: BuildInput, clock: RunningClock | None) -> BuildInput:
     """The build with the time on the running clock taken off its task's hours left.
 
     Without it first start would slip by the minute while the work goes on.
@@ -106,7 +99,7 @@ def hours_left_of(build: BuildInput, key: str) -> float:
 class CacheKey:
     slug: str
     revision: int
-    clock: BenchClock | None
+    clock: RunningClock | None
 
 
 @dataclass(slots=True)

@@ -1,0 +1,1 @@
+"""The Bench: what to do now."""

@@ -1,0 +1,145 @@
+"""Bench over HTTP: what to do now; begin, stop, done."""
+
+from typing import TYPE_CHECKING
+
+from fastapi import APIRouter
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+
+from webapp.pages import addresses
+from webapp.pages.bench.forms import (
+    StopForm,
+    begun_build,
+    finished_build,
+    read_stop,
+    stop_form_from_clock,
+    stopped_build,
+)
+from webapp.pages.bench.views import bench_view
+from webapp.pages.bench.waiting import needs_hands
+from webapp.pages.frame.changes import change_build
+from webapp.pages.frame.context import PageContext, Services, ServicesOf, page_of
+from webapp.pages.frame.errors import missing_thing
+from webapp.pages.frame.rendering import render
+from webapp.pages.frame.typed import Typed, text_of
+from webapp.planning.build_input import BuildInput, Fault, Task
+from webapp.storage.bench_clock import start_clock, stop_clock
+
+if TYPE_CHECKING:
+    from sqlmodel import Session
+
+router = APIRouter()
+
+
+def show(
+    page: PageContext,
+    *,
+    status: int = 200,
+    stop: StopForm | None = None,
+    then: str = "",
+    refused: tuple[Fault, ...] = (),
+) -> HTMLResponse:
+    """The Bench; `refused` are the faults that kept a change from being stored."""
+    return render(
+        "bench/bench.html",
+        status=status,
+        title="Bench",
+        page=page,
+        view=bench_view(page, stop=stop, then=then or None),
+        refused=tuple(fault.text for fault in refused),
+    )
+
+
+def task_of(build: BuildInput, slug: str, key: str) -> Task:
+    found = next((task for task in build.tasks if task.key == key), None)
+    if found is None:
+        raise missing_thing(slug, "task", key)
+    return found
+
+
+@router.get("/builds/{slug}/bench")
+def bench(slug: str, services: ServicesOf, stop: str = "", then: str = "") -> HTMLResponse:
+    page = page_of(services, slug, "Bench")
+    form = stop_form_from_clock(page, page.clock, then) if stop and page.clock else None
+    return show(page, stop=form, then=then)
+
+
+@router.post("/builds/{slug}/bench/begin")
+def begin(slug: str, services: ServicesOf, form: Typed) -> Response:
+    """Begin a task. While another is on the bench, ask first what became of it."""
+    page, key = page_of(services, slug, "Bench"), text_of(form, "task")
+    task = task_of(page.build, slug, key)
+    if page.clock and page.clock.task_key != key:
+        return RedirectResponse(addresses.bench_stopping(slug, then=key), status_code=303)
+    faults = begin_task(services, slug, task)
+    if faults:
+        return show(page, status=422, refused=faults)
+    return RedirectResponse(addresses.bench(slug), status_code=303)
+
+
+def begin_task(services: Services, slug: str, task: Task) -> tuple[Fault, ...]:
+    """Store that a task is begun; its clock runs where it needs hands."""
+    now = services.settings.now()
+
+    def start(session: "Session") -> None:
+        if needs_hands(task):
+            start_clock(session, slug, task.key, now)
+
+    def edit(build: BuildInput) -> BuildInput:
+        task_of(build, slug, task.key)
+        return begun_build(build, task.key, now=now)
+
+    return change_build(services, slug, edit, also=start)
+
+
+@router.get("/builds/{slug}/bench/begin")
+@router.get("/builds/{slug}/bench/done")
+def after_a_refusal(slug: str) -> Response:
+    """A reload of an address that only takes changes leads back to the Bench."""
+    return RedirectResponse(addresses.bench(slug), status_code=303)
+
+
+@router.get("/builds/{slug}/bench/stop")
+def stopping(slug: str) -> Response:
+    return RedirectResponse(addresses.bench_stopping(slug), status_code=303)
+
+
+@router.post("/builds/{slug}/bench/stop")
+def stop(slug: str, services: ServicesOf, form: Typed) -> Response:
+    """What became of the task on the bench; then the next is begun, where one was asked for."""
+    page, key = page_of(services, slug, "Bench"), text_of(form, "task")
+    if page.clock is None or page.clock.task_key != key:
+        return RedirectResponse(addresses.bench(slug), status_code=303)
+    meant, typed = read_stop(form)
+    if meant is None:
+        return show(page, status=422, stop=typed, then=typed.then)
+    now, on = services.settings.now(), page.clock.since.date()
+
+    def edit(build: BuildInput) -> BuildInput:
+        task_of(build, slug, key)
+        return stopped_build(build, key, meant, on=on, now=now)
+
+    faults = change_build(services, slug, edit, also=lambda session: stop_clock(session, slug))
+    if faults:
+        return show(page, status=422, stop=typed, then=typed.then, refused=faults)
+    follower = next((task for task in page.build.tasks if task.key == typed.then), None)
+    if follower is not None and follower.key != key:
+        refused = begin_task(services, slug, follower)
+        if refused:
+            return show(page_of(services, slug, "Bench"), status=422, refused=refused)
+    return RedirectResponse(addresses.bench(slug), status_code=303)
+
+
+@router.post("/builds/{slug}/bench/done")
+def done(slug: str, services: ServicesOf, form: Typed) -> Response:
+    """Work that needed no hands is done: back from outside, or run to its end."""
+    key = text_of(form, "task")
+    now = services.settings.now()
+
+    def edit(build: BuildInput) -> BuildInput:
+        task = task_of(build, slug, key)
+        return finished_build(build, key, now=now) if task.is_open else build
+
+    faults = change_build(services, slug, edit)
+    if faults:
+        return show(page_of(services, slug, "Bench"), status=422, refused=faults)
+    return RedirectResponse(addresses.bench(slug), status_code=303)

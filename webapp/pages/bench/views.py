@@ -1,0 +1,291 @@
+"""What the Bench shows: what to do now, next, tonight, and what is waited for."""
+
+from dataclasses import dataclass
+
+from webapp.pages import addresses, words
+from webapp.pages.bench.forms import StopForm
+from webapp.pages.bench.tonight import ShopSession, current_or_next_session
+from webapp.pages.bench.waiting import WaitingList, needs_hands, waiting_list
+from webapp.pages.frame.context import PageContext
+from webapp.pages.frame.plan_cache import hours_left_of
+from webapp.pages.reasons import ReasonWords
+from webapp.planning.build_input import Task
+from webapp.planning.held_now import Holding, held_now
+from webapp.planning.plan import Plan, PlannedTask
+
+NEXT_TASKS = 3
+WHILE_OUT_TASKS = 6
+TONIGHT_TASKS = 8
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TaskCard:
+    """A task to work on, with everything that must stand beside it."""
+
+    key: str
+    name: str
+    address: str
+    facts: tuple[str, ...]
+    caution: str
+    notes: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OnBench:
+    """The task on the bench. `stop` is there while its stop form is open."""
+
+    card: TaskCard
+    clock: str
+    since: str
+    stop: StopForm | None
+    then_name: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NextTask:
+    """One of the next tasks. `begin` names the button, None where it cannot be begun now."""
+
+    card: TaskCard
+    when: str
+    why: str
+    begin: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fitting:
+    """A task of tonight's session, and how much of it fits."""
+
+    name: str
+    address: str
+    fits: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tonight:
+    title: str
+    tasks: tuple[Fitting, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WhileOut:
+    """Other tasks for the setup that is out, and what doing them now saves."""
+
+    setup: str
+    saves: str
+    tasks: tuple[TaskCard, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BenchView:
+    on_bench: OnBench | None
+    next: tuple[NextTask, ...]
+    tonight: Tonight | None
+    while_out: WhileOut | None
+    waiting: WaitingList
+    nothing: str | None
+    """Why there is nothing to begin, where that is so."""
+
+
+class _Bench:
+    """One Bench page in the making: the build with its names and what holds each task."""
+
+    def __init__(self, page: PageContext, plan: Plan) -> None:
+        self.page, self.plan = page, plan
+        self.words = ReasonWords(page.build, plan)
+        self.held = held_now(page.build)
+        self.subsystems = {one.key: one.name for one in page.build.subsystems}
+        self.on_bench = page.clock.task_key if page.clock else None
+
+    def card(self, task: Task) -> TaskCard:
+        return task_card(self.page, task, self.words, self.subsystems)
+
+    def next_tasks(self) -> tuple[NextTask, ...]:
+        """The next tasks of the job order that somebody has to begin."""
+        found = []
+        for planned in self.plan.tasks:
+            task = self.words.tasks[planned.key]
+            away = task.begun_on is not None and not needs_hands(task)
+            if away or task.key == self.on_bench:
+                continue
+            found.append(self.next_task(planned, task))
+            if len(found) == NEXT_TASKS:
+                break
+        return tuple(found)
+
+    def next_task(self, planned: PlannedTask, task: Task) -> NextTask:
+        page = self.page
+        held = self.held.get(task.key, ())
+        can_begin = not held
+        when = f"from {words.moment(planned.begins, today=page.today)}"
+        if can_begin:
+            when = "can start now" if planned.begins > page.now else "now"
+        why = self.why(planned, task, held)
+        return NextTask(
+            card=self.card(task),
+            when=when,
+            why=why,
+            begin=begin_words(task) if can_begin else None,
+        )
+
+    def why(self, planned: PlannedTask, task: Task, held: tuple[Holding, ...]) -> str:
+        """Why this one comes next: what it waits for, else what puts it in front."""
+        if held:
+            return self.words.of(planned) or "; ".join(self.holding(h, task.key) for h in held)
+        reasons = []
+        if task.begun_on is not None:
+            reasons.append("it is begun")
+        if task.setup is not None and task.setup == self.page.build.shop.setup_out:
+            reasons.append(f"{self.words.setup_name(task.setup)} is out")
+        if planned.on_path:
+            reasons.append("it decides the date")
+        elif planned.for_first_start:
+            reasons.append("first start needs it")
+        else:
+            reasons.append("it fills time; first start does not need it")
+        if task.helper:
+            reasons.append(f"helper from {words.moment(planned.begins, today=self.page.today)}")
+        return ", ".join(reasons)
+
+    def holding(self, holding: Holding, key: str) -> str:
+        match holding.kind:
+            case "dependency":
+                return f"needs {self.words.task_name(holding.what)}"
+            case "wait":
+                return self.words.wait(holding.what, key)
+            case "part":
+                return self.words.part(holding.what)
+
+    def tonight(self, session: ShopSession | None) -> Tonight | None:
+        """What the job order puts into the session, and whether it is finished in it."""
+        if session is None:
+            return None
+        fitting = []
+        for planned in self.plan.tasks:
+            task = self.words.tasks[planned.key]
+            inside = planned.begins < session.closes and planned.ends > session.opens
+            if not inside or not needs_hands(task) or planned.begins == planned.ends:
+                continue
+            begins = words.time(max(planned.begins, session.opens))
+            if planned.ends <= session.closes:
+                fits = f"{begins} to {words.time(planned.ends)}, gets finished"
+            else:
+                ends = words.moment(planned.ends, today=self.page.today)
+                fits = f"from {begins}, goes on until {ends}"
+            fitting.append(
+                Fitting(name=task.name, address=addresses.task(self.page.slug, task.key), fits=fits)
+            )
+        title = session.title(self.page.now)
+        return Tonight(title=title, tasks=tuple(fitting[:TONIGHT_TASKS]))
+
+    def while_out(self) -> WhileOut | None:
+        """Tasks that could be done with the setup that is out, all that holds them clear."""
+        out = self.page.build.shop.setup_out
+        setup = self.words.setups.get(out) if out is not None else None
+        if setup is None:
+            return None
+        cards = tuple(
+            self.card(task)
+            for task in self.page.build.tasks
+            if task.setup == setup.key
+            and task.is_open
+            and task.key not in self.held
+            and task.key != self.on_bench
+        )
+        if not cards:
+            return None
+        return WhileOut(
+            setup=self.words.setup_name(setup.key),
+            saves=words.hours(setup.hours),
+            tasks=cards[:WHILE_OUT_TASKS],
+        )
+
+
+def begin_words(task: Task) -> str:
+    """What the begin button says."""
+    if task.outside_days is not None:
+        return "Sent out"
+    if not needs_hands(task):
+        return "Set it running"
+    return "Go on" if task.begun_on is not None else "Begin"
+
+
+def task_card(
+    page: PageContext, task: Task, reasons: ReasonWords, subsystems: dict[str, str]
+) -> TaskCard:
+    facts = [subsystems[task.subsystem]] if task.subsystem in subsystems else []
+    if task.outside_days is not None:
+        facts.append(f"outside work, {words.days(task.outside_days)}")
+    else:
+        left = hours_left_of(page.build, task.key)
+        begun = task.begun_on is not None
+        facts.append(f"{words.hours(round(left, 2))} {'left' if begun else 'likely'}")
+    if task.setup:
+        is_out = task.setup == page.build.shop.setup_out
+        facts.append(f"{reasons.setup_name(task.setup)} {'is out' if is_out else 'to get out'}")
+    if task.in_one_go:
+        facts.append("in one go")
+    if task.helper:
+        facts.append("needs the helper")
+    return TaskCard(
+        key=task.key,
+        name=task.name,
+        address=addresses.task(page.slug, task.key),
+        facts=tuple(facts),
+        caution=task.caution,
+        notes=task.notes,
+    )
+
+
+def bench_view(
+    page: PageContext, *, stop: StopForm | None = None, then: str | None = None
+) -> BenchView:
+    """The Bench. `stop` opens the stop form; `then` is the task to begin after it."""
+    waiting = waiting_list(page) if not page.faults else WaitingList(waits=(), more=0)
+    plan = page.plan or Plan(
+        now=page.now,
+        first_start_at=None,
+        first_start_shop_hours=None,
+        tasks=(),
+        unplanned=(),
+        path=(),
+    )
+    bench = _Bench(page, plan) if page.plan else None
+    names = {task.key: task.name for task in page.build.tasks}
+    return BenchView(
+        on_bench=_on_bench(page, plan, stop, names.get(then) if then else None),
+        next=bench.next_tasks() if bench else (),
+        tonight=bench.tonight(current_or_next_session(page.build.shop, page.now))
+        if bench
+        else None,
+        while_out=bench.while_out() if bench else None,
+        waiting=waiting,
+        nothing=_nothing_words(page),
+    )
+
+
+def _on_bench(
+    page: PageContext, plan: Plan, stop: StopForm | None, then_name: str | None
+) -> OnBench | None:
+    if page.clock is None:
+        return None
+    task = next((one for one in page.build.tasks if one.key == page.clock.task_key), None)
+    if task is None:
+        return None
+    subsystems = {one.key: one.name for one in page.build.subsystems}
+    return OnBench(
+        card=task_card(page, task, ReasonWords(page.build, plan), subsystems),
+        clock=words.running(page.clock.since, page.now),
+        since=words.moment(page.clock.since, today=page.today),
+        stop=stop,
+        then_name=then_name,
+    )
+
+
+def _nothing_words(page: PageContext) -> str | None:
+    if not page.build.tasks:
+        return "There are no tasks yet."
+    if not any(task.is_open for task in page.build.tasks):
+        return "Everything that was entered is finished or set aside."
+    if page.plan is not None and not page.plan.tasks:
+        return "Nothing can be begun: every open task waits for something that has no date."
+    return None

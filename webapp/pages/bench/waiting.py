@@ -1,0 +1,119 @@
+"""What is being waited for, and until when: cures, parts, work that needs no hands."""
+
+import datetime as dt
+from dataclasses import dataclass
+
+from webapp.pages import addresses, words
+from webapp.pages.frame.context import PageContext
+from webapp.planning.build_input import Task
+from webapp.planning.held_now import back_at
+from webapp.planning.shop_calendar import moment_at_start
+from webapp.planning.work_arrays import finished_waits
+
+SHOWN = 12
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Waiting:
+    """One thing waited for. `finish_key` is set where the person can say that it is done."""
+
+    what: str
+    until: str
+    address: str
+    finish_key: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WaitingList:
+    waits: tuple[Waiting, ...]
+    more: int
+
+
+def waiting_list(page: PageContext) -> WaitingList:
+    """Everything waited for, the soonest first, what has no date last."""
+    found = sorted((*_cures(page), *_parts(page), *_away(page)), key=lambda pair: pair[0])
+    waits = tuple(waiting for _, waiting in found)
+    return WaitingList(waits=waits[:SHOWN], more=max(0, len(waits) - SHOWN))
+
+
+def needs_hands(task: Task) -> bool:
+    """Whether somebody has to stand there: not sent out, and not running by itself."""
+    return task.outside_days is None and task.people > 0
+
+
+Dated = tuple[dt.datetime, Waiting]
+
+
+def _cures(page: PageContext) -> list[Dated]:
+    tasks = {task.key: task for task in page.build.tasks}
+    why = {(link.before, link.after): link.why for link in page.build.dependencies}
+    ends: dict[str, tuple[dt.datetime, str]] = {}
+    for before, after, until in finished_waits(page.build):
+        if (
+            until > page.now
+            and tasks[after].is_open
+            and until > ends.get(before, (page.now, ""))[0]
+        ):
+            ends[before] = (until, why[before, after] or "wait")
+    return [
+        (
+            until,
+            Waiting(
+                what=f"{tasks[key].name}: {reason}",
+                until=f"until {words.moment(until, today=page.today)}",
+                address=addresses.task(page.slug, key),
+            ),
+        )
+        for key, (until, reason) in ends.items()
+    ]
+
+
+def _parts(page: PageContext) -> list[Dated]:
+    open_keys = {task.key for task in page.build.tasks if task.is_open and task.begun_on is None}
+    found = []
+    for part in page.build.parts:
+        if part.arrived or not open_keys.intersection(part.serves):
+            continue
+        due = dt.datetime.max if part.arrives_on is None else moment_at_start(part.arrives_on)
+        if part.arrives_on is None:
+            until = "no date yet"
+        elif due <= page.now:
+            until = f"was due {words.day(due, today=page.today)}: is it here?"
+        else:
+            until = f"due {words.day(due, today=page.today)}"
+        found.append(
+            (
+                due,
+                Waiting(what=f"Part: {part.name}", until=until, address=addresses.parts(page.slug)),
+            )
+        )
+    return found
+
+
+def _away(page: PageContext) -> list[Dated]:
+    """Begun work that takes no hands: sent out, or running by itself."""
+    ends = {task.key: task.ends for task in page.plan.tasks} if page.plan else {}
+    found = []
+    for task in page.build.tasks:
+        if not task.is_open or task.begun_on is None or needs_hands(task):
+            continue
+        if task.outside_days is not None:
+            due = back_at(task.begun_on, task.outside_days)
+            late = due <= page.now
+            day = words.day(due, today=page.today)
+            until = f"out, was due back {day}" if late else f"out, back {day}"
+        else:
+            due = ends.get(task.key, page.now)
+            until = f"runs by itself until {words.moment(due, today=page.today)}"
+        found.append(
+            (
+                due,
+                Waiting(
+                    what=task.name,
+                    until=until,
+                    address=addresses.task(page.slug, task.key),
+                    finish_key=task.key,
+                ),
+            )
+        )
+    return found

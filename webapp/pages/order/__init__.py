@@ -1,0 +1,1 @@
+"""The job order: what comes after what, and why."""

@@ -1,0 +1,91 @@
+"""The house rules: their names, their price in days, and trying the order without them."""
+
+import datetime as dt
+from dataclasses import dataclass
+
+from webapp.pages import addresses, words
+from webapp.pages.frame.context import PageContext
+from webapp.planning.house_rules import OPTIONAL_RULES, HouseRules
+
+RULE_NAMES = {
+    "working_order": "Subsystems in working order",
+    "setup_out": "The setup that is already out",
+    "big_first": "The biggest piece claims its space first",
+    "least_float": "The least float to first start",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RuleLine:
+    """One rule that can be switched off. `switch` is the address with it turned the other way."""
+
+    name: str
+    price: str
+    without: str
+    is_on: bool
+    switch: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trial:
+    """The order tried without some rules, against the one that holds."""
+
+    without: tuple[str, ...]
+    first_start: str
+    move: str
+    back: str
+
+
+def rules_off(asked: list[str]) -> tuple[str, ...]:
+    """The known rules among those asked for, once each; others are left out."""
+    return tuple(rule for rule in OPTIONAL_RULES if rule in asked)
+
+
+def house_rules(off: tuple[str, ...]) -> HouseRules:
+    rules = HouseRules()
+    for rule in off:
+        rules = rules.without(rule)
+    return rules
+
+
+def rule_lines(page: PageContext, off: tuple[str, ...]) -> tuple[RuleLine, ...]:
+    """Every rule that can be switched off, with what it saves or costs."""
+    prices = {price.rule: price for price in page.planned.rule_prices()}
+    lines = []
+    for rule in OPTIONAL_RULES:
+        price = prices.get(rule)
+        others = tuple(one for one in off if one != rule)
+        at = price.first_start_without if price else None
+        lines.append(
+            RuleLine(
+                name=RULE_NAMES[rule],
+                price=price_words(price.days_saved) if price else "no date to measure by",
+                without=words.day(at, today=page.today) if at else "",
+                is_on=rule not in off,
+                switch=addresses.order(page.slug, others if rule in off else (*others, rule)),
+            )
+        )
+    return tuple(lines)
+
+
+def price_words(days_saved: float) -> str:
+    """ "saves 2 days", "costs 0.5 days", "makes no difference"."""
+    if words.number(abs(days_saved), 1) == "0":
+        return "makes no difference"
+    return f"{'saves' if days_saved > 0 else 'costs'} {words.days(abs(days_saved))}"
+
+
+def trial_of(page: PageContext, off: tuple[str, ...], at: dt.datetime | None) -> Trial | None:
+    """What switching rules off does to first start; None where all are on."""
+    if not off:
+        return None
+    holds = page.plan.first_start_at if page.plan else None
+    move = ""
+    if at is not None and holds is not None:
+        move = words.days_move((at - holds).total_seconds() / 86_400)
+    return Trial(
+        without=tuple(RULE_NAMES[rule] for rule in off),
+        first_start=words.day(at, today=page.today) if at else "not known",
+        move=move,
+        back=addresses.order(page.slug),
+    )

@@ -1,0 +1,1 @@
+"""The path to first start: what decides the date."""

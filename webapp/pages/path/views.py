@@ -1,0 +1,205 @@
+"""What the Path page shows: the picture, the path as a list, what each task costs."""
+
+from dataclasses import dataclass
+
+from webapp.pages import addresses, words
+from webapp.pages.frame.context import PageContext
+from webapp.pages.path.run_model import MEDIUM_WORDS, NO_SUBSYSTEM, fewer_pipes, run_model
+from webapp.pages.reasons import ReasonWords
+from webapp.pictures.pipe_run import upright, wide
+from webapp.pictures.pipe_run_model import PipeRun
+from webapp.planning.build_input import Task
+from webapp.planning.plan import PathStep, Plan, PlannedTask
+
+COSTLY_DAYS = 0.05
+"""Below this a cost is shown as 0 days: it stands with the tasks that cost nothing."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PathLine:
+    """One task or wait of the path. `number` is its number in the picture, None for a wait."""
+
+    number: int | None
+    day: str
+    name: str
+    address: str | None
+    why: str
+    hours: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CostLine:
+    name: str
+    address: str
+    days: str
+    total_float: str
+    free_float: str
+    on_path: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SubsystemLine:
+    """What the picture says of one pipe."""
+
+    name: str
+    medium: str
+    done: int
+    to_come: int
+    first: str
+    last: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PathView:
+    pictures: tuple[PipeRun, ...]
+    subsystems: tuple[SubsystemLine, ...]
+    path: tuple[PathLine, ...]
+    costs: tuple[CostLine, ...]
+    free: tuple[CostLine, ...]
+    later: int
+    no_date: str | None
+
+
+def path_view(page: PageContext) -> PathView:
+    """The Path page; without a plan only the reason why there is none."""
+    plan = page.plan
+    if plan is None or not page.build.tasks:
+        return PathView(
+            pictures=(),
+            subsystems=(),
+            path=(),
+            costs=(),
+            free=(),
+            later=0,
+            no_date=_no_date(page, plan),
+        )
+    model = run_model(page, plan)
+    lines = _cost_lines(page, plan)
+    costs = tuple(line for line, days in lines if days >= COSTLY_DAYS)
+    return PathView(
+        pictures=(wide(model), upright(fewer_pipes(model))) if model.pipes else (),
+        subsystems=_subsystem_lines(page, plan),
+        path=_path_lines(page, plan),
+        costs=costs,
+        free=tuple(line for line, days in lines if days < COSTLY_DAYS),
+        later=sum(not task.for_first_start for task in plan.tasks),
+        no_date=_no_date(page, plan),
+    )
+
+
+def _no_date(page: PageContext, plan: Plan | None) -> str | None:
+    """Why first start has no date; None when it has one."""
+    if plan is not None and plan.first_start_at is not None:
+        return None
+    build = page.build
+    first = next((task for task in build.tasks if task.key == build.first_start), None)
+    if first is None:
+        return (
+            "No task is named as first start, so nothing can lead to it. Name it on the Shop page."
+        )
+    if first.finished_on is not None:
+        return f"First start was on {words.day(first.finished_on, today=page.today)}."
+    if plan is None:
+        return "First start has no date while faults stand in the way of a plan."
+    why = next((one.why for one in plan.unplanned if one.key == first.key), "")
+    return why or "First start waits for something that has no date."
+
+
+def _path_lines(page: PageContext, plan: Plan) -> tuple[PathLine, ...]:
+    reasons = ReasonWords(page.build, plan)
+    lines, number = [], 0
+    for place, step in enumerate(plan.path):
+        if step.kind == "task":
+            number += 1
+            lines.append(_task_line(page, reasons, step, number))
+            continue
+        after = next((one.what for one in plan.path[place + 1 :] if one.kind == "task"), "")
+        waited = (step.ends - step.begins).total_seconds() / 3600
+        lines.append(
+            PathLine(
+                number=None,
+                day=words.short_day(step.begins, today=page.today),
+                name=reasons.wait_step(step, after),
+                address=None,
+                why=f"until {words.moment(step.ends, today=page.today)}",
+                hours=words.days(waited / 24) if waited >= 36 else words.hours(round(waited, 1)),
+            )
+        )
+    return tuple(lines)
+
+
+def _task_line(page: PageContext, reasons: ReasonWords, step: PathStep, number: int) -> PathLine:
+    task, planned = reasons.tasks[step.what], reasons.planned[step.what]
+    why = reasons.of(planned) or ("is begun" if task.begun_on is not None else "nothing holds it")
+    if planned.setup_hours > 0 and task.setup is not None:
+        setup = reasons.setup_name(task.setup)
+        why += f"; {setup} to get out, {words.hours(planned.setup_hours)}"
+    return PathLine(
+        number=number,
+        day=words.short_day(step.begins, today=page.today),
+        name=task.name,
+        address=addresses.task(page.slug, task.key),
+        why=why,
+        hours=_work_words(task, planned),
+    )
+
+
+def _work_words(task: Task, planned: PlannedTask) -> str:
+    if task.outside_days is not None:
+        return words.days(task.outside_days)
+    worked = planned.end_shop_hours - planned.begin_shop_hours - planned.setup_hours
+    return words.hours(round(worked, 2))
+
+
+def _cost_lines(page: PageContext, plan: Plan) -> list[tuple[CostLine, float]]:
+    """Every open task with its cost in days, largest first; the least float first among equals."""
+    tasks = {task.key: task for task in page.build.tasks}
+    cost = page.planned.days_cost()
+    ordered = sorted(
+        (task for task in plan.tasks if task.for_first_start),
+        key=lambda task: (-round(cost.get(task.key, 0.0), 2), task.total_float_hours),
+    )
+    return [
+        (
+            CostLine(
+                name=tasks[task.key].name,
+                address=addresses.task(page.slug, task.key),
+                days=words.number(cost.get(task.key, 0.0), 1),
+                total_float=words.number(round(task.total_float_hours, 1), 1),
+                free_float=words.number(round(task.free_float_hours, 1), 1),
+                on_path=task.on_path,
+            ),
+            cost.get(task.key, 0.0),
+        )
+        for task in ordered
+    ]
+
+
+def _subsystem_lines(page: PageContext, plan: Plan) -> tuple[SubsystemLine, ...]:
+    planned = [task for task in plan.tasks if task.for_first_start]
+    subsystem_of = {task.key: task.subsystem for task in page.build.tasks}
+    named = [
+        (one.key, one.name, MEDIUM_WORDS[one.medium])
+        for one in sorted(page.build.subsystems, key=lambda one: one.order)
+    ]
+    lines = []
+    for key, name, medium in [*named, (None, NO_SUBSYSTEM, MEDIUM_WORDS["none"])]:
+        own = [task for task in planned if subsystem_of[task.key] == key]
+        done = sum(
+            task.finished_on is not None for task in page.build.tasks if task.subsystem == key
+        )
+        if not own and not done:
+            continue
+        first = min((task.begins for task in own), default=None)
+        last = max((task.ends for task in own), default=None)
+        lines.append(
+            SubsystemLine(
+                name=name,
+                medium=medium,
+                done=done,
+                to_come=len(own),
+                first=words.short_day(first, today=page.today) if first else "",
+                last=words.short_day(last, today=page.today) if last else "",
+            )
+        )
+    return tuple(lines)

@@ -1,0 +1,82 @@
+"""Setting labels where they meet nothing."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+CHARACTER_WIDTH = 5.9
+"""Width of a condensed character at 12.5 units, on the safe side (measured from memory)."""
+DESCENT, ASCENT = 3.5, 10.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Box:
+    """A rectangle of the picture, left < right and top < bottom."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+    def meets(self, other: "Box") -> bool:
+        return (
+            self.left < other.right
+            and other.left < self.right
+            and self.top < other.bottom
+            and other.top < self.bottom
+        )
+
+
+def box_around(a: tuple[float, float], b: tuple[float, float], by: float) -> Box:
+    """The straight from a to b with `by` units on every side."""
+    return Box(
+        left=min(a[0], b[0]) - by,
+        top=min(a[1], b[1]) - by,
+        right=max(a[0], b[0]) + by,
+        bottom=max(a[1], b[1]) + by,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Label:
+    """A text from x to the right on the base line y; `box` is the room it takes."""
+
+    text: str
+    x: float
+    y: float
+    box: Box
+
+
+def label_at(text: str, x: float, y: float) -> Label:
+    width = len(text) * CHARACTER_WIDTH
+    box = Box(left=x, top=y - ASCENT, right=x + width, bottom=y + DESCENT)
+    return Label(text=text, x=x, y=y, box=box)
+
+
+def width_of(text: str) -> float:
+    return len(text) * CHARACTER_WIDTH
+
+
+@dataclass(slots=True)
+class LabelSetter:
+    """Places labels one after the other; each keeps clear of what is there and of the others."""
+
+    within: Box
+    taken: list[Box] = field(default_factory=list)
+
+    def keep_clear(self, boxes: Iterable[Box]) -> None:
+        self.taken.extend(boxes)
+
+    def set(self, candidates: Iterable[Label]) -> Label | None:
+        """The first candidate that meets nothing, or None."""
+        for label in candidates:
+            box = label.box
+            inside = (
+                box.left >= self.within.left
+                and box.right <= self.within.right
+                and box.top >= self.within.top
+                and box.bottom <= self.within.bottom
+            )
+            if inside and not any(box.meets(other) for other in self.taken):
+                self.taken.append(box)
+                return label
+        return None
