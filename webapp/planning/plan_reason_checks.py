@@ -57,7 +57,7 @@ def _left_out(facts: PlanFacts, placed: Placed) -> Iterator[Reason]:
         before = facts.placed_of.get(reason.what) if reason.kind != "part" else None
         if placed.on_wall or (before is not None and before.on_wall):
             continue  # known to the minute only
-        if reason in placed.planned.held_by or cleared <= facts.build.now:
+        if reason in placed.planned.held_by or not facts.build.now < cleared < dt.datetime.max:
             continue
         if facts.shop.open_seconds(cleared) == placed.begin:
             yield reason
