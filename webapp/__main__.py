@@ -1,0 +1,133 @@
+"""The command: keyturn serve, demo, plan, import, export.
+
+Ends with 0 where it did what it was asked, and with 2 where it could not: then every fault is
+a line on standard error, nothing is on standard output and nothing was written. The web server,
+the database and the planner are loaded by the commands that need them only.
+"""
+
+import argparse
+import os
+import sys
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from webapp.command.refusal import RefusedError
+
+DONE, REFUSED, INTERRUPTED = 0, 2, 130
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Carry out one command and return its exit status."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(encoding="utf-8", errors="backslashreplace")
+    options = _parser().parse_args(arguments)
+    run: Callable[[argparse.Namespace], None] = options.run
+    try:
+        run(options)
+        sys.stdout.flush()
+    except RefusedError as refusal:
+        for line in refusal.lines:
+            print(line, file=sys.stderr)
+        return REFUSED
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except BrokenPipeError:
+        # Whoever read the output has gone; the flush at exit must not fail once more.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return DONE
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="keyturn",
+        description="An order of work, a price on every idea and an honest first-start date "
+        "for a one-person engine swap.",
+    )
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
+
+    serve = commands.add_parser("serve", help="open your own builds in the browser")
+    _add_data(serve)
+    _add_port(serve)
+    serve.add_argument("--host", help="address to listen on; without it only this machine")
+    serve.set_defaults(run=_serve)
+
+    demo = commands.add_parser("demo", help="open the demo build, The Heron, in the browser")
+    _add_data(demo)
+    _add_port(demo)
+    demo.set_defaults(run=_demo)
+
+    plan = commands.add_parser("plan", help="print the plan of a build document")
+    _add_document(plan)
+    plan.add_argument("--json", action="store_true", help="for other programs, not as a table")
+    plan.set_defaults(run=_plan)
+
+    take_in = commands.add_parser("import", help="add the build of a document to your builds")
+    _add_document(take_in)
+    _add_data(take_in)
+    take_in.set_defaults(run=_import)
+
+    export = commands.add_parser("export", help="write one of your builds as a build document")
+    export.add_argument("slug", metavar="SLUG", help="the build, as in its address /builds/SLUG")
+    _add_data(export)
+    export.add_argument("-o", "--output", metavar="FILE", type=Path, help="write it to FILE")
+    export.set_defaults(run=_export)
+    return parser
+
+
+def _add_data(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--data", metavar="FILE", type=Path, help="the database to use")
+
+
+def _add_port(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--port", type=_port, help="the port to listen on; 0 takes any free one")
+
+
+def _add_document(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("file", metavar="FILE", help="a build document; - reads standard input")
+
+
+def _port(text: str) -> int:
+    if not (text.isascii() and text.isdecimal() and len(text) <= 5 and int(text) <= 65535):
+        raise argparse.ArgumentTypeError(f"{text!r} is no port: give a number from 0 to 65535")
+    return int(text)
+
+
+def _serve(options: argparse.Namespace) -> None:
+    from webapp.command.serving import serve
+    from webapp.command.settings import settings_of
+
+    serve(settings_of(data=options.data, host=options.host, port=options.port))
+
+
+def _demo(options: argparse.Namespace) -> None:
+    from webapp.command.demo import demo_settings, prepare_demo
+    from webapp.command.serving import serve
+    from webapp.command.settings import settings_of
+
+    settings = demo_settings(settings_of(data=options.data, port=options.port), options.data)
+    slug = prepare_demo(settings)
+    print(f"The demo is kept in {settings.data_file}, apart from your own builds.")
+    serve(settings, f"/builds/{slug}/bench")
+
+
+def _plan(options: argparse.Namespace) -> None:
+    from webapp.command.documents import print_plan
+
+    print_plan(options.file, as_json=options.json)
+
+
+def _import(options: argparse.Namespace) -> None:
+    from webapp.command.documents import import_build
+
+    import_build(options.file, options.data)
+
+
+def _export(options: argparse.Namespace) -> None:
+    from webapp.command.documents import export_build
+
+    export_build(options.slug, options.data, options.output)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,115 @@
+"""The commands that read or write a build document: plan, import, export."""
+
+import json
+import os
+import sys
+from pathlib import Path
+
+from webapp.command.refusal import RefusedError
+from webapp.command.settings import settings_of
+from webapp.exchange.build_document import read_document, write_document
+from webapp.planning.build_input import BuildInput
+from webapp.settings import Settings
+
+STANDARD_INPUT = "-"
+
+
+def print_plan(file: str, *, as_json: bool) -> None:
+    """Print the plan of a document. Raises RefusedError."""
+    build = _read(file, settings_of())
+    from webapp.exchange.plan_document import plan_document, plan_table
+    from webapp.planning.job_order import days_cost, make_plan
+
+    plan, cost = make_plan(build), days_cost(build)
+    if as_json:
+        print(json.dumps(plan_document(plan, cost), ensure_ascii=False, allow_nan=False, indent=1))
+    else:
+        print(plan_table(build, plan, cost))
+
+
+def import_build(file: str, data: Path | None) -> None:
+    """Store the build of a document. Raises RefusedError; then nothing is stored."""
+    settings = settings_of(data=data)
+    build = _read(file, settings)
+    from webapp.command.database import open_database
+    from webapp.storage.builds import create_build
+
+    database = open_database(settings)
+    with database.writing() as session:
+        slug = create_build(session, build)
+    database.close()
+    print(f"{build.name} is in {settings.data_file} as {slug}, with {len(build.tasks):,} tasks.")
+
+
+def export_build(slug: str, data: Path | None, output: Path | None) -> None:
+    """Write the document of a stored build, to standard output or a file. Raises RefusedError."""
+    settings = settings_of(data=data)
+    if not settings.data_file.exists():
+        raise RefusedError(
+            [f"There is no database {settings.data_file}. Name the right one with --data."]
+        )
+    from webapp.command.database import open_database
+    from webapp.storage.builds import list_builds
+    from webapp.storage.plan_loader import load_build
+
+    database = open_database(settings)
+    with database.reading() as session:
+        build = load_build(session, slug, now=settings.now())
+        slugs = ", ".join(heading.slug for heading in list_builds(session))
+    database.close()
+    if build is None:
+        there = f"These are there: {slugs}." if slugs else "No build is there yet."
+        raise RefusedError([f"There is no build {slug}. {there}"])
+    document = write_document(build)
+    if output is None:
+        sys.stdout.write(document)
+    else:
+        _write_whole(output, document)
+
+
+def _read(file: str, settings: Settings) -> BuildInput:
+    """The build of a document without faults; else every fault, each in one line."""
+    build, faults = read_document(_bytes_of(file), now=settings.now())
+    if faults or build is None:
+        raise RefusedError(" ".join(fault.text.split()) for fault in faults)
+    return build
+
+
+def _bytes_of(file: str) -> bytes:
+    if file == STANDARD_INPUT:
+        return sys.stdin.buffer.read()
+    try:
+        return Path(file).read_bytes()
+    except (OSError, ValueError) as error:
+        raise RefusedError([_trouble_with(file, error, "read")]) from None
+
+
+def _write_whole(path: Path, text: str) -> None:
+    """Write all of a file or nothing: what was there stays until the new one is on disk."""
+    beside = path.with_name(f"{path.name}.{os.getpid()}.part")
+    try:
+        if path.is_dir():
+            raise IsADirectoryError
+        with beside.open("w", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+            file.flush()
+            os.fsync(file.fileno())
+        beside.replace(path)
+    except (OSError, ValueError) as error:
+        raise RefusedError([_trouble_with(str(path), error, "written")]) from None
+
+
+def _trouble_with(file: str, error: Exception, done: str) -> str:
+    match error:
+        case FileNotFoundError() if done == "read":
+            return f"There is no file {file}. Check its name and folder."
+        case FileNotFoundError():
+            return f"There is no folder {Path(file).parent}. Make it first, or name another."
+        case IsADirectoryError():
+            return f"{file} is a folder. Name a file in it."
+        case PermissionError():
+            return f"{file} may not be {done} by you. Change its permissions, or name another."
+        case OSError():
+            return f"{file} cannot be {done}: {error.strerror}. Name another file."
+        case _:
+            return f"{file!r} is not the name of a file. Name another."

@@ -1,0 +1,60 @@
+"""The web server of one database, on this machine only unless a host is named."""
+
+import ipaddress
+import socket
+import sys
+from dataclasses import replace
+
+import uvicorn
+
+from webapp.app import create_app
+from webapp.command.refusal import RefusedError
+from webapp.settings import Settings
+from webapp.storage.database import UnusableDatabaseError
+
+
+def serve(settings: Settings, path: str = "/") -> None:
+    """Serve until interrupted; prints the address of `path`. Raises RefusedError."""
+    listener = _listener(settings.host, settings.port)
+    with listener:
+        port = listener.getsockname()[1]
+        try:
+            app = create_app(replace(settings, port=port))
+        except UnusableDatabaseError as error:
+            raise RefusedError([str(error)]) from None
+        if not is_loopback(settings.host):
+            print(
+                f"Careful: whoever can reach {settings.host} in this network can read and "
+                "change your builds. Leave --host out to keep them to this machine.",
+                file=sys.stderr,
+            )
+        host = f"[{settings.host}]" if ":" in settings.host else settings.host
+        print(f"Open http://{host}:{port}{path} in a browser. Ctrl+C ends it.", flush=True)
+        # What a proxy would say of the sender is not believed: there is none.
+        config = uvicorn.Config(
+            app, log_level="warning", access_log=False, proxy_headers=False, server_header=False
+        )
+        uvicorn.Server(config).run(sockets=[listener])
+
+
+def is_loopback(host: str) -> bool:
+    """Whether only this machine can reach the host."""
+    if host == "localhost":
+        return True
+    try:
+        return ipaddress.ip_address(host).is_loopback
+    except ValueError:
+        return False
+
+
+def _listener(host: str, port: int) -> socket.socket:
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    try:
+        return socket.create_server((host, port), family=family)
+    except OSError as error:
+        raise RefusedError(
+            [
+                f"Cannot listen on {host}, port {port}: {error.strerror}. "
+                "End the program that uses it, or choose another with --port, 0 for any free one."
+            ]
+        ) from None
