@@ -3,6 +3,7 @@
 import sqlite3
 import threading
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
 
@@ -35,7 +36,7 @@ def test_what_was_written_is_there_when_opened_again(tmp_path: Path) -> None:
         with database.writing() as session:
             create_build(session, replace(RICH_BUILD, name=f"Build {number}"))
         database.close()
-    with Database.open(str(path)).reading() as session:
+    with closing(Database.open(str(path))) as opened, opened.reading() as session:
         assert {heading.slug for heading in list_builds(session)} == {"build-1", "build-2"}
     assert [file.name for file in path.parent.iterdir() if file.suffix == ".sqlite3"] == [path.name]
 
@@ -128,5 +129,5 @@ def test_a_file_in_place_of_a_folder_is_named(tmp_path: Path) -> None:
 def test_an_empty_file_becomes_a_database(tmp_path: Path) -> None:
     path = tmp_path / "empty.sqlite3"
     path.touch()
-    with Database.open(path).reading() as session:
+    with closing(Database.open(path)) as opened, opened.reading() as session:
         assert list_builds(session) == ()

@@ -5,10 +5,12 @@ for that the promise is SQLite's own (synchronous FULL, https://www.sqlite.org/p
 """
 
 import random
+import signal
 import sqlite3
 import subprocess
 import sys
 import time
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -36,12 +38,13 @@ def test_nothing_acknowledged_is_lost_when_the_writing_process_is_killed(tmp_pat
         told = keys_written_until_killed(path, slug, run, moments.uniform(0.02, 0.5))
         assert told, "the process was killed before it wrote anything: the test shows nothing"
         acknowledged |= told
+        # opened and closed again, so that each run starts from the file that was left behind
+        with closing(Database.open(path)) as opened, opened.reading() as session:
+            build = load_build(session, slug, now=NOW)
         check = sqlite3.connect(path)
         assert check.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
         assert check.execute("PRAGMA foreign_key_check").fetchall() == []
         check.close()
-        with Database.open(path).reading() as session:
-            build = load_build(session, slug, now=NOW)
         assert build is not None
         kept = {task.key for task in build.tasks if task.key.startswith("run")}
         assert acknowledged <= kept
@@ -56,15 +59,12 @@ def test_nothing_acknowledged_is_lost_when_the_writing_process_is_killed(tmp_pat
 
 def keys_written_until_killed(path: Path, slug: str, run: int, seconds: float) -> set[str]:
     """Let the process write for a while after its first word, kill it, and hear it out."""
-    process = subprocess.Popen(
-        [sys.executable, "-m", "tests.storage.writing_process", str(path), slug, str(run)],
-        stdout=subprocess.PIPE,
-        text=True,
-    )
-    assert process.stdout is not None
-    first = process.stdout.readline()
-    time.sleep(seconds)
-    process.kill()
-    said = first + process.stdout.read()
-    assert process.wait() == -9, "the process ended before it was killed"
+    command = [sys.executable, "-m", "tests.storage.writing_process", str(path), slug, str(run)]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as process:
+        assert process.stdout is not None
+        first = process.stdout.readline()
+        time.sleep(seconds)
+        process.kill()
+        said = first + process.stdout.read()
+    assert process.returncode == -signal.SIGKILL, "the process ended before it was killed"
     return {line for line in said.split("\n")[:-1] if line}

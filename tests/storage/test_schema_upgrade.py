@@ -6,6 +6,7 @@ the real migrations and one more, made up here, that changes a table others refe
 
 import shutil
 import sqlite3
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -113,7 +114,7 @@ def test_an_earlier_database_is_copied_aside_and_loses_nothing(path: Path) -> No
         now = select_all(path, f"SELECT * FROM {name}")
         # dropping the old `tasks` would have taken the rows that refer to it along
         assert now == ([(*row, None) for row in rows[name]] if name == "tasks" else rows[name])
-    with Database.open(aside).reading() as session:
+    with closing(Database.open(aside)) as opened, opened.reading() as session:
         assert load_build(session, "the-heron", now=NOW) == RICH_BUILD
 
 
@@ -133,7 +134,7 @@ def test_a_migration_that_fails_leaves_the_database_as_it_was(
         upgrade_schema(path, migrations_with_one_more(path, more))
     assert head_revision(path) == earlier
     assert len(copies_of(path)) == 1
-    with Database.open(path).reading() as session:
+    with closing(Database.open(path)) as opened, opened.reading() as session:
         assert load_build(session, "the-heron", now=NOW) == RICH_BUILD
     assert select_all(path, "SELECT name FROM sqlite_master WHERE name LIKE '_alembic_tmp%'") == []
 
