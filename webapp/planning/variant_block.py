@@ -128,9 +128,13 @@ class VariantBlock:
         return np.where(setup == self.setup_out, 0, self.work.setup_seconds[setup])
 
     def _fitted(self, tasks: Indices, earliest: Seconds) -> Seconds:
-        """When work in one go or with the helper can begin: its work fits a stretch."""
+        """When work in one go or with the helper can begin: its work fits a stretch.
+
+        Room is judged by the build's own hours: nobody knows a variant's beforehand.
+        """
         setup = self._setup_seconds(tasks)
-        work_from, seconds = earliest + setup, self.seconds[tasks]
+        work_from = earliest + setup
+        seconds = self.work.work_seconds[tasks][:, np.newaxis]
         helped = self.work.helper[tasks]
         begin = np.empty_like(work_from)
         alone = ~helped

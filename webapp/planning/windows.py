@@ -53,8 +53,8 @@ class Windows:
     def fit(self, earliest: Seconds, needed: Seconds) -> Seconds:
         """The first moments at or after `earliest` with `needed` seconds of a stretch left.
 
-        Both in shop seconds and of one shape. Work longer than every stretch takes one of the
-        longest from its beginning and runs over; where none comes any more, `NEVER`.
+        Both in shop seconds; `needed` may be broadcast. Work longer than every stretch takes one
+        of the longest from its beginning and runs over; where none comes any more, `NEVER`.
         """
         count = len(self.begins) - 1
         if not count:
