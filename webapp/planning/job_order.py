@@ -9,9 +9,9 @@ from webapp.planning.path import path_to
 from webapp.planning.plan import PathStep, Plan, PlannedTask, RulePrice, UnplannedTask
 from webapp.planning.reasons import OneVariant
 from webapp.planning.shop_calendar import DAY_SECONDS, NEVER
-from webapp.planning.simulate import simulate
+from webapp.planning.simulate import Schedule, simulate
 from webapp.planning.variants import Variants, as_it_is
-from webapp.planning.work_arrays import for_first_start_only, lay_out
+from webapp.planning.work_arrays import WorkArrays, for_first_start_only, lay_out
 
 ALL_RULES = HouseRules()
 
@@ -22,7 +22,12 @@ def make_plan(build: BuildInput, rules: HouseRules = ALL_RULES) -> Plan:
     Raises KeyError or ValueError for a build that `input_checks.faults_of` would refuse.
     """
     work = lay_out(build)
-    variant = OneVariant(build, work, simulate(work, as_it_is(work, rules)))
+    return plan_of(build, work, simulate(work, as_it_is(work, rules)))
+
+
+def plan_of(build: BuildInput, work: WorkArrays, schedule: Schedule) -> Plan:
+    """The plan that the only variant of a schedule of the whole build stands for."""
+    variant = OneVariant(build, work, schedule)
     first = work.first_start
     reached = first >= 0 and variant.planned(first)
     path = path_to(first, variant) if reached else ()

@@ -8,6 +8,9 @@ from webapp.planning.variants import Variants
 from webapp.planning.windows import Windows
 from webapp.planning.work_arrays import Flags, Indices, WorkArrays
 
+IN_TURN = NEVER - 1
+"""In place of when it can begin: behind all that fills gaps, and by rank alone."""
+
 
 class VariantBlock:
     """v variants of n tasks, from nothing planned to everything that can be.
@@ -25,6 +28,7 @@ class VariantBlock:
         own_seconds = work.work_seconds if variants.work_seconds is None else variants.work_seconds
         self.seconds = _spread(own_seconds, shape)
         self.absent = None if variants.absent is None else np.ascontiguousarray(variants.absent)
+        self.in_sequence = variants.in_sequence
         self._rank_rows(variants)
         self._ready_at_first(variants)
         self.begin, self.end = np.full(shape, NEVER, np.int64), np.full(shape, NEVER, np.int64)
@@ -78,8 +82,12 @@ class VariantBlock:
             tasks = np.flatnonzero(self.looked_at)
             if not len(tasks):
                 return
-            best = self._keys(tasks).min(axis=0)
+            keys = self._keys(tasks)
+            best = keys.min(axis=0)
             at = best >> self.rank_bits
+            if self.in_sequence is not None:
+                soonest = self.soonest[keys.argmin(axis=0), all_columns]
+                at = np.where(at == IN_TURN, soonest, at)
             place = best & ((1 << self.rank_bits) - 1)
             columns = all_columns
             if at.max() >= NEVER:
@@ -99,7 +107,10 @@ class VariantBlock:
         earliest = np.maximum(ready, self.hands.from_when(work.people[tasks]))
         if work.people_count > 1:
             np.maximum(earliest, self.setup_free[work.setup[tasks]], out=earliest)
-            np.maximum(earliest, self.clock, out=earliest)
+        if work.people_count > 1 or self.in_sequence is not None:
+            np.maximum(
+                earliest, self.clock, out=earliest, where=~work.wall_only[tasks][:, np.newaxis]
+            )
         for needs, pool in zip(work.stations, self.stations, strict=True):
             some = np.flatnonzero(needs[tasks])
             if len(some):
@@ -118,9 +129,23 @@ class VariantBlock:
         if self.absent is not None:
             absent_first = self.absent[tasks] & (rank >= len(work))
             rank -= np.where(absent_first, len(work), 0)
+        if self.in_sequence is not None:
+            self._take_turns(self.in_sequence, tasks, rank, earliest)
         earliest <<= self.rank_bits
         earliest |= rank
         return earliest
+
+    def _take_turns(
+        self, in_sequence: Flags, tasks: Indices, rank: Seconds, earliest: Seconds
+    ) -> None:
+        """Let the hands-on work of first start begin by rank alone in the variants that ask so.
+
+        When each could begin is kept in `soonest`.
+        """
+        self.soonest = earliest.copy()
+        in_turn = in_sequence & (earliest < NEVER) & (rank >= len(self.work))
+        in_turn &= ~self.later[tasks][:, np.newaxis]
+        earliest[in_turn] = IN_TURN
 
     def _setup_seconds(self, tasks: Indices) -> Seconds:
         """Shop seconds each task would need now to get its setup out, (a, v)."""
@@ -181,7 +206,7 @@ class VariantBlock:
         self.begin.ravel()[flat], self.end.ravel()[flat] = at, end
         self.got_out.ravel()[flat], self.turn.ravel()[flat] = got_out, turn
         self.ready.ravel()[flat] = NEVER
-        self.clock[columns] = at
+        self.clock[columns] = np.where(silent, self.clock[columns], at)
         self.unplanned -= np.bincount(chosen, minlength=len(work))
         self.looked_at[self.unplanned == 0] = False
         self._hold(columns, chosen, silent, setup, end)

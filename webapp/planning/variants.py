@@ -19,6 +19,8 @@ class Variants:
     absent : (n, count) tasks that are not there: order passes through them, the waits into them
         stay, their own waits, hours and parts go
     rankings : the orders of preference in use; ranking_of : (count,) which one each variant uses
+    in_sequence : (count,) variants in which what first start needs begins in the very order of the
+        ranking, none before the one ahead of it; in the others who can begin soonest goes first
     """
 
     count: int
@@ -27,6 +29,7 @@ class Variants:
     work_seconds: Seconds | None = None
     arrival: Seconds | None = None
     absent: Flags | None = None
+    in_sequence: Flags | None = None
 
     def columns(self, columns: slice) -> "Variants":
         """Some of the variants."""
@@ -42,6 +45,7 @@ class Variants:
             work_seconds=cut(self.work_seconds),  # type: ignore[arg-type]
             arrival=cut(self.arrival),  # type: ignore[arg-type]
             absent=cut(self.absent),  # type: ignore[arg-type]
+            in_sequence=cut(self.in_sequence),  # type: ignore[arg-type]
         )
 
 
