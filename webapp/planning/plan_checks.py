@@ -14,6 +14,8 @@ from webapp.planning.plan_facts import MINUTE, Placed, PlanFacts, to_seconds, to
 from webapp.planning.plan_reason_checks import path_violations, reason_violations
 
 DAY = dt.timedelta(days=1)
+YEARS_WITH_DATES = dt.timedelta(weeks=52 * 299)
+"""What would begin after that need not be planned."""
 
 
 def violations(build: BuildInput, plan: Plan) -> tuple[str, ...]:
@@ -109,7 +111,17 @@ def _never_starts(facts: PlanFacts, key: str) -> bool:
         return True
     if any(part.arrives_on is None for part in facts.parts_holding(task)):
         return True
-    return not _fits_every_week(facts, task)
+    return not _fits_every_week(facts, task) or _beyond_any_date(facts, task)
+
+
+def _beyond_any_date(facts: PlanFacts, task: Task) -> bool:
+    """Whether waits, or the work of the whole build, reach past the years that have dates."""
+    last = facts.build.now + YEARS_WITH_DATES
+    if last < facts.earliest(task) < dt.datetime.max:
+        return True
+    seconds = sum(facts.work_seconds(other) for other in facts.build.tasks if other.is_open)
+    end = facts.shop.end_at(seconds)
+    return end is None or end > last
 
 
 def _fits_every_week(facts: PlanFacts, task: Task) -> bool:
