@@ -79,7 +79,8 @@ class SetupNetwork:
             reach(0, 0, out, sources, ())
         until, least = time.monotonic() + seconds, 0
         while queue:
-            least, negative, done, left, way = heapq.heappop(queue)
+            total, negative, done, left, way = heapq.heappop(queue)
+            least = max(least, total)
             if done == everything:
                 return SetupHours(seconds=least, exact=True, sequence=way)
             if time.monotonic() > until or stopped():
@@ -101,7 +102,9 @@ class SetupNetwork:
                 left.append(i)
                 continue
             done |= 1 << i
-            rest.extend(j for j in self.after[i] if not self.before[j] & ~done and not done >> j & 1)
+            for j in self.after[i]:
+                if not self.before[j] & ~done and not done >> j & 1:
+                    rest.append(j)
         return done, tuple(sorted(set(left)))
 
     def _runs(self, setup: list[int]) -> list[list[int]]:

@@ -1,0 +1,280 @@
+"""Tighten: an order of the work with an earlier first start, and how far it is from the best.
+
+Three things work together within a time limit: bounds that no order can beat, a search through
+the simulator among many orders at once, and the exact model. Only what the simulator makes of
+an order is ever claimed, and best possible only what a bound has met to the second.
+"""
+
+import datetime as dt
+import threading
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from webapp.planning.build_input import BuildInput
+from webapp.planning.house_rules import HouseRules, rank_tasks
+from webapp.planning.job_order import make_plan, plan_of
+from webapp.planning.plan import Plan
+from webapp.planning.setup_hours import SetupNetwork, everything
+from webapp.planning.shop_calendar import NEVER
+from webapp.planning.tighten_blocks import what_blocks
+from webapp.planning.tighten_bounds import EarliestDates
+from webapp.planning.tighten_model import WorkModel, model_fits
+from webapp.planning.tighten_orders import (
+    OrderSearch,
+    as_kept,
+    better_of,
+    run_orders,
+    setup_order,
+    whole_order,
+)
+from webapp.planning.work_arrays import Indices, WorkArrays, for_first_start_only, lay_out
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Progress:
+    """How far tightening has come: the best first start so far and the bound so far."""
+
+    seconds: float
+    first_start_at: dt.datetime | None
+    first_start_shop_hours: float | None
+    bound_shop_hours: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tightened:
+    """What tightening found and what it proved.
+
+    order : the keys of all planned tasks, to be kept and run by `plan_kept`
+    plan : what `plan_kept` makes of it
+    house_rules : the plan by the house rules, for comparison
+    bound_at, bound_shop_hours : no order brings first start before this; None where first start
+        has no date or there is none to reach
+    proved_best : first start stands at the bound
+    seconds : the time taken
+    blocked : where no order reaches first start, a sentence for each thing that together with
+        the others makes it so
+    """
+
+    order: tuple[str, ...]
+    plan: Plan
+    house_rules: Plan
+    bound_at: dt.datetime | None
+    bound_shop_hours: float | None
+    proved_best: bool
+    seconds: float
+    blocked: tuple[str, ...] = ()
+
+
+def plan_kept(build: BuildInput, order: tuple[str, ...]) -> Plan:
+    """The plan that follows a kept order as far as the facts allow.
+
+    Tasks that the order does not know are set in by the house rules; what is finished drops out.
+    The order is followed in sequence and as priorities, and the earlier first start counts.
+    """
+    work = lay_out(build)
+    kept = whole_order(work, order, rank_tasks(work, HouseRules()))
+    return plan_of(build, work, better_of(work, *as_kept(work, kept)))
+
+
+def tighten(
+    build: BuildInput,
+    *,
+    seconds: float,
+    kept_order: tuple[str, ...] | None = None,
+    progress: Callable[[Progress], None] | None = None,
+    stop: threading.Event | None = None,
+    seed: int = 0,
+    workers: int = 2,
+) -> Tightened:
+    """Look for an order with an earlier first start for at most so many seconds.
+
+    The answer is never worse than the house rules' plan nor than `kept_order`. Setting `stop`
+    ends the search with what it has. `progress` is called from this thread and the solver's.
+
+    Raises KeyError or ValueError for a build that `input_checks.faults_of` would refuse, and
+    ValueError where `seconds` is not positive.
+    """
+    if not seconds > 0:
+        raise ValueError("tightening needs a time limit above 0 seconds")
+    began = time.monotonic()
+    house = make_plan(build)
+    work = for_first_start_only(lay_out(build))
+    if work.first_start < 0:
+        return _as_it_is(build, house, began, kept_order)
+    run = _Run(work, began=began, seconds=seconds, progress=progress, stop=stop, seed=seed)
+    if kept_order is not None:
+        rank = rank_tasks(work, HouseRules())
+        run.search.take_order(whole_order(work, kept_order, rank))
+    run.carry_out(workers)
+    if run.search.best.ends >= NEVER:
+        return _as_it_is(build, house, began, kept_order, what_blocks(build, work))
+    return _answer(build, house, run)
+
+
+class _Run:
+    """One run of the search with its clock, its bound and its best order."""
+
+    def __init__(
+        self,
+        work: WorkArrays,
+        *,
+        began: float,
+        seconds: float,
+        progress: Callable[[Progress], None] | None,
+        stop: threading.Event | None,
+        seed: int,
+    ) -> None:
+        self.work, self.began, self.seconds = work, began, seconds
+        self.progress, self.stop, self.seed = progress, stop, seed
+        self.dates = EarliestDates(work)
+        self.search = OrderSearch(work, seed=seed, stopped=self.stopped, improved=self._tell)
+        self.bound_wall = int(self.dates.heads.end_wall[work.first_start])
+        self.bound_shop = int(self.dates.heads.end_shop[work.first_start])
+
+    def carry_out(self, workers: int) -> None:
+        """Bounds first, then the cheap search, then the exact model with the rest of the time."""
+        work, search = self.work, self.search
+        if not self.proved:
+            heads = self.dates.tightened(seconds=0.15 * self.seconds, stopped=self.stopped)
+            self.raise_bound(int(heads.end_wall[work.first_start]))
+        if not self.proved:
+            network = SetupNetwork(work)
+            least = network.least(
+                everything(work),
+                from_now=True,
+                seconds=min(1.0, 0.05 * self.seconds),
+                stopped=self.stopped,
+            )
+            if least.sequence:
+                search.take_order(setup_order(work, network, least.sequence))
+        small = model_fits(work, self.dates.before)
+        search.sweep(self.at(0.2 if small else 0.4), self.bound_wall)
+        if not small or self.sequencing:
+            search.improve(self.at(0.4 if small else 0.92), self.bound_wall)
+        if small and not self.proved and not self.stopped():
+            self._solve(workers)
+        search.improve(min(self.at(0.97), time.monotonic() + 1.0), -1)
+
+    @property
+    def sequencing(self) -> bool:
+        """Whether setups or a closed shop make the order itself hard for the model."""
+        return bool(self.work.setup.any()) or len(self.work.calendar.opens) > 1
+
+    @property
+    def proved(self) -> bool:
+        """Whether the best order stands at the bound."""
+        return self.search.best.ends <= self.bound_wall
+
+    def at(self, share: float) -> float:
+        """The monotonic second at which a share of the time is gone."""
+        return self.began + share * self.seconds
+
+    def stopped(self) -> bool:
+        """Whether the person has called it off."""
+        return self.stop is not None and self.stop.is_set()
+
+    def raise_bound(self, wall: int) -> None:
+        """Take a bound in wall seconds; never above what an order has reached."""
+        wall = min(wall, self.search.best.ends)
+        if wall > self.bound_wall:
+            self.bound_wall = wall
+            self.bound_shop = int(self.work.calendar.shop_of(wall))
+            self._tell()
+
+    def _bound_from_model(self, seconds: int) -> None:
+        """A bound as the model counts: shop seconds of hands-on work, else wall seconds."""
+        if not self.work.wall_only[self.work.first_start]:
+            seconds = int(self.work.calendar.end_wall(seconds))
+        self.raise_bound(seconds)
+
+    def _solve(self, workers: int) -> None:
+        work, search = self.work, self.search
+        horizon = search.best.ends
+        if horizon >= NEVER:
+            return
+        model = WorkModel(work, self.dates, horizon)
+        on_wall = bool(work.wall_only[work.first_start])
+        model.minimise(self.bound_wall if on_wall else self.bound_shop)
+        plan = run_orders(work, search.best.order[np.newaxis, :], in_sequence=True)
+        model.hint(
+            plan.begin[:, 0], plan.wall_begin[:, 0], plan.end[:, 0], plan.setup_seconds[:, 0]
+        )
+        answer = model.solve(
+            seconds=self.at(0.96) - time.monotonic(),
+            workers=workers,
+            seed=self.seed,
+            stop=self.stop,
+            progress=self._bound_from_model,
+        )
+        if answer.order is not None:
+            search.take_order(answer.order)
+        if answer.bound is not None:
+            self._bound_from_model(answer.bound)
+
+    def _tell(self) -> None:
+        if self.progress is None:
+            return
+        ends, calendar = self.search.best.ends, self.work.calendar
+        reached = ends < NEVER
+        self.progress(
+            Progress(
+                seconds=time.monotonic() - self.began,
+                first_start_at=calendar.minute(ends) if reached else None,
+                first_start_shop_hours=int(calendar.shop_of(ends)) / 3600 if reached else None,
+                bound_shop_hours=self.bound_shop / 3600 if self.bound_shop < NEVER else None,
+            )
+        )
+
+
+def _answer(build: BuildInput, house: Plan, run: _Run) -> Tightened:
+    """The best order with the later work of the house rules behind it, and its plan."""
+    order = _with_later_work(build, run.work, run.search.best.order)
+    plan = plan_kept(build, order)
+    calendar, at_best = run.work.calendar, run.proved
+    bound_shop = run.bound_shop / 3600
+    if at_best and plan.first_start_shop_hours is not None:
+        bound_shop = plan.first_start_shop_hours
+    return Tightened(
+        order=order,
+        plan=plan,
+        house_rules=house,
+        bound_at=calendar.minute(run.bound_wall),
+        bound_shop_hours=bound_shop,
+        proved_best=at_best,
+        seconds=time.monotonic() - run.began,
+    )
+
+
+def _with_later_work(build: BuildInput, work: WorkArrays, order: Indices) -> tuple[str, ...]:
+    """Keys of all the work: first start's in order, what comes later by the house rules."""
+    keys = [work.keys[i] for i in order.tolist()]
+    whole = lay_out(build)
+    rank = rank_tasks(whole, HouseRules()).rank[0]
+    known = set(keys)
+    later = [i for i, key in enumerate(whole.keys) if key not in known]
+    return (*keys, *(whole.keys[i] for i in sorted(later, key=lambda i: int(rank[i]))))
+
+
+def _as_it_is(
+    build: BuildInput,
+    house: Plan,
+    began: float,
+    kept_order: tuple[str, ...] | None,
+    blocked: tuple[str, ...] = (),
+) -> Tightened:
+    """Nothing to tighten: the kept order where there is one, else the house rules' plan."""
+    plan = house if kept_order is None else plan_kept(build, kept_order)
+    order = tuple(task.key for task in plan.tasks)
+    return Tightened(
+        order=order,
+        plan=plan,
+        house_rules=house,
+        bound_at=None,
+        bound_shop_hours=None,
+        proved_best=False,
+        seconds=time.monotonic() - began,
+        blocked=blocked,
+    )
