@@ -32,6 +32,8 @@ from webapp.planning.tighten_orders import (
 )
 from webapp.planning.work_arrays import Indices, WorkArrays, for_first_start_only, lay_out
 
+FEW_TASKS = 20
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Progress:
@@ -150,18 +152,27 @@ class _Run:
             )
             if least.sequence:
                 search.take_order(setup_order(work, network, least.sequence))
-        small = model_fits(work, self.dates.before)
-        search.sweep(self.at(0.2 if small else 0.4), self.bound_wall)
-        if not small or self.sequencing:
-            search.improve(self.at(0.4 if small else 0.92), self.bound_wall)
-        if small and not self.proved and not self.stopped():
+        share = 0.01 if self.at_once else 0.2 if self.modelled else 0.4
+        search.sweep(self.at(share), self.bound_wall)
+        if not self.at_once:
+            search.improve(self.at(0.4 if self.modelled else 0.92), self.bound_wall)
+        if self.modelled and not self.proved and not self.stopped():
             self._solve(workers)
-        search.improve(min(self.at(0.97), time.monotonic() + 1.0), -1)
+        search.improve(min(self.at(0.98), time.monotonic() + 0.03 * self.seconds), -1)
 
     @property
-    def sequencing(self) -> bool:
-        """Whether setups or a closed shop make the order itself hard for the model."""
-        return bool(self.work.setup.any()) or len(self.work.calendar.opens) > 1
+    def modelled(self) -> bool:
+        """Whether the exact model takes part."""
+        return model_fits(self.work, self.dates.before)
+
+    @property
+    def at_once(self) -> bool:
+        """Whether the exact model is so quick that searching first is lost time.
+
+        It is where no setups and no closed hours make the order itself hard, or there is little.
+        """
+        sequencing = bool(self.work.setup.any()) or len(self.work.calendar.opens) > 1
+        return self.modelled and (not sequencing or len(self.work) <= FEW_TASKS)
 
     @property
     def proved(self) -> bool:

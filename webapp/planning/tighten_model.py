@@ -148,7 +148,8 @@ class WorkModel:
         return self._wall_of[i, begins]
 
     def _tied_to_wall(self, moment: Any, begins: bool) -> Any:
-        first, last = moment.proto.domain[0], moment.proto.domain[-1]
+        limits = list(moment.proto.domain)
+        first, last = limits[0], limits[-1]
         sessions = [
             (offset, low if begins else low + 1, high - 1 if begins else high)
             for offset, low, high in zip(self.offsets, self.shop_from, self.shop_to, strict=True)
