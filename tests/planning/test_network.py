@@ -13,9 +13,10 @@ from tests.planning.builds import (
     build_of,
     builds,
     session,
+    stretch,
     task,
 )
-from webapp.planning.build_input import BuildInput, LogEntry, Part
+from webapp.planning.build_input import BuildInput, DayException, LogEntry, Part
 from webapp.planning.network import (
     DependencyDates,
     dependency_dates,
@@ -292,3 +293,21 @@ def test_a_task_begun_as_late_as_its_total_float_allows_moves_first_start_no_fur
     part = Part(key="late", name="Late part", serves=(key,), arrives_on=late)
     moved = dates_of(replace(build, parts=(*build.parts, part)))
     assert key not in needed or moved[build.first_start].earliest_end == first_start.earliest_end
+
+
+def test_tasks_that_end_beyond_the_calendar_are_left_out_with_those_after_them() -> None:
+    """One session of 3 h ever: A 2 h fits, B 2 h after it does not, nor what follows B.
+
+    First start is among the left out, so A and C are measured against the last end, A's own.
+    """
+    days = (DayException(date=MONDAY.date(), sessions=(stretch(9, 12),)),)
+    build = build_of(
+        [task("a", 2), task("b", 2), task("start", 0), task("c", 1)],
+        [("a", "b"), ("b", "start", 5)],
+        first_start="start",
+        week=(),
+        days=days,
+    )
+    dates = dates_of(build)
+    assert set(dates) == {"a", "c"}
+    assert {key: d.total_float_hours for key, d in dates.items()} == {"a": 0, "c": 1}

@@ -6,11 +6,11 @@ Plain lists and binary search: for a build of hundreds of tasks that is faster t
 """
 
 import datetime as dt
-from bisect import bisect_left, bisect_right
 from collections import deque
 from dataclasses import dataclass
 
 from webapp.planning.build_input import BuildInput, Part, Task
+from webapp.planning.critical_path import Clocks, Network, Passes, free_ends, leading_to, walk
 from webapp.planning.precedence import (
     followers_of,
     loops_of,
@@ -20,7 +20,6 @@ from webapp.planning.precedence import (
 )
 from webapp.planning.shop_calendar import (
     DAY_SECONDS,
-    NEVER,
     ShopCalendar,
     last_closing,
     moment_at_start,
@@ -169,54 +168,6 @@ def _listed(clauses: list[str]) -> str:
     return once[0] if len(once) == 1 else f"{', '.join(once[:-1])} and {once[-1]}"
 
 
-class _Clocks:
-    """One moment at a time between wall and shop seconds; the calendar's arrays as lists."""
-
-    __slots__ = ("closes", "opens", "shop_at_close", "shop_at_open")
-
-    def __init__(self, calendar: ShopCalendar) -> None:
-        self.opens: list[int] = calendar.opens.tolist()
-        self.closes: list[int] = calendar.closes.tolist()
-        self.shop_at_open: list[int] = calendar.shop_at_open.tolist()
-        self.shop_at_close: list[int] = calendar.shop_at_close.tolist()
-
-    def shop_of(self, wall: int) -> int:
-        """Shop seconds gone by at a wall second."""
-        k = bisect_right(self.opens, wall) - 1
-        if k < 0:
-            return 0
-        gone = self.shop_at_open[k] + wall - self.opens[k]
-        return gone if gone < self.shop_at_close[k] else self.shop_at_close[k]
-
-    def wall_of_work(self, begin_shop: int, end_shop: int) -> tuple[int, int]:
-        """Wall seconds of a begin (when the shop is open) and an end (closing, not opening)."""
-        closings = self.shop_at_close
-        k = bisect_right(closings, begin_shop)
-        if k == len(closings):
-            return NEVER, NEVER
-        begin = self.opens[k] + begin_shop - self.shop_at_open[k]
-        if end_shop > closings[k]:
-            k = bisect_left(closings, end_shop, k)
-            if k == len(closings):
-                return begin, NEVER
-            return begin, self.opens[k] + end_shop - self.shop_at_open[k]
-        return begin, begin + end_shop - begin_shop
-
-
-@dataclass(slots=True, kw_only=True)
-class Network:
-    """The open tasks that can be planned, each after those before it, by position."""
-
-    keys: list[str]
-    after: list[list[tuple[int, int]]]  # (position, wait in seconds)
-    ready: list[int]  # wall second before which it cannot begin, predecessors apart
-    work: list[int]  # shop seconds of work, 0 for what runs on the wall clock
-    outside: list[int]  # wall seconds that outside work takes
-    back_at: list[int]  # wall second before which begun outside work is not back
-    first_start: int  # its position, -1 where there is none
-    clocks: _Clocks
-
-
 def dependency_dates(build: BuildInput, calendar: ShopCalendar) -> tuple[DependencyDates, ...]:
     """Earliest and latest dates and floats of every open task, as if hands were unlimited.
 
@@ -227,106 +178,41 @@ def dependency_dates(build: BuildInput, calendar: ShopCalendar) -> tuple[Depende
     Raises ValueError where the dependencies run in a loop.
     """
     network = network_of(build, calendar)
-    columns = walk(network)
+    passes = walk(network)
+    free = free_ends(passes)
     date_of = {
-        key: DependencyDates(
-            key=key,
-            earliest_begin=begin,
-            earliest_end=end,
-            latest_begin=latest_begin,
-            latest_end=latest_end,
-            total_float_seconds=total_float,
-            free_float_seconds=free_float,
-        )
-        for key, begin, end, latest_begin, latest_end, total_float, free_float in zip(
-            network.keys, *columns, strict=True
-        )
-        if end < NEVER
+        key: _dates_of(i, passes, free[i]) for i, key in enumerate(network.keys) if passes.dated[i]
     }
     every = (date_of.get(task.key) for task in tasks_as_entered(build))
     return tuple(dates for dates in every if dates is not None)
 
 
-Columns = tuple[list[int], list[int], list[int], list[int], list[int], list[int]]
-
-
-def walk(network: Network) -> Columns:
-    """Both passes over a network laid out: one list each, in the order of its keys.
-
-    Earliest begin and end, latest begin and end in wall seconds; total and free float in shop
-    seconds. Tasks with an end at or past `NEVER` have no dates, and zeros in the last four.
-    """
-    begins, ends = _earliest(network)
-    return begins, ends, *_latest(network, begins, ends)
-
-
-def _earliest(network: Network) -> tuple[list[int], list[int]]:
-    """The forward pass: wall seconds of begin and end of every task."""
-    clocks = network.clocks
-    begins = list(network.ready)
-    ends = begins[:]
-    for i, work in enumerate(network.work):
-        if not work:
-            end = max(begins[i] + network.outside[i], network.back_at[i])
-        elif begins[i] < NEVER:
-            shop = clocks.shop_of(begins[i])
-            begins[i], end = clocks.wall_of_work(shop, shop + work)
-        else:
-            end = NEVER
-        ends[i] = end
-        for j, wait in network.after[i]:
-            if end + wait > begins[j]:
-                begins[j] = end + wait
-    return begins, ends
-
-
-def _latest(
-    network: Network, begins: list[int], ends: list[int]
-) -> tuple[list[int], list[int], list[int], list[int]]:
-    """The backward pass: latest begin and end, total and free float of every task."""
-    n = len(begins)
-    latest_begin, latest_end, total_float, free_float = [0] * n, [0] * n, [0] * n, [0] * n
-    leads = _leading_to(network, ends)
-    finish = max((end for end in ends if end < NEVER), default=0)
-    finish_of_start = ends[network.first_start] if network.first_start >= 0 else finish
-    shop_of, wall_of_work = network.clocks.shop_of, network.clocks.wall_of_work
-    for i in range(n - 1, -1, -1):
-        begin, end, work, lead = begins[i], ends[i], network.work[i], leads[i]
-        if end >= NEVER:
-            continue
-        limit = free = finish_of_start if lead else finish
-        for j, wait in network.after[i]:
-            if ends[j] < NEVER:
-                if begins[j] - wait < free:
-                    free = begins[j] - wait
-                if latest_begin[j] - wait < limit and (leads[j] or not lead):
-                    limit = latest_begin[j] - wait
-        begin_shop = shop_of(begin)
-        if work:
-            end_shop = shop_of(limit)
-            free_shop = end_shop if free == limit else shop_of(free)
-            latest_begin[i], latest_end[i] = wall_of_work(end_shop - work, end_shop)
-            total_float[i] = end_shop - work - begin_shop
-            free_float[i] = free_shop - work - begin_shop
-        else:  # on the wall clock: moved as a whole
-            latest_begin[i], latest_end[i] = begin + limit - end, limit
-            total_float[i] = shop_of(begin + limit - end) - begin_shop
-            free_float[i] = shop_of(begin + free - end) - begin_shop
-    return latest_begin, latest_end, total_float, free_float
-
-
-def _leading_to(network: Network, ends: list[int]) -> list[bool]:
-    """Which tasks first start still waits for, itself among them; none where it never comes."""
-    leads = [False] * len(ends)
-    if network.first_start < 0 or ends[network.first_start] >= NEVER:
-        return leads
-    leads[network.first_start] = True
-    for i in range(network.first_start - 1, -1, -1):
-        for j, _ in network.after[i]:
-            if leads[j]:
-                leads[i] = True
-                break
-    return leads
+def _dates_of(i: int, passes: Passes, free_end: int) -> DependencyDates:
+    """The dates of the task at a position, from its own clock to the wall, floats to shop time."""
+    network, clocks = passes.network, passes.network.clocks
+    begin, end, latest = passes.begin[i], passes.end[i], passes.latest_begin[i]
+    latest_end = latest + end - begin
+    free = begin + free_end - end
+    if network.work[i]:
+        return DependencyDates(
+            key=network.keys[i],
+            earliest_begin=clocks.start_wall(begin),
+            earliest_end=clocks.end_wall(end),
+            latest_begin=clocks.start_wall(latest),
+            latest_end=clocks.end_wall(latest_end),
+            total_float_seconds=latest - begin,
+            free_float_seconds=free - begin,
+        )
+    begin_shop = clocks.shop_of(begin)
+    return DependencyDates(
+        key=network.keys[i],
+        earliest_begin=begin,
+        earliest_end=end,
+        latest_begin=latest,
+        latest_end=latest_end,
+        total_float_seconds=clocks.shop_of(latest) - begin_shop,
+        free_float_seconds=clocks.shop_of(free) - begin_shop,
+    )
 
 
 def network_of(build: BuildInput, calendar: ShopCalendar) -> Network:
@@ -337,7 +223,10 @@ def network_of(build: BuildInput, calendar: ShopCalendar) -> Network:
     position = {key: i for i, key in enumerate(keys)}
     tasks = [task_of[key] for key in keys]
     ready = [0] * len(keys)
-    after: list[list[tuple[int, int]]] = [[] for _ in keys]
+    seconds = planned_seconds(build)
+    work = [seconds[task.key] if task.outside_days is None else 0 for task in tasks]
+    near: list[list[int]] = [[] for _ in keys]
+    far: list[list[tuple[int, int]]] = [[] for _ in keys]
     for dependency in build.dependencies:
         j = position.get(dependency.after)
         before = task_of.get(dependency.before)
@@ -345,8 +234,10 @@ def network_of(build: BuildInput, calendar: ShopCalendar) -> Network:
             continue
         wait = seconds_of(dependency.wait_hours)
         i = position.get(before.key)
-        if i is not None:
-            after[i].append((j, wait))
+        if i is not None and not wait and work[i] and work[j]:
+            near[i].append(j)
+        elif i is not None:
+            far[i].append((j, wait))
         elif before.finished_on is not None and wait:
             ready[j] = max(ready[j], calendar.wall_of(finished_at(build, before)) + wait)
     for part in build.parts:
@@ -357,16 +248,21 @@ def network_of(build: BuildInput, calendar: ShopCalendar) -> Network:
             j = position.get(key)
             if j is not None and tasks[j].begun_on is None:
                 ready[j] = max(ready[j], arrival)
-    work = planned_seconds(build)
+    for j, shop in enumerate(calendar.shop_of(ready).tolist()):
+        if work[j]:
+            ready[j] = shop
+    first_start = position.get(build.first_start or "", -1)
     return Network(
         keys=keys,
-        after=after,
         ready=ready,
-        work=[work[task.key] if task.outside_days is None else 0 for task in tasks],
+        work=work,
+        near=near,
+        far=far,
         outside=[_outside_seconds(task) for task in tasks],
         back_at=[_back_at(task, calendar) for task in tasks],
-        first_start=position.get(build.first_start or "", -1),
-        clocks=_Clocks(calendar),
+        first_start=first_start,
+        leads=leading_to(first_start, near, far),
+        clocks=Clocks(calendar),
     )
 
 
