@@ -95,7 +95,8 @@ def test_every_figure_has_one_sentence() -> None:
 def test_weekly_earned_value_follows_the_log_and_stops_at_now() -> None:
     build = replace(after_a_week(), now=MONDAY + 9 * DAY)
     first, second = held_against(build).weeks
-    assert (first.ev, first.ac) == (pytest.approx(9.6), 12)
+    assert first.ev == pytest.approx(9.6)
+    assert first.ac == 12
     assert second.ev == pytest.approx(9.6)
     later = held_against(replace(build, now=MONDAY + 6 * DAY)).weeks[1]
     assert (later.pv, later.ev, later.ac) == (30, None, None)

@@ -137,15 +137,15 @@ class PromisedDays:
         self, day: dt.date, *, since: dt.datetime | None = None, until: dt.datetime | None = None
     ) -> float:
         """Hours promised on a date, from `since` up to `until` where they are given."""
-        first = 0 if since is None else _minute_of_day(since, day)
-        last = 24 * 60 if until is None else _minute_of_day(until, day)
+        first = 0 if since is None else minute_of_day(since, day)
+        last = 24 * 60 if until is None else minute_of_day(until, day)
         stretches = self._days.get(day)
         if stretches is None:
             stretches = self._week[day.weekday()]
         return sum(max(0, min(b, last) - max(a, first)) for a, b in stretches) / 60
 
 
-def _minute_of_day(moment: dt.datetime, day: dt.date) -> int:
+def minute_of_day(moment: dt.datetime, day: dt.date) -> int:
     """Minutes from a date's midnight to a moment, within 0 and 1440."""
     if moment.date() != day:
         return 0 if moment.date() < day else 24 * 60

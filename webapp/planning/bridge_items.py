@@ -1,0 +1,217 @@
+"""The causes of a bridge opened up: which wish, which task, which part, which day.
+
+The items of a cause are weighed one at a time: what first start moves by where only that item is
+switched on, and where only it is switched off again, the mean of the two. What these weights miss
+of the cause's share is shared in proportion to their sizes, so that the items sum to the cause.
+Lost shop time is weighed by the hours lost on each date; so is everything where no single item
+moves first start, and where a cause has more than `MOST_REPLAYED` items of scope or parts.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Literal
+
+import numpy as np
+
+from webapp.planning.build_input import ThreePoint
+from webapp.planning.house_rules import HouseRules, rank_tasks
+from webapp.planning.network import needed_for
+from webapp.planning.replay import CAUSE_OF_KIND, Change, Changes, Replay
+from webapp.planning.shapley import scaled_to
+from webapp.planning.shop_calendar import NEVER, seconds_of
+from webapp.planning.simulate import simulate
+from webapp.planning.variants import Variants
+from webapp.planning.work_arrays import for_first_start_only, lay_out
+
+ItemKind = Literal["wish", "task", "setup", "part", "day", "shop", "rest"]
+ItemKey = tuple[ItemKind, str]
+Weights = dict[ItemKey, float]
+
+MOST_REPLAYED = 6
+KIND_OF_CHANGE: dict[str, ItemKind] = {
+    "added": "task",
+    "dropped": "task",
+    "rest": "rest",
+    "task": "task",
+    "setup": "setup",
+    "part": "part",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BridgeItem:
+    """One thing behind a cause. `key` names it: a wish, task, setup, part or date (YYYY-MM-DD).
+
+    `hours` is how many shop hours it added or took away; of a part and of outside work, how many
+    hours of wall time it came later.
+    """
+
+    kind: ItemKind
+    key: str
+    name: str
+    minutes: int
+    hours: float = 0.0
+
+
+def items_of(
+    replay: Replay, shares: Mapping[str, int], wish_of: Mapping[str, str]
+) -> dict[str, tuple[BridgeItem, ...]]:
+    """The items of every cause that can be replayed, largest first; they sum to its share."""
+    names = _names(replay)
+    opened: dict[str, tuple[BridgeItem, ...]] = {}
+    for cause, total in shares.items():
+        if cause == "shop_time":
+            hours = _lost_hours(replay)
+            weights = {item: lost * 60 for item, lost in hours.items()}
+        else:
+            groups = _groups(replay, cause, wish_of)
+            hours = {
+                item: sum(replay.hours_of(change) for change in group)
+                for item, group in groups.items()
+            }
+            weights = _weights(replay, cause, groups) if total else dict.fromkeys(groups, 0.0)
+        if not any(weights.values()):
+            weights = {item: hours[item] * 60 for item in weights}
+        parts = scaled_to(total, list(weights.values())) if total else [0] * len(weights)
+        items = [
+            BridgeItem(kind=i[0], key=i[1], name=names.get(i, i[1]), minutes=m, hours=hours[i])
+            for i, m in zip(weights, parts, strict=True)
+            if m or hours[i]
+        ]
+        opened[cause] = tuple(sorted(items, key=lambda item: -abs(item.minutes)))
+    return opened
+
+
+def order_words(replay: Replay) -> str:
+    """What stands behind the order of work, as far as the log tells."""
+    hours, later = replay.between.hours, replay.later
+    keys = {task.key for task in later.tasks}
+    first_start = later.first_start
+    needed = needed_for(later, first_start) if first_start in keys else frozenset()
+    aside = sum(worked for key, worked in hours.items() if key not in needed)
+    if aside > 0:
+        return f"{aside:.3g} hours went into work that first start does not need."
+    return "Work was done in another order than planned, or not all of its hours are in the log."
+
+
+def _names(replay: Replay) -> dict[ItemKey, str]:
+    names: dict[ItemKey, str] = {("rest", ""): "what comes before what, and what it needs"}
+    for build in (replay.earlier, replay.later):
+        names |= {("task", task.key): task.name for task in build.tasks}
+        names |= {("part", part.key): part.name for part in build.parts}
+        names |= {("setup", setup.key): setup.name for setup in build.shop.setups}
+        names |= {("wish", wish.key): wish.text for wish in build.wishes}
+    return names | {("shop", ""): "the shop week from today on"}
+
+
+def _groups(
+    replay: Replay, cause: str, wish_of: Mapping[str, str]
+) -> dict[ItemKey, frozenset[Change]]:
+    """The changes of a cause by the item they belong to; the tasks of one wish are one item."""
+    groups: dict[ItemKey, set[Change]] = {}
+    for change in sorted(replay.all_changes):
+        kind, key = change
+        if CAUSE_OF_KIND[kind] != cause:
+            continue
+        wish = wish_of.get(key) if kind == "added" else None
+        item: ItemKey = (KIND_OF_CHANGE[kind], key) if wish is None else ("wish", wish)
+        groups.setdefault(item, set()).add(change)
+    return {item: frozenset(group) for item, group in groups.items()}
+
+
+def _lost_hours(replay: Replay) -> Weights:
+    """Promised hours not worked on each date; below zero where more was worked."""
+    between = replay.between
+    lost: Weights = {
+        ("day", day.isoformat()): between.promised[day] - between.by_day[day]
+        for day in between.dates
+        if abs(between.promised[day] - between.by_day[day]) > 1e-9
+    }
+    return lost or {("shop", ""): 0.0}
+
+
+# --- one at a time --------------------------------------------------------------------------
+
+
+def _weights(replay: Replay, cause: str, groups: Mapping[ItemKey, Changes]) -> Weights:
+    if len(groups) == 1:
+        return dict.fromkeys(groups, 0.0)
+    if cause == "estimates":
+        return _estimate_weights(replay, groups)
+    if len(groups) > MOST_REPLAYED:
+        return dict.fromkeys(groups, 0.0)
+    # New dependencies alone may mean nothing: what is added is laid on top of them.
+    base = groups.get(("rest", ""), frozenset())
+    return {item: _weight(replay, group, base - group) for item, group in groups.items()}
+
+
+def _weight(replay: Replay, group: Changes, base: Changes) -> float:
+    """The mean of what a group moves first start by as the first and as the last to come."""
+    everything = replay.all_changes
+    moves = []
+    for before, after in ((base, base | group), (everything - group, everything)):
+        begin, end = replay.minutes(before), replay.minutes(after)
+        if begin is not None and end is not None:
+            moves.append(end - begin)
+    return sum(moves) / len(moves) if moves else 0.0
+
+
+def _estimate_weights(replay: Replay, groups: Mapping[ItemKey, Changes]) -> Weights:
+    """As `_weight`, all tasks of the shop side by side as variants of one replay.
+
+    Only their hours differ; outside work and setups, of which there are few, one by one.
+    """
+    weights = {
+        item: 0.0 if replay.is_shop_work(item) else _weight(replay, group, frozenset())
+        for item, group in groups.items()
+    }
+    keys = [key for kind, key in groups if replay.is_shop_work((kind, key))]
+    on = {key: replay.hours_on(key) for key in keys}
+    off = {key: replay.hours_off(key) for key in keys}
+    first = _moves(replay, frozenset(), keys, off, on)
+    last = _moves(replay, replay.all_changes, keys, on, off)
+    for key in keys:
+        weights["task", key] = (first.get(key, 0.0) - last.get(key, 0.0)) / 2
+    return weights
+
+
+def _moves(
+    replay: Replay,
+    changes: Changes,
+    keys: list[str],
+    hours: Mapping[str, float],
+    other_hours: Mapping[str, float],
+) -> dict[str, float]:
+    """What first start moves by, in minutes, when one task takes its other hours instead."""
+    build = replay.build(changes)
+    # A task of no hours would take no hands in any variant: it gets a second.
+    second = 1 / 3600
+    tasks = tuple(
+        replace(
+            t,
+            hours=ThreePoint.certain(second),
+            hours_left=None if t.hours_left is None else second,
+        )
+        if t.is_open and t.outside_days is None and not hours.get(t.key, second)
+        else t
+        for t in build.tasks
+    )
+    work = for_first_start_only(lay_out(replace(build, tasks=tasks)))
+    place = {key: i for i, key in enumerate(work.keys)}
+    keys = [key for key in keys if key in place and not work.wall_only[place[key]]]
+    if work.first_start < 0 or not keys:
+        return {}
+    seconds = np.repeat(work.work_seconds[:, np.newaxis], len(keys) + 1, axis=1)
+    for column, key in enumerate(keys, start=1):
+        seconds[place[key], column] = seconds_of(other_hours[key])
+    variants = Variants(
+        count=len(keys) + 1,
+        rankings=(rank_tasks(work, HouseRules()),),
+        work_seconds=seconds,
+    )
+    ends = simulate(work, variants).end_wall(work.first_start)
+    return {
+        key: float(ends[column] - ends[0]) / 60
+        for column, key in enumerate(keys, start=1)
+        if max(int(ends[column]), int(ends[0])) < NEVER
+    }

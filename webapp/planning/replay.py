@@ -1,0 +1,417 @@
+"""What would have been: the earlier of two builds, replayed with some of what happened since.
+
+Every replay is a build that is planned anew from the earlier build's `now`, with some *changes*
+switched on. A change belongs to a cause:
+
+scope
+    ("added", key) a task that is new, ("dropped", key) one that is gone or set aside, and
+    ("rest", "") everything else about what is to be done: dependencies, what tasks and parts
+    are for, which task is first start.
+estimates
+    ("task", key): off, a task takes the hours that were to go as the earlier build knew; on, the
+    hours logged between the two and those still left in the later build. Outside work likewise
+    in days. The hours to get a setup out are ("setup", key). Logged hours hold the getting out,
+    so a finished task asks for no setup of its own where its logged hours are used.
+shop_time
+    ("shop", ""): off, every promised hour was worked and the shop week is that of the earlier
+    build; on, between the two the shop was open for the hours that were worked, and from then on
+    its week, people and stations are those of the later build.
+parts
+    ("part", key): off, it comes when the earlier build said; on, when it came, or is now
+    promised for, and not before the later `now` where it has not arrived.
+
+With everything off the replay is the earlier build; with everything on it differs from the later
+one by what was done in another order than planned.
+"""
+
+import datetime as dt
+from collections.abc import Iterable
+from dataclasses import replace
+
+from webapp.planning.build_input import (
+    BuildInput,
+    Dependency,
+    Part,
+    Shop,
+    StationNeed,
+    Task,
+    ThreePoint,
+)
+from webapp.planning.house_rules import HouseRules, rank_tasks
+from webapp.planning.network import finished_at, planned_seconds
+from webapp.planning.precedence import loops_of
+from webapp.planning.session_lengths import longest_session_minutes
+from webapp.planning.shop_calendar import NEVER, moment_at_start
+from webapp.planning.simulate import simulate
+from webapp.planning.variants import Variants
+from webapp.planning.work_arrays import for_first_start_only, lay_out
+from webapp.planning.work_between import WorkBetween
+
+Change = tuple[str, str]
+Changes = frozenset[Change]
+
+CAUSE_OF_KIND = {
+    "added": "scope",
+    "dropped": "scope",
+    "rest": "scope",
+    "task": "estimates",
+    "setup": "estimates",
+    "shop": "shop_time",
+    "part": "parts",
+}
+
+
+def first_start_minutes(build: BuildInput) -> int | None:
+    """Whole minutes from `now` to the end of the task first start; None where it has no date."""
+    work = for_first_start_only(lay_out(build))
+    if work.first_start < 0:
+        return None
+    variants = Variants(count=1, rankings=(rank_tasks(work, HouseRules()),))
+    end = int(simulate(work, variants).end_wall(work.first_start)[0])
+    return None if end >= NEVER else end // 60
+
+
+class Replay:
+    """Replays of `earlier` on the way to `later`, which must not have the earlier `now`."""
+
+    def __init__(self, earlier: BuildInput, later: BuildInput) -> None:
+        self.earlier, self.later = earlier, later
+        self.between = WorkBetween(earlier, later)
+        self._old = {t.key: t for t in earlier.tasks if t.set_aside_on is None or t.finished_on}
+        self._new = {t.key: t for t in later.tasks if t.set_aside_on is None or t.finished_on}
+        self._hours_off = _hours_as_known(earlier)
+        self._left_in_later = _hours_as_known(later)
+        self._shop_on = self._shop_as_it_was()
+        self._longest: dict[tuple[bool, bool], float] = {}
+        self.all_changes: Changes = frozenset(self._changes())
+        self._known: dict[Changes, int | None] = {}
+
+    def minutes(self, on: Iterable[Change]) -> int | None:
+        """First start of a replay, in minutes from the earlier `now`; None where it has none."""
+        changes = frozenset(on) & self.all_changes
+        if changes not in self._known:
+            self._known[changes] = self._minutes(changes)
+        return self._known[changes]
+
+    def _minutes(self, on: Changes) -> int | None:
+        build = self.build(on)
+        if loops_of(build):
+            return None
+        minutes = first_start_minutes(build)
+        if minutes is None:
+            # Work that must fit a session may find none in a world that never was.
+            loose = tuple(replace(t, in_one_go=False, helper=False) for t in build.tasks)
+            minutes = first_start_minutes(replace(build, tasks=loose))
+        return minutes
+
+    # --- what has changed ---------------------------------------------------------------------
+
+    def _changes(self) -> Iterable[Change]:
+        yield from (("added", key) for key in self._new if key not in self._old)
+        yield from (("dropped", key) for key in self._old if key not in self._new)
+        if self._rest_differs():
+            yield "rest", ""
+        for key in {**self._old, **self._new}:
+            old, new = self._old.get(key), self._new.get(key)
+            if new is not None and self._estimate_differs(old, new):
+                yield "task", key
+        old_setups = {setup.key: setup.hours for setup in self.earlier.shop.setups}
+        for setup in self.later.shop.setups:
+            if old_setups.get(setup.key, setup.hours) != setup.hours:
+                yield "setup", setup.key
+        if self.between.dates or self._shop_on != self._shop_off():
+            yield "shop", ""
+        new_parts = {part.key: part for part in self.later.parts}
+        for part in self.earlier.parts:
+            new_part = new_parts.get(part.key)
+            if new_part is not None and self._part_differs(part, new_part):
+                yield "part", part.key
+
+    def _rest_differs(self) -> bool:
+        common = self._old.keys() & self._new.keys()
+        if self.earlier.first_start != self.later.first_start:
+            return True
+        if any(_nature(self._old[key]) != _nature(self._new[key]) for key in common):
+            return True
+        old_links = {_link(d) for d in self.earlier.dependencies if {d.before, d.after} <= common}
+        new_links = {_link(d) for d in self.later.dependencies if {d.before, d.after} <= common}
+        if old_links != new_links:
+            return True
+        old_parts = {part.key: common & set(part.serves) for part in self.earlier.parts}
+        new_parts = {part.key: common & set(part.serves) for part in self.later.parts}
+        return any(
+            old_parts.get(key, frozenset()) != new_parts.get(key, frozenset())
+            for key in old_parts.keys() | new_parts.keys()
+        )
+
+    def _estimate_differs(self, old: Task | None, new: Task) -> bool:
+        if old is not None and old.finished_on is not None:
+            return new.finished_on is None
+        if new.outside_days is not None:
+            return self._days_off(old, new) != self._days_on(old, new)
+        if self._gets_out_within(new):
+            return True
+        return abs(self.hours_off(new.key) - self.hours_on(new.key)) * 3600 >= 1
+
+    def _part_differs(self, old: Part, new: Part) -> bool:
+        tasks = [self._new.get(key) for key in new.serves]
+        off = _arrival_known(old)
+        if off is not None:
+            off = max(off, self.earlier.now)
+        return any(self._arrival_on(old, new, task) != off for task in tasks or [None])
+
+    # --- a replay -----------------------------------------------------------------------------
+
+    def build(self, on: Changes) -> BuildInput:
+        """The build of a replay, as of the earlier `now`."""
+        scope = [change for change in self.all_changes if CAUSE_OF_KIND[change[0]] == "scope"]
+        all_scope = all(change in on for change in scope)
+        no_scope = not any(change in on for change in scope)
+        nature = self._new if ("rest", "") in on or (all_scope and scope) else self._old
+        shop = self._shop(on)
+        tasks = []
+        for key in {**self._old, **self._new}:
+            here = ("added", key) in on if key not in self._old else ("dropped", key) not in on
+            if here:
+                facts = nature.get(key) or self._old.get(key) or self._new[key]
+                tasks.append(self._task(facts, on, shop))
+        present = {task.key for task in tasks}
+        first_start = (self.later if ("rest", "") in on else self.earlier).first_start
+        return replace(
+            self.earlier,
+            first_start=first_start if first_start in present else None,
+            shop=shop,
+            tasks=tuple(tasks),
+            dependencies=self._links(present, all_scope=all_scope, no_scope=no_scope),
+            parts=tuple(self._parts(present, on, of_later=("rest", "") in on)),
+            log=(),
+        )
+
+    def _links(
+        self, present: set[str], *, all_scope: bool, no_scope: bool
+    ) -> tuple[Dependency, ...]:
+        """Dependencies of the earlier build, of the later one, or of the later one and, for what
+        is dropped there but not yet here, of the earlier one."""
+        if no_scope:
+            links = list(self.earlier.dependencies)
+        else:
+            links = list(self.later.dependencies)
+            if not all_scope:
+                gone = present - self._new.keys()
+                links += [d for d in self.earlier.dependencies if {d.before, d.after} & gone]
+        return tuple(d for d in links if d.before in present and d.after in present)
+
+    def _task(self, facts: Task, on: Changes, shop: Shop) -> Task:
+        """A task as the replay knows it: facts of either build, progress as of the earlier."""
+        key = facts.key
+        old, new = self._old.get(key), self._new.get(key)
+        as_it_went = ("task", key) in on
+        task = replace(facts, begun_on=None, finished_on=None, set_aside_on=None, hours_left=None)
+        if new is not None and old is None and self._done_before(new):
+            return replace(task, finished_on=finished_at(self.later, new))
+        if old is not None and old.finished_on is not None and not as_it_went:
+            return replace(task, finished_on=finished_at(self.earlier, old))
+        if task.outside_days is not None:
+            days = self._days_on(old, new) if as_it_went else self._days_off(old, new)
+            begun = old.begun_on if old is not None and old.outside_days is not None else None
+            return replace(task, outside_days=days, begun_on=begun)
+        hours = self.hours_on(key) if as_it_went else self.hours_off(key)
+        if old is not None and old.begun_on is not None:
+            task = replace(task, begun_on=old.begun_on, hours_left=hours)
+        if as_it_went and new is not None and self._gets_out_within(new):
+            task = replace(task, setup=None)
+        task = replace(task, hours=ThreePoint.certain(hours))
+        return self._made_to_fit(task, shop, ("shop", "") in on)
+
+    def _made_to_fit(self, task: Task, shop: Shop, as_it_went: bool) -> Task:
+        """Needs that this replay's shop can not meet are cut down to what it has."""
+        counts = {station.key: station.count for station in shop.stations}
+        longest = self._longest_hours(shop, helper=task.helper, as_it_went=as_it_went)
+        bound = (task.in_one_go or task.helper) and task.hours.expected > longest
+        return replace(
+            task,
+            people=min(task.people, shop.people),
+            stations=tuple(
+                StationNeed(station=need.station, count=min(need.count, counts[need.station]))
+                for need in task.stations
+                if need.station in counts
+            ),
+            in_one_go=task.in_one_go and not bound,
+            helper=task.helper and not bound,
+        )
+
+    def _longest_hours(self, shop: Shop, *, helper: bool, as_it_went: bool) -> float:
+        if (helper, as_it_went) not in self._longest:
+            since = self.later.now if as_it_went else self.earlier.now
+            minutes = longest_session_minutes(shop, since, helper=helper)
+            self._longest[helper, as_it_went] = minutes / 60
+        return self._longest[helper, as_it_went]
+
+    # --- hours and days -----------------------------------------------------------------------
+
+    def hours_of(self, change: Change) -> float:
+        """By how many hours a change makes the work longer, or a part later; 0: no telling."""
+        kind, key = change
+        if kind == "added":
+            return self._new[key].hours.expected
+        if kind == "dropped":
+            return -self._hours_off.get(key, 0.0)
+        if kind == "task" and self.is_shop_work(change):
+            return self.hours_on(key) - self.hours_off(key)
+        if kind == "task":
+            old, new = self._old.get(key), self._new.get(key)
+            return 24 * ((self._days_on(old, new) or 0.0) - (self._days_off(old, new) or 0.0))
+        if kind == "part":
+            old_part = next(part for part in self.earlier.parts if part.key == key)
+            new_part = next(part for part in self.later.parts if part.key == key)
+            known = max(_arrival_known(old_part) or self.earlier.now, self.earlier.now)
+            came = self._arrival_on(old_part, new_part, None) or self.earlier.now
+            return (came - known) / dt.timedelta(hours=1)
+        return 0.0
+
+    def is_shop_work(self, change: tuple[str, str]) -> bool:
+        """Whether a change is one of the hours of a task that is done in the shop."""
+        kind, key = change
+        return kind == "task" and key in self._new and self._new[key].outside_days is None
+
+    def hours_off(self, key: str) -> float:
+        """Hours of a task as the earlier build knew; those expected where it is new."""
+        if key in self._old:
+            return self._hours_off.get(key, 0.0)
+        return self._new[key].hours.expected
+
+    def _done_before(self, new: Task) -> bool:
+        """Whether a task that is new was already finished when the earlier build was frozen."""
+        return new.finished_on is not None and finished_at(self.later, new) <= self.earlier.now
+
+    def hours_on(self, key: str) -> float:
+        """Hours worked on a task between the two, and left in the later build."""
+        return self.between.hours.get(key, 0.0) + self._left_in_later.get(key, 0.0)
+
+    def _gets_out_within(self, new: Task) -> bool:
+        """Whether a task's logged hours hold the getting out of its setup."""
+        was_open = new.key not in self._old or self._old[new.key].is_open
+        worked = self.between.hours.get(new.key, 0.0) > 0
+        return bool(new.setup and new.finished_on and was_open and worked)
+
+    @staticmethod
+    def _days_off(old: Task | None, new: Task | None) -> float | None:
+        if old is not None and old.outside_days is not None:
+            return old.outside_days
+        return new.outside_days if new is not None else None
+
+    def _days_on(self, old: Task | None, new: Task | None) -> float | None:
+        """Days that outside work took, or takes at least if it is not back."""
+        if new is None or new.outside_days is None:
+            return self._days_off(old, new)
+        if new.begun_on is None:
+            return new.outside_days
+        begun = moment_at_start(new.begun_on)
+        if new.finished_on is not None:
+            back = moment_at_start(new.finished_on)
+            return max(0.0, (back - begun) / dt.timedelta(days=1))
+        return max(new.outside_days, (self.later.now - begun) / dt.timedelta(days=1))
+
+    # --- the shop -----------------------------------------------------------------------------
+
+    def _shop_off(self) -> Shop:
+        return self.earlier.shop
+
+    def _shop_as_it_was(self) -> Shop:
+        """The later shop; between the two builds open for the hours that were worked."""
+        lived = set(self.between.dates)
+        days = tuple(day for day in self.later.shop.days if day.date not in lived)
+        if lived:
+            days = (*days, *self.between.exceptions())
+        old = self.earlier.shop
+        return replace(self.later.shop, days=days, setups=old.setups, setup_out=old.setup_out)
+
+    def _shop(self, on: Changes) -> Shop:
+        """The replay's shop. Setups and stations that only the later build knows are there."""
+        shop = self._shop_on if ("shop", "") in on else self._shop_off()
+        later = {setup.key: setup for setup in self.later.shop.setups}
+        setups = {
+            s.key: later[s.key] if ("setup", s.key) in on else s for s in self.earlier.shop.setups
+        }
+        stations = {
+            s.key: s
+            for s in (*self.later.shop.stations, *self.earlier.shop.stations, *shop.stations)
+        }
+        out = shop.setup_out
+        if any(
+            ("task", key) in on and self._gets_out_within(new) for key, new in self._new.items()
+        ):
+            out = self.later.shop.setup_out
+        setups |= {key: setup for key, setup in later.items() if key not in setups}
+        return replace(
+            shop,
+            setups=tuple(setups.values()),
+            stations=tuple(stations.values()),
+            setup_out=out if out in setups else None,
+        )
+
+    # --- parts --------------------------------------------------------------------------------
+
+    def _parts(self, present: set[str], on: Changes, *, of_later: bool) -> Iterable[Part]:
+        old_parts = {part.key: part for part in self.earlier.parts}
+        new_parts = {part.key: part for part in self.later.parts}
+        for key in {**old_parts, **new_parts}:
+            old, new = old_parts.get(key), new_parts.get(key)
+            serving = (new if of_later else old) or Part(key=key, name=key)
+            added = {*new.serves} - self._old.keys() if new is not None else set()
+            for task_key in sorted({*serving.serves} | added):
+                if task_key not in present:
+                    continue
+                arrival = _arrival_known(old) if old is not None else None
+                task = self._new.get(task_key)
+                if new is not None and (old is None or ("part", key) in on):
+                    arrival = self._arrival_on(old, new, task)
+                elif new is not None and arrival is None and not (old and old.arrived):
+                    # Never promised before, so not late by it: what is known since counts.
+                    arrival = self._arrival_on(old, new, task)
+                if arrival is not None and arrival > self.earlier.now:
+                    yield Part(key=key, name=key, serves=(task_key,), arrives_on=arrival)
+                elif arrival is None and not (old and old.arrived) and not (new and new.arrived):
+                    yield Part(key=key, name=key, serves=(task_key,))
+
+    def _arrival_on(self, old: Part | None, new: Part, task: Task | None) -> dt.datetime | None:
+        """When a part came or will come for a task, as the later build knows."""
+        promised = new.arrives_on or (old.arrives_on if old is not None else None)
+        if old is not None and old.arrived and new.arrived:
+            return None
+        if new.arrived:
+            there = self.later.now
+            if promised is not None:
+                there = min(there, moment_at_start(promised))
+        elif promised is None:
+            return None
+        else:
+            there = max(self.later.now, moment_at_start(promised))
+        used = None if task is None else task.begun_on or task.finished_on
+        if used is not None:
+            there = min(there, moment_at_start(used))
+        return max(there, self.earlier.now)
+
+
+def _hours_as_known(build: BuildInput) -> dict[str, float]:
+    return {key: seconds / 3600 for key, seconds in planned_seconds(build).items()}
+
+
+def _arrival_known(part: Part) -> dt.datetime | None:
+    """When a part comes as its own build knows; None: it has come, or has no date."""
+    if part.arrived or part.arrives_on is None:
+        return None
+    return moment_at_start(part.arrives_on)
+
+
+def _link(dependency: Dependency) -> tuple[str, str, float]:
+    return dependency.before, dependency.after, dependency.wait_hours
+
+
+def _nature(task: Task) -> tuple[object, ...]:
+    """What a task is, without its hours, days and progress."""
+    outside = task.outside_days is not None
+    return (
+        *(task.setup, task.people, task.helper, task.in_one_go, task.stations),
+        *(task.subsystem, task.space_litres, outside),
+    )
