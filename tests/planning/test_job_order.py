@@ -213,3 +213,13 @@ def test_a_build_without_first_start_still_has_an_order() -> None:
 def test_a_build_without_tasks_has_an_empty_plan() -> None:
     plan = make_plan(build_of([]))
     assert (plan.tasks, plan.unplanned, plan.path) == ((), (), ())
+
+
+def test_work_that_would_take_centuries_is_unplanned_not_an_accident() -> None:
+    # An hour a week: 20,000 hours are 385 years, past every calendar.
+    week = (session(0, 18, 19),)
+    tasks = [task("a", 10_000), task("b", 10_000)]
+    plan = make_plan(build_of(tasks, [("a", "b")], first_start="b", week=week))
+    assert plan.first_start_at is None
+    assert [u.key for u in plan.unplanned] == ["b"]
+    assert "300 years" in plan.unplanned[0].why

@@ -164,6 +164,13 @@ def test_later_work_fills_only_gaps_that_it_fits_in() -> None:
     assert times == {"seal": (0, 1), "short": (1, 5), "z": (6, 7), "long": (7, 13)}
 
 
+def test_later_work_does_not_wait_for_first_starts_work_that_takes_no_hands() -> None:
+    tasks = [task("mark", 0), task("bake", 4, people=0), task("z", 1), task("later", 3)]
+    links = [("mark", "bake", 2), ("bake", "z")]
+    times = run(build_of(tasks, links, first_start="z"))
+    assert times == {"mark": (0, 0), "bake": (2, 6), "z": (6, 7), "later": (0, 3)}
+
+
 def test_later_work_does_not_put_away_a_setup_that_first_start_still_needs() -> None:
     tasks = [
         task("weld", 1, setup="tig"),

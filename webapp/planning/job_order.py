@@ -8,7 +8,7 @@ from webapp.planning.network import standing_in_the_way
 from webapp.planning.path import path_to
 from webapp.planning.plan import PathStep, Plan, PlannedTask, RulePrice, UnplannedTask
 from webapp.planning.reasons import OneVariant
-from webapp.planning.shop_calendar import DAY_SECONDS, NEVER
+from webapp.planning.shop_calendar import DAY_SECONDS, FARTHEST_WEEKS, NEVER
 from webapp.planning.simulate import Schedule, simulate
 from webapp.planning.variants import Variants, as_it_is
 from webapp.planning.work_arrays import WorkArrays, for_first_start_only, lay_out
@@ -116,14 +116,15 @@ def _unplanned(build: BuildInput, variant: OneVariant) -> tuple[UnplannedTask, .
     """What stands in the way for ever, and work that no session or helper stretch is left for."""
     why = dict(standing_in_the_way(build))
     names = {task.key: task.name for task in build.tasks}
-    stuck = {key for i, key in enumerate(variant.work.keys) if not variant.planned(i)}
+    work = variant.work
+    stuck = {key: i for i, key in enumerate(work.keys) if not variant.planned(i)}
     behind = {d.after for d in build.dependencies if d.before in stuck and d.after in stuck}
-    for key in stuck:
-        cause = (
-            "a task before it cannot be planned itself"
-            if key in behind
-            else "no session, or no helper session, that is long enough is left for it"
-        )
+    for key, i in stuck.items():
+        cause = f"it would not be done in {FARTHEST_WEEKS // 52} years of these shop hours"
+        if key in behind:
+            cause = "a task before it cannot be planned itself"
+        elif work.in_one_go[i] or work.helper[i]:
+            cause = "no session, or no helper session, that is long enough is left for it"
         why[key] = f"“{names[key]}” cannot be planned: {cause}."
     return tuple(
         UnplannedTask(key=task.key, why=why[task.key]) for task in build.tasks if task.key in why

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from webapp.planning.build_input import BuildInput
 from webapp.planning.plan import Reason, ReasonKind
-from webapp.planning.shop_calendar import moment_at_start, seconds_of
+from webapp.planning.shop_calendar import NEVER, moment_at_start, seconds_of
 from webapp.planning.simulate import Schedule
 from webapp.planning.work_arrays import Indices, WorkArrays, finished_waits, holding_parts
 
@@ -60,8 +60,8 @@ class OneVariant:
                 self._ending_at[self.end[i]].append(i)
 
     def planned(self, place: int) -> bool:
-        """Whether the task begins at all."""
-        return self.turn[place] >= 0
+        """Whether the task is ever done: it begins, and ends within the calendar."""
+        return self.turn[place] >= 0 and self.end_wall[place] < NEVER
 
     def holds(self, place: int) -> Iterator[Hold]:
         """Everything that kept a task from beginning earlier, binding or not.

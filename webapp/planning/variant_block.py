@@ -180,7 +180,7 @@ class VariantBlock:
         firsts = np.flatnonzero(~self.later[tasks] & self.work.for_first_start[tasks])
         if not len(firsts):
             return
-        until = earliest[firsts].min(axis=0)
+        until = (earliest[firsts] + self._hands_free_for(tasks[firsts])).min(axis=0)
         setup = self.work.setup[tasks[later]][:, np.newaxis]
         needed = self._setup_seconds(tasks[later]) + self.seconds[tasks[later]]
         columns = np.arange(self.count)
@@ -190,6 +190,11 @@ class VariantBlock:
         fits: Flags = earliest[later] + needed <= until
         may_begin = (harmless & fits) | (until >= NEVER)
         earliest[later] = np.where(may_begin, earliest[later], NEVER)
+
+    def _hands_free_for(self, tasks: Indices) -> Seconds:
+        """Shop seconds after its begin before a task can lead to a need of hands or stations."""
+        alone = (self.work.people[tasks] == 0) & ~self.work.stations[:, tasks].any(axis=0)
+        return np.where(alone[:, np.newaxis], self.seconds[tasks], 0)
 
     # --- begin it -------------------------------------------------------------------------
 
