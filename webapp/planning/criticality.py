@@ -29,6 +29,9 @@ class _Walk:
         self.before, self.waits = _predecessors(work)
         self.fixed = np.maximum(work.arrival, work.wait_until)
         self.fixed_shop = work.calendar.shop_of(self.fixed)
+        self.hands_on = ~work.wall_only & (work.people > 0)
+        self.in_turn = schedule.turn[:, columns].argsort(axis=0, kind="stable")
+        self.had_hands = self._had_hands_before() if work.people_count == 1 else None
 
     def on_path(self) -> Flags:
         """Walk all variants back from first start together, (n, v)."""
@@ -87,18 +90,27 @@ class _Walk:
         on_wall = self.wall_end[task, columns]
         return np.where(on_wall >= 0, on_wall, self.calendar.end_wall(self.end[task, columns]))
 
+    def _had_hands_before(self) -> Indices:
+        """With one pair of hands: the task that had them before each task, (n, v)."""
+        columns = np.arange(self.count)
+        before = np.full(self.begin.shape, NONE)
+        last = np.full(self.count, NONE)
+        for task in self.in_turn:
+            before[task, columns] = last
+            last = np.where(self.hands_on[task], task, last)
+        return before
+
     def _hands(self, task: Indices, columns: Indices, begin: Seconds) -> Indices:
         """The task that had the hands until then; in one go, the last one before the session."""
-        hands_on = ~self.work.wall_only & ((self.work.people > 0) | (self.work.people_count == 0))
-        ends = np.where(hands_on[:, np.newaxis], self.end[:, columns], NEVER)
-        ends[task, np.arange(len(task))] = NEVER
-        until = np.where(ends <= begin, ends, NONE)
-        last = until.argmax(axis=0)
-        latest = until[last, np.arange(len(task))]
+        if self.had_hands is not None:
+            last = self.had_hands[task, columns]
+        else:
+            ends = np.where(self.hands_on[:, np.newaxis], self.end[:, columns], NEVER)
+            ends[task, np.arange(len(task))] = NEVER
+            last = np.where(ends <= begin, ends, NONE).argmax(axis=0)
+        latest = np.where(last == NONE, NONE, self.end[last, columns])
         waits_for_session = self.work.in_one_go[task] & ~self.work.helper[task]
-        follows = (latest == begin) | (waits_for_session & (latest >= 0))
-        needs_hands = (self.work.people[task] > 0) | (latest == begin)
-        return np.where(follows & needs_hands, last, NONE)
+        return np.where((latest == begin) | (waits_for_session & (latest >= 0)), last, NONE)
 
 
 def _predecessors(work: WorkArrays) -> tuple[Indices, Seconds]:

@@ -7,20 +7,23 @@ drawn once a draw, so that errors of one kind do not cancel.
 
 import datetime as dt
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from webapp.planning.build_input import BuildInput, Task
+from webapp.planning.build_input import BuildInput, Task, ThreePoint
 from webapp.planning.criticality import share_on_path
 from webapp.planning.factors import NO_RECORD, Factors
 from webapp.planning.house_rules import HouseRules, rank_tasks
-from webapp.planning.pert_beta import balanced_normals, even_shares, quantiles
+from webapp.planning.pert_beta import Floats, balanced_normals, even_shares, quantiles
 from webapp.planning.shop_calendar import NEVER, Seconds, ShopCalendar
 from webapp.planning.simulate import simulate
 from webapp.planning.variants import Variants
 from webapp.planning.work_arrays import WorkArrays, for_first_start_only, lay_out
+
+Distribution = Callable[[ThreePoint, Floats], Floats]
+"""Hours below which each share of the outcomes of a three-point estimate lies."""
 
 SEED = 1
 LEAST_ATTENDANCE = 0.05
@@ -61,12 +64,14 @@ def forecast_of(
     factors: Factors | None = NO_RECORD,
     rules: HouseRules = HouseRules(),
     seed: int = SEED,
+    distribution: Distribution = quantiles,
 ) -> Forecast | None:
     """Forecast first start of a faultless build; None where it has no date.
 
     `factors` None draws from the three-point estimates alone.
     """
-    work, seconds = drawn_work(build, draws=draws, factors=factors, seed=seed)
+    ratios = drawn_ratios(build, draws, factors, seed, distribution)
+    work, seconds = drawn_work(build, ratios, draws)
     if work.first_start < 0:
         return None
     ranking = rank_tasks(work, rules)
@@ -84,10 +89,9 @@ def forecast_of(
 
 
 def drawn_work(
-    build: BuildInput, *, draws: int, factors: Factors | None, seed: int = SEED
+    build: BuildInput, ratios: dict[str, Floats], draws: int
 ) -> tuple[WorkArrays, Seconds]:
     """What first start needs, and the drawn seconds of each of its tasks, (n, draws)."""
-    ratios = _ratios(build, draws, factors, seed)
     planned = lay_out(build)
     # Lay the calendar out for the draw that takes longest.
     shop_seconds = np.zeros(draws)
@@ -102,13 +106,17 @@ def drawn_work(
     return work, drawn
 
 
-def _ratios(
-    build: BuildInput, draws: int, factors: Factors | None, seed: int
-) -> dict[str, NDArray[np.float64]]:
+def drawn_ratios(
+    build: BuildInput,
+    draws: int,
+    factors: Factors | None = NO_RECORD,
+    seed: int = SEED,
+    distribution: Distribution = quantiles,
+) -> dict[str, Floats]:
     """Drawn over planned hours of every open task that takes hands-on hours."""
     tasks = [t for t in build.tasks if t.is_open and t.outside_days is None]
     attendance = np.ones(draws)
-    kinds: dict[str, NDArray[np.float64]] = {}
+    kinds: dict[str, Floats] = {}
     if factors is not None:
         attendance = _drawn_attendance(tasks, draws, factors, seed)
         for kind in sorted({t.setup or "" for t in tasks}):
@@ -121,16 +129,14 @@ def _ratios(
         if expected <= 0:
             continue
         luck = even_shares(draws, seed, f"task {task.key}")
-        ratio = quantiles(task.hours, luck) / expected if _has_spread(task) else np.ones(draws)
+        ratio = distribution(task.hours, luck) / expected if _has_spread(task) else np.ones(draws)
         if factors is not None and not _taken_at_its_word(task, factors):
             ratio = ratio * kinds[task.setup or ""]
         ratios[task.key] = ratio / attendance
     return ratios
 
 
-def _drawn_attendance(
-    tasks: list[Task], draws: int, factors: Factors, seed: int
-) -> NDArray[np.float64]:
+def _drawn_attendance(tasks: list[Task], draws: int, factors: Factors, seed: int) -> Floats:
     """Attendance of each draw. Where nothing uncertain was said, nothing is drawn."""
     if not factors.attendance.weeks and not any(_has_spread(task) for task in tasks):
         return np.ones(draws)
