@@ -79,7 +79,7 @@ def bridge(
     replay = Replay(earlier, later)
     shares = _shares(replay)
     explained = sum(shares.values())
-    items = items_of(replay, {**shares}, wish_of or {})
+    items = items_of(replay, {str(cause): m for cause, m in shares.items()}, wish_of or {})
     steps = [
         CauseShare(cause=cause, minutes=shares[cause], items=items[cause])
         for cause in REPLAYED_CAUSES

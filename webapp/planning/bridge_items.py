@@ -1,7 +1,8 @@
 """The causes of a bridge opened up: which wish, which task, which part, which day.
 
 The items of a cause are weighed one at a time: what first start moves by where only that item is
-switched on, and where only it is switched off again, the mean of the two. What these weights miss
+switched on, and where only it is switched off again, the mean of the two; a few estimates by their
+Shapley values among themselves. What these weights miss
 of the cause's share is shared in proportion to their sizes, so that the items sum to the cause.
 Lost shop time is weighed by the hours lost on each date; so is everything where no single item
 moves first start, and where a cause has more than `MOST_REPLAYED` items of scope or parts.
@@ -9,6 +10,7 @@ moves first start, and where a cause has more than `MOST_REPLAYED` items of scop
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from itertools import combinations
 from typing import Literal
 
 import numpy as np
@@ -17,7 +19,7 @@ from webapp.planning.build_input import ThreePoint
 from webapp.planning.house_rules import HouseRules, rank_tasks
 from webapp.planning.network import needed_for
 from webapp.planning.replay import CAUSE_OF_KIND, Change, Changes, Replay
-from webapp.planning.shapley import scaled_to
+from webapp.planning.shapley import scaled_to, shapley
 from webapp.planning.shop_calendar import NEVER, seconds_of
 from webapp.planning.simulate import simulate
 from webapp.planning.variants import Variants
@@ -28,6 +30,8 @@ ItemKey = tuple[ItemKind, str]
 Weights = dict[ItemKey, float]
 
 MOST_REPLAYED = 6
+MOST_PLAYERS = 6
+"""So many tasks share a move of their estimates by Shapley values, 64 variants of a replay."""
 KIND_OF_CHANGE: dict[str, ItemKind] = {
     "added": "task",
     "dropped": "task",
@@ -157,9 +161,11 @@ def _weight(replay: Replay, group: Changes, base: Changes) -> float:
 
 
 def _estimate_weights(replay: Replay, groups: Mapping[ItemKey, Changes]) -> Weights:
-    """As `_weight`, all tasks of the shop side by side as variants of one replay.
+    """What each estimate moves first start by, all tasks of the shop as variants of one replay.
 
-    Only their hours differ; outside work and setups, of which there are few, one by one.
+    Up to `MOST_PLAYERS` of them by their Shapley values, else one at a time as `_weight` does;
+    the mean of both over the replay with no cause and the one with every cause switched on. Only
+    the hours of tasks differ; outside work and setups, of which there are few, go one by one.
     """
     weights = {
         item: 0.0 if replay.is_shop_work(item) else _weight(replay, group, frozenset())
@@ -168,21 +174,17 @@ def _estimate_weights(replay: Replay, groups: Mapping[ItemKey, Changes]) -> Weig
     keys = [key for kind, key in groups if replay.is_shop_work((kind, key))]
     on = {key: replay.hours_on(key) for key in keys}
     off = {key: replay.hours_off(key) for key in keys}
-    first = _moves(replay, frozenset(), keys, off, on)
-    last = _moves(replay, replay.all_changes, keys, on, off)
+    first = _moves(replay, frozenset(), off, on)
+    last = _moves(replay, replay.all_changes, on, off)
     for key in keys:
         weights["task", key] = (first.get(key, 0.0) - last.get(key, 0.0)) / 2
     return weights
 
 
 def _moves(
-    replay: Replay,
-    changes: Changes,
-    keys: list[str],
-    hours: Mapping[str, float],
-    other_hours: Mapping[str, float],
+    replay: Replay, changes: Changes, hours: Mapping[str, float], other: Mapping[str, float]
 ) -> dict[str, float]:
-    """What first start moves by, in minutes, when one task takes its other hours instead."""
+    """What first start moves by, in minutes, where each task takes its other hours instead."""
     build = replay.build(changes)
     # A task of no hours would take no hands in any variant: it gets a second.
     second = 1 / 3600
@@ -198,20 +200,25 @@ def _moves(
     )
     work = for_first_start_only(lay_out(replace(build, tasks=tasks)))
     place = {key: i for i, key in enumerate(work.keys)}
-    keys = [key for key in keys if key in place and not work.wall_only[place[key]]]
+    keys = [key for key in hours if key in place and not work.wall_only[place[key]]]
     if work.first_start < 0 or not keys:
         return {}
-    seconds = np.repeat(work.work_seconds[:, np.newaxis], len(keys) + 1, axis=1)
-    for column, key in enumerate(keys, start=1):
-        seconds[place[key], column] = seconds_of(other_hours[key])
+    most = len(keys) if len(keys) <= MOST_PLAYERS else 1
+    subsets = [frozenset(s) for size in range(most + 1) for s in combinations(keys, size)]
+    seconds = np.repeat(work.work_seconds[:, np.newaxis], len(subsets), axis=1)
+    for column, switched in enumerate(subsets):
+        for key in keys:
+            own = other[key] if key in switched else hours[key]
+            seconds[place[key], column] = seconds_of(own)
     variants = Variants(
-        count=len(keys) + 1,
+        count=len(subsets),
         rankings=(rank_tasks(work, HouseRules()),),
         work_seconds=seconds,
     )
     ends = simulate(work, variants).end_wall(work.first_start)
-    return {
-        key: float(ends[column] - ends[0]) / 60
-        for column, key in enumerate(keys, start=1)
-        if max(int(ends[column]), int(ends[0])) < NEVER
-    }
+    if ends.max() >= NEVER:
+        return {}
+    minutes = dict(zip(subsets, (ends // 60).tolist(), strict=True))
+    if most > 1:
+        return {key: float(share) for key, share in shapley(minutes).items()}
+    return {key: float(minutes[frozenset({key})] - minutes[frozenset()]) for key in keys}

@@ -294,11 +294,14 @@ class Replay:
         worked = self.between.hours.get(new.key, 0.0) > 0
         return bool(new.setup and new.finished_on and was_open and worked)
 
-    @staticmethod
-    def _days_off(old: Task | None, new: Task | None) -> float | None:
-        if old is not None and old.outside_days is not None:
+    def _days_off(self, old: Task | None, new: Task | None) -> float | None:
+        """Days of outside work as the earlier build knew; begun work is not back before it."""
+        if old is None or old.outside_days is None:
+            return new.outside_days if new is not None else None
+        if old.begun_on is None:
             return old.outside_days
-        return new.outside_days if new is not None else None
+        gone_by = (self.earlier.now - moment_at_start(old.begun_on)) / dt.timedelta(days=1)
+        return max(old.outside_days, gone_by)
 
     def _days_on(self, old: Task | None, new: Task | None) -> float | None:
         """Days that outside work took, or takes at least if it is not back."""
