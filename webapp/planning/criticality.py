@@ -50,9 +50,10 @@ class _Walk:
     def _step(self, task: Indices, columns: Indices) -> Indices:
         """The task each variant's path comes from, `NONE` where it begins here."""
         begin = self.begin[task, columns]
-        found = self._dependency(task, columns, begin)
+        found, last, last_shop = self._dependency(task, columns, begin)
         silent = self.work.wall_only[task]
-        at_once = np.where(silent, self.wall_begin[task, columns] <= 0, begin <= 0)
+        open_now = bool(len(self.calendar.opens)) and int(self.calendar.opens[0]) == 0
+        at_once = np.where(silent, self.wall_begin[task, columns] <= 0, (begin <= 0) & open_now)
         fixed = (self.fixed[task] > 0) & np.where(
             silent,
             self.fixed[task] == self.wall_begin[task, columns],
@@ -61,13 +62,18 @@ class _Walk:
         ask_hands = np.flatnonzero((found == NONE) & ~at_once & ~fixed & ~silent)
         if len(ask_hands):
             some = task[ask_hands], columns[ask_hands], begin[ask_hands]
-            found[ask_hands] = self._hands(*some)
+            found[ask_hands] = self._hands(*some, last[ask_hands], last_shop[ask_hands])
         found[at_once] = NONE
         return found
 
-    def _dependency(self, task: Indices, columns: Indices, begin: Seconds) -> Indices:
-        """A task before whose end (and wait) falls on the begin; one without a wait first."""
-        found = np.full(len(task), NONE)
+    def _dependency(
+        self, task: Indices, columns: Indices, begin: Seconds
+    ) -> tuple[Indices, Indices, Seconds]:
+        """A task before whose end (and wait) falls on the begin; one without a wait first.
+
+        Beside it the one that cleared last of all, and its shop second.
+        """
+        found, last, last_shop = (np.full(len(task), NONE) for _ in range(3))
         for d in range(self.before.shape[1]):
             before, wait = self.before[task, d], self.waits[task, d]
             there = np.flatnonzero(before != NONE)
@@ -84,7 +90,10 @@ class _Walk:
             on_begin = self.wall_begin[task[there], column] == wall
             binds = np.where(silent, on_begin, shop == begin[there])
             found[there] = np.where(binds & (found[there] == NONE), before, found[there])
-        return found
+            later = shop > last_shop[there]
+            last[there] = np.where(later, before, last[there])
+            last_shop[there] = np.where(later, shop, last_shop[there])
+        return found, last, last_shop
 
     def _end_wall(self, task: Indices, columns: Indices) -> Seconds:
         on_wall = self.wall_end[task, columns]
@@ -100,8 +109,18 @@ class _Walk:
             last = np.where(self.hands_on[task], task, last)
         return before
 
-    def _hands(self, task: Indices, columns: Indices, begin: Seconds) -> Indices:
-        """The task that had the hands until then; in one go, the last one before the session."""
+    def _hands(
+        self,
+        task: Indices,
+        columns: Indices,
+        begin: Seconds,
+        before: Indices,
+        before_shop: Seconds,
+    ) -> Indices:
+        """The task that had the hands until then.
+
+        Work in one go that only its session held: what cleared last, hands or a task `before`.
+        """
         if self.had_hands is not None:
             last = self.had_hands[task, columns]
         else:
@@ -109,8 +128,14 @@ class _Walk:
             ends[task, np.arange(len(task))] = NEVER
             last = np.where(ends <= begin, ends, NONE).argmax(axis=0)
         latest = np.where(last == NONE, NONE, self.end[last, columns])
-        waits_for_session = self.work.in_one_go[task] & ~self.work.helper[task]
-        return np.where((latest == begin) | (waits_for_session & (latest >= 0)), last, NONE)
+        needs_hands = self.work.people[task] > 0
+        follows_hands = (latest == begin) & needs_hands
+        for_session = self.work.in_one_go[task] & ~self.work.helper[task] & ~follows_hands
+        hands_last = (latest > before_shop) & needs_hands & (self.had_hands is not None)
+        fixed_last = self.fixed_shop[task] > np.where(hands_last, latest, before_shop)
+        cleared_last = np.where(hands_last, last, np.where(before_shop > 0, before, NONE))
+        cleared_last = np.where(fixed_last & (self.fixed[task] > 0), NONE, cleared_last)
+        return np.where(follows_hands, last, np.where(for_session, cleared_last, NONE))
 
 
 def _predecessors(work: WorkArrays) -> tuple[Indices, Seconds]:
