@@ -69,7 +69,7 @@ def bridge(
 
     `wish_of` names, by task key, the wish that a task came from; its tasks are then one item.
     """
-    if (later.now, repr(later)) < (earlier.now, repr(earlier)):
+    if _comes_first(later, earlier):
         return turned_round(bridge(later, earlier, wish_of=wish_of))
     from_at, to_at = first_start_at(earlier), first_start_at(later)
     no_answer = _no_answer(earlier, from_at, to_at)
@@ -88,6 +88,12 @@ def bridge(
     if order.minutes:
         order = replace(order, words=order_words(replay))
     return Bridge(from_at=from_at, to_at=to_at, move_minutes=move, shares=(*steps, order))
+
+
+def _comes_first(build: BuildInput, other: BuildInput) -> bool:
+    """Which of two builds the other is replayed from: the same one whichever is asked first."""
+    ages = [(b.now, len(b.log), len(b.tasks)) for b in (build, other)]
+    return ages[0] < ages[1] or (ages[0] == ages[1] and repr(build) < repr(other))
 
 
 def turned_round(way: Bridge) -> Bridge:

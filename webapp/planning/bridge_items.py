@@ -117,7 +117,7 @@ def _groups(
         kind, key = change
         if CAUSE_OF_KIND[kind] != cause:
             continue
-        wish = wish_of.get(key) if kind == "added" else None
+        wish = wish_of.get(key) if kind in ("added", "dropped") else None
         item: ItemKey = (KIND_OF_CHANGE[kind], key) if wish is None else ("wish", wish)
         groups.setdefault(item, set()).add(change)
     return {item: frozenset(group) for item, group in groups.items()}

@@ -190,15 +190,19 @@ class Replay:
     def _links(
         self, present: set[str], *, all_scope: bool, no_scope: bool
     ) -> tuple[Dependency, ...]:
-        """Dependencies of the earlier build, of the later one, or of the later one and, for what
-        is dropped there but not yet here, of the earlier one."""
+        """Dependencies of the earlier build, of the later one, or, on the way, a mixture.
+
+        The mixture has those of the later build, order passing through what is not yet there,
+        and for what is dropped in it but still there those of the earlier build.
+        """
         if no_scope:
             links = list(self.earlier.dependencies)
-        else:
+        elif all_scope:
             links = list(self.later.dependencies)
-            if not all_scope:
-                gone = present - self._new.keys()
-                links += [d for d in self.earlier.dependencies if {d.before, d.after} & gone]
+        else:
+            links = _passed_through(self.later.dependencies, self._new.keys() - present)
+            gone = present - self._new.keys()
+            links += [d for d in self.earlier.dependencies if {d.before, d.after} & gone]
         return tuple(d for d in links if d.before in present and d.after in present)
 
     def _task(self, facts: Task, on: Changes, shop: Shop) -> Task:
@@ -405,6 +409,22 @@ def _arrival_known(part: Part) -> dt.datetime | None:
     if part.arrived or part.arrives_on is None:
         return None
     return moment_at_start(part.arrives_on)
+
+
+def _passed_through(dependencies: Iterable[Dependency], absent: Iterable[str]) -> list[Dependency]:
+    """Dependencies without some tasks: what came before one comes before what came after it.
+
+    The waits into an absent task stay, its own go.
+    """
+    waits = {(d.before, d.after): d.wait_hours for d in dependencies}
+    for key in absent:
+        into = [(before, wait) for (before, after), wait in waits.items() if after == key]
+        out = [after for before, after in waits if before == key]
+        waits = {link: wait for link, wait in waits.items() if key not in link}
+        for before, wait in into:
+            for after in out:
+                waits[before, after] = max(wait, waits.get((before, after), 0.0))
+    return [Dependency(before=b, after=a, wait_hours=wait) for (b, a), wait in waits.items()]
 
 
 def _link(dependency: Dependency) -> tuple[str, str, float]:
