@@ -138,6 +138,7 @@ class Task:
     hours_left: float | None = None
     caution: str = ""
     notes: str = ""
+    wish: str | None = None
 
     @property
     def is_open(self) -> bool:
@@ -181,13 +182,91 @@ class LogEntry:
     left: float | None = None
 
 
+WishWay = Literal["fit now", "rough in", "fit later", "let go"]
+WISH_WAYS: tuple[WishWay, ...] = ("fit now", "rough in", "fit later", "let go")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WishSize:
+    """A quick size for a wish, as a range of hours."""
+
+    key: str
+    name: str
+    hours: ThreePoint
+
+
+def _size(key: str, name: str, low: float, likely: float, high: float) -> WishSize:
+    hours = ThreePoint(optimistic=low, most_likely=likely, pessimistic=high)
+    return WishSize(key=key, name=name, hours=hours)
+
+
+WISH_SIZES: tuple[WishSize, ...] = (
+    _size("hour", "an hour", 0.5, 1, 2),
+    _size("evening", "an evening", 1.5, 3, 5),
+    _size("saturday", "a Saturday", 4, 7, 11),
+    _size("weekend", "a weekend", 9, 14, 22),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WishPart:
+    """A part a wish would need: days from order to arrival, and money."""
+
+    name: str
+    lead_days: float = 0.0
+    cost: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WayFigures:
+    """What one way of deciding a wish does; days are moves against the build without it.
+
+    `hours` are added over the whole build, before and after first start. The dates are None
+    where first start has none, the headroom where there is no wanted-by date.
+    """
+
+    way: WishWay
+    likely: dt.datetime | None
+    safe: dt.datetime | None
+    likely_days: float | None
+    safe_days: float | None
+    headroom_hours: float | None
+    hours: float
+    cost: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WishDecision:
+    """What was decided, when and why, with the figures that were on the table."""
+
+    way: WishWay
+    decided_on: dt.date
+    why: str = ""
+    figures: tuple[WayFigures, ...] = ()
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wish:
-    """An idea not yet in the plan."""
+    """An idea not yet in the plan, and what was decided about it.
+
+    Only the text is needed; what else is missing is assumed, and said to be. `after` and
+    `before` are task keys; `size` a quick size used where there are no `hours`.
+    """
 
     key: str
     text: str
     logged_on: dt.date
+    subsystem: str | None = None
+    after: str | None = None
+    before: str | None = None
+    size: str | None = None
+    hours: ThreePoint | None = None
+    setup: str | None = None
+    rough_in_hours: ThreePoint | None = None
+    later_extra_hours: float | None = None
+    parts: tuple[WishPart, ...] = ()
+    cost: float | None = None
+    decision: WishDecision | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -206,6 +285,8 @@ class BuildInput:
     dependencies: tuple[Dependency, ...] = ()
     parts: tuple[Part, ...] = ()
     wishes: tuple[Wish, ...] = ()
+    wish_sizes: tuple[WishSize, ...] = WISH_SIZES
+    confidence: float = 0.8
     log: tuple[LogEntry, ...] = ()
 
 
