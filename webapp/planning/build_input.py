@@ -271,7 +271,11 @@ class Wish:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BuildInput:
-    """One build as the planner sees it at the moment `now`."""
+    """One build as the planner sees it at the moment `now`.
+
+    `confidence` is the share of draws that "safe" stands for; `calibrated` and `attended` say
+    whether the record's factors count in the forecast.
+    """
 
     name: str
     now: dt.datetime
@@ -287,6 +291,8 @@ class BuildInput:
     wishes: tuple[Wish, ...] = ()
     wish_sizes: tuple[WishSize, ...] = WISH_SIZES
     confidence: float = 0.8
+    calibrated: bool = True
+    attended: bool = True
     log: tuple[LogEntry, ...] = ()
 
 
