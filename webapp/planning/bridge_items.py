@@ -4,8 +4,8 @@ The items of a cause are weighed one at a time: what first start moves by where 
 switched on, and where only it is switched off again, the mean of the two; a few estimates by their
 Shapley values among themselves. What these weights miss
 of the cause's share is shared in proportion to their sizes, so that the items sum to the cause.
-Lost shop time is weighed by the hours lost on each date; so is everything where no single item
-moves first start, and where a cause has more than `MOST_REPLAYED` items of scope or parts.
+Where no single item moves first start, and where a cause other than the estimates has more than
+`MOST_REPLAYED` items, they are weighed by their hours.
 """
 
 from collections.abc import Mapping
@@ -29,7 +29,7 @@ ItemKind = Literal["wish", "task", "setup", "part", "day", "shop", "rest"]
 ItemKey = tuple[ItemKind, str]
 Weights = dict[ItemKey, float]
 
-MOST_REPLAYED = 6
+MOST_REPLAYED = 5
 MOST_PLAYERS = 6
 """So many tasks share a move of their estimates by Shapley values, 64 variants of a replay."""
 KIND_OF_CHANGE: dict[str, ItemKind] = {
@@ -39,6 +39,8 @@ KIND_OF_CHANGE: dict[str, ItemKind] = {
     "task": "task",
     "setup": "setup",
     "part": "part",
+    "day": "day",
+    "shop": "shop",
 }
 
 
@@ -46,8 +48,8 @@ KIND_OF_CHANGE: dict[str, ItemKind] = {
 class BridgeItem:
     """One thing behind a cause. `key` names it: a wish, task, setup, part or date (YYYY-MM-DD).
 
-    `hours` is how many shop hours it added or took away; of a part and of outside work, how many
-    hours of wall time it came later.
+    `hours` is how many shop hours it added to the work, or a day lost; of a part and of outside
+    work, how many hours of wall time it came later.
     """
 
     kind: ItemKind
@@ -64,16 +66,11 @@ def items_of(
     names = _names(replay)
     opened: dict[str, tuple[BridgeItem, ...]] = {}
     for cause, total in shares.items():
-        if cause == "shop_time":
-            hours = _lost_hours(replay)
-            weights = {item: lost * 60 for item, lost in hours.items()}
-        else:
-            groups = _groups(replay, cause, wish_of)
-            hours = {
-                item: sum(replay.hours_of(change) for change in group)
-                for item, group in groups.items()
-            }
-            weights = _weights(replay, cause, groups) if total else dict.fromkeys(groups, 0.0)
+        groups = _groups(replay, cause, wish_of)
+        hours = {
+            item: sum(replay.hours_of(change) for change in group) for item, group in groups.items()
+        }
+        weights = _weights(replay, cause, groups) if total else dict.fromkeys(groups, 0.0)
         if not any(weights.values()):
             weights = {item: hours[item] * 60 for item in weights}
         parts = scaled_to(total, list(weights.values())) if total else [0] * len(weights)
@@ -121,17 +118,6 @@ def _groups(
         item: ItemKey = (KIND_OF_CHANGE[kind], key) if wish is None else ("wish", wish)
         groups.setdefault(item, set()).add(change)
     return {item: frozenset(group) for item, group in groups.items()}
-
-
-def _lost_hours(replay: Replay) -> Weights:
-    """Promised hours not worked on each date; below zero where more was worked."""
-    between = replay.between
-    lost: Weights = {
-        ("day", day.isoformat()): between.promised[day] - between.by_day[day]
-        for day in between.dates
-        if abs(between.promised[day] - between.by_day[day]) > 1e-9
-    }
-    return lost or {("shop", ""): 0.0}
 
 
 # --- one at a time --------------------------------------------------------------------------

@@ -13,9 +13,9 @@ estimates
     in days. The hours to get a setup out are ("setup", key). Logged hours hold the getting out,
     so a finished task asks for no setup of its own where its logged hours are used.
 shop_time
-    ("shop", ""): off, every promised hour was worked and the shop week is that of the earlier
-    build; on, between the two the shop was open for the hours that were worked, and from then on
-    its week, people and stations are those of the later build.
+    ("day", date), a date between the two: off, every hour that the earlier build promised on it
+    was worked; on, the shop was open for the hours that were worked. ("shop", ""): the week,
+    people and stations from then on are those of the later build.
 parts
     ("part", key): off, it comes when the earlier build said; on, when it came, or is now
     promised for, and not before the later `now` where it has not arrived.
@@ -28,8 +28,11 @@ import datetime as dt
 from collections.abc import Iterable
 from dataclasses import replace
 
+from webapp.planning.attendance import minute_of_day
 from webapp.planning.build_input import (
     BuildInput,
+    DayException,
+    DayHours,
     Dependency,
     Part,
     Shop,
@@ -41,7 +44,7 @@ from webapp.planning.house_rules import HouseRules, rank_tasks
 from webapp.planning.network import finished_at, planned_seconds
 from webapp.planning.precedence import loops_of
 from webapp.planning.session_lengths import longest_session_minutes
-from webapp.planning.shop_calendar import NEVER, moment_at_start
+from webapp.planning.shop_calendar import NEVER, moment_at_start, sessions_on
 from webapp.planning.simulate import simulate
 from webapp.planning.variants import Variants
 from webapp.planning.work_arrays import for_first_start_only, lay_out
@@ -56,6 +59,7 @@ CAUSE_OF_KIND = {
     "rest": "scope",
     "task": "estimates",
     "setup": "estimates",
+    "day": "shop_time",
     "shop": "shop_time",
     "part": "parts",
 }
@@ -81,7 +85,7 @@ class Replay:
         self._new = {t.key: t for t in later.tasks if t.set_aside_on is None or t.finished_on}
         self._hours_off = _hours_as_known(earlier)
         self._left_in_later = _hours_as_known(later)
-        self._shop_on = self._shop_as_it_was()
+        self._lived = {day.date: day for day in self.between.exceptions()}
         self._longest: dict[tuple[bool, bool], float] = {}
         self.all_changes: Changes = frozenset(self._changes())
         self._known: dict[Changes, int | None] = {}
@@ -119,7 +123,10 @@ class Replay:
         for setup in self.later.shop.setups:
             if old_setups.get(setup.key, setup.hours) != setup.hours:
                 yield "setup", setup.key
-        if self.between.dates or self._shop_on != self._shop_off():
+        for day, lived in self._lived.items():
+            if _stretches(lived.sessions) != _stretches(self._promised(day)):
+                yield "day", day.isoformat()
+        if self._ahead(self.earlier.shop) != self._ahead(self.later.shop):
             yield "shop", ""
         new_parts = {part.key: part for part in self.later.parts}
         for part in self.earlier.parts:
@@ -254,7 +261,7 @@ class Replay:
     # --- hours and days -----------------------------------------------------------------------
 
     def hours_of(self, change: Change) -> float:
-        """By how many hours a change makes the work longer, or a part later; 0: no telling."""
+        """By how many hours a change makes the work longer, a day shorter, or a part later."""
         kind, key = change
         if kind == "added":
             return self._new[key].hours.expected
@@ -265,6 +272,11 @@ class Replay:
         if kind == "task":
             old, new = self._old.get(key), self._new.get(key)
             return 24 * ((self._days_on(old, new) or 0.0) - (self._days_off(old, new) or 0.0))
+        if kind == "day":
+            day = dt.date.fromisoformat(key)
+            promised = sum(s.closes_minute - s.opens_minute for s in self._promised(day))
+            lived = sum(s.closes_minute - s.opens_minute for s in self._lived[day].sessions)
+            return (promised - lived) / 60
         if kind == "part":
             old_part = next(part for part in self.earlier.parts if part.key == key)
             new_part = next(part for part in self.later.parts if part.key == key)
@@ -321,21 +333,32 @@ class Replay:
 
     # --- the shop -----------------------------------------------------------------------------
 
-    def _shop_off(self) -> Shop:
-        return self.earlier.shop
+    def _promised(self, day: dt.date) -> tuple[DayHours, ...]:
+        """What the earlier build promised on a date, from its `now` on."""
+        first = minute_of_day(self.earlier.now, day)
+        return tuple(
+            replace(s, opens_minute=max(s.opens_minute, first))
+            for s in sessions_on(self.earlier.shop, day)
+            if s.closes_minute > first
+        )
 
-    def _shop_as_it_was(self) -> Shop:
-        """The later shop; between the two builds open for the hours that were worked."""
-        lived = set(self.between.dates)
-        days = tuple(day for day in self.later.shop.days if day.date not in lived)
-        if lived:
-            days = (*days, *self.between.exceptions())
-        old = self.earlier.shop
-        return replace(self.later.shop, days=days, setups=old.setups, setup_out=old.setup_out)
+    def _ahead(self, shop: Shop) -> tuple[object, ...]:
+        """All of a shop that counts for work from the later `now` on."""
+        last = max(self._lived, default=self.later.now.date() - dt.timedelta(days=1))
+        days = sorted((d for d in shop.days if d.date > last), key=lambda d: d.date)
+        return shop.week, tuple(days), shop.people, shop.stations
 
     def _shop(self, on: Changes) -> Shop:
         """The replay's shop. Setups and stations that only the later build knows are there."""
-        shop = self._shop_on if ("shop", "") in on else self._shop_off()
+        as_later = ("shop", "") in on
+        shop = self.later.shop if as_later else self.earlier.shop
+        days = {day.date: day for day in reversed(shop.days)}
+        for day, lived in self._lived.items():
+            if ("day", day.isoformat()) in on:
+                days[day] = lived
+            elif as_later:
+                days[day] = DayException(date=day, sessions=sessions_on(self.earlier.shop, day))
+        shop = replace(shop, days=tuple(days.values()))
         later = {setup.key: setup for setup in self.later.shop.setups}
         setups = {
             s.key: later[s.key] if ("setup", s.key) in on else s for s in self.earlier.shop.setups
@@ -344,7 +367,7 @@ class Replay:
             s.key: s
             for s in (*self.later.shop.stations, *self.earlier.shop.stations, *shop.stations)
         }
-        out = shop.setup_out
+        out = self.earlier.shop.setup_out
         if any(
             ("task", key) in on and self._gets_out_within(new) for key, new in self._new.items()
         ):
@@ -398,6 +421,17 @@ class Replay:
         if used is not None:
             there = min(there, moment_at_start(used))
         return max(there, self.earlier.now)
+
+
+def _stretches(sessions: Iterable[DayHours]) -> list[list[int | bool]]:
+    """Sessions of one date as stretches, touching ones joined where the helper is the same."""
+    joined: list[list[int | bool]] = []
+    for session in sorted(sessions, key=lambda s: s.opens_minute):
+        if joined and joined[-1][1:] == [session.opens_minute, session.helper]:
+            joined[-1][1] = session.closes_minute
+        else:
+            joined.append([session.opens_minute, session.closes_minute, session.helper])
+    return joined
 
 
 def _hours_as_known(build: BuildInput) -> dict[str, float]:
