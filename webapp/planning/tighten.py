@@ -19,7 +19,7 @@ from webapp.planning.job_order import make_plan, plan_of
 from webapp.planning.plan import Plan
 from webapp.planning.setup_hours import SetupNetwork, everything
 from webapp.planning.shop_calendar import NEVER
-from webapp.planning.tighten_blocks import what_blocks
+from webapp.planning.tighten_blocks import what_finds_no_room, what_stands_in_the_way
 from webapp.planning.tighten_bounds import EarliestDates
 from webapp.planning.tighten_model import WorkModel, model_fits
 from webapp.planning.tighten_orders import (
@@ -105,14 +105,14 @@ def tighten(
     house = make_plan(build)
     work = for_first_start_only(lay_out(build))
     if work.first_start < 0:
-        return _as_it_is(build, house, began, kept_order)
+        return _as_it_is(build, house, began, kept_order, what_stands_in_the_way(build))
     run = _Run(work, began=began, seconds=seconds, progress=progress, stop=stop, seed=seed)
     if kept_order is not None:
         rank = rank_tasks(work, HouseRules())
         run.search.take_order(whole_order(work, kept_order, rank))
     run.carry_out(workers)
     if run.search.best.ends >= NEVER:
-        return _as_it_is(build, house, began, kept_order, what_blocks(build, work))
+        return _as_it_is(build, house, began, kept_order, what_finds_no_room(build, work))
     return _answer(build, house, run)
 
 
@@ -203,16 +203,15 @@ class _Run:
 
     def _solve(self, workers: int) -> None:
         work, search = self.work, self.search
-        horizon = search.best.ends
-        if horizon >= NEVER:
-            return
+        reached = search.best.ends < NEVER
+        horizon = search.best.ends if reached else int(work.calendar.closes[-1])
         model = WorkModel(work, self.dates, horizon)
         on_wall = bool(work.wall_only[work.first_start])
         model.minimise(self.bound_wall if on_wall else self.bound_shop)
-        plan = run_orders(work, search.best.order[np.newaxis, :], in_sequence=True)
-        model.hint(
-            plan.begin[:, 0], plan.wall_begin[:, 0], plan.end[:, 0], plan.setup_seconds[:, 0]
-        )
+        if reached:
+            plan = run_orders(work, search.best.order[np.newaxis, :], in_sequence=True)
+            columns = (plan.begin, plan.wall_begin, plan.end, plan.setup_seconds)
+            model.hint(*(column[:, 0] for column in columns))
         answer = model.solve(
             seconds=self.at(0.96) - time.monotonic(),
             workers=workers,

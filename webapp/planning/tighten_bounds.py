@@ -130,8 +130,11 @@ class EarliestDates:
                 end_wall = max(begin_wall + int(work.outside_seconds[i]), int(work.earliest_end[i]))
                 begin, end = int(calendar.shop_of(begin_wall)), int(calendar.shop_of(end_wall))
             else:
-                begin = self._fitted(i, max(shop[i], floor))
-                end = min(begin + int(work.work_seconds[i]), NEVER)
+                begin = max(shop[i], floor)
+                work_begin = self._fitted(i, begin)
+                # Getting the setup out may lie before the session that the work must fit.
+                begin = max(begin, work_begin - int(work.setup_seconds[work.setup[i]]))
+                end = min(work_begin + int(work.work_seconds[i]), NEVER)
                 begin_wall = int(calendar.start_wall(begin))
                 end_wall = int(calendar.end_wall(end))
             for column, value in zip(columns, (begin, end, begin_wall, end_wall), strict=True):
