@@ -23,6 +23,11 @@ Edit = Callable[[BuildInput], BuildInput]
 Place = Callable[[Fault], str]
 
 
+def nowhere() -> Place:
+    """The places of faults where there are no fields: a press, a question."""
+    return lambda _fault: ""
+
+
 class _FormRefused(Exception):  # noqa: N818  ends the transaction, nothing went wrong
     """The form has faults: nothing may be stored."""
 

@@ -86,9 +86,15 @@ def keep_time(date: dt.date | None, stored: Moment | None) -> Moment | None:
 
 
 class TypedForm:
-    """The typed values of one form and the faults found while reading them."""
+    """The typed values of one form and the faults found while reading them.
 
-    def __init__(self, values: Mapping[str, Sequence[str]] | None = None) -> None:
+    `scope` keeps the ids of its fields apart from those of other forms on the same page.
+    """
+
+    def __init__(
+        self, values: Mapping[str, Sequence[str]] | None = None, *, scope: str = ""
+    ) -> None:
+        self.scope = scope
         self._values: dict[str, tuple[str, ...]] = {
             name: tuple(_CONTROL.sub("", value) for value in given)
             for name, given in (values or {}).items()
@@ -96,13 +102,22 @@ class TypedForm:
         self._faults: list[FieldFault] = []
 
     @classmethod
-    def of(cls, posted: FormData) -> "TypedForm":
+    def of(cls, posted: FormData, *, scope: str = "") -> "TypedForm":
         """The form as a browser posted it; files in it are left out."""
         values: dict[str, list[str]] = {}
         for name, value in posted.multi_items():
             if isinstance(value, str):
                 values.setdefault(name, []).append(value)
-        return cls(values)
+        return cls(values, scope=scope)
+
+    def id_of(self, name: str) -> str:
+        """The id of a field on the page."""
+        return f"{self.scope}-{name}" if self.scope else name
+
+    @property
+    def values(self) -> Mapping[str, tuple[str, ...]]:
+        """Everything that was typed, by field."""
+        return self._values
 
     # what was typed -------------------------------------------------------------------------
     def typed(self, name: str) -> str:

@@ -98,6 +98,22 @@ def values_of(build: BuildInput, task: Task) -> Mapping[str, Sequence[str]]:
     return {name: (value,) for name, value in values.items()}
 
 
+def rows_of(form: TypedForm) -> Mapping[str, tuple[int, ...]]:
+    """The rows that a form has of each kind of list in it."""
+    return {
+        stem: form.row_numbers(stem, at_most=10 * MOST_ROWS)
+        for stem in ("before", "after", "part", "log_on")
+    }
+
+
+def with_more_rows(form: TypedForm) -> TypedForm:
+    """The same form, as typed, with a blank row more in each of its lists."""
+    more = {
+        f"{stem}-{max(numbers, default=-1) + 1}": ("",) for stem, numbers in rows_of(form).items()
+    }
+    return TypedForm({**form.values, **more})
+
+
 def _station_number(build: BuildInput, key: str) -> int:
     keys = [station.key for station in build.shop.stations]
     return keys.index(key) if key in keys else len(keys)

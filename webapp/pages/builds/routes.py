@@ -1,0 +1,205 @@
+"""The builds over HTTP: the list, a new one, import, export, the schema and deleting."""
+
+import datetime as dt
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Annotated
+
+from fastapi import APIRouter, Depends, Request
+from fastapi.responses import JSONResponse, RedirectResponse, Response
+from starlette.datastructures import UploadFile
+
+from webapp.exchange.build_document import document_schema, read_document, write_document
+from webapp.pages import addresses, words
+from webapp.pages.builds.forms import new_build_values, read_new_build
+from webapp.pages.builds.seeds import demo_build, starter_build
+from webapp.pages.frame.context import Services, ServicesOf, page_of
+from webapp.pages.frame.errors import missing_build
+from webapp.pages.frame.rendering import render
+from webapp.pages.frame.security import BODY_LIMIT_BYTES
+from webapp.pages.frame.typed import Typed
+from webapp.pages.typed_form import TypedForm
+from webapp.planning.build_input import BuildInput
+from webapp.planning.input_checks import faults_of
+from webapp.storage.builds import create_build, delete_build, list_builds, revision_of
+from webapp.storage.plan_loader import load_build
+
+router = APIRouter(include_in_schema=False)
+SHOWN_FAULTS = 1_000
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BuildLine:
+    """One build in the list, in strings."""
+
+    slug: str
+    name: str
+    vehicle: str
+    changed: str
+
+
+@router.get("/")
+def builds(services: ServicesOf) -> Response:
+    """The builds; where there is none, three ways in."""
+    today = services.settings.now().date()
+    with services.database.reading() as session:
+        headings = list_builds(session)
+    lines = tuple(
+        BuildLine(
+            slug=heading.slug,
+            name=heading.name,
+            vehicle=heading.vehicle,
+            changed=words.day(_local_date(heading.changed_at), today=today),
+        )
+        for heading in headings
+    )
+    return render("builds/builds.html", title="Builds", builds=lines)
+
+
+def _local_date(stamp: dt.datetime) -> dt.date:
+    return stamp.astimezone().date()
+
+
+@router.post("/builds/demo")
+def load_demo(services: ServicesOf) -> Response:
+    """Load the demo build and open it."""
+    return _created(services, demo_build(services.settings.now()), addresses.bench)
+
+
+@router.get("/builds/demo")
+def demo_again() -> Response:
+    return RedirectResponse(addresses.builds(), status_code=303)
+
+
+# new build ----------------------------------------------------------------------------------
+@router.get("/builds/new")
+def new_build(services: ServicesOf, begin: str = "") -> Response:
+    values = new_build_values(services.settings.now().date(), begin)
+    return _show_new_build(TypedForm(values))
+
+
+@router.post("/builds/new")
+def enter_build(services: ServicesOf, posted: Typed) -> Response:
+    form, now = TypedForm.of(posted), services.settings.now()
+    build = read_new_build(form, starter_build(now), now)
+    for fault in faults_of(build) if not form.faults else ():
+        form.fault("name" if fault.kind == "build" else "", fault.text)
+    if form.faults:
+        return _show_new_build(form, status=422)
+    starter = form.typed("begin_with") == "starter"
+    return _created(services, build, addresses.order if starter else addresses.new_task)
+
+
+def _show_new_build(form: TypedForm, *, status: int = 200) -> Response:
+    return render("builds/new_build.html", status=status, title="New build", form=form)
+
+
+# import and export --------------------------------------------------------------------------
+async def _document(request: Request) -> tuple[str | bytes, str]:
+    """The document that was sent, and its text to be shown again."""
+    form = await request.form(max_files=5, max_fields=50, max_part_size=BODY_LIMIT_BYTES)
+    pasted, file = form.get("document", ""), form.get("file")
+    if isinstance(file, UploadFile) and file.filename:
+        content = await file.read()
+        if content.strip():
+            return content, content.decode("utf-8", "replace")
+    text = pasted if isinstance(pasted, str) else ""
+    return text, text
+
+
+@router.get("/builds/import")
+def import_form() -> Response:
+    return _show_import(TypedForm())
+
+
+@router.post("/builds/import")
+def import_build(
+    services: ServicesOf, sent: Annotated[tuple[str | bytes, str], Depends(_document)]
+) -> Response:
+    """Store the build of a document, or list every fault of it; nothing half written."""
+    document, text = sent
+    form = TypedForm({"document": [text]})
+    if not document.strip():
+        form.fault(
+            "document", "There is no document. Choose a file, or paste the text of a document."
+        )
+        return _show_import(form, status=422)
+    build, faults = read_document(document, now=services.settings.now())
+    for fault in faults[:SHOWN_FAULTS]:
+        form.fault("document", fault.text)
+    if len(faults) > SHOWN_FAULTS:
+        more = len(faults) - SHOWN_FAULTS
+        form.fault("document", f"… and {more:,} more. Mend these first, then read it again.")
+    if build is None or form.faults:
+        return _show_import(form, status=422)
+    return _created(services, build, addresses.order)
+
+
+def _show_import(form: TypedForm, *, status: int = 200) -> Response:
+    return render("builds/import.html", status=status, title="Import a build", form=form)
+
+
+def _created(services: Services, build: BuildInput, then: Callable[[str], str]) -> Response:
+    with services.database.writing() as session:
+        slug = create_build(session, build)
+    return RedirectResponse(then(slug), status_code=303)
+
+
+@router.get("/builds/{slug}")
+def open_build(slug: str, services: ServicesOf) -> Response:
+    """The short address of a build leads to its Bench."""
+    with services.database.reading() as session:
+        if revision_of(session, slug) is None:
+            raise missing_build(slug)
+    return RedirectResponse(addresses.bench(slug), status_code=303)
+
+
+@router.get("/builds/{slug}/document")
+def export_build(slug: str, services: ServicesOf) -> Response:
+    """The build document, as a file to keep."""
+    with services.database.reading() as session:
+        build = load_build(session, slug, now=services.settings.now())
+    if build is None:
+        raise missing_build(slug)
+    name = "".join(c for c in slug if c.isascii() and (c.isalnum() or c == "-")) or "build"
+    return Response(
+        write_document(build),
+        media_type="application/json",
+        headers={"Content-Disposition": f'attachment; filename="{name}.json"'},
+    )
+
+
+@router.get("/schema/build-document-1.json")
+def schema() -> Response:
+    return JSONResponse(document_schema(), media_type="application/schema+json")
+
+
+# deleting -----------------------------------------------------------------------------------
+@router.get("/builds/{slug}/delete")
+def ask_to_delete(slug: str, services: ServicesOf) -> Response:
+    page = page_of(services, slug, "Shop")
+    return render(
+        "forms/confirm.html",
+        title="Delete this build?",
+        page=page,
+        question=f"Delete the build “{page.build.name}”?",
+        texts=(
+            f"All of it goes: {words.count(len(page.build.tasks), 'task')},"
+            f" {words.count(len(page.build.parts), 'part')}, the shop and the log.",
+            "Export it first if you may want it again: the build document holds all of it.",
+        ),
+        action=addresses.delete_build(slug),
+        button="Delete the build",
+        back=addresses.shop(slug),
+        offer_export=True,
+        keep_order=None,
+    )
+
+
+@router.post("/builds/{slug}/delete")
+def delete(slug: str, services: ServicesOf) -> Response:
+    with services.database.writing() as session:
+        if revision_of(session, slug) is None:
+            raise missing_build(slug)
+        delete_build(session, slug)
+    return RedirectResponse(addresses.builds(), status_code=303)

@@ -1,0 +1,180 @@
+"""Parts over HTTP: the list with its order-by dates, and adding, editing, removing a part."""
+
+from dataclasses import replace
+
+from fastapi import APIRouter
+from fastapi.responses import RedirectResponse, Response
+
+from webapp.pages import addresses
+from webapp.pages.form_change import Edit, change_by_form, notice_of, nowhere, told
+from webapp.pages.frame.context import PageContext, Services, ServicesOf, page_of
+from webapp.pages.frame.errors import missing_thing
+from webapp.pages.frame.rendering import render
+from webapp.pages.frame.typed import Typed
+from webapp.pages.parts.forms import edit_part, place_of_fault, remove_part, values_of
+from webapp.pages.parts.views import parts_view
+from webapp.pages.picking import PickList
+from webapp.pages.typed_form import TypedForm
+from webapp.planning.build_input import BuildInput, Part
+
+router = APIRouter(include_in_schema=False)
+PAGE = "Parts"
+
+
+def part_of(build: BuildInput, slug: str, key: str) -> Part:
+    """The part with this key, or an answer that names it and says where to go on."""
+    found = next((part for part in build.parts if part.key == key), None)
+    if found is None:
+        raise missing_thing(slug, "part", key[:60])
+    return found
+
+
+@router.get("/builds/{slug}/parts")
+def parts(slug: str, services: ServicesOf, since: str = "", key: str = "") -> Response:
+    """The parts; with `key` the form of that one (a key that no path can carry)."""
+    if key:
+        return one_part(slug, key, services)
+    page = page_of(services, slug, PAGE)
+    return _show_list(page, notice=notice_of(services, page, since))
+
+
+def _show_list(
+    page: PageContext, *, status: int = 200, notice: str = "", refused: tuple[str, ...] = ()
+) -> Response:
+    return render(
+        "parts/parts.html",
+        status=status,
+        title="Parts",
+        page=page,
+        view=parts_view(page),
+        notice=notice,
+        refused=refused,
+    )
+
+
+@router.get("/builds/{slug}/parts/new")
+def new_part(slug: str, services: ServicesOf) -> Response:
+    page = page_of(services, slug, PAGE)
+    return _show_part(page, None, TypedForm(values_of(page.build, None)))
+
+
+@router.post("/builds/{slug}/parts/new")
+def enter_part(slug: str, services: ServicesOf, posted: Typed) -> Response:
+    return _store(slug, None, services, TypedForm.of(posted))
+
+
+@router.post("/builds/{slug}/parts")
+def edit_part_by_key(slug: str, key: str, services: ServicesOf, posted: Typed) -> Response:
+    return _store(slug, key, services, TypedForm.of(posted))
+
+
+@router.get("/builds/{slug}/parts/{key:path}")
+def one_part(slug: str, key: str, services: ServicesOf) -> Response:
+    page = page_of(services, slug, PAGE)
+    part = part_of(page.build, slug, key)
+    return _show_part(page, part, TypedForm(values_of(page.build, part)))
+
+
+@router.post("/builds/{slug}/parts/{key:path}")
+def change_part(slug: str, key: str, services: ServicesOf, posted: Typed) -> Response:
+    return _store(slug, key, services, TypedForm.of(posted))
+
+
+def _store(slug: str, key: str | None, services: Services, form: TypedForm) -> Response:
+    if form.typed("more"):
+        page = page_of(services, slug, PAGE)
+        return _show_part(page, part_of(page.build, slug, key) if key else None, _more(form))
+    own_key = key or ""
+
+    def edit(build: BuildInput) -> BuildInput:
+        nonlocal own_key
+        if key is not None:
+            part_of(build, slug, key)
+        after, own_key = edit_part(form, build, key)
+        return after
+
+    since = change_by_form(services, slug, form, edit, lambda: place_of_fault(own_key))
+    if since is None:
+        page = page_of(services, slug, PAGE)
+        part = None if key is None else part_of(page.build, slug, key)
+        return _show_part(page, part, form, status=422)
+    return RedirectResponse(told(addresses.parts(slug), since), status_code=303)
+
+
+def _more(form: TypedForm) -> TypedForm:
+    """The same form, as typed, with room for one more task."""
+    row = max(form.row_numbers("serves"), default=-1) + 1
+    return TypedForm({**form.values, f"serves-{row}": ("",)})
+
+
+def _show_part(
+    page: PageContext, part: Part | None, form: TypedForm, *, status: int = 200
+) -> Response:
+    return render(
+        "parts/part.html",
+        status=status,
+        title=part.name if part else "New part",
+        page=page,
+        part=part,
+        action=addresses.part(page.slug, part.key) if part else addresses.new_part(page.slug),
+        form=form,
+        rows=form.row_numbers("serves"),
+        tasks=PickList.of("task", page.build.tasks).labels,
+    )
+
+
+@router.post("/builds/{slug}/part-here")
+def part_here(slug: str, services: ServicesOf, posted: Typed) -> Response:
+    """One press: the part has arrived."""
+    form = TypedForm.of(posted)
+    key = form.typed("key")
+
+    def edit(build: BuildInput) -> BuildInput:
+        part_of(build, slug, key)
+        here = tuple(
+            replace(part, arrived=True) if part.key == key else part for part in build.parts
+        )
+        return replace(build, parts=here)
+
+    return _listed(slug, services, form, edit)
+
+
+@router.get("/builds/{slug}/part-here")
+def part_here_again(slug: str) -> Response:
+    return RedirectResponse(addresses.parts(slug), status_code=303)
+
+
+@router.get("/builds/{slug}/remove-part")
+def ask_to_remove(slug: str, services: ServicesOf, key: str = "") -> Response:
+    page = page_of(services, slug, PAGE)
+    part = part_of(page.build, slug, key)
+    return render(
+        "forms/confirm.html",
+        title="Remove this part?",
+        page=page,
+        question=f"Remove the part “{part.name}”?",
+        texts=("The tasks it serves then begin without it.",),
+        action=addresses.remove_part(slug, key),
+        button="Remove the part",
+        back=addresses.part(slug, key),
+        offer_export=False,
+        keep_order=None,
+    )
+
+
+@router.post("/builds/{slug}/remove-part")
+def remove(slug: str, services: ServicesOf, key: str = "") -> Response:
+    def edit(build: BuildInput) -> BuildInput:
+        part_of(build, slug, key)
+        return remove_part(build, key)
+
+    return _listed(slug, services, TypedForm(), edit)
+
+
+def _listed(slug: str, services: Services, form: TypedForm, edit: Edit) -> Response:
+    """Store a change that has no form of its own and go back to the list."""
+    since = change_by_form(services, slug, form, edit, nowhere)
+    if since is None:
+        page = page_of(services, slug, PAGE)
+        return _show_list(page, status=422, refused=tuple(fault.text for fault in form.faults))
+    return RedirectResponse(told(addresses.parts(slug), since), status_code=303)

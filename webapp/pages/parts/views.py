@@ -1,0 +1,187 @@
+"""What the Parts page shows, in strings: what must be ordered by when, and what is on its way."""
+
+import datetime as dt
+import math
+from dataclasses import dataclass
+
+from webapp.pages import addresses, words
+from webapp.pages.frame.context import PageContext
+from webapp.pages.parts.order_dates import latest_arrivals_of
+from webapp.planning.build_input import Part
+from webapp.planning.shop_calendar import moment_at_start
+
+FAR = dt.date.max
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Served:
+    """A task that a part serves."""
+
+    name: str
+    address: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartLine:
+    """One part. `when` is what to do or to expect, `why` what it rests on."""
+
+    key: str
+    name: str
+    address: str
+    supplier: str
+    when: str
+    why: str
+    pressing: bool
+    serves: tuple[Served, ...]
+    cost: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartsView:
+    """The parts in the order in which they want attention."""
+
+    to_order: tuple[PartLine, ...]
+    on_the_way: tuple[PartLine, ...]
+    here: tuple[PartLine, ...]
+    cost: str
+
+
+def parts_view(page: PageContext) -> PartsView:
+    """The parts of the build; what is overdue stands first."""
+    latest = latest_arrivals_of(page)
+    lines = _Lines(page, latest)
+    parts = page.build.parts
+    to_order = [part for part in parts if not part.arrived and part.ordered_on is None]
+    on_the_way = [part for part in parts if not part.arrived and part.ordered_on is not None]
+    to_order.sort(key=lambda part: (_order_by(part, latest.get(part.key)) or FAR, part.name))
+    on_the_way.sort(key=lambda part: (_spare_days(part, latest), part.name))
+    return PartsView(
+        to_order=tuple(lines.to_order(part) for part in to_order),
+        on_the_way=tuple(lines.on_the_way(part) for part in on_the_way),
+        here=tuple(lines.here(part) for part in parts if part.arrived),
+        cost=_cost_words(parts, to_order),
+    )
+
+
+def _order_by(part: Part, latest: dt.date | None) -> dt.date | None:
+    """The last day to order on: the latest arrival less the lead time, in whole days."""
+    if latest is None:
+        return None
+    return latest - dt.timedelta(days=math.ceil(part.lead_days or 0))
+
+
+def _spare_days(part: Part, latest: dict[str, dt.date]) -> int:
+    """Days between the arrival and the latest that does not move first start."""
+    if part.arrives_on is None:
+        return -(10**6)
+    if part.key not in latest:
+        return 10**6
+    return words.days_apart(part.arrives_on, latest[part.key])
+
+
+def _cost_words(parts: tuple[Part, ...], to_order: list[Part]) -> str:
+    costs = [part.cost for part in parts if part.cost is not None]
+    if not costs:
+        return ""
+    still = sum(part.cost or 0 for part in to_order)
+    left_out = len(parts) - len(costs)
+    text = f"{words.number(sum(costs))} for all parts, {words.number(still)} of it still to order"
+    if left_out:
+        text += f"; {words.count(left_out, 'part has', 'parts have')} no cost entered"
+    return f"{text}."
+
+
+class _Lines:
+    """Makes the lines of one page."""
+
+    def __init__(self, page: PageContext, latest: dict[str, dt.date]) -> None:
+        self.page = page
+        self.today = page.today
+        self.latest = latest
+        self.tasks = {task.key: task for task in page.build.tasks}
+
+    def to_order(self, part: Part) -> PartLine:
+        latest = self.latest.get(part.key)
+        order_by = _order_by(part, latest)
+        if latest is None or order_by is None:
+            return self._line(part, "Order when you like", self._no_date(part))
+        need = f"must be here by {words.day(latest, today=self.today)}"
+        if part.lead_days is None:
+            text = f"Needed by {words.day(latest, today=self.today)}"
+            return self._line(
+                part,
+                text,
+                "lead time not known: enter it to get an order-by date",
+                latest <= self.today,
+            )
+        why = f"{need}, takes {words.days(part.lead_days)}"
+        if part.arrives_on is not None:
+            why += f"; reckoned with for {words.day(part.arrives_on, today=self.today)}"
+        late = words.days_apart(order_by, self.today)
+        if late > 0:
+            when = f"Overdue by {words.days(late)}: order by was {self._day(order_by)}"
+        elif late == 0:
+            when = "Order today"
+        else:
+            when = f"Order by {self._day(order_by)}"
+        return self._line(part, when, why, late >= 0)
+
+    def on_the_way(self, part: Part) -> PartLine:
+        ordered = f"ordered {self._day(part.ordered_on)}" if part.ordered_on else ""
+        if part.promised_on is not None:
+            ordered += f", promised for {self._day(part.promised_on)}"
+        if part.arrives_on is None:
+            return self._line(part, "No date: ask when it comes", ordered, True)
+        due = f"Comes {self._day(part.arrives_on)}"
+        if moment_at_start(part.arrives_on) <= self.page.now:
+            return self._line(part, f"{due}: is it here?", ordered, True)
+        latest = self.latest.get(part.key)
+        if latest is None:
+            return self._line(part, due, f"{ordered}; {self._no_date(part)}")
+        spare = words.days_apart(part.arrives_on, latest)
+        room = (
+            f"{words.days(spare)} to spare, until {self._day(latest)}"
+            if spare > 0
+            else "one day later would move first start"
+        )
+        return self._line(part, due, f"{ordered}; {room}", spare <= 0)
+
+    def here(self, part: Part) -> PartLine:
+        return self._line(part, "Here", "")
+
+    def _no_date(self, part: Part) -> str:
+        if not part.serves:
+            return "no task needs it: say which tasks it serves"
+        if self.page.plan is None:
+            return "nothing can be planned yet, so no date"
+        build = self.page.build
+        waiting = [
+            self.tasks[key]
+            for key in part.serves
+            if self.tasks[key].is_open and self.tasks[key].begun_on is None
+        ]
+        if not waiting:
+            return "the tasks it serves are begun or done"
+        if not self.latest and self.page.plan.first_start_at is None:
+            return "first start has no date yet"
+        first = next((task.name for task in build.tasks if task.key == build.first_start), "")
+        return f"“{first}” does not wait for it"
+
+    def _day(self, date: dt.date) -> str:
+        return words.day(date, today=self.today)
+
+    def _line(self, part: Part, when: str, why: str, pressing: bool = False) -> PartLine:
+        return PartLine(
+            key=part.key,
+            name=part.name,
+            address=addresses.part(self.page.slug, part.key),
+            supplier=part.supplier,
+            when=when,
+            why=why,
+            pressing=pressing,
+            serves=tuple(
+                Served(name=self.tasks[key].name, address=addresses.task(self.page.slug, key))
+                for key in part.serves
+            ),
+            cost="" if part.cost is None else words.number(part.cost),
+        )

@@ -1,0 +1,109 @@
+"""What the shop page shows besides its forms, in strings."""
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from webapp.pages import words
+from webapp.pages.shop.hours_forms import coming_weekend
+from webapp.pages.typed_form import TypedForm
+from webapp.planning.build_input import MEDIA, BuildInput, DayHours
+
+MEDIUM_WORDS = {"water": "water (coolant)", "none": "no medium"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayRow:
+    """One weekday of the shop week form: its name and the numbers of its session rows."""
+
+    weekday: int
+    name: str
+    sessions: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShopRows:
+    """The rows of every list form on the page."""
+
+    week: tuple[DayRow, ...]
+    day: tuple[int, ...]
+    setups: tuple[int, ...]
+    stations: tuple[int, ...]
+    subsystems: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayLine:
+    """One day exception that is still to come."""
+
+    date: str
+    day: str
+    hours: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Weekend:
+    """The coming weekend and whether the shop is closed over it already."""
+
+    days: str
+    closed: bool
+
+
+def shop_rows(shown: Mapping[str, TypedForm]) -> ShopRows:
+    """The row numbers of every list form as it is shown."""
+    week = tuple(
+        DayRow(
+            weekday=weekday,
+            name=words.WEEKDAY_NAMES[weekday],
+            sessions=shown["week"].row_numbers(f"opens-{weekday}"),
+        )
+        for weekday in range(7)
+    )
+    return ShopRows(
+        week=week,
+        day=shown["day"].row_numbers("opens"),
+        setups=shown["setups"].row_numbers("name", at_most=300),
+        stations=shown["stations"].row_numbers("name", at_most=300),
+        subsystems=shown["subsystems"].row_numbers("name", at_most=300),
+    )
+
+
+def day_lines(build: BuildInput, today: dt.date) -> tuple[DayLine, ...]:
+    """The day exceptions from today on, the next first."""
+    days = sorted((day for day in build.shop.days if day.date >= today), key=lambda day: day.date)
+    return tuple(
+        DayLine(
+            date=day.date.isoformat(),
+            day=words.day(day.date, today=today),
+            hours=hours_words(day.sessions),
+        )
+        for day in days
+    )
+
+
+def hours_words(sessions: tuple[DayHours, ...]) -> str:
+    """Open hours of one day in words: "closed", "9:00 to 12:00 with the helper"."""
+    if not sessions:
+        return "closed"
+    return words.listed(
+        [
+            f"{words.clock_minute(hours.opens_minute)} to {words.clock_minute(hours.closes_minute)}"
+            + (" with the helper" if hours.helper else "")
+            for hours in sessions
+        ]
+    )
+
+
+def weekend_words(build: BuildInput, today: dt.date) -> Weekend:
+    """The coming weekend, and whether both its days are closed by exceptions."""
+    dates = coming_weekend(today)
+    shut = {day.date for day in build.shop.days if not day.sessions}
+    return Weekend(
+        days=words.listed([words.day(date, today=today) for date in dates]),
+        closed=all(date in shut for date in dates),
+    )
+
+
+def medium_choices() -> tuple[tuple[str, str], ...]:
+    """The media to pick from, with a word for each."""
+    return tuple((medium, MEDIUM_WORDS.get(medium, medium)) for medium in MEDIA)

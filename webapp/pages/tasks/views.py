@@ -1,0 +1,273 @@
+"""What the pages of tasks show, in strings: the list of all, and the job card of one."""
+
+import datetime as dt
+from collections import defaultdict
+from dataclasses import dataclass
+
+from webapp.pages import addresses, words
+from webapp.pages.frame.context import PageContext
+from webapp.pages.frame.plan_cache import hours_left_of
+from webapp.pages.reasons import ReasonWords
+from webapp.planning.build_input import BuildInput, Dependency, Task
+from webapp.planning.plan import PlannedTask
+
+NO_SUBSYSTEM = "No subsystem"
+SAFETY = "Local codes and licensed practice come first."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TaskLine:
+    """One task in the list of all."""
+
+    name: str
+    address: str
+    state: str
+    hours: str
+    planned: str
+    is_open: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TaskGroup:
+    """The tasks of one subsystem."""
+
+    subsystem: str
+    medium: str
+    lines: tuple[TaskLine, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TaskList:
+    """All tasks in working order of their subsystems, and how many are in which state."""
+
+    counts: str
+    groups: tuple[TaskGroup, ...]
+
+
+def task_list(page: PageContext) -> TaskList:
+    """Every task of the build, subsystem by subsystem."""
+    build = page.build
+    planned = {task.key: task for task in page.plan.tasks} if page.plan else {}
+    by_subsystem: defaultdict[str | None, list[TaskLine]] = defaultdict(list)
+    for task in build.tasks:
+        by_subsystem[task.subsystem].append(_line(page, task, planned.get(task.key)))
+    groups = [
+        TaskGroup(
+            subsystem=subsystem.name,
+            medium="" if subsystem.medium == "none" else subsystem.medium,
+            lines=tuple(by_subsystem[subsystem.key]),
+        )
+        for subsystem in sorted(build.subsystems, key=lambda each: each.order)
+        if subsystem.key in by_subsystem
+    ]
+    if None in by_subsystem:
+        groups.append(TaskGroup(subsystem=NO_SUBSYSTEM, medium="", lines=tuple(by_subsystem[None])))
+    return TaskList(counts=_counts(build), groups=tuple(groups))
+
+
+def _counts(build: BuildInput) -> str:
+    finished = sum(task.finished_on is not None for task in build.tasks)
+    aside = sum(task.set_aside_on is not None for task in build.tasks)
+    begun = sum(task.is_open and task.begun_on is not None for task in build.tasks)
+    counted = ((begun, "begun"), (finished, "finished"), (aside, "set aside"))
+    still_open = len(build.tasks) - finished - aside
+    pieces = [f"{still_open} open", *(f"{number} {word}" for number, word in counted if number)]
+    return f"{words.count(len(build.tasks), 'task')}: {', '.join(pieces)}"
+
+
+def _line(page: PageContext, task: Task, planned: PlannedTask | None) -> TaskLine:
+    return TaskLine(
+        name=task.name,
+        address=addresses.task(page.slug, task.key),
+        state=state_words(task, page.today),
+        hours=_hours_to_go(page.build, task),
+        planned=words.short_day(planned.begins, today=page.today) if planned else "",
+        is_open=task.is_open,
+    )
+
+
+def _hours_to_go(build: BuildInput, task: Task) -> str:
+    if task.outside_days is not None:
+        return words.days(task.outside_days)
+    if not task.is_open:
+        logged = sum(entry.hours for entry in build.log if entry.task == task.key)
+        return f"{words.hours(logged)} worked" if logged else words.hours(task.hours.expected)
+    if task.begun_on is not None:
+        return f"{words.hours(hours_left_of(build, task.key))} left"
+    return words.hours(task.hours.expected)
+
+
+def state_words(task: Task, today: dt.date) -> str:
+    """The facts about a task as a state in words."""
+    if task.finished_on is not None:
+        return f"finished {words.short_day(task.finished_on, today=today)}"
+    if task.set_aside_on is not None:
+        return f"set aside {words.short_day(task.set_aside_on, today=today)}"
+    if task.begun_on is not None:
+        return f"begun {words.short_day(task.begun_on, today=today)}"
+    return "open"
+
+
+# one task -----------------------------------------------------------------------------------
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fact:
+    """One line of a job card."""
+
+    word: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CardLink:
+    """A task before or after, or a part, on a job card."""
+
+    name: str
+    address: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JobCard:
+    """One task, to be read in the shop and printed."""
+
+    name: str
+    subsystem: str
+    facts: tuple[Fact, ...]
+    caution: str
+    safety: str
+    notes: str
+    before: tuple[CardLink, ...]
+    after: tuple[CardLink, ...]
+    parts: tuple[CardLink, ...]
+
+
+def job_card(page: PageContext, task: Task) -> JobCard:
+    """The job card of a task."""
+    build = page.build
+    subsystems = {each.key: each for each in build.subsystems}
+    subsystem = subsystems.get(task.subsystem or "")
+    names = {each.key: each for each in build.tasks}
+    return JobCard(
+        name=task.name,
+        subsystem=subsystem.name if subsystem else "",
+        facts=(*_plan_facts(page, task), *_need_facts(build, task)),
+        caution=task.caution,
+        safety=SAFETY,
+        notes=task.notes,
+        before=tuple(
+            _link(page, names[link.before], link)
+            for link in build.dependencies
+            if link.after == task.key
+        ),
+        after=tuple(
+            _link(page, names[link.after], link)
+            for link in build.dependencies
+            if link.before == task.key
+        ),
+        parts=tuple(
+            CardLink(
+                name=part.name,
+                address=addresses.part(page.slug, part.key),
+                note=part_state(part.arrived, part.arrives_on, page.today),
+            )
+            for part in build.parts
+            if task.key in part.serves
+        ),
+    )
+
+
+def part_state(arrived: bool, arrives_on: dt.date | None, today: dt.date) -> str:
+    """Whether a part is here, or when it comes, in words."""
+    if arrived:
+        return "here"
+    if arrives_on is None:
+        return "not here, no date"
+    return f"comes {words.day(arrives_on, today=today)}"
+
+
+def _link(page: PageContext, other: Task, link: Dependency) -> CardLink:
+    notes = [state_words(other, page.today)]
+    if link.wait_hours:
+        notes.append(f"then wait {words.hours(link.wait_hours)}")
+    if link.why:
+        notes.append(link.why)
+    return CardLink(
+        name=other.name, address=addresses.task(page.slug, other.key), note=", ".join(notes)
+    )
+
+
+def _plan_facts(page: PageContext, task: Task) -> tuple[Fact, ...]:
+    """When it is planned, why then, and how much room it has."""
+    facts = [Fact(word="State", text=state_words(task, page.today))]
+    if not task.is_open:
+        return tuple(facts)
+    if page.plan is None:
+        facts.append(Fact(word="Planned", text="not yet: something stands in the way of a plan"))
+        return tuple(facts)
+    planned = next((each for each in page.plan.tasks if each.key == task.key), None)
+    if planned is None:
+        why = next((each.why for each in page.plan.unplanned if each.key == task.key), "")
+        facts.append(Fact(word="Planned", text=f"can not be planned: {why}"))
+        return tuple(facts)
+    begins, ends = (
+        words.moment(moment, today=page.today) for moment in (planned.begins, planned.ends)
+    )
+    facts.append(Fact(word="Planned", text=begins if begins == ends else f"{begins} to {ends}"))
+    reasons = ReasonWords(page.build, page.plan).of(planned)
+    if reasons:
+        facts.append(Fact(word="Why then", text=reasons))
+    facts.append(Fact(word="First start", text=_path_words(planned)))
+    return tuple(facts)
+
+
+def _path_words(planned: PlannedTask) -> str:
+    if not planned.for_first_start:
+        return "does not need it"
+    if planned.on_path:
+        return "waits for it: it is on the path"
+    room = words.hours(planned.total_float_hours)
+    return f"needs it; the order alone leaves {room} of room"
+
+
+def _need_facts(build: BuildInput, task: Task) -> tuple[Fact, ...]:
+    """What it takes: hours or days, hands, setup, stations, space."""
+    facts = []
+    if task.outside_days is not None:
+        facts.append(Fact(word="Outside", text=f"{words.days(task.outside_days)} away"))
+    else:
+        hours = task.hours
+        facts.append(
+            Fact(
+                word="Hours",
+                text=f"{words.hours(hours.most_likely)} likely,"
+                f" {words.hours(hours.optimistic)} if all goes well,"
+                f" {words.hours(hours.pessimistic)} if it fights you",
+            )
+        )
+    if task.is_open and task.begun_on is not None and task.outside_days is None:
+        facts.append(Fact(word="Left", text=words.hours(hours_left_of(build, task.key))))
+    if task.people != 1:
+        people = "none: it runs by itself" if task.people == 0 else str(task.people)
+        facts.append(Fact(word="People", text=people))
+    with_it = [
+        text
+        for wanted, text in ((task.helper, "with the helper"), (task.in_one_go, "in one go"))
+        if wanted
+    ]
+    if with_it:
+        facts.append(Fact(word="How", text=" and ".join(with_it)))
+    setups = {setup.key: setup for setup in build.shop.setups}
+    if task.setup in setups:
+        setup = setups[task.setup]
+        facts.append(Fact(word="Setup", text=f"{setup.name}, {words.hours(setup.hours)} to set up"))
+    stations = {station.key: station.name for station in build.shop.stations}
+    if task.stations:
+        needs = [
+            f"{stations.get(need.station, need.station)}"
+            + (f" ({need.count})" if need.count > 1 else "")
+            for need in task.stations
+        ]
+        facts.append(Fact(word="Stations", text=words.listed(needs)))
+    if task.space_litres:
+        facts.append(Fact(word="Space", text=f"{words.number(task.space_litres)} litres"))
+    return tuple(facts)
