@@ -52,9 +52,10 @@ def _listener(host: str, port: int) -> socket.socket:
     try:
         return socket.create_server((host, port), family=family)
     except OSError as error:
+        reason = str(error.strerror).partition(" (while")[0]
         raise RefusedError(
             [
-                f"Cannot listen on {host}, port {port}: {error.strerror}. "
+                f"Cannot listen on {host}, port {port}: {reason}. "
                 "End the program that uses it, or choose another with --port, 0 for any free one."
             ]
         ) from None

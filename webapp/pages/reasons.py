@@ -33,8 +33,14 @@ class ReasonWords:
     def of(self, task: PlannedTask) -> str:
         """All binding reasons of one start in one phrase, "" where nothing held it."""
         kinds = {reason.kind for reason in task.held_by}
-        # the opening says nothing new beside what also cleared by then, unless it is all there is
-        told = [r for r in task.held_by if r.kind != "session" or kinds == {"session"}]
+        # the opening says nothing beside what cleared by then, nor the hands beside their own task
+        before = {reason.what for reason in task.held_by if reason.kind in ("dependency", "wait")}
+        told = [
+            r
+            for r in task.held_by
+            if (r.kind != "session" or kinds == {"session"})
+            and not (r.kind == "people" and r.what in before)
+        ]
         return "; ".join(dict.fromkeys(self.one(reason, task.key) for reason in told))
 
     def one(self, reason: Reason, key: str) -> str:

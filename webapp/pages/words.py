@@ -120,3 +120,8 @@ def listed(names: tuple[str, ...] | list[str]) -> str:
     if len(names) < 2:
         return "".join(names)
     return f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def sentence(text: str) -> str:
+    """The same with its first letter large: "from Sat 9:00" -> "From Sat 9:00"."""
+    return text[:1].upper() + text[1:]

@@ -9,14 +9,16 @@ ISO 14726 where that has it; the class of a pipe names the medium and the style 
 from collections.abc import Iterator
 from itertools import pairwise
 
-from webapp.pictures.labels import Box, Label, LabelSetter, box_around, label_at, width_of
+from webapp.pictures.labels import Box, Label, LabelSetter, box_around, label_at, label_before
 from webapp.pictures.lines import Axes, Point, rounded, straightened
 from webapp.pictures.pipe_run_model import DrawnPipe, Pipe, PipeRun, PipeRunModel, Sheet
 from webapp.pictures.time_scale import TimeScale, today_line, week_lines
 
 CORNER = 7.0
 LEAST_LENGTH = 4.0
-NAME_CHARACTERS, LABEL_CHARACTERS = 22, 34
+NAME_CHARACTERS, SLANTED_CHARACTERS, LABEL_CHARACTERS = 22, 18, 34
+SLANT_ROOM = 62.0
+"""Room beside the last pipe of the upright picture for its slanting name."""
 
 
 def wide(model: PipeRunModel) -> PipeRun:
@@ -38,24 +40,29 @@ def wide(model: PipeRunModel) -> PipeRun:
 
 def upright(model: PipeRunModel) -> PipeRun:
     """The picture for a narrow screen: time runs down, names stand over their pipes."""
-    left, width = 58.0, 358.0
-    pitch = min(36.0, (width - left - 26) / max(1, len(model.pipes)))
+    left, width = 54.0, 358.0
+    pitch = min(36.0, (width - left - SLANT_ROOM) / max(1, len(model.pipes)))
     sheet = Sheet(
         axes=Axes(upright=True),
-        along_from=148,
-        along_to=640,
+        along_from=168,
+        along_to=660,
         across_from=left,
         pitch=pitch,
         half=max(2.0, min(6.0, pitch * 0.22)),
         width=width,
-        height=706,
+        height=726,
     )
     return _drawn(model, sheet)
 
 
+def header_along(sheet: Sheet) -> float:
+    """Where the header lies, a little after first start."""
+    return sheet.along_to + (16 if sheet.axes.upright else 22)
+
+
 def _drawn(model: PipeRunModel, sheet: Sheet) -> PipeRun:
     scale = TimeScale(model, sheet)
-    header_at = sheet.along_to + (16 if sheet.axes.upright else 22)
+    header_at = header_along(sheet)
     points = _path_points(model, sheet, scale, header_at)
     key = points[-1] if points else None
     return PipeRun(
@@ -102,7 +109,7 @@ def _drawn_pipe(
     layers["flanges"] += axes.flange(header_at - 9, lane, half) if pipe.stretches else ""
     x, y = (lane, sheet.along_from - 16) if axes.upright else (14, lane)
     return DrawnPipe(
-        name=_cut(pipe.name, NAME_CHARACTERS),
+        name=_cut(pipe.name, SLANTED_CHARACTERS if axes.upright else NAME_CHARACTERS),
         medium=pipe.medium,
         medium_word=pipe.medium_word,
         x=x,
@@ -151,7 +158,7 @@ def _key_words(model: PipeRunModel, sheet: Sheet, key: Point | None) -> Label:
         return label_at(model.first_start_words, 14, sheet.height - 22)
     if sheet.axes.upright:
         return label_at(model.first_start_words, key[0] + 42, key[1] + 5)
-    return label_at(model.first_start_words, key[0] - 22, key[1] + 6)
+    return label_before(model.first_start_words, key[0] - 22, key[1] + 6)
 
 
 def _labels(
@@ -168,6 +175,8 @@ def _labels(
     now = scale.along(model.now)
     at = sheet.axes.at
     setter.keep_clear([box_around(at(now, 0), at(now, sheet.width + sheet.height), 2)])
+    header = header_along(sheet)
+    setter.keep_clear([box_around(at(header, 0), at(header, sheet.width + sheet.height), 11)])
     labels = []
     for leg in model.path:
         begin, end = scale.along(leg.begins), scale.along(leg.ends)
@@ -185,7 +194,7 @@ def _labels(
 
 def _pipe_boxes(model: PipeRunModel, sheet: Sheet) -> list[Box]:
     at = sheet.axes.at
-    reach = sheet.half + (2 if sheet.axes.upright else 4)
+    reach = sheet.half + (1 if sheet.axes.upright else 4)
     return [
         box_around(
             at(sheet.along_from, sheet.lane(i)), at(sheet.along_to + 40, sheet.lane(i)), reach
@@ -195,21 +204,19 @@ def _pipe_boxes(model: PipeRunModel, sheet: Sheet) -> list[Box]:
 
 
 def _candidates(text: str, begin: float, end: float, lane: float, sheet: Sheet) -> Iterator[Label]:
-    """Places for a label near a task, the best first."""
-    width, reach = width_of(text), sheet.half + 4
+    """Places for a label, the best first; none so far off that it seems to be another task's."""
     if sheet.axes.upright:
-        for y in (begin + 10, (begin + end) / 2 + 4, end, begin + 22, begin - 2):
+        for y in (begin + 10, (begin + end) / 2 + 4, end, begin + 18, begin - 2):
             yield label_at(text, lane + sheet.half + 3, y)
-            yield label_at(text, lane - sheet.half - 3 - width, y)
+            yield label_before(text, lane - sheet.half - 3, y)
         return
-    above, below = lane - reach - 5, lane + reach + 13
-    for shift in (2.0, 8.0, 16.0, 28.0, 44.0):
-        for y in (above, below):
+    lanes = (lane - sheet.half - 9, lane + sheet.half + 17)
+    for shift in (2.0, 8.0, 14.0):
+        for y in lanes:
             yield label_at(text, begin + shift, y)
-    for shift in (4.0, 12.0, 24.0, 40.0):
-        for y in (above, below):
-            yield label_at(text, end - width - shift, y)
-            yield label_at(text, begin - width - shift, y)
+    for y in lanes:
+        yield label_before(text, end, y)
+        yield label_before(text, begin - 5, y)
 
 
 def _cut(text: str, most: int) -> str:

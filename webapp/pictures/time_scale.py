@@ -60,7 +60,7 @@ def week_lines(model: PipeRunModel, scale: TimeScale, sheet: Sheet) -> tuple[Tic
         month = MONTHS[monday.month - 1]
         text = f"{monday.day} {month}" if every < 13 else f"{month} {monday.year}"
         x, y = (6.0, along + 4) if sheet.axes.upright else (along + 4, sheet.across_from - 20)
-        near_today = sheet.axes.upright and -20 < along - today < 12
+        near_today = -20 < along - today < 12 if sheet.axes.upright else -46 < along - today < 2
         line = sheet.axes.flange(along, (first + last) / 2, (last - first) / 2)
         ticks.append(Tick(line=line, x=x, y=y, text="" if near_today else text))
         monday += dt.timedelta(weeks=every)

@@ -79,6 +79,8 @@ class WhileOut:
 class BenchView:
     on_bench: OnBench | None
     next: tuple[NextTask, ...]
+    by_itself: tuple[NextTask, ...]
+    """Work that can be set going now and then needs no hands: to be sent out, or an oven."""
     tonight: Tonight | None
     while_out: WhileOut | None
     waiting: WaitingList
@@ -104,13 +106,22 @@ class _Bench:
         found = []
         for planned in self.plan.tasks:
             task = self.words.tasks[planned.key]
-            away = task.begun_on is not None and not needs_hands(task)
-            if away or task.key == self.on_bench:
+            if not needs_hands(task) or task.key == self.on_bench:
                 continue
             found.append(self.next_task(planned, task))
             if len(found) == NEXT_TASKS:
                 break
         return tuple(found)
+
+    def by_itself(self) -> tuple[NextTask, ...]:
+        """What can be set going now and then goes on without hands."""
+        return tuple(
+            self.next_task(planned, task)
+            for planned in self.plan.tasks
+            if not needs_hands(task := self.words.tasks[planned.key])
+            and task.begun_on is None
+            and task.key not in self.held
+        )
 
     def next_task(self, planned: PlannedTask, task: Task) -> NextTask:
         page = self.page
@@ -122,7 +133,7 @@ class _Bench:
         why = self.why(planned, task, held)
         return NextTask(
             card=self.card(task),
-            when=when,
+            when=words.sentence(when),
             why=why,
             begin=begin_words(task) if can_begin else None,
         )
@@ -177,7 +188,7 @@ class _Bench:
         title = session.title(self.page.now)
         return Tonight(title=title, tasks=tuple(fitting[:TONIGHT_TASKS]))
 
-    def while_out(self) -> WhileOut | None:
+    def while_out(self, first: str | None) -> WhileOut | None:
         """Tasks that could be done with the setup that is out, all that holds them clear."""
         out = self.page.build.shop.setup_out
         setup = self.words.setups.get(out) if out is not None else None
@@ -189,7 +200,7 @@ class _Bench:
             if task.setup == setup.key
             and task.is_open
             and task.key not in self.held
-            and task.key != self.on_bench
+            and task.key not in (self.on_bench, first)
         )
         if not cards:
             return None
@@ -251,13 +262,16 @@ def bench_view(
     )
     bench = _Bench(page, plan) if page.plan else None
     names = {task.key: task.name for task in page.build.tasks}
+    next_tasks = bench.next_tasks() if bench else ()
+    first = next_tasks[0].card.key if next_tasks and page.clock is None else None
     return BenchView(
         on_bench=_on_bench(page, plan, stop, names.get(then) if then else None),
-        next=bench.next_tasks() if bench else (),
+        next=next_tasks,
+        by_itself=bench.by_itself() if bench else (),
         tonight=bench.tonight(current_or_next_session(page.build.shop, page.now))
         if bench
         else None,
-        while_out=bench.while_out() if bench else None,
+        while_out=bench.while_out(first) if bench else None,
         waiting=waiting,
         nothing=_nothing_words(page),
     )

@@ -105,11 +105,11 @@ def _weeks(page: PageContext, plan: Plan) -> tuple[OrderWeek, ...]:
             )
             for day, in_day in groupby(planned, lambda task: task.begins.date())
         )
-        worked = sum(task.end_shop_hours - task.begin_shop_hours for task in planned)
+        worked = sum(lines.work_hours(task) for task in planned)
         weeks.append(
             OrderWeek(
                 title=week_words(year, week, page.today),
-                hours=f"{words.number(worked, 1)} h begun",
+                hours=f"{words.number(worked, 1)} h of work",
                 days=days,
             )
         )
@@ -164,6 +164,13 @@ class _Lines:
             return f"{begins} to {words.time(planned.ends)}"
         ends = words.short_day(planned.ends, today=self.page.today)
         return f"{begins} to {ends} {words.time(planned.ends)}"
+
+    def work_hours(self, planned: PlannedTask) -> float:
+        """Hours that hands are on it, getting the setup out among them."""
+        task = self.reasons.tasks[planned.key]
+        if task.outside_days is not None or not task.people:
+            return 0.0
+        return planned.end_shop_hours - planned.begin_shop_hours
 
     def hours_words(self, planned: PlannedTask, task: Task) -> str:
         if task.outside_days is not None:
