@@ -1,70 +1,107 @@
-"""Killed at any moment, the program loses nothing that it has acknowledged.
+"""Killed at any moment, the server loses nothing that it has acknowledged.
 
 SIGKILL gives the process no chance to tidy up. It does not show what a power failure does:
 for that the promise is SQLite's own (synchronous FULL, https://www.sqlite.org/pragma.html).
 """
 
+import itertools
 import random
+import re
 import signal
 import sqlite3
 import subprocess
 import sys
 import time
-from contextlib import closing
+from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import closing, contextmanager
 from pathlib import Path
 
+import httpx
 import pytest
 
-from tests.storage.rich_build import NOW, RICH_BUILD
-from tests.storage.writing_process import WRITERS
+from tests.planning.builds import EVENINGS, MONDAY, build_of, task
 from webapp.storage.builds import create_build
 from webapp.storage.database import Database
 from webapp.storage.plan_loader import load_build
 
 KILLS = 10
+CLIENTS = 4
 
 
 @pytest.mark.slow
-def test_nothing_acknowledged_is_lost_when_the_writing_process_is_killed(tmp_path: Path) -> None:
+def test_nothing_acknowledged_is_lost_when_the_server_is_killed(tmp_path: Path) -> None:
     path = tmp_path / "keyturn.sqlite3"
-    database = Database.open(path)
-    with database.writing() as session:
-        slug = create_build(session, RICH_BUILD)
-    database.close()
+    small = build_of([task("start", 1)], first_start="start", now=MONDAY, week=EVENINGS)
+    with closing(Database.open(path)) as database, database.writing() as session:
+        slug = create_build(session, small)
     moments = random.Random(1)
     acknowledged: set[str] = set()
     kept: set[str] = set()
     for run in range(KILLS):
-        told = keys_written_until_killed(path, slug, run, moments.uniform(0.02, 0.5))
-        assert told, "the process was killed before it wrote anything: the test shows nothing"
+        told = names_entered_until_killed(path, slug, run, moments.uniform(0.1, 0.8))
+        assert told, "the server was killed before it took anything: the run shows nothing"
         acknowledged |= told
-        # opened and closed again, so that each run starts from the file that was left behind
-        with closing(Database.open(path)) as opened, opened.reading() as session:
-            build = load_build(session, slug, now=NOW)
-        check = sqlite3.connect(path)
-        assert check.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
-        assert check.execute("PRAGMA foreign_key_check").fetchall() == []
-        check.close()
+        # Opened and closed again, so that each run starts from the file that was left behind.
+        with closing(Database.open(path)) as database, database.reading() as session:
+            build = load_build(session, slug, now=MONDAY)
         assert build is not None
-        kept = {task.key for task in build.tasks if task.key.startswith("run")}
+        kept = {entered.name for entered in build.tasks if entered.key != "start"}
         assert acknowledged <= kept
-        # each writer may have been killed between its commit and its word
-        assert len(kept - acknowledged) <= WRITERS * (run + 1)
-    journaled = sqlite3.connect(path)
-    rows = journaled.execute("SELECT key FROM journal WHERE noun = 'tasks' AND revision > 1")
-    assert {key for (key,) in rows} == kept
+        # Each client may have been cut off between the commit and the answer.
+        assert len(kept - acknowledged) <= CLIENTS * (run + 1)
+        # A task and its dependency to first start are written together or not at all.
+        assert {link.before for link in build.dependencies} == {
+            entered.key for entered in build.tasks if entered.key != "start"
+        }
+        with closing(sqlite3.connect(path)) as check:
+            assert check.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
+            assert check.execute("PRAGMA foreign_key_check").fetchall() == []
+            journaled = check.execute(
+                "SELECT after ->> 'name' FROM journal WHERE noun = 'tasks' AND revision > 1"
+            )
+            assert {name for (name,) in journaled} == kept
     print(f"{KILLS} kills: {len(acknowledged)} acknowledged, {len(kept - acknowledged)} more kept")
-    journaled.close()
 
 
-def keys_written_until_killed(path: Path, slug: str, run: int, seconds: float) -> set[str]:
-    """Let the process write for a while after its first word, kill it, and hear it out."""
-    command = [sys.executable, "-m", "tests.storage.writing_process", str(path), slug, str(run)]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as process:
-        assert process.stdout is not None
-        first = process.stdout.readline()
+def names_entered_until_killed(path: Path, slug: str, run: int, seconds: float) -> set[str]:
+    """Let clients enter tasks at a server for a while, kill it; the tasks it acknowledged."""
+    entered: list[str] = []
+
+    def enter_tasks(client: int) -> None:
+        with httpx.Client(base_url=address, timeout=30) as browser:
+            for number in itertools.count():
+                name = f"Task {run} {client} {number}"
+                form = {"name-0": name, "likely-0": "1", "needed-0": "on"}
+                try:
+                    answer = browser.post(f"/builds/{slug}/tasks/new", data=form)
+                except httpx.TransportError:
+                    return
+                assert answer.status_code == 303, answer.text
+                entered.append(name)
+
+    with running_server(path) as (server, address), ThreadPoolExecutor(CLIENTS) as clients:
+        writing = [clients.submit(enter_tasks, client) for client in range(CLIENTS)]
+        while not entered and not any(client.done() for client in writing):
+            time.sleep(0.01)
         time.sleep(seconds)
-        process.kill()
-        said = first + process.stdout.read()
-    assert process.returncode == -signal.SIGKILL, "the process ended before it was killed"
-    return {line for line in said.split("\n")[:-1] if line}
+        server.kill()
+        for client in writing:
+            client.result()
+    assert server.returncode == -signal.SIGKILL, "the server ended before it was killed"
+    return set(entered)
+
+
+@contextmanager
+def running_server(path: Path) -> Iterator[tuple[subprocess.Popen[str], str]]:
+    """The real server on a database, in a process of its own, and its address."""
+    command = [sys.executable, "-m", "webapp", "serve", "--data", str(path), "--port", "0"]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as server:
+        try:
+            assert server.stdout is not None
+            said = server.stdout.readline()
+            found = re.search(r"http://127\.0\.0\.1:\d+", said)
+            assert found, f"the server gave no address but {said!r}"
+            yield server, found[0]
+        finally:
+            server.kill()
