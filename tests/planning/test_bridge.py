@@ -285,10 +285,10 @@ def test_a_task_finished_with_no_hours_logged_took_what_was_to_go() -> None:
 
 def test_a_wish_is_one_item_with_all_its_tasks() -> None:
     # Two tasks of 1.5 h from one wish: 3 h, an evening.
-    later = evenings(task("lamp", 1.5), task("switch", 1.5))
+    later = evenings(task("lamp", 1.5, wish="w1"), task("switch", 1.5, wish="w1"))
     wish = Wish(key="w1", text="A lamp over the bench", logged_on=MONDAY.date())
     later = replace(later, wishes=(wish,))
-    way = bridge(evenings(), later, wish_of={"lamp": "w1", "switch": "w1"})
+    way = bridge(evenings(), later)
     assert minutes_by_cause(way) == {"scope": 3 * 1440}
     scope = way.shares[0].items
     assert [(item.kind, item.name, item.minutes) for item in scope if item.minutes] == [

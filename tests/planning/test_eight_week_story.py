@@ -40,7 +40,6 @@ DAY = dt.timedelta(days=1)
 MONDAY = dt.datetime(2026, 1, 5)
 SHOP_WEEK = (session(1, 18, 21), session(3, 18, 21), session(5, 9, 17))
 PIECES = [f"piece{i}" for i in range(1, 9)]
-WISH_OF = {"lamp": "w1"}
 
 
 def on(month: int, day: int) -> dt.date:
@@ -114,7 +113,7 @@ def after_week(number: int) -> BuildInput:
             Dependency(before="piece8", after="lamp"),
             Dependency(before="lamp", after="start"),
         ]
-        tasks = [*build.tasks[:-1], task("lamp", 3), build.tasks[-1]]
+        tasks = [*build.tasks[:-1], task("lamp", 3, wish="w1"), build.tasks[-1]]
         build = replace(build, tasks=tuple(tasks), dependencies=tuple(links), wishes=(wish,))
     if number >= 5:
         radiator = replace(build.parts[0], arrives_on=on(2, 18), arrived=number >= 7)
@@ -133,7 +132,7 @@ def _as_of(work: Task, log: list[tuple[dt.date, str, float, float]]) -> Task:
 
 
 def bridge_of_week(number: int) -> Bridge:
-    return bridge(after_week(number - 1), after_week(number), wish_of=WISH_OF)
+    return bridge(after_week(number - 1), after_week(number))
 
 
 def minutes_by_cause(way: Bridge) -> dict[str, int]:
@@ -233,7 +232,7 @@ def test_week_7_names_the_second_lost_saturday_and_not_the_idle_tuesday() -> Non
 
 
 def test_all_eight_weeks_at_once_share_the_move_by_an_independent_count() -> None:
-    way = bridge(after_week(0), after_week(8), wish_of=WISH_OF)
+    way = bridge(after_week(0), after_week(8))
     causes = ("scope", "estimates", "shop_time", "parts")
     ends = {
         frozenset(subset): _end_with(frozenset(subset))

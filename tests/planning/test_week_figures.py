@@ -7,7 +7,14 @@ import pytest
 from hypothesis import given
 
 from tests.planning.builds import EVENINGS, MONDAY, build_of, builds, task
-from webapp.planning.build_input import BuildInput, DayException, LogEntry, Subsystem, Wish
+from webapp.planning.build_input import (
+    BuildInput,
+    DayException,
+    LogEntry,
+    Subsystem,
+    Wish,
+    WishDecision,
+)
 from webapp.planning.job_order import make_plan
 from webapp.planning.week_figures import week_of, week_sheet
 
@@ -51,7 +58,12 @@ def a_week() -> BuildInput:
     )
     wishes = (
         Wish(key="w1", text="A second horn", logged_on=day(6)),
-        Wish(key="w2", text="A hook for the lamp", logged_on=day(-1)),
+        Wish(
+            key="w2",
+            text="A hook for the lamp",
+            logged_on=day(-1),
+            decision=WishDecision(way="fit later", decided_on=day(3)),
+        ),
     )
     return replace(build, wishes=wishes)
 
@@ -86,9 +98,11 @@ def test_finished_tasks_show_how_far_off_the_estimate_was() -> None:
     assert old.estimate_error == 1
 
 
-def test_wishes_and_tasks_that_were_added() -> None:
+def test_wishes_and_tasks_that_were_added_or_decided() -> None:
     build = a_week()
     assert [wish.key for wish in week_sheet(build, WEEK_2).wishes_added] == ["w1"]
+    assert [wish.key for wish in week_sheet(build, WEEK_2).wishes_decided] == ["w2"]
+    assert week_sheet(build, (2026, 1)).wishes_decided == ()
     baseline = replace(build, tasks=build.tasks[:-1])
     assert week_sheet(build, WEEK_2, baseline=baseline).added_tasks == ("never",)
     assert week_sheet(build, WEEK_2).added_tasks == ()

@@ -6,7 +6,7 @@ are whole minutes and sum to the move exactly. The other way round every sign is
 """
 
 import datetime as dt
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import Literal
@@ -62,15 +62,10 @@ class Bridge:
         return sum(share.minutes for share in self.shares if share.cause == cause)
 
 
-def bridge(
-    earlier: BuildInput, later: BuildInput, *, wish_of: Mapping[str, str] | None = None
-) -> Bridge:
-    """Split the move of first start between two frozen, faultless builds.
-
-    `wish_of` names, by task key, the wish that a task came from; its tasks are then one item.
-    """
+def bridge(earlier: BuildInput, later: BuildInput) -> Bridge:
+    """Split the move of first start between two frozen, faultless builds."""
     if _comes_first(later, earlier):
-        return turned_round(bridge(later, earlier, wish_of=wish_of))
+        return turned_round(bridge(later, earlier))
     from_at, to_at = first_start_at(earlier), first_start_at(later)
     no_answer = _no_answer(earlier, from_at, to_at)
     if no_answer or from_at is None or to_at is None:
@@ -79,7 +74,7 @@ def bridge(
     replay = Replay(earlier, later)
     shares = _shares(replay)
     explained = sum(shares.values())
-    items = items_of(replay, {str(cause): m for cause, m in shares.items()}, wish_of or {})
+    items = items_of(replay, {str(cause): m for cause, m in shares.items()})
     steps = [
         CauseShare(cause=cause, minutes=shares[cause], items=items[cause])
         for cause in REPLAYED_CAUSES

@@ -9,13 +9,13 @@ Where no single item moves first start, and where a cause other than the estimat
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from itertools import combinations
 from typing import Literal
 
 import numpy as np
 
-from webapp.planning.build_input import ThreePoint
+from webapp.planning.build_input import BuildInput, ThreePoint
 from webapp.planning.house_rules import HouseRules, rank_tasks
 from webapp.planning.network import needed_for
 from webapp.planning.replay import CAUSE_OF_KIND, Change, Changes, Replay
@@ -59,14 +59,12 @@ class BridgeItem:
     hours: float = 0.0
 
 
-def items_of(
-    replay: Replay, shares: Mapping[str, int], wish_of: Mapping[str, str]
-) -> dict[str, tuple[BridgeItem, ...]]:
+def items_of(replay: Replay, shares: Mapping[str, int]) -> dict[str, tuple[BridgeItem, ...]]:
     """The items of every cause that can be replayed, largest first; they sum to its share."""
     names = _names(replay)
     opened: dict[str, tuple[BridgeItem, ...]] = {}
     for cause, total in shares.items():
-        groups = _groups(replay, cause, wish_of)
+        groups = _groups(replay, cause)
         hours = {
             item: sum(replay.hours_of(change) for change in group) for item, group in groups.items()
         }
@@ -105,10 +103,10 @@ def _names(replay: Replay) -> dict[ItemKey, str]:
     return names | {("shop", ""): "the shop week from today on"}
 
 
-def _groups(
-    replay: Replay, cause: str, wish_of: Mapping[str, str]
-) -> dict[ItemKey, frozenset[Change]]:
+def _groups(replay: Replay, cause: str) -> dict[ItemKey, frozenset[Change]]:
     """The changes of a cause by the item they belong to; the tasks of one wish are one item."""
+    builds = (replay.earlier, replay.later)
+    wish_of = {task.key: task.wish for build in builds for task in build.tasks}
     groups: dict[ItemKey, set[Change]] = {}
     for change in sorted(replay.all_changes):
         kind, key = change
@@ -127,12 +125,19 @@ def _weights(replay: Replay, cause: str, groups: Mapping[ItemKey, Changes]) -> W
     if len(groups) == 1:
         return dict.fromkeys(groups, 0.0)
     if cause == "estimates":
-        return _estimate_weights(replay, groups)
-    if len(groups) > MOST_REPLAYED:
-        return dict.fromkeys(groups, 0.0)
-    # New dependencies alone may mean nothing: what is added is laid on top of them.
+        together = _estimate_weights(replay, [key for kind, key in groups if kind == "task"])
+    elif cause == "scope":
+        together = _scope_weights(replay, groups)
+    elif cause == "parts":
+        together = _part_weights(replay, groups)
+    else:
+        together = {}
+    single = [item for item in groups if item not in together]
+    if len(single) > MOST_REPLAYED:
+        return dict.fromkeys(single, 0.0) | together
+    # New dependencies alone may mean nothing: what is dropped is weighed on top of them.
     base = groups.get(("rest", ""), frozenset())
-    return {item: _weight(replay, group, base - group) for item, group in groups.items()}
+    return together | {item: _weight(replay, groups[item], base - groups[item]) for item in single}
 
 
 def _weight(replay: Replay, group: Changes, base: Changes) -> float:
@@ -146,65 +151,122 @@ def _weight(replay: Replay, group: Changes, base: Changes) -> float:
     return sum(moves) / len(moves) if moves else 0.0
 
 
-def _estimate_weights(replay: Replay, groups: Mapping[ItemKey, Changes]) -> Weights:
-    """What each estimate moves first start by, all tasks of the shop as variants of one replay.
+# --- many side by side, as variants of one replay -------------------------------------------
 
-    Up to `MOST_PLAYERS` of them by their Shapley values, else one at a time as `_weight` does;
-    the mean of both over the replay with no cause and the one with every cause switched on. Only
-    the hours of tasks differ; outside work and setups, of which there are few, go one by one.
-    """
-    weights = {
-        item: 0.0 if replay.is_shop_work(item) else _weight(replay, group, frozenset())
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Variant:
+    """What differs in one variant of a replay, by task key: hours, presence, arrival of parts."""
+
+    hours: Mapping[str, float] = field(default_factory=dict)
+    absent: frozenset[str] = frozenset()
+    arrivals: Mapping[str, int] | None = None
+
+
+def _first_and_last(first: list[float], last: list[float]) -> list[float]:
+    """The means of moves from the first replay and to the last one; either may be missing."""
+    if first and last:
+        return [(f + one) / 2 for f, one in zip(first, last, strict=True)]
+    return first or last
+
+
+def _scope_weights(replay: Replay, groups: Mapping[ItemKey, Changes]) -> Weights:
+    """Weights of the items that only add tasks; order passes through tasks that are not there."""
+    added = {
+        item: frozenset(key for _, key in group)
         for item, group in groups.items()
+        if all(kind == "added" for kind, _ in group)
     }
-    keys = [key for kind, key in groups if replay.is_shop_work((kind, key))]
+    every = frozenset[str]().union(*added.values())
+    scope = frozenset(c for c in replay.all_changes if CAUSE_OF_KIND[c[0]] == "scope")
+    alone = [_Variant(absent=every), *(_Variant(absent=every - keys) for keys in added.values())]
+    without = [_Variant(), *(_Variant(absent=keys) for keys in added.values())]
+    first = _moves(replay.build(scope), alone)
+    last = [-move for move in _moves(replay.build(replay.all_changes), without)]
+    return dict(zip(added, _first_and_last(first, last), strict=False))
+
+
+def _part_weights(replay: Replay, groups: Mapping[ItemKey, Changes]) -> Weights:
+    everything, nothing = replay.all_changes, frozenset[Change]()
+    alone = [nothing, *groups.values()]
+    without = [everything, *(everything - group for group in groups.values())]
+    first, last = (
+        _moves(replay.build(sets[0]), [_Variant(arrivals=replay.arrivals(on)) for on in sets])
+        for sets in (alone, without)
+    )
+    return dict(zip(groups, _first_and_last(first, [-move for move in last]), strict=False))
+
+
+def _estimate_weights(replay: Replay, keys: list[str]) -> Weights:
+    """Weights of the hours of shop work, up to `MOST_PLAYERS` of them by Shapley values."""
+    keys = [key for key in keys if replay.is_shop_work(("task", key))]
+    if not keys:
+        return {}
     on = {key: replay.hours_on(key) for key in keys}
     off = {key: replay.hours_off(key) for key in keys}
-    first = _moves(replay, frozenset(), off, on)
-    last = _moves(replay, replay.all_changes, on, off)
-    for key in keys:
-        weights["task", key] = (first.get(key, 0.0) - last.get(key, 0.0)) / 2
-    return weights
+    size = len(keys) if len(keys) <= MOST_PLAYERS else 1
+    subsets = [frozenset(s) for n in range(size + 1) for s in combinations(keys, n)]
+    halves = []
+    for changes, own, other, sign in (
+        (frozenset[Change](), off, on, 1),
+        (replay.all_changes, on, off, -1),
+    ):
+        variants = [
+            _Variant(hours={k: (other if k in s else own)[k] for k in keys}) for s in subsets
+        ]
+        moves = _moves(_with_work(replay.build(changes), keys), variants)
+        if moves and size > 1:
+            values = dict(zip(subsets, [0, *map(round, moves)], strict=True))
+            moves = [float(share) for share in map(shapley(values).__getitem__, keys)]
+        halves.append([sign * move for move in moves])
+    return {("task", k): w for k, w in zip(keys, _first_and_last(*halves), strict=False)}
 
 
-def _moves(
-    replay: Replay, changes: Changes, hours: Mapping[str, float], other: Mapping[str, float]
-) -> dict[str, float]:
-    """What first start moves by, in minutes, where each task takes its other hours instead."""
-    build = replay.build(changes)
-    # A task of no hours would take no hands in any variant: it gets a second.
+def _with_work(build: BuildInput, keys: list[str]) -> BuildInput:
+    """A task of no hours takes no hands in any variant: those of `keys` get a second at least."""
     second = 1 / 3600
-    tasks = tuple(
-        replace(
-            t,
-            hours=ThreePoint.certain(second),
-            hours_left=None if t.hours_left is None else second,
-        )
-        if t.is_open and t.outside_days is None and not hours.get(t.key, second)
-        else t
-        for t in build.tasks
+    return replace(
+        build,
+        tasks=tuple(
+            replace(
+                t,
+                hours=ThreePoint.certain(second),
+                hours_left=None if t.hours_left is None else second,
+            )
+            if t.key in keys and t.is_open and t.hours.expected < second
+            else t
+            for t in build.tasks
+        ),
     )
-    work = for_first_start_only(lay_out(replace(build, tasks=tasks)))
-    place = {key: i for i, key in enumerate(work.keys)}
-    keys = [key for key in hours if key in place and not work.wall_only[place[key]]]
-    if work.first_start < 0 or not keys:
-        return {}
-    most = len(keys) if len(keys) <= MOST_PLAYERS else 1
-    subsets = [frozenset(s) for size in range(most + 1) for s in combinations(keys, size)]
-    seconds = np.repeat(work.work_seconds[:, np.newaxis], len(subsets), axis=1)
-    for column, switched in enumerate(subsets):
-        for key in keys:
-            own = other[key] if key in switched else hours[key]
-            seconds[place[key], column] = seconds_of(own)
-    variants = Variants(
-        count=len(subsets),
+
+
+def _moves(build: BuildInput, variants: list[_Variant]) -> list[float]:
+    """Minutes by which first start moves from the first variant to each other one.
+
+    Empty where one of them has no date. What first start does not need moves nothing.
+    """
+    work = for_first_start_only(lay_out(build))
+    if work.first_start < 0:
+        return []
+    count = len(variants)
+    seconds = np.repeat(work.work_seconds[:, np.newaxis], count, axis=1)
+    arrival = np.repeat(work.arrival[:, np.newaxis], count, axis=1)
+    absent = np.zeros((len(work), count), bool)
+    for place, key in enumerate(work.keys):
+        for column, variant in enumerate(variants):
+            if key in variant.hours and not work.wall_only[place]:
+                seconds[place, column] = seconds_of(variant.hours[key])
+            if variant.arrivals is not None:
+                arrival[place, column] = variant.arrivals.get(key, 0)
+            absent[place, column] = key in variant.absent
+    laid_out = Variants(
+        count=count,
         rankings=(rank_tasks(work, HouseRules()),),
         work_seconds=seconds,
+        arrival=arrival,
+        absent=absent if absent.any() else None,
     )
-    ends = simulate(work, variants).end_wall(work.first_start)
+    ends = simulate(work, laid_out).end_wall(work.first_start)
     if ends.max() >= NEVER:
-        return {}
-    minutes = dict(zip(subsets, (ends // 60).tolist(), strict=True))
-    if most > 1:
-        return {key: float(share) for key, share in shapley(minutes).items()}
-    return {key: float(minutes[frozenset({key})] - minutes[frozenset()]) for key in keys}
+        return []
+    return [float(end) for end in ends[1:] // 60 - ends[0] // 60]

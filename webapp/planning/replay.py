@@ -28,6 +28,8 @@ import datetime as dt
 from collections.abc import Iterable
 from dataclasses import replace
 
+import numpy as np
+
 from webapp.planning.attendance import minute_of_day
 from webapp.planning.build_input import (
     BuildInput,
@@ -94,8 +96,34 @@ class Replay:
         """First start of a replay, in minutes from the earlier `now`; None where it has none."""
         changes = frozenset(on) & self.all_changes
         if changes not in self._known:
+            parts = frozenset(change for change in self.all_changes if change[0] == "part")
+            if parts and changes & parts in (parts, frozenset()):
+                self._known |= self._pair(changes - parts, changes | parts)
+        if changes not in self._known:
             self._known[changes] = self._minutes(changes)
         return self._known[changes]
+
+    def _pair(self, early: Changes, late: Changes) -> dict[Changes, int | None]:
+        """Two replays that differ by their arrivals alone, side by side for speed.
+
+        Nothing where they can not stand side by side: where one has no date.
+        """
+        if loops_of(self.build(early)):
+            return {}
+        works = [for_first_start_only(lay_out(self.build(on))) for on in (early, late)]
+        if works[0].keys != works[1].keys or works[0].first_start < 0:
+            return {}
+        longer = max(works, key=lambda work: len(work.calendar.opens))
+        variants = Variants(
+            count=2,
+            rankings=tuple(rank_tasks(work, HouseRules()) for work in works),
+            ranking_of=np.arange(2),
+            arrival=np.stack([work.arrival for work in works], axis=1),
+        )
+        ends = simulate(longer, variants).end_wall(longer.first_start)
+        if ends.max() >= NEVER:
+            return {}
+        return {early: int(ends[0]) // 60, late: int(ends[1]) // 60}
 
     def _minutes(self, on: Changes) -> int | None:
         build = self.build(on)
@@ -403,6 +431,18 @@ class Replay:
                     yield Part(key=key, name=key, serves=(task_key,), arrives_on=arrival)
                 elif arrival is None and not (old and old.arrived) and not (new and new.arrived):
                     yield Part(key=key, name=key, serves=(task_key,))
+
+    def arrivals(self, on: Changes) -> dict[str, int]:
+        """For each task that waits for parts, the wall second at which the last one is there."""
+        last: dict[str, int] = {}
+        begun = {task.key for task in self.earlier.tasks if task.begun_on is not None}
+        present = {*self._old, *self._new} - begun
+        for part in self._parts(present, on, of_later=("rest", "") in on):
+            if part.arrives_on is not None:
+                wait = moment_at_start(part.arrives_on) - self.earlier.now
+                (key,) = part.serves
+                last[key] = max(round(wait.total_seconds()), last.get(key, 0))
+        return last
 
     def _arrival_on(self, old: Part | None, new: Part, task: Task | None) -> dt.datetime | None:
         """When a part came or will come for a task, as the later build knows."""

@@ -74,6 +74,7 @@ class WeekSheet:
     subsystems: tuple[SubsystemWeek, ...]
     finished: tuple[TaskWeek, ...]
     wishes_added: tuple[Wish, ...]
+    wishes_decided: tuple[Wish, ...]
     added_tasks: tuple[str, ...]
     earned: Earned | None
     record: tuple[WeekHours, ...]
@@ -123,6 +124,11 @@ def week_sheet(
         subsystems=_subsystem_weeks(build, tasks),
         finished=tuple(line for line in tasks.values() if line.finished_this_week),
         wishes_added=tuple(wish for wish in build.wishes if days[0] <= wish.logged_on <= days[-1]),
+        wishes_decided=tuple(
+            wish
+            for wish in build.wishes
+            if wish.decision is not None and days[0] <= wish.decision.decided_on <= days[-1]
+        ),
         added_tasks=tuple(
             task.key for task in build.tasks if baseline is not None and task.key not in known
         ),
