@@ -70,7 +70,7 @@ def _hours_faults(thing: Thing, task: Task) -> Iterator[Fault]:
         ("likely", task.hours.most_likely),
         ("if it fights you", task.hours.pessimistic),
     )
-    if points[0][1] == points[1][1] == points[2][1]:
+    if len({number_words(hours) for _, hours in points}) == 1:
         points = (("for the work", task.hours.most_likely),) * 3
     faults = [
         fault
