@@ -16,8 +16,12 @@ from webapp.planning.build_input import (
     Subsystem,
     Task,
     ThreePoint,
+    WayFigures,
     WeekSession,
     Wish,
+    WishDecision,
+    WishPart,
+    WishSize,
 )
 
 NOW = dt.datetime(2026, 2, 9, 18, 30)
@@ -91,7 +95,75 @@ TASKS = (
         hours=ThreePoint.certain(1e-9),
         set_aside_on=NOW.date(),
     ),
-    Task(key="start", name="First start", hours=ThreePoint.certain(1.0), subsystem="water"),
+    Task(
+        key="start",
+        name="First start",
+        hours=ThreePoint.certain(1.0),
+        subsystem="water",
+        wish="lamp",
+    ),
+)
+
+WISHES = (
+    Wish(
+        key="gauge",
+        text="A gauge for the oil,\nwith „lamp“",
+        logged_on=dt.date(2026, 1, 30),
+        subsystem="water",
+        after="drain",
+        before="start",
+        size="evening",
+        hours=ThreePoint(optimistic=0.1, most_likely=1 / 3, pessimistic=7.5),
+        setup="tig",
+        rough_in_hours=ThreePoint(optimistic=0.0, most_likely=0.5, pessimistic=0.7),
+        later_extra_hours=1.1,
+        parts=(
+            WishPart(name="Gauge", lead_days=12.5, cost=49.9),
+            WishPart(name="Gauge", lead_days=12.5, cost=49.9),
+            WishPart(name="Sender"),
+        ),
+        cost=9.99,
+    ),
+    Wish(
+        key="lamp",
+        text="A lamp over the bench",
+        logged_on=dt.date(2026, 1, 29),
+        parts=(WishPart(name="Lamp"),),
+        decision=WishDecision(
+            way="fit now",
+            decided_on=dt.date(2026, 2, 1),
+            why="The nights are long.",
+            figures=(
+                WayFigures(
+                    way="fit now",
+                    likely=dt.datetime(2026, 5, 12, 20, 15),
+                    safe=dt.datetime(2026, 5, 30, 11, 1),
+                    likely_days=1 / 3,
+                    safe_days=-0.5,
+                    headroom_hours=-12.75,
+                    hours=2.1,
+                    cost=0.0,
+                ),
+                WayFigures(
+                    way="let go",
+                    likely=None,
+                    safe=None,
+                    likely_days=None,
+                    safe_days=None,
+                    headroom_hours=None,
+                    hours=0.0,
+                    cost=3.5,
+                ),
+            ),
+        ),
+    ),
+    Wish(
+        key="stripe",
+        text="A stripe",
+        logged_on=dt.date(2026, 1, 28),
+        decision=WishDecision(way="let go", decided_on=dt.date(2026, 1, 28)),
+    ),
+    Wish(key="spare", text="A second horn", logged_on=dt.date(2026, 1, 31)),
 )
 
 RICH_BUILD = BuildInput(
@@ -128,10 +200,18 @@ RICH_BUILD = BuildInput(
         Part(key="pump", name="Pump", arrived=True, arrives_on=dt.datetime(2026, 2, 1, 8, 15)),
         Part(key="spare", name="Badge"),
     ),
-    wishes=(
-        Wish(key="gauge", text="A gauge for the oil", logged_on=dt.date(2026, 1, 30)),
-        Wish(key="spare", text="A second horn", logged_on=dt.date(2026, 1, 31)),
+    wishes=WISHES,
+    wish_sizes=(
+        WishSize(
+            key="evening",
+            name="an evening",
+            hours=ThreePoint(optimistic=1.0, most_likely=2.2, pessimistic=3.0),
+        ),
+        WishSize(key="spare", name="a lunch break", hours=ThreePoint.certain(0.5)),
     ),
+    confidence=0.85,
+    calibrated=False,
+    attended=False,
     log=(
         LogEntry(task="mount", on=dt.date(2026, 2, 7), hours=2.5, left=1.0),
         LogEntry(task="mount", on=dt.date(2026, 2, 7), hours=0.5),

@@ -7,7 +7,8 @@ Each function lists the column values of one table in the order of entry; `build
 from collections.abc import Callable
 from typing import Any
 
-from webapp.planning.build_input import BuildInput, DayHours
+from webapp.planning.build_input import BuildInput, DayHours, ThreePoint, Wish
+from webapp.storage.decided_figures import figures_text
 from webapp.storage.tables import (
     DayExceptionRow,
     DaySessionRow,
@@ -22,7 +23,9 @@ from webapp.storage.tables import (
     SubsystemRow,
     TaskRow,
     WeekSessionRow,
+    WishPartRow,
     WishRow,
+    WishSizeRow,
 )
 
 Values = dict[str, Any]
@@ -38,6 +41,18 @@ def heading_values(build: BuildInput) -> Values:
         "wanted_by": build.wanted_by,
         "people": build.shop.people,
         "setup_out_key": build.shop.setup_out,
+        "confidence": build.confidence,
+        "calibrated": build.calibrated,
+        "attended": build.attended,
+    }
+
+
+def _three_points(hours: ThreePoint | None, of: str = "") -> Values:
+    """The three columns of an estimate, all of them None where there is none."""
+    return {
+        f"{of}optimistic_hours": hours and hours.optimistic,
+        f"{of}most_likely_hours": hours and hours.most_likely,
+        f"{of}pessimistic_hours": hours and hours.pessimistic,
     }
 
 
@@ -61,9 +76,7 @@ def _tasks(build: BuildInput) -> list[Values]:
         {
             "key": task.key,
             "name": task.name,
-            "optimistic_hours": task.hours.optimistic,
-            "most_likely_hours": task.hours.most_likely,
-            "pessimistic_hours": task.hours.pessimistic,
+            **_three_points(task.hours),
             "subsystem_key": task.subsystem,
             "setup_key": task.setup,
             "people": task.people,
@@ -77,6 +90,7 @@ def _tasks(build: BuildInput) -> list[Values]:
             "hours_left": task.hours_left,
             "caution": task.caution,
             "notes": task.notes,
+            "wish_key": task.wish,
         }
         for task in build.tasks
     ]
@@ -152,7 +166,49 @@ def _log_entries(build: BuildInput) -> list[Values]:
 
 
 def _wishes(build: BuildInput) -> list[Values]:
-    return [{"key": w.key, "text": w.text, "logged_on": w.logged_on} for w in build.wishes]
+    return [
+        {
+            "key": wish.key,
+            "text": wish.text,
+            "logged_on": wish.logged_on,
+            "subsystem_key": wish.subsystem,
+            "after_key": wish.after,
+            "before_key": wish.before,
+            "size_key": wish.size,
+            **_three_points(wish.hours),
+            "setup_key": wish.setup,
+            **_three_points(wish.rough_in_hours, "rough_in_"),
+            "later_extra_hours": wish.later_extra_hours,
+            "cost": wish.cost,
+            **_decided(wish),
+        }
+        for wish in build.wishes
+    ]
+
+
+def _decided(wish: Wish) -> Values:
+    decision = wish.decision
+    return {
+        "decided_way": decision and decision.way,
+        "decided_on": decision and decision.decided_on,
+        "decided_why": decision and decision.why,
+        "decided_figures": decision and figures_text(decision.figures),
+    }
+
+
+def _wish_parts(build: BuildInput) -> list[Values]:
+    return [
+        {"wish_key": wish.key, "name": part.name, "lead_days": part.lead_days, "cost": part.cost}
+        for wish in build.wishes
+        for part in wish.parts
+    ]
+
+
+def _wish_sizes(build: BuildInput) -> list[Values]:
+    return [
+        {"key": size.key, "name": size.name, **_three_points(size.hours)}
+        for size in build.wish_sizes
+    ]
 
 
 TABLES: tuple[tuple[type[Row], Callable[[BuildInput], list[Values]]], ...] = (
@@ -168,6 +224,9 @@ TABLES: tuple[tuple[type[Row], Callable[[BuildInput], list[Values]]], ...] = (
     (DayExceptionRow, _day_exceptions),
     (DaySessionRow, _day_sessions),
     (LogEntryRow, _log_entries),
+    (WishSizeRow, _wish_sizes),
     (WishRow, _wishes),
+    (WishPartRow, _wish_parts),
 )
-"""Every table that holds a part of a build, what is referred to before what refers to it."""
+"""Every table that holds a part of a build, what is referred to before what refers to it; only
+tasks and wishes refer to each other. References are checked at commit."""

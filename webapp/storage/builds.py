@@ -12,7 +12,7 @@ from sqlmodel import Session, col
 
 from webapp.planning.build_input import BuildInput
 from webapp.storage.build_rows import TABLES, Values, heading_values
-from webapp.storage.tables import BuildRow, Row, RunningClockRow
+from webapp.storage.tables import BuildRow, Row, RunningClockRow, SnapshotRow
 
 _NOT_A_SLUG = frozenset({"new", "import"})
 """Addresses below /builds/ that are pages of their own."""
@@ -75,7 +75,7 @@ def delete_build(session: Session, slug: str) -> None:
     session.flush()
     # Row by row rather than by the database's cascade, which would leave no journal.
     row_classes: list[type[Row]] = [row_class for row_class, _ in TABLES]
-    row_classes.append(RunningClockRow)
+    row_classes += [RunningClockRow, SnapshotRow]
     for row_class in reversed(row_classes):
         for row in rows_of(session, row_class, build):
             session.delete(row)

@@ -2,7 +2,8 @@
 
 The session does the writing (`JournaledSession`), so that no store can forget it: rows added,
 changed or removed are journaled when they are flushed, rows inserted in bulk as they are
-executed, and any other statement that writes is refused.
+executed, and any other statement that writes is refused. What a snapshot holds is too large to be
+kept twice: it stays out of the journal until the snapshot is removed.
 """
 
 import datetime as dt
@@ -78,7 +79,7 @@ def _journal_flush(session: JournaledSession, _context: UOWTransaction) -> None:
     for row in session.deleted:
         entries.append(_entry(row, "removed", before=_values(row), after=None))
     for row in session.new:
-        entries.append(_entry(row, "added", before=None, after=_values(row)))
+        entries.append(_entry(row, "added", before=None, after=_values_once(row)))
     for row in session.dirty:
         before, after = _changed_values(row)
         if after:
@@ -139,6 +140,11 @@ def _values(row: Row) -> dict[str, Any]:
     """Everything a row says, but for the numbers that are the database's own."""
     names = inspect(type(row)).columns.keys()
     return {name: getattr(row, name) for name in names if name not in _UNRECORDED}
+
+
+def _values_once(row: Row) -> dict[str, Any]:
+    """What a new row says, but for what would stand in the file twice for as long as it stays."""
+    return {name: value for name, value in _values(row).items() if name not in type(row).BULKY}
 
 
 def _changed_values(row: Row) -> tuple[dict[str, Any], dict[str, Any]]:

@@ -23,7 +23,11 @@ from webapp.planning.build_input import (
     ThreePoint,
     WeekSession,
     Wish,
+    WishDecision,
+    WishPart,
+    WishSize,
 )
+from webapp.storage.decided_figures import figures_of_text
 from webapp.storage.tables import (
     BuildRow,
     DayExceptionRow,
@@ -39,7 +43,9 @@ from webapp.storage.tables import (
     SubsystemRow,
     TaskRow,
     WeekSessionRow,
+    WishPartRow,
     WishRow,
+    WishSizeRow,
 )
 
 _NOT_READ = frozenset({"id", "build_id", "position"})
@@ -72,6 +78,8 @@ _SELECTS: dict[type[Row], Select[Any]] = {
         DaySessionRow,
         LogEntryRow,
         WishRow,
+        WishPartRow,
+        WishSizeRow,
     )
 }
 _SELECT_BUILD = select(
@@ -83,6 +91,9 @@ _SELECT_BUILD = select(
     col(BuildRow.wanted_by),
     col(BuildRow.people),
     col(BuildRow.setup_out_key),
+    col(BuildRow.confidence),
+    col(BuildRow.calibrated),
+    col(BuildRow.attended),
 ).where(col(BuildRow.slug) == bindparam("slug"))
 
 
@@ -111,7 +122,8 @@ def load_build(session: Session, slug: str, *, now: dt.datetime) -> BuildInput |
     heading = session.execute(_SELECT_BUILD, {"slug": slug}).one_or_none()
     if heading is None:
         return None
-    build_id, name, vehicle, first_start, starts_on, wanted_by, people, setup_out = heading
+    build_id, name, vehicle, first_start, starts_on, wanted_by, people, setup_out = heading[:8]
+    confidence, calibrated, attended = heading[8:]
     reader = _Reader(session, build_id)
     return BuildInput(
         name=name,
@@ -131,10 +143,14 @@ def load_build(session: Session, slug: str, *, now: dt.datetime) -> BuildInput |
             for before, after, wait_hours, why in reader.rows(DependencyRow)
         ),
         parts=_parts(reader),
-        wishes=tuple(
-            Wish(key=key, text=text, logged_on=logged_on)
-            for key, text, logged_on in reader.rows(WishRow)
+        wishes=_wishes(reader),
+        wish_sizes=tuple(
+            WishSize(key=key, name=name, hours=_points(*hours))
+            for key, name, *hours in reader.rows(WishSizeRow)
         ),
+        confidence=confidence,
+        calibrated=calibrated,
+        attended=attended,
         log=tuple(
             LogEntry(task=task, on=on, hours=hours, left=left)
             for task, on, hours, left in reader.rows(LogEntryRow)
@@ -168,6 +184,15 @@ def _hours(opens_minute: int, closes_minute: int, helper: bool) -> DayHours:
     return DayHours(opens_minute=opens_minute, closes_minute=closes_minute, helper=helper)
 
 
+def _points(optimistic: float, most_likely: float, pessimistic: float) -> ThreePoint:
+    return ThreePoint(optimistic=optimistic, most_likely=most_likely, pessimistic=pessimistic)
+
+
+def _points_or_none(*hours: float | None) -> ThreePoint | None:
+    said = [point for point in hours if point is not None]
+    return _points(*said) if said else None
+
+
 def _tasks(reader: _Reader) -> tuple[Task, ...]:
     needs = {
         task_key: tuple(StationNeed(station=station, count=count) for station, count in rows)
@@ -177,7 +202,7 @@ def _tasks(reader: _Reader) -> tuple[Task, ...]:
         Task(
             key=row[0],
             name=row[1],
-            hours=ThreePoint(optimistic=row[2], most_likely=row[3], pessimistic=row[4]),
+            hours=_points(*row[2:5]),
             subsystem=row[5],
             setup=row[6],
             people=row[7],
@@ -192,6 +217,7 @@ def _tasks(reader: _Reader) -> tuple[Task, ...]:
             hours_left=row[15],
             caution=row[16],
             notes=row[17],
+            wish=row[18],
         )
         for row in map(tuple, reader.rows(TaskRow))
     )
@@ -227,3 +253,37 @@ def _parts(reader: _Reader) -> tuple[Part, ...]:
             supplier,
         ) in reader.rows(PartRow)
     )
+
+
+def _wishes(reader: _Reader) -> tuple[Wish, ...]:
+    parts = {
+        wish_key: tuple(
+            WishPart(name=name, lead_days=lead_days, cost=cost) for name, lead_days, cost in rows
+        )
+        for wish_key, rows in reader.grouped(WishPartRow).items()
+    }
+    return tuple(
+        Wish(
+            key=row[0],
+            text=row[1],
+            logged_on=row[2],
+            subsystem=row[3],
+            after=row[4],
+            before=row[5],
+            size=row[6],
+            hours=_points_or_none(*row[7:10]),
+            setup=row[10],
+            rough_in_hours=_points_or_none(*row[11:14]),
+            later_extra_hours=row[14],
+            parts=parts.get(row[0], ()),
+            cost=row[15],
+            decision=_decision(*row[16:20]),
+        )
+        for row in map(tuple, reader.rows(WishRow))
+    )
+
+
+def _decision(way: Any, decided_on: Any, why: str, figures: str) -> WishDecision | None:
+    if way is None:
+        return None
+    return WishDecision(way=way, decided_on=decided_on, why=why, figures=figures_of_text(figures))

@@ -85,16 +85,24 @@ class Row(SQLModel, registry=registry(metadata=MetaData(naming_convention=NAMING
     """What all tables share.
 
     `IDENTITY` names the columns by which one row is told from another within its build (and
-    which the journal shows as its key); `GROUP` the columns within which positions count.
+    which the journal shows as its key); `GROUP` the columns within which positions count;
+    `BULKY` those that the journal leaves out when a row is added: the row itself keeps them, and
+    they go into the journal when it is removed.
     """
 
     IDENTITY: ClassVar[tuple[str, ...]] = ("key",)
     GROUP: ClassVar[tuple[str, ...]] = ()
+    BULKY: ClassVar[frozenset[str]] = frozenset()
 
 
-def _key_of(column: str, parent: str) -> ForeignKeyConstraint:
-    """The column holds the key of a row of `parent` in the same build."""
-    return ForeignKeyConstraint(["build_id", column], [f"{parent}.build_id", f"{parent}.key"])
+def _key_of(column: str, parent: str, *, in_a_ring: bool = False) -> ForeignKeyConstraint:
+    """The column holds the key of a row of `parent` in the same build.
+
+    `in_a_ring`: the parent refers back; one side of the ring must say so.
+    """
+    return ForeignKeyConstraint(
+        ["build_id", column], [f"{parent}.build_id", f"{parent}.key"], use_alter=in_a_ring
+    )
 
 
 def _owned(table: str, *more: Any) -> tuple[Any, ...]:
@@ -131,6 +139,9 @@ class BuildRow(Row, table=True):
     wanted_by: dt.date | None = None
     people: int = 1
     setup_out_key: str | None = Field(default=None, sa_type=StoredText)
+    confidence: float = 0.8
+    calibrated: bool = True
+    attended: bool = True
 
 
 class SubsystemRow(Row, table=True):
@@ -182,6 +193,7 @@ class TaskRow(Row, table=True):
         UniqueConstraint("build_id", "key"),
         _key_of("subsystem_key", "subsystems"),
         _key_of("setup_key", "setups"),
+        _key_of("wish_key", "wishes", in_a_ring=True),
     )
     id: int | None = Field(default=None, primary_key=True)
     build_id: int
@@ -204,6 +216,7 @@ class TaskRow(Row, table=True):
     hours_left: float | None
     caution: str = Field(sa_type=StoredText)
     notes: str = Field(sa_type=StoredText)
+    wish_key: str | None = Field(default=None, sa_type=StoredText)
 
 
 class StationNeedRow(Row, table=True):
@@ -353,16 +366,94 @@ class LogEntryRow(Row, table=True):
 
 
 class WishRow(Row, table=True):
-    """An idea not yet in the plan."""
+    """An idea, and what was decided about it; `decided_figures` are JSON text."""
 
     __tablename__ = "wishes"
-    __table_args__ = _owned("wishes", UniqueConstraint("build_id", "key"))
+    __table_args__ = _owned(
+        "wishes",
+        UniqueConstraint("build_id", "key"),
+        _key_of("subsystem_key", "subsystems"),
+        _key_of("after_key", "tasks"),
+        _key_of("before_key", "tasks"),
+        _key_of("size_key", "wish_sizes"),
+        _key_of("setup_key", "setups"),
+    )
     id: int | None = Field(default=None, primary_key=True)
     build_id: int
     position: int
     key: str = Field(sa_type=StoredText)
     text: str = Field(sa_type=StoredText)
     logged_on: dt.date
+    subsystem_key: str | None = Field(default=None, sa_type=StoredText)
+    after_key: str | None = Field(default=None, sa_type=StoredText)
+    before_key: str | None = Field(default=None, sa_type=StoredText)
+    size_key: str | None = Field(default=None, sa_type=StoredText)
+    optimistic_hours: float | None = None
+    most_likely_hours: float | None = None
+    pessimistic_hours: float | None = None
+    setup_key: str | None = Field(default=None, sa_type=StoredText)
+    rough_in_optimistic_hours: float | None = None
+    rough_in_most_likely_hours: float | None = None
+    rough_in_pessimistic_hours: float | None = None
+    later_extra_hours: float | None = None
+    cost: float | None = None
+    decided_way: str | None = Field(default=None, sa_type=StoredText)
+    decided_on: dt.date | None = None
+    decided_why: str | None = Field(default=None, sa_type=StoredText)
+    decided_figures: str | None = Field(default=None, sa_type=StoredText)
+
+
+class WishPartRow(Row, table=True):
+    """A part that a wish would need."""
+
+    __tablename__ = "wish_parts"
+    __table_args__ = _owned(
+        "wish_parts", _key_of("wish_key", "wishes"), Index(None, "build_id", "wish_key")
+    )
+    IDENTITY: ClassVar[tuple[str, ...]] = ("wish_key", "name")
+    GROUP: ClassVar[tuple[str, ...]] = ("wish_key",)
+    id: int | None = Field(default=None, primary_key=True)
+    build_id: int
+    position: int
+    wish_key: str = Field(sa_type=StoredText)
+    name: str = Field(sa_type=StoredText)
+    lead_days: float
+    cost: float
+
+
+class WishSizeRow(Row, table=True):
+    """A quick size for wishes."""
+
+    __tablename__ = "wish_sizes"
+    __table_args__ = _owned("wish_sizes", UniqueConstraint("build_id", "key"))
+    id: int | None = Field(default=None, primary_key=True)
+    build_id: int
+    position: int
+    key: str = Field(sa_type=StoredText)
+    name: str = Field(sa_type=StoredText)
+    optimistic_hours: float
+    most_likely_hours: float
+    pessimistic_hours: float
+
+
+class SnapshotRow(Row, table=True):
+    """A build as it was, with its plan and forecast: a baseline or a closed week."""
+
+    __tablename__ = "snapshots"
+    __table_args__ = (
+        ForeignKeyConstraint(["build_id"], ["builds.id"], ondelete="CASCADE"),
+        Index(None, "build_id", "kind"),
+    )
+    IDENTITY: ClassVar[tuple[str, ...]] = ("kind", "label")
+    BULKY: ClassVar[frozenset[str]] = frozenset({"document", "plan", "forecast"})
+    id: int | None = Field(default=None, primary_key=True)
+    build_id: int
+    kind: str = Field(sa_type=StoredText)
+    label: str = Field(sa_type=StoredText)
+    taken_at: dt.datetime = Field(sa_type=StoredMoment)
+    document: str = Field(sa_type=StoredText)
+    plan: str = Field(sa_type=StoredText)
+    forecast: str = Field(sa_type=StoredText)
 
 
 class RunningClockRow(Row, table=True):
@@ -385,7 +476,7 @@ class JournalRow(Row, table=True):
     """One change: what was there before and what after. It outlives its build."""
 
     __tablename__ = "journal"
-    __table_args__ = (Index(None, "slug", "id"),)
+    __table_args__ = (Index(None, "slug", "id"), Index(None, "slug", "noun", "id"))
     id: int | None = Field(default=None, primary_key=True)
     at: dt.datetime = Field(sa_type=StoredStamp)
     slug: str = Field(sa_type=StoredText)
