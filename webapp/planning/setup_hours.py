@@ -8,7 +8,7 @@ step is the getting out of the next setup. Searched best first (A*, Hart, Nilsso
 
 import heapq
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -69,8 +69,10 @@ class SetupNetwork:
         best: dict[int, int] = {}
         queue: list[tuple[int, int, int, tuple[int, ...], tuple[int, ...]]] = []
 
-        def reach(cost: int, done: int, out: int, rest: list[int], way: tuple[int, ...]) -> None:
-            done, left = self._carried_on(setup, done, out, rest)
+        def reach(
+            cost: int, done: int, out: int, rest: Iterable[int], way: tuple[int, ...]
+        ) -> None:
+            done, left = self._carried_on(setup, done, out, list(rest))
             if cost < best.get(done, cost + 1):
                 best[done] = cost
                 heapq.heappush(queue, (cost + self._still(runs, left), -cost, done, left, way))
@@ -88,7 +90,7 @@ class SetupNetwork:
             if best[done] < -negative:
                 continue
             for out in sorted({setup[i] for i in left}):
-                reach(-negative + self.costs[out], done, out, list(left), (*way, out))
+                reach(-negative + self.costs[out], done, out, left, (*way, out))
         raise AssertionError("tasks that no setup lets be done")
 
     def _carried_on(
