@@ -18,7 +18,8 @@ import numpy as np
 from webapp.planning.build_input import BuildInput, ThreePoint
 from webapp.planning.house_rules import HouseRules, rank_tasks
 from webapp.planning.network import needed_for
-from webapp.planning.replay import CAUSE_OF_KIND, Change, Changes, Replay
+from webapp.planning.replay import Replay
+from webapp.planning.replay_changes import CAUSE_OF_KIND, Change, Changes
 from webapp.planning.shapley import scaled_to, shapley
 from webapp.planning.shop_calendar import NEVER, seconds_of
 from webapp.planning.simulate import simulate

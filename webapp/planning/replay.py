@@ -30,13 +30,9 @@ from dataclasses import replace
 
 import numpy as np
 
-from webapp.planning.attendance import minute_of_day
 from webapp.planning.build_input import (
     BuildInput,
-    DayException,
-    DayHours,
     Dependency,
-    Part,
     Shop,
     StationNeed,
     Task,
@@ -44,27 +40,16 @@ from webapp.planning.build_input import (
 )
 from webapp.planning.house_rules import HouseRules, rank_tasks
 from webapp.planning.network import finished_at, planned_seconds
+from webapp.planning.parts_between import PartsBetween
 from webapp.planning.precedence import loops_of
+from webapp.planning.replay_changes import CAUSE_OF_KIND, Change, Changes
 from webapp.planning.session_lengths import longest_session_minutes
-from webapp.planning.shop_calendar import NEVER, moment_at_start, sessions_on
+from webapp.planning.shop_between import ShopBetween
+from webapp.planning.shop_calendar import NEVER, moment_at_start
 from webapp.planning.simulate import simulate
 from webapp.planning.variants import Variants
 from webapp.planning.work_arrays import for_first_start_only, lay_out
 from webapp.planning.work_between import WorkBetween
-
-Change = tuple[str, str]
-Changes = frozenset[Change]
-
-CAUSE_OF_KIND = {
-    "added": "scope",
-    "dropped": "scope",
-    "rest": "scope",
-    "task": "estimates",
-    "setup": "estimates",
-    "day": "shop_time",
-    "shop": "shop_time",
-    "part": "parts",
-}
 
 
 def first_start_minutes(build: BuildInput) -> int | None:
@@ -87,7 +72,11 @@ class Replay:
         self._new = {t.key: t for t in later.tasks if t.set_aside_on is None or t.finished_on}
         self._hours_off = _hours_as_known(earlier)
         self._left_in_later = _hours_as_known(later)
-        self._lived = {day.date: day for day in self.between.exceptions()}
+        self._shop_between = ShopBetween(earlier, later, self.between)
+        self._parts_between = PartsBetween(earlier, later, self._old, self._new)
+        known = {subsystem.key for subsystem in earlier.subsystems}
+        added = (subsystem for subsystem in later.subsystems if subsystem.key not in known)
+        self._subsystems = (*earlier.subsystems, *added)
         self._longest: dict[tuple[bool, bool], float] = {}
         self.all_changes: Changes = frozenset(self._changes())
         self._known: dict[Changes, int | None] = {}
@@ -136,6 +125,10 @@ class Replay:
             minutes = first_start_minutes(replace(build, tasks=loose))
         return minutes
 
+    def arrivals(self, on: Changes) -> dict[str, int]:
+        """For each task that waits for parts, the wall second at which the last one is there."""
+        return self._parts_between.arrivals(on)
+
     # --- what has changed ---------------------------------------------------------------------
 
     def _changes(self) -> Iterable[Change]:
@@ -147,20 +140,8 @@ class Replay:
             old, new = self._old.get(key), self._new.get(key)
             if new is not None and self._estimate_differs(old, new):
                 yield "task", key
-        old_setups = {setup.key: setup.hours for setup in self.earlier.shop.setups}
-        for setup in self.later.shop.setups:
-            if old_setups.get(setup.key, setup.hours) != setup.hours:
-                yield "setup", setup.key
-        for day, lived in self._lived.items():
-            if _stretches(lived.sessions) != _stretches(self._promised(day)):
-                yield "day", day.isoformat()
-        if self._ahead(self.earlier.shop) != self._ahead(self.later.shop):
-            yield "shop", ""
-        new_parts = {part.key: part for part in self.later.parts}
-        for part in self.earlier.parts:
-            new_part = new_parts.get(part.key)
-            if new_part is not None and self._part_differs(part, new_part):
-                yield "part", part.key
+        yield from self._shop_between.changes()
+        yield from self._parts_between.changes()
 
     def _rest_differs(self) -> bool:
         common = self._old.keys() & self._new.keys()
@@ -188,13 +169,6 @@ class Replay:
             return True
         return abs(self.hours_off(new.key) - self.hours_on(new.key)) * 3600 >= 1
 
-    def _part_differs(self, old: Part, new: Part) -> bool:
-        tasks = [self._new.get(key) for key in new.serves]
-        off = _arrival_known(old)
-        if off is not None:
-            off = max(off, self.earlier.now)
-        return any(self._arrival_on(old, new, task) != off for task in tasks or [None])
-
     # --- a replay -----------------------------------------------------------------------------
 
     def build(self, on: Changes) -> BuildInput:
@@ -203,7 +177,7 @@ class Replay:
         all_scope = all(change in on for change in scope)
         no_scope = not any(change in on for change in scope)
         nature = self._new if ("rest", "") in on or (all_scope and scope) else self._old
-        shop = self._shop(on)
+        shop = self._shop_between.shop(on, setup_out=self._setup_out(on))
         tasks = []
         for key in {**self._old, **self._new}:
             here = ("added", key) in on if key not in self._old else ("dropped", key) not in on
@@ -218,7 +192,8 @@ class Replay:
             shop=shop,
             tasks=tuple(tasks),
             dependencies=self._links(present, all_scope=all_scope, no_scope=no_scope),
-            parts=tuple(self._parts(present, on, of_later=("rest", "") in on)),
+            subsystems=self._subsystems,
+            parts=tuple(self._parts_between.parts(present, on)),
             log=(),
         )
 
@@ -301,16 +276,9 @@ class Replay:
             old, new = self._old.get(key), self._new.get(key)
             return 24 * ((self._days_on(old, new) or 0.0) - (self._days_off(old, new) or 0.0))
         if kind == "day":
-            day = dt.date.fromisoformat(key)
-            promised = sum(s.closes_minute - s.opens_minute for s in self._promised(day))
-            lived = sum(s.closes_minute - s.opens_minute for s in self._lived[day].sessions)
-            return (promised - lived) / 60
+            return self._shop_between.hours_lost(key)
         if kind == "part":
-            old_part = next(part for part in self.earlier.parts if part.key == key)
-            new_part = next(part for part in self.later.parts if part.key == key)
-            known = max(_arrival_known(old_part) or self.earlier.now, self.earlier.now)
-            came = self._arrival_on(old_part, new_part, None) or self.earlier.now
-            return (came - known) / dt.timedelta(hours=1)
+            return self._parts_between.hours_late(key)
         return 0.0
 
     def is_shop_work(self, change: tuple[str, str]) -> bool:
@@ -338,6 +306,13 @@ class Replay:
         worked = self.between.hours.get(new.key, 0.0) > 0
         return bool(new.setup and new.finished_on and was_open and worked)
 
+    def _setup_out(self, on: Changes) -> str | None:
+        """The setup that is out: as the work left it, where a task's own hours hold getting it."""
+        worked = (
+            ("task", key) in on and self._gets_out_within(new) for key, new in self._new.items()
+        )
+        return (self.later if any(worked) else self.earlier).shop.setup_out
+
     def _days_off(self, old: Task | None, new: Task | None) -> float | None:
         """Days of outside work as the earlier build knew; begun work is not back before it."""
         if old is None or old.outside_days is None:
@@ -359,130 +334,9 @@ class Replay:
             return max(0.0, (back - begun) / dt.timedelta(days=1))
         return max(new.outside_days, (self.later.now - begun) / dt.timedelta(days=1))
 
-    # --- the shop -----------------------------------------------------------------------------
-
-    def _promised(self, day: dt.date) -> tuple[DayHours, ...]:
-        """What the earlier build promised on a date, from its `now` on."""
-        first = minute_of_day(self.earlier.now, day)
-        return tuple(
-            replace(s, opens_minute=max(s.opens_minute, first))
-            for s in sessions_on(self.earlier.shop, day)
-            if s.closes_minute > first
-        )
-
-    def _ahead(self, shop: Shop) -> tuple[object, ...]:
-        """All of a shop that counts for work from the later `now` on."""
-        last = max(self._lived, default=self.later.now.date() - dt.timedelta(days=1))
-        days = sorted((d for d in shop.days if d.date > last), key=lambda d: d.date)
-        return shop.week, tuple(days), shop.people, shop.stations
-
-    def _shop(self, on: Changes) -> Shop:
-        """The replay's shop. Setups and stations that only the later build knows are there."""
-        as_later = ("shop", "") in on
-        shop = self.later.shop if as_later else self.earlier.shop
-        days = {day.date: day for day in reversed(shop.days)}
-        for day, lived in self._lived.items():
-            if ("day", day.isoformat()) in on:
-                days[day] = lived
-            elif as_later:
-                days[day] = DayException(date=day, sessions=sessions_on(self.earlier.shop, day))
-        shop = replace(shop, days=tuple(days.values()))
-        later = {setup.key: setup for setup in self.later.shop.setups}
-        setups = {
-            s.key: later[s.key] if ("setup", s.key) in on else s for s in self.earlier.shop.setups
-        }
-        stations = {
-            s.key: s
-            for s in (*self.later.shop.stations, *self.earlier.shop.stations, *shop.stations)
-        }
-        out = self.earlier.shop.setup_out
-        if any(
-            ("task", key) in on and self._gets_out_within(new) for key, new in self._new.items()
-        ):
-            out = self.later.shop.setup_out
-        setups |= {key: setup for key, setup in later.items() if key not in setups}
-        return replace(
-            shop,
-            setups=tuple(setups.values()),
-            stations=tuple(stations.values()),
-            setup_out=out if out in setups else None,
-        )
-
-    # --- parts --------------------------------------------------------------------------------
-
-    def _parts(self, present: set[str], on: Changes, *, of_later: bool) -> Iterable[Part]:
-        old_parts = {part.key: part for part in self.earlier.parts}
-        new_parts = {part.key: part for part in self.later.parts}
-        for key in {**old_parts, **new_parts}:
-            old, new = old_parts.get(key), new_parts.get(key)
-            serving = (new if of_later else old) or Part(key=key, name=key)
-            added = {*new.serves} - self._old.keys() if new is not None else set()
-            for task_key in sorted({*serving.serves} | added):
-                if task_key not in present:
-                    continue
-                arrival = _arrival_known(old) if old is not None else None
-                task = self._new.get(task_key)
-                if new is not None and (old is None or ("part", key) in on):
-                    arrival = self._arrival_on(old, new, task)
-                elif new is not None and arrival is None and not (old and old.arrived):
-                    # Never promised before, so not late by it: what is known since counts.
-                    arrival = self._arrival_on(old, new, task)
-                if arrival is not None and arrival > self.earlier.now:
-                    yield Part(key=key, name=key, serves=(task_key,), arrives_on=arrival)
-                elif arrival is None and not (old and old.arrived) and not (new and new.arrived):
-                    yield Part(key=key, name=key, serves=(task_key,))
-
-    def arrivals(self, on: Changes) -> dict[str, int]:
-        """For each task that waits for parts, the wall second at which the last one is there."""
-        last: dict[str, int] = {}
-        begun = {task.key for task in self.earlier.tasks if task.begun_on is not None}
-        present = {*self._old, *self._new} - begun
-        for part in self._parts(present, on, of_later=("rest", "") in on):
-            if part.arrives_on is not None:
-                wait = moment_at_start(part.arrives_on) - self.earlier.now
-                (key,) = part.serves
-                last[key] = max(round(wait.total_seconds()), last.get(key, 0))
-        return last
-
-    def _arrival_on(self, old: Part | None, new: Part, task: Task | None) -> dt.datetime | None:
-        """When a part came or will come for a task, as the later build knows."""
-        promised = new.arrives_on or (old.arrives_on if old is not None else None)
-        if old is not None and old.arrived and new.arrived:
-            return None
-        if new.arrived:
-            there = self.later.now
-            if promised is not None:
-                there = min(there, moment_at_start(promised))
-        elif promised is None:
-            return None
-        else:
-            there = max(self.later.now, moment_at_start(promised))
-        used = None if task is None else task.begun_on or task.finished_on
-        if used is not None:
-            there = min(there, moment_at_start(used))
-        return max(there, self.earlier.now)
-
-
-def _stretches(sessions: Iterable[DayHours]) -> list[list[int | bool]]:
-    """Sessions of one date as stretches, touching ones joined where the helper is the same."""
-    joined: list[list[int | bool]] = []
-    for session in sorted(sessions, key=lambda s: s.opens_minute):
-        if joined and joined[-1][1:] == [session.opens_minute, session.helper]:
-            joined[-1][1] = session.closes_minute
-        else:
-            joined.append([session.opens_minute, session.closes_minute, session.helper])
-    return joined
-
 
 def _hours_as_known(build: BuildInput) -> dict[str, float]:
     return {key: seconds / 3600 for key, seconds in planned_seconds(build).items()}
-
-
-def _arrival_known(part: Part) -> dt.datetime | None:
-    """When a part comes as its own build knows; None: it has come, or has no date."""
-    if part.arrived or part.arrives_on is None:
-        return None
-    return moment_at_start(part.arrives_on)
 
 
 def _passed_through(dependencies: Iterable[Dependency], absent: Iterable[str]) -> list[Dependency]:
