@@ -14,6 +14,7 @@ from pathlib import Path
 from webapp.command.refusal import RefusedError
 
 DONE, REFUSED, INTERRUPTED = 0, 2, 130
+LONGEST_TIGHTENING = 86_400
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -60,6 +61,12 @@ def _parser() -> argparse.ArgumentParser:
     plan = commands.add_parser("plan", help="print the plan of a build document")
     _add_document(plan)
     plan.add_argument("--json", action="store_true", help="for other programs, not as a table")
+    plan.add_argument(
+        "--tighten",
+        type=_limit,
+        metavar="SECONDS",
+        help="look for an order with an earlier first start for at most so long",
+    )
     plan.set_defaults(run=_plan)
 
     take_in = commands.add_parser("import", help="add the build of a document to your builds")
@@ -93,6 +100,18 @@ def _port(text: str) -> int:
     return int(text)
 
 
+def _limit(text: str) -> float:
+    try:
+        seconds = float(text)
+    except ValueError:
+        seconds = 0.0
+    if not 0 < seconds <= LONGEST_TIGHTENING:
+        raise argparse.ArgumentTypeError(
+            f"{text!r} is no time limit: give seconds above 0, at most {LONGEST_TIGHTENING:,}"
+        )
+    return seconds
+
+
 def _serve(options: argparse.Namespace) -> None:
     from webapp.command.serving import serve
     from webapp.command.settings import settings_of
@@ -114,7 +133,7 @@ def _demo(options: argparse.Namespace) -> None:
 def _plan(options: argparse.Namespace) -> None:
     from webapp.command.documents import print_plan
 
-    print_plan(options.file, as_json=options.json)
+    print_plan(options.file, as_json=options.json, tighten_seconds=options.tighten)
 
 
 def _import(options: argparse.Namespace) -> None:

@@ -17,7 +17,7 @@ from webapp.planning.build_input import BuildInput, DayException, Part, Setup, S
 from webapp.planning.job_order import make_plan
 from webapp.planning.plan_checks import violations
 from webapp.planning.shop_calendar import NEVER
-from webapp.planning.tighten import Progress, Tightened, plan_kept, tighten
+from webapp.planning.tighten import Progress, Tightened, days_cost_kept, plan_kept, tighten
 from webapp.planning.tighten_bounds import EarliestDates
 from webapp.planning.tighten_orders import run_orders
 from webapp.planning.work_arrays import WorkArrays, for_first_start_only, lay_out
@@ -290,6 +290,12 @@ def test_a_kept_order_does_not_stand_idle_for_a_part_that_comes_late() -> None:
     build = build_of(tasks, [("a", "z"), ("b", "z")], first_start="z", parts=(late,))
     # In sequence a, b, z it would end at 6 + 1 + 5 + 1; b goes first while a is held.
     assert plan_kept(build, ("a", "b", "z")).first_start_shop_hours == 8
+
+
+def test_the_cost_of_a_task_is_counted_with_the_order_kept() -> None:
+    # Seal, rack, z: 1 + 24 + 1 = 26. Without the seal 4 + 1, without the rack still 26.
+    cost = days_cost_kept(kept_build(), ("seal", "rack", "z"))
+    assert cost == {"seal": 21 / 24, "rack": 0.0, "z": 1 / 24}
 
 
 @settings(derandomize=True, max_examples=60, deadline=None)

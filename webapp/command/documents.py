@@ -4,6 +4,7 @@ import json
 import os
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from webapp.command.refusal import RefusedError
 from webapp.command.settings import settings_of
@@ -11,20 +12,31 @@ from webapp.exchange.build_document import read_document, write_document
 from webapp.planning.build_input import BuildInput
 from webapp.settings import Settings
 
+if TYPE_CHECKING:
+    from webapp.planning.tighten import Tightened
+
 STANDARD_INPUT = "-"
 
 
-def print_plan(file: str, *, as_json: bool) -> None:
-    """Print the plan of a document. Raises RefusedError."""
+def print_plan(file: str, *, as_json: bool, tighten_seconds: float | None = None) -> None:
+    """Print the plan of a document, tightened for at most so many seconds. Raises RefusedError."""
     build = _read(file, settings_of())
     from webapp.exchange.plan_document import plan_document, plan_table
     from webapp.planning.job_order import days_cost, make_plan
 
-    plan, cost = make_plan(build), days_cost(build)
-    if as_json:
-        print(json.dumps(plan_document(plan, cost), ensure_ascii=False, allow_nan=False, indent=1))
+    tightened: Tightened | None = None
+    if tighten_seconds is None:
+        plan, cost = make_plan(build), days_cost(build)
     else:
-        print(plan_table(build, plan, cost))
+        from webapp.planning.tighten import days_cost_kept, tighten
+
+        tightened = tighten(build, seconds=tighten_seconds)
+        plan, cost = tightened.plan, days_cost_kept(build, tightened.order)
+    if as_json:
+        document = plan_document(plan, cost, tightened)
+        print(json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1))
+    else:
+        print(plan_table(build, plan, cost, tightened))
 
 
 def import_build(file: str, data: Path | None) -> None:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from webapp.planning.build_input import BuildInput
 from webapp.planning.fault_words import shown
 from webapp.planning.plan import Plan, PlannedTask, Reason
+from webapp.planning.tighten import Tightened
 
 HELD_BY_WORDS = {
     "dependency": "after {}",
@@ -19,8 +20,10 @@ HELD_BY_WORDS = {
 }
 
 
-def plan_document(plan: Plan, days_cost: Mapping[str, float]) -> dict[str, object]:
-    """The plan in the fields of `keyturn plan --json`.
+def plan_document(
+    plan: Plan, days_cost: Mapping[str, float], tightened: Tightened | None = None
+) -> dict[str, object]:
+    """The plan in the fields of `keyturn plan --json`, with the bound where it was tightened.
 
     `days_cost` is days of first start by task key; a task that is not in it gets null, as all
     do where first start has no date.
@@ -31,6 +34,9 @@ def plan_document(plan: Plan, days_cost: Mapping[str, float]) -> dict[str, objec
             "at": _minute(plan.first_start_at),
             "shop_hours": plan.first_start_shop_hours,
         }
+        if tightened is not None:
+            first_start["bound_shop_hours"] = tightened.bound_shop_hours
+            first_start["proved_best"] = tightened.proved_best
     return {
         "first_start": first_start,
         "tasks": [_task(task, days_cost.get(task.key)) for task in plan.tasks],
@@ -58,9 +64,15 @@ def _minute(moment: dt.datetime) -> str:
     return moment.isoformat(timespec="minutes")
 
 
-def plan_table(build: BuildInput, plan: Plan, days_cost: Mapping[str, float]) -> str:
+def plan_table(
+    build: BuildInput,
+    plan: Plan,
+    days_cost: Mapping[str, float],
+    tightened: Tightened | None = None,
+) -> str:
     """The plan as lines of text: first start, the job order, and what cannot be planned."""
-    return "\n".join([*_heading(build, plan), *_rows(build, plan, days_cost), *_gaps(build, plan)])
+    lines = [*_heading(build, plan), *_proved(plan, tightened)]
+    return "\n".join([*lines, *_rows(build, plan, days_cost), *_gaps(build, plan)])
 
 
 def _heading(build: BuildInput, plan: Plan) -> Iterator[str]:
@@ -74,6 +86,23 @@ def _heading(build: BuildInput, plan: Plan) -> Iterator[str]:
         yield "First start is done."
     else:
         yield "First start has no date: see below what stands in the way."
+
+
+def _proved(plan: Plan, tightened: Tightened | None) -> Iterator[str]:
+    if tightened is None:
+        return
+    yield from tightened.blocked
+    hours, bound = plan.first_start_shop_hours, tightened.bound_shop_hours
+    if hours is None or bound is None:
+        return
+    if tightened.proved_best:
+        yield "This is the best possible order."
+    else:
+        yield f"Within {hours - bound:.1f} shop hours of the best possible."
+    house = tightened.house_rules.first_start_at
+    if house is not None and plan.first_start_at is not None:
+        days = (house - plan.first_start_at) / dt.timedelta(days=1)
+        yield f"The house rules bring first start {days:.1f} days later."
 
 
 def _rows(build: BuildInput, plan: Plan, days_cost: Mapping[str, float]) -> Iterator[str]:

@@ -14,11 +14,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from webapp.planning.build_input import BuildInput
-from webapp.planning.house_rules import HouseRules, rank_tasks
+from webapp.planning.house_rules import HouseRules, rank_tasks, ranking_of_orders
 from webapp.planning.job_order import make_plan, plan_of
 from webapp.planning.plan import Plan
 from webapp.planning.setup_hours import SetupNetwork, everything
-from webapp.planning.shop_calendar import NEVER
+from webapp.planning.shop_calendar import DAY_SECONDS, NEVER
+from webapp.planning.simulate import simulate
 from webapp.planning.tighten_blocks import what_finds_no_room, what_stands_in_the_way
 from webapp.planning.tighten_bounds import EarliestDates
 from webapp.planning.tighten_model import WorkModel, model_fits
@@ -30,6 +31,7 @@ from webapp.planning.tighten_orders import (
     setup_order,
     whole_order,
 )
+from webapp.planning.variants import Variants
 from webapp.planning.work_arrays import Indices, WorkArrays, for_first_start_only, lay_out
 
 FEW_TASKS = 20
@@ -79,6 +81,37 @@ def plan_kept(build: BuildInput, order: tuple[str, ...]) -> Plan:
     work = lay_out(build)
     kept = whole_order(work, order, rank_tasks(work, HouseRules()))
     return plan_of(build, work, better_of(work, *as_kept(work, kept)))
+
+
+def days_cost_kept(build: BuildInput, order: tuple[str, ...]) -> dict[str, float]:
+    """How many days first start would come earlier without each open task, the order kept.
+
+    As `job_order.days_cost`, which follows the house rules instead.
+    """
+    whole = lay_out(build)
+    work = for_first_start_only(whole)
+    if work.first_start < 0:
+        return {}
+    count = len(work) + 1
+    kept = whole_order(work, order, rank_tasks(work, HouseRules()))
+    rows = np.repeat(kept[np.newaxis, :], len(work.setup_seconds), axis=0)
+    ends = [
+        simulate(
+            work,
+            Variants(
+                count=count,
+                rankings=(ranking_of_orders(work, rows),),
+                absent=np.eye(len(work), count, k=1, dtype=bool),
+                in_sequence=np.ones(count, bool) if in_sequence else None,
+            ),
+        ).end_wall(work.first_start)
+        for in_sequence in (True, False)
+    ]
+    earliest = np.minimum(*ends)
+    if earliest[0] >= NEVER:
+        return {}
+    days = ((earliest[0] - earliest[1:]) / DAY_SECONDS).tolist()
+    return dict.fromkeys(whole.keys, 0.0) | dict(zip(work.keys, days, strict=True))
 
 
 def tighten(
