@@ -33,7 +33,7 @@ class UnreadableError(Exception):
 
 
 def parse_json(text: str | bytes) -> tuple[object, tuple[Fault, ...]]:
-    """The JSON value, and a fault for every field that stands twice in one object.
+    """The JSON value, and faults for fields that stand twice in one object or have no fit name.
 
     NaN and Infinity are let through as numbers that are not finite: whoever reads the field
     refuses them by its name. Raises UnreadableError.
@@ -44,7 +44,15 @@ def parse_json(text: str | bytes) -> tuple[object, tuple[Fault, ...]]:
         fields = dict(reversed(pairs))  # of two, the first is kept
         if len(fields) < len(pairs):
             faults.extend(_twice(pairs))
-        return {name: fields[name] for name, _ in pairs}
+        if all(map(_is_whole, fields)):
+            return {name: fields[name] for name, _ in pairs}
+        faults.append(
+            _document_fault(
+                "The name of a field or station holds half a character (\\ud800 to \\udfff). "
+                "Type the name anew."
+            )
+        )
+        return {name: fields[name] for name, _ in pairs if _is_whole(name)}
 
     try:
         value = json.loads(_decoded(text), object_pairs_hook=unique, parse_int=_whole_number)
@@ -60,6 +68,10 @@ def parse_json(text: str | bytes) -> tuple[object, tuple[Fault, ...]]:
 
 def _document_fault(text: str) -> Fault:
     return Fault(kind="build", key="", field="", text=text)
+
+
+def _is_whole(text: str) -> bool:
+    return text.isascii() or not any("\ud800" <= c <= "\udfff" for c in text)
 
 
 def _whole_number(digits: str) -> int | float:
