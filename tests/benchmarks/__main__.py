@@ -2,13 +2,15 @@
 
 import sys
 
-from tests.benchmarks import planner
+from tests.benchmarks import planner, tighten
 from tests.benchmarks.timing import row
 
 GROUPS = (
     planner.plans,
     planner.variants_side_by_side,
     planner.critical_path_dates,
+    tighten.tightened_psplib,
+    tighten.tightened_workshop_builds,
 )
 
 

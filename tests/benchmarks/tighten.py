@@ -1,0 +1,106 @@
+"""Benchmark rows of tightening: PSPLIB beside pyjobshop in one run, and workshop builds."""
+
+import time
+from dataclasses import dataclass
+from statistics import mean, median
+
+from pyjobshop import Model  # type: ignore[import-untyped]
+
+from tests.benchmarks.psplib_builds import FOLDER, Instance, build_of_instance, instances
+from tests.benchmarks.timing import row
+from tests.benchmarks.workshop_builds import workshop_build
+from webapp.planning.tighten import Progress, tighten
+
+SECONDS = 10.0
+WORKERS = 2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Run:
+    """One instance solved: whether proved, after how many seconds, and how far off in percent.
+
+    `seconds` is the time to the proof, the whole time where there is none.
+    """
+
+    proved: bool
+    seconds: float
+    off_percent: float
+
+
+def tightened_psplib() -> None:
+    """Share proved best, time and distance from the best known, ours and pyjobshop's."""
+    for prefix, to_reach in (("j30", "48 of 48"), ("j60", "21 of 24"), ("j120", "")):
+        found = instances(prefix)
+        if not found:
+            row(f"tighten {prefix} of PSPLIB", f"skipped: no {FOLDER}")
+            continue
+        ours, theirs = [], []
+        for name, instance, _, best_known in found:
+            ours.append(_ours(name, instance, best_known))
+            theirs.append(_theirs(instance, best_known))
+        _rows(f"tighten {prefix}", ours, to_reach)
+        _rows(f"pyjobshop {prefix}", theirs, "")
+
+
+def _rows(what: str, runs: list[Run], to_reach: str) -> None:
+    proved = sum(run.proved for run in runs)
+    seconds = median(run.seconds for run in runs)
+    off = mean(run.off_percent for run in runs)
+    row(what, f"{proved} of {len(runs)}, {seconds:.2f} s, {off:.2f}% off", to_reach)
+
+
+def _ours(name: str, instance: Instance, best_known: int) -> Run:
+    build = build_of_instance(name, instance)
+    proof: list[float] = []
+
+    def watch(progress: Progress) -> None:
+        if progress.first_start_shop_hours == progress.bound_shop_hours and not proof:
+            proof.append(progress.seconds)
+
+    answer = tighten(build, seconds=SECONDS, workers=WORKERS, progress=watch)
+    assert answer.plan.first_start_shop_hours is not None
+    seconds = proof[0] if answer.proved_best and proof else answer.seconds
+    off = 100 * (answer.plan.first_start_shop_hours / best_known - 1)
+    return Run(proved=answer.proved_best, seconds=seconds, off_percent=off)
+
+
+def _theirs(instance: Instance, best_known: int) -> Run:
+    began = time.monotonic()
+    result = solved_by_pyjobshop(instance, seconds=SECONDS)
+    return Run(
+        proved=result[1],
+        seconds=time.monotonic() - began,
+        off_percent=100 * (result[0] / best_known - 1),
+    )
+
+
+def solved_by_pyjobshop(instance: Instance, *, seconds: float) -> tuple[float, bool]:
+    """The makespan by the reference solver, and whether it proved it best."""
+    model = Model()
+    resources = [model.add_renewable(capacity=units) for units in instance.capacities]
+    tasks = [model.add_task() for _ in instance.hours]
+    for task, hours, needs in zip(tasks, instance.hours, instance.needs, strict=True):
+        model.add_mode(task, resources, duration=hours, demands=list(needs))
+    for i, successors in enumerate(instance.successors):
+        for j in successors:
+            model.add_end_before_start(tasks[i], tasks[j])
+    result = model.solve(time_limit=seconds, display=False, num_workers=WORKERS)
+    return float(result.objective), result.status.value == "Optimal"
+
+
+def tightened_workshop_builds() -> None:
+    """Gap of the house rules and of the kept order over the bound, three builds of each size."""
+    for count, seconds, to_reach in ((60, 10.0, 1), (120, 20.0, 2), (250, 30.0, 3)):
+        house, kept, proved = [], [], 0
+        for seed in (1, 2, 3):
+            answer = tighten(workshop_build(count, seed), seconds=seconds, workers=WORKERS)
+            bound, hours = answer.bound_shop_hours, answer.plan.first_start_shop_hours
+            before = answer.house_rules.first_start_shop_hours
+            assert bound is not None
+            assert hours is not None
+            assert before is not None
+            house.append(100 * (before / bound - 1))
+            kept.append(100 * (hours / bound - 1))
+            proved += answer.proved_best
+        measured = f"house {max(house):.2f}%, kept {max(kept):.2f}%, {proved} of 3 proved"
+        row(f"over the bound, {count} tasks, {seconds:g} s", measured, f"{to_reach}%")
