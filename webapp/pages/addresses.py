@@ -61,6 +61,60 @@ def path(slug: str) -> str:
     return f"{build(slug)}/path"
 
 
+def gauges(slug: str) -> str:
+    """The figures of the frame alone, asked for again while they are worked out."""
+    return f"{build(slug)}/gauges"
+
+
+def spread(slug: str) -> str:
+    """The spread of first start alone, likewise."""
+    return f"{path(slug)}/spread"
+
+
+def wishes(slug: str) -> str:
+    return f"{build(slug)}/wishes"
+
+
+def wish(slug: str, key: str) -> str:
+    return _thing(wishes(slug), key)
+
+
+def wish_at(slug: str, key: str) -> str:
+    """The place of a wish on the page of wishes."""
+    return f"{wishes(slug)}#wish-{_part(key)}"
+
+
+def wish_ways(slug: str, key: str) -> str:
+    """The four ways of one wish alone, asked for again while they are worked out."""
+    return f"{build(slug)}/wish-ways?{urlencode({'key': key})}"
+
+
+def decide_wish(slug: str, key: str) -> str:
+    return f"{build(slug)}/decide-wish?{urlencode({'key': key})}"
+
+
+def take_back_wish(slug: str, key: str) -> str:
+    return f"{build(slug)}/take-back-wish?{urlencode({'key': key})}"
+
+
+def remove_wish(slug: str, key: str) -> str:
+    return f"{build(slug)}/remove-wish?{urlencode({'key': key})}"
+
+
+def wanted_by(slug: str) -> str:
+    """Where the wanted-by date and the confidence are sent."""
+    return f"{build(slug)}/wanted-by"
+
+
+def wish_sizes(slug: str) -> str:
+    return f"{build(slug)}/wish-sizes"
+
+
+def scope(slug: str) -> str:
+    """The scope ledger."""
+    return f"{build(slug)}/scope"
+
+
 def parts(slug: str) -> str:
     return f"{build(slug)}/parts"
 
@@ -130,6 +184,8 @@ def mend(slug: str, kind: str, key: str) -> str:
         return part(slug, key) if key else parts(slug)
     if kind == "dependency" and "->" in key:
         return task(slug, key.split("->")[-1].strip())
+    if kind == "wish":
+        return wish(slug, key) if key else wishes(slug)
     if kind == "log" and key:
         return task(slug, key)
     if kind in ("task", "dependency", "log"):

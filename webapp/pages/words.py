@@ -84,6 +84,19 @@ def hours(value: float) -> str:
     return f"{number(value)} h"
 
 
+def tenth_hours(value: float) -> str:
+    """Shop hours of a forecast, to a tenth: "14.5 h"."""
+    return f"{number(value, 1)} h"
+
+
+def odds(share: float) -> str:
+    """A share of the draws: "8 in 10", "85 in 100", "985 in 1,000"."""
+    for of in (10, 100, 1000):
+        if abs(share * of - round(share * of)) < 1e-9:
+            break
+    return f"{round(share * of):,} in {of:,}"
+
+
 def days(value: float) -> str:
     """A stretch of days: "1 day", "2.5 days"."""
     text = number(value, 1)

@@ -9,7 +9,8 @@ from fastapi import Depends, Request
 from webapp.pages import addresses, words
 from webapp.pages.first_starts import FirstStarts
 from webapp.pages.frame.errors import missing_build
-from webapp.pages.frame.plan_cache import CacheKey, PlanCache, PlannedBuild
+from webapp.pages.frame.background import Answer
+from webapp.pages.frame.plan_cache import CacheKey, ForecastFigures, PlanCache, PlannedBuild
 from webapp.planning.build_input import BuildInput, Fault
 from webapp.planning.plan import Plan
 from webapp.settings import Settings
@@ -18,7 +19,11 @@ from webapp.storage.builds import revision_of
 from webapp.storage.database import Database
 from webapp.storage.plan_loader import load_build
 
-THUMB_PAGES = 4
+
+
+LIKELY = 0.5
+THUMB_PAGES = ("Bench", "Order", "Path", "Wishes", "Week")
+"""The pages within thumb's reach on a phone."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,6 +51,10 @@ class NavLink:
     address: str
     current: bool
 
+    @property
+    def in_reach(self) -> bool:
+        return self.name in THUMB_PAGES
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BenchNote:
@@ -58,13 +67,21 @@ class BenchNote:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FrameView:
-    """The frame in strings. `first_start` says it in words where there is no date."""
+    """The frame in strings. `first_start` says it in words where there is no date.
+
+    `first_start_is` is what the date is, "likely" or "planned"; `working` while the forecast
+    is being worked out.
+    """
 
     build_name: str
     vehicle: str
     first_start: str
-    first_start_known: bool
+    first_start_is: str
     wanted: str | None
+    safe: str | None
+    safe_odds: str
+    headroom: str | None
+    working: bool
     bench: BenchNote | None
     nav: tuple[NavLink, ...]
 
@@ -91,7 +108,13 @@ class PageContext:
     clock: RunningClock | None
     faults: tuple[Fault, ...]
     planned: PlannedBuild
+    forecast: Answer[ForecastFigures | None]
     frame: FrameView
+
+    @property
+    def figures(self) -> ForecastFigures | None:
+        """The forecast where there is one at hand."""
+        return self.forecast.value
 
     @property
     def today(self) -> dt.date:
@@ -123,7 +146,7 @@ def page_of(services: Services, slug: str, name: str) -> PageContext:
         planned = services.plans.get(key, now, lambda: load_build(session, slug, now=now))
     if planned is None:
         raise missing_build(slug)
-    plan = planned.plan()
+    plan, forecast = planned.plan(), planned.forecast()
     return PageContext(
         slug=slug,
         name=name,
@@ -133,7 +156,8 @@ def page_of(services: Services, slug: str, name: str) -> PageContext:
         clock=clock,
         faults=planned.faults,
         planned=planned,
-        frame=frame_view(slug, name, planned.build, plan, clock, now),
+        forecast=forecast,
+        frame=frame_view(slug, name, planned.build, plan, forecast, clock, now),
     )
 
 
@@ -142,18 +166,31 @@ def frame_view(
     page_name: str,
     build: BuildInput,
     plan: Plan | None,
+    forecast: Answer[ForecastFigures | None],
     clock: RunningClock | None,
     now: dt.datetime,
 ) -> FrameView:
     """The frame in strings, for the page called `page_name`."""
     at = plan.first_start_at if plan else None
     today = now.date()
+    first_start, is_what = first_start_words(build, plan, today), "planned" if at else ""
+    safe, headroom, figures = None, None, forecast.value
+    if figures is not None:
+        at, is_what = figures.forecast.at(LIKELY), "likely"
+        first_start = words.day(at, today=today)
+        safe = words.day(figures.forecast.at(build.confidence), today=today)
+        if figures.headroom_hours is not None:
+            headroom = words.tenth_hours(figures.headroom_hours)
     return FrameView(
         build_name=build.name,
         vehicle=build.vehicle,
-        first_start=first_start_words(build, plan, today),
-        first_start_known=at is not None,
+        first_start=first_start,
+        first_start_is=is_what,
         wanted=wanted_words(build.wanted_by, at, today),
+        safe=safe,
+        safe_odds=words.odds(build.confidence),
+        headroom=headroom,
+        working=not forecast.ready,
         bench=bench_note(slug, build, clock, now),
         nav=tuple(
             NavLink(name=name, address=address(slug), current=name == page_name)
@@ -161,6 +198,7 @@ def frame_view(
                 ("Bench", addresses.bench),
                 ("Order", addresses.order),
                 ("Path", addresses.path),
+                ("Wishes", addresses.wishes),
                 ("Parts", addresses.parts),
                 ("Shop", addresses.shop),
             )

@@ -5,9 +5,15 @@ import threading
 from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
+from webapp.pages.frame.background import Answer, Background
 from webapp.planning import job_order
 from webapp.planning.build_input import BuildInput, Fault
+from webapp.planning.calibration import factors_of
+from webapp.planning.factors import Factors
+from webapp.planning.forecast import Forecast, forecast_of
+from webapp.planning.headroom import headroom_hours
 from webapp.planning.house_rules import HouseRules
 from webapp.planning.input_checks import faults_of
 from webapp.planning.plan import Plan, RulePrice
@@ -18,21 +24,64 @@ KEPT_BUILDS = 8
 LEAST_HOURS_LEFT = 0.25
 
 
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class ForecastFigures:
+    """A forecast, the factors it was drawn with, and the headroom (None: no date is wanted)."""
+
+    forecast: Forecast
+    factors: Factors
+    headroom_hours: float | None
+
+
 class PlannedBuild:
     """One build at one moment with everything worked out from it, each thing once.
 
     `build` is as stored; what is worked out counts the running clock as hours worked.
     """
 
-    def __init__(self, build: BuildInput, clock: RunningClock | None) -> None:
+    def __init__(
+        self,
+        build: BuildInput,
+        clock: RunningClock | None,
+        *,
+        slug: str = "",
+        background: Background | None = None,
+    ) -> None:
         self.build = build
         self.clock = clock
+        self.slug = slug
+        self.background = background or Background()
         self.faults: tuple[Fault, ...] = faults_of(build)
         self._lock = threading.RLock()
         self._plans: dict[HouseRules, Plan] = {}
         self._days_cost: dict[str, float] | None = None
         self._rule_prices: tuple[RulePrice, ...] | None = None
         self._planned_input = with_clock_counted(build, clock) if not self.faults else build
+
+    @property
+    def planned_input(self) -> BuildInput:
+        """The build that is planned from: the time on the running clock counted as worked."""
+        return self._planned_input
+
+    @cached_property
+    def version(self) -> int:
+        """A number that differs when anything differs that a forecast is made from, but `now`."""
+        moment = self.build.now
+        timeless = replace(self.build, now=moment.min, name="", vehicle="", wishes=())
+        return hash((timeless, self.clock))
+
+    def forecast(self) -> Answer[ForecastFigures | None]:
+        """The forecast if it is at hand, else it is begun; None where there is no date."""
+        plan = self.plan()
+        if plan is None or plan.first_start_at is None:
+            return Answer(ready=True, value=None)
+        return self.background.ask(
+            (self.slug, "forecast"),
+            self.version,
+            lambda: forecast_figures(self._planned_input),
+            now=self.build.now,
+            pressing=True,
+        )
 
     def plan(self, rules: HouseRules = HouseRules()) -> Plan | None:
         """The job order, or None while faults stand in the way."""
@@ -60,6 +109,19 @@ class PlannedBuild:
             if self._rule_prices is None:
                 self._rule_prices = job_order.rule_prices(self._planned_input)
             return self._rule_prices
+
+
+def forecast_figures(build: BuildInput) -> ForecastFigures | None:
+    """Forecast a faultless build from its record, as far as that counts in it."""
+    factors = factors_of(build, calibrated=build.calibrated, attended=build.attended)
+    forecast = forecast_of(build, factors=factors)
+    if forecast is None:
+        return None
+    return ForecastFigures(
+        forecast=forecast,
+        factors=factors,
+        headroom_hours=headroom_hours(build, forecast, factors),
+    )
 
 
 def with_clock_counted(build: BuildInput, clock: RunningClock | None) -> BuildInput:
@@ -113,6 +175,7 @@ class PlanCache:
     """The last few builds, each worked out once and kept for five minutes of clock time."""
 
     def __init__(self) -> None:
+        self.background = Background()
         self._lock = threading.Lock()
         self._entries: OrderedDict[CacheKey, _Entry] = OrderedDict()
 
@@ -134,6 +197,9 @@ class PlanCache:
             )
             if entry.planned is None or not fresh:
                 build = load()
-                entry.planned = None if build is None else PlannedBuild(build, key.clock)
+                entry.planned = None if build is None else self._planned(key, build)
                 entry.made_at = now
             return entry.planned
+
+    def _planned(self, key: CacheKey, build: BuildInput) -> PlannedBuild:
+        return PlannedBuild(build, key.clock, slug=key.slug, background=self.background)

@@ -1,0 +1,69 @@
+"""Whether a wish can stand where it is to be attached: loops, tasks that are finished or gone."""
+
+from dataclasses import replace
+
+from webapp.pages.picking import PickList
+from webapp.pages.typed_form import FieldFault, shown
+from webapp.planning.build_input import BuildInput, Wish, WishWay
+from webapp.planning.input_checks import faults_of
+from webapp.planning.network import loops_of
+from webapp.planning.wish_tasks import with_wish
+
+ADDING_WAYS: tuple[WishWay, ...] = ("fit now", "rough in", "fit later")
+
+
+def attachment_faults(build: BuildInput, wish: Wish) -> tuple[FieldFault, ...]:
+    """What stands in the way of a wish, each beside its field; () where it can be priced."""
+    tasks = {task.key: task for task in build.tasks}
+    found = []
+    for field, key, words in (("after", wish.after, "after"), ("before", wish.before, "before")):
+        if key is None:
+            continue
+        task = tasks.get(key)
+        if task is None:
+            text = f"It is to come {words} “{shown(key)}”, which is no task any more. Pick another."
+        elif task.finished_on is not None:
+            rest = (
+                "Leave this empty: it can start at once."
+                if field == "after"
+                else "Pick one that is still to be done, or leave this empty."
+            )
+            text = f"It is to come {words} “{shown(task.name)}”, which is finished. {rest}"
+        elif task.set_aside_on is not None:
+            text = (
+                f"It is to come {words} “{shown(task.name)}”, which is set aside."
+                " Pick one that is open, or leave this empty."
+            )
+        else:
+            continue
+        found.append(FieldFault(field=field, text=text))
+    if wish.after is not None and wish.after == wish.before:
+        name = tasks[wish.after].name if wish.after in tasks else wish.after
+        text = f"It can not come both after and before “{shown(name)}”. Take one of them out."
+        found.append(FieldFault(field="before", text=text))
+    return tuple(found) or _faults_in_the_build(build, wish)
+
+
+def _faults_in_the_build(build: BuildInput, wish: Wish) -> tuple[FieldFault, ...]:
+    """What each way would bring into the build: loops in words of the wish, all else as it is."""
+    known = set(faults_of(build))
+    found: dict[FieldFault, None] = {}
+    for way in ADDING_WAYS:
+        changed = with_wish(replace(build, wishes=()), wish, way)
+        new = [fault for fault in faults_of(changed) if fault not in known]
+        if not new:
+            continue
+        field = "after" if wish.after is not None else "before"
+        loops = loops_of(changed) if any(f.kind == "dependency" for f in new) else ()
+        if loops:
+            names = PickList.of("task", changed.tasks)
+            circle = ", then ".join(f"“{shown(names.label(key))}”" for key in loops[0])
+            text = (
+                f"To {way} would go round in a circle: {circle}. What it comes after itself"
+                " waits for what it comes before. Pick another task for one of the two."
+            )
+            found[FieldFault(field=field, text=text)] = None
+            continue
+        for fault in new:
+            found[FieldFault(field="", text=fault.text)] = None
+    return tuple(found)

@@ -1,0 +1,80 @@
+"""The four ways of each undecided wish, worked out in the background and kept with the build."""
+
+import hashlib
+from dataclasses import dataclass
+
+from webapp.pages import words
+from webapp.pages.frame.background import Answer
+from webapp.pages.frame.context import PageContext
+from webapp.pages.wishes.attachment import attachment_faults
+from webapp.planning.build_input import BuildInput, WayFigures, Wish
+from webapp.planning.calibration import factors_of
+from webapp.planning.scope import PricedWish, price_wish
+
+LONGEST_PRESS_SECONDS = 25.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Price:
+    """A wish priced four ways, or the sentences that say why it can not be."""
+
+    priced: PricedWish | None
+    obstacles: tuple[str, ...] = ()
+
+
+def price_of(page: PageContext, wish: Wish) -> Answer[Price]:
+    """The price of a wish if it is at hand, else it is begun."""
+    build = page.planned.planned_input
+    return page.planned.background.ask(
+        _key(page, wish), _version(page, wish), lambda: worked_out(build, wish), now=page.now
+    )
+
+
+def price_waited_for(page: PageContext, wish: Wish) -> Answer[Price]:
+    """The same, waited for: a decision needs the figures as they are now."""
+    build = page.planned.planned_input
+    return page.planned.background.wait(
+        _key(page, wish),
+        _version(page, wish),
+        lambda: worked_out(build, wish),
+        now=page.now,
+        seconds=LONGEST_PRESS_SECONDS,
+    )
+
+
+def _key(page: PageContext, wish: Wish) -> tuple[str, str, str]:
+    return (page.slug, "wish", wish.key)
+
+
+def _version(page: PageContext, wish: Wish) -> tuple[int, int]:
+    return (page.planned.version, hash(wish))
+
+
+def worked_out(build: BuildInput, wish: Wish) -> Price:
+    """Price a wish in a faultless build, with what the record says of the estimates."""
+    obstacles = attachment_faults(build, wish)
+    if obstacles:
+        return Price(priced=None, obstacles=tuple(fault.text for fault in obstacles))
+    factors = factors_of(build, calibrated=build.calibrated, attended=build.attended)
+    return Price(priced=price_wish(build, wish, factors=factors))
+
+
+def digest_of(figures: tuple[WayFigures, ...]) -> str:
+    """A short digest of the figures as they stand on the screen: days, tenths, money.
+
+    A decision carries it, so that nothing is accepted on figures that were outgrown.
+    """
+    said = [
+        (
+            way.way,
+            way.likely.date().isoformat() if way.likely else "",
+            way.safe.date().isoformat() if way.safe else "",
+            "" if way.likely_days is None else words.days_move(way.likely_days),
+            "" if way.safe_days is None else words.days_move(way.safe_days),
+            "" if way.headroom_hours is None else words.tenth_hours(way.headroom_hours),
+            words.tenth_hours(way.hours),
+            words.number(way.cost),
+        )
+        for way in figures
+    ]
+    return hashlib.sha256(repr(said).encode()).hexdigest()[:16]
