@@ -22,7 +22,7 @@ def small_document(**changes: Any) -> Document:
         "subsystems": [{"key": "air", "name": "Air", "medium": "air", "order": 1}],
         "tasks": [small_task("weld", name="Weld bracket"), small_task("start", hours=0)],
         "dependencies": [{"before": "weld", "after": "start"}],
-        "parts": [{"key": "p1", "name": "Bracket", "for": ["weld"]}],
+        "parts": [{"key": "p1", "name": "Bracket", "for": ["weld"], "arrived": True}],
         "wishes": [],
         "log": [],
     } | changes

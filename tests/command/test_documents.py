@@ -1,0 +1,133 @@
+"""The commands that read and write documents: what stands in their way is named, in one line."""
+
+import json
+import os
+from pathlib import Path
+
+import pytest
+
+from tests.exchange.documents import small_document, small_task
+from webapp.__main__ import main
+
+
+@pytest.fixture(autouse=True)
+def _own_data_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("KEYTURN_DATA", str(tmp_path / "builds.sqlite3"))
+    monkeypatch.setenv("KEYTURN_NOW", "2026-02-09T18:30")
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "share"))
+
+
+@pytest.fixture
+def document(tmp_path: Path) -> Path:
+    path = tmp_path / "build.json"
+    path.write_text(json.dumps(small_document()), encoding="utf-8")
+    return path
+
+
+def faulty(tmp_path: Path) -> Path:
+    path = tmp_path / "faulty.json"
+    tasks = [
+        small_task("weld", name="Weld\nbracket", hours=-1),
+        small_task("bend", setup="gone"),
+        small_task("start"),
+    ]
+    path.write_text(json.dumps(small_document(tasks=tasks)), encoding="utf-8")
+    return path
+
+
+# --- plan -----------------------------------------------------------------------------------
+
+
+def test_every_fault_stands_in_a_line_of_its_own_and_nothing_else_is_printed(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["plan", str(faulty(tmp_path)), "--json"]) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    lines = err.splitlines()
+    assert len(lines) == 3  # the name in two lines, the hours, the setup
+    assert all(line.startswith(("Task Weld", "Task Bend")) for line in lines)
+
+
+@pytest.mark.parametrize("command", ["plan", "import"])
+@pytest.mark.parametrize("name", ["none.json", ".", "nul\x00", "x" * 300])
+def test_a_file_that_cannot_be_read_is_named(
+    command: str, name: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = str(tmp_path / name) if "\x00" not in name else name
+    assert main([command, path]) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert len(err.splitlines()) == 1
+
+
+@pytest.mark.skipif(os.name == "nt" or os.geteuid() == 0, reason="root may read everything")
+def test_a_file_that_may_not_be_read_is_named(
+    document: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    document.chmod(0)
+    assert main(["plan", str(document)]) == 2
+    assert str(document) in capsys.readouterr().err
+
+
+# --- import and export ----------------------------------------------------------------------
+
+
+def test_export_prints_the_document(document: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    main(["import", str(document)])
+    capsys.readouterr()
+    assert main(["export", "the-heron"]) == 0
+    written = json.loads(capsys.readouterr().out)
+    assert [task["name"] for task in written["tasks"]] == ["Weld bracket", "Start"]
+
+
+def test_a_faulty_document_is_not_imported(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["import", str(faulty(tmp_path))]) == 2
+    assert len(capsys.readouterr().err.splitlines()) == 3
+    assert not (tmp_path / "builds.sqlite3").exists()
+
+
+def test_a_build_that_is_not_there_is_answered_with_those_that_are(
+    document: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    main(["import", str(document)])
+    capsys.readouterr()
+    assert main(["export", "the-crane"]) == 2
+    assert "the-heron" in capsys.readouterr().err
+
+
+def test_export_makes_no_database(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = tmp_path / "none.sqlite3"
+    assert main(["export", "the-heron", "--data", str(path)]) == 2
+    assert str(path) in capsys.readouterr().err
+    assert not path.exists()
+
+
+@pytest.mark.parametrize("output", ["no/such/folder.json", "."])
+def test_a_place_that_cannot_be_written_is_named_and_nothing_is_left_there(
+    output: str, document: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    main(["import", str(document)])
+    capsys.readouterr()
+    before = sorted(tmp_path.iterdir())
+    assert main(["export", "the-heron", "-o", str(tmp_path / output)]) == 2
+    assert len(capsys.readouterr().err.splitlines()) == 1
+    assert sorted(tmp_path.iterdir()) == before
+
+
+def test_a_file_that_is_no_database_is_named(
+    document: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["import", str(document), "--data", str(document)]) == 2
+    assert str(document) in capsys.readouterr().err
+    assert json.loads(document.read_text(encoding="utf-8")) == small_document()
+
+
+def test_a_clock_that_cannot_be_read_is_named(
+    document: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("KEYTURN_NOW", "soon")
+    assert main(["plan", str(document)]) == 2
+    assert "KEYTURN_NOW" in capsys.readouterr().err

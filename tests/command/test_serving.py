@@ -1,0 +1,112 @@
+"""The commands that serve, run as processes of their own, and how little the others load."""
+
+import re
+import signal
+import socket
+import subprocess
+import sys
+import urllib.request
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+
+from webapp.__main__ import main
+from webapp.settings import resource_root
+
+HERON = resource_root() / "seed_data" / "heron.json"
+SPEAKS_WITHIN_SECONDS = 30
+
+
+@pytest.fixture(autouse=True)
+def _own_data_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("KEYTURN_DATA", str(tmp_path / "builds.sqlite3"))
+    monkeypatch.setenv("KEYTURN_NOW", "2026-02-09T18:30")
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "share"))
+
+
+# --- serve and demo -------------------------------------------------------------------------
+
+
+@contextmanager
+def running(*arguments: str) -> Iterator[tuple[subprocess.Popen[str], str]]:
+    """A server as its own process, and the address it says it has."""
+    process = subprocess.Popen(
+        [sys.executable, "-m", "webapp", *arguments],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+    )
+    try:
+        assert process.stdout is not None
+        address = ""
+        for line in process.stdout:
+            if found := re.search(r"http://\S+", line):
+                address = found[0]
+                break
+        yield process, address
+    finally:
+        process.kill()
+        process.communicate(timeout=SPEAKS_WITHIN_SECONDS)
+
+
+@pytest.mark.slow
+def test_the_demo_opens_on_its_bench_and_ends_when_interrupted() -> None:
+    with running("demo", "--port", "0") as (process, address):
+        assert address.endswith("/builds/the-heron/bench")
+        assert address.startswith("http://127.0.0.1:")
+        with urllib.request.urlopen(address, timeout=SPEAKS_WITHIN_SECONDS) as answer:
+            assert answer.status == 200
+            assert "The Heron" in answer.read().decode()
+        process.send_signal(signal.SIGINT)
+        _, err = process.communicate(timeout=SPEAKS_WITHIN_SECONDS)
+        assert "Traceback" not in err
+
+
+@pytest.mark.slow
+def test_serving_beyond_this_machine_must_be_asked_for_and_is_warned_of() -> None:
+    with running("serve", "--port", "0", "--host", "0.0.0.0") as (process, address):
+        assert address.startswith("http://0.0.0.0:")
+        process.send_signal(signal.SIGINT)
+        _, err = process.communicate(timeout=SPEAKS_WITHIN_SECONDS)
+        assert "Careful" in err
+
+
+@pytest.mark.slow
+def test_a_port_that_is_taken_is_named(capsys: pytest.CaptureFixture[str]) -> None:
+    with socket.create_server(("127.0.0.1", 0)) as taken:
+        port = taken.getsockname()[1]
+        assert main(["serve", "--port", str(port)]) == 2
+    err = capsys.readouterr().err
+    assert str(port) in err
+    assert "--port" in err
+
+
+@pytest.mark.parametrize("port", ["-1", "65536", "ten", "1" * 30, "\u0668\u0660"])
+def test_a_port_is_a_number_up_to_65535(port: str) -> None:
+    with pytest.raises(SystemExit) as caught:
+        main(["serve", "--port", port])
+    assert caught.value.code == 2
+
+
+# --- start-up -------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("arguments", "unneeded"),
+    [
+        (["--help"], ["numpy", "fastapi", "sqlalchemy", "pydantic"]),
+        (["plan", str(HERON), "--json"], ["fastapi", "sqlalchemy", "uvicorn", "jinja2"]),
+    ],
+)
+def test_a_command_loads_no_more_than_it_needs(arguments: list[str], unneeded: list[str]) -> None:
+    code = (
+        "import sys\nfrom webapp.__main__ import main\n"
+        "try:\n    main(sys.argv[1:])\nexcept SystemExit:\n    pass\n"
+        f"print([name for name in {unneeded!r} if name in sys.modules], file=sys.stderr)"
+    )
+    ran = subprocess.run(
+        [sys.executable, "-c", code, *arguments], capture_output=True, text=True, check=True
+    )
+    assert ran.stderr.strip() == "[]"

@@ -1,0 +1,105 @@
+"""The plan as JSON has exactly the fields of the format; hours and dates worked out by hand."""
+
+from typing import Any
+
+from tests.planning.builds import ALWAYS, MONDAY, build_of, session, task
+from webapp.exchange.plan_document import plan_document, plan_table
+from webapp.planning.build_input import BuildInput, Part, Setup
+from webapp.planning.job_order import days_cost, make_plan
+
+
+def document_of(build: BuildInput) -> dict[str, Any]:
+    return plan_document(make_plan(build), days_cost(build))
+
+
+def two_tasks() -> BuildInput:
+    """Monday 00:00; open 09:00 to 12:00 daily. a takes 0.5 h setup and 4 h, then start 1 h."""
+    week = tuple(session(day, 9, 12) for day in range(7))
+    return build_of(
+        [task("a", 4, setup="tig"), task("start", 1)],
+        [("a", "start")],
+        first_start="start",
+        week=week,
+        setups=(Setup(key="tig", name="TIG", hours=0.5),),
+    )
+
+
+def test_the_plan_has_the_fields_of_the_format() -> None:
+    # a: Monday 09:00 to 12:00, Tuesday 09:00 to 10:30. start: 10:30 to 11:30.
+    # Without a, start ends on Monday at 10:00: 25.5 hours = 1.0625 days earlier.
+    # Without start, a is done on Tuesday at 10:30: 1 hour earlier.
+    document = document_of(two_tasks())
+    assert document == {
+        "first_start": {"at": "2026-01-06T11:30", "shop_hours": 5.5},
+        "tasks": [
+            {
+                "key": "a",
+                "begins": "2026-01-05T09:00",
+                "ends": "2026-01-06T10:30",
+                "begin_shop_hours": 0.0,
+                "end_shop_hours": 4.5,
+                "setup_hours": 0.5,
+                "held_by": [{"kind": "session", "what": "2026-01-05T09:00"}],
+                "total_float_hours": 0.0,
+                "free_float_hours": 0.0,
+                "on_path": True,
+                "days_cost": 25.5 / 24,
+            },
+            {
+                "key": "start",
+                "begins": "2026-01-06T10:30",
+                "ends": "2026-01-06T11:30",
+                "begin_shop_hours": 4.5,
+                "end_shop_hours": 5.5,
+                "setup_hours": 0.0,
+                "held_by": [
+                    {"kind": "dependency", "what": "a"},
+                    {"kind": "people", "what": "a"},
+                ],
+                "total_float_hours": 0.0,
+                "free_float_hours": 0.0,
+                "on_path": True,
+                "days_cost": 1 / 24,
+            },
+        ],
+        "unplanned": [],
+    }
+
+
+def with_a_gap() -> BuildInput:
+    return build_of(
+        [task("a", 2), task("start", 1)],
+        [("a", "start")],
+        first_start="start",
+        week=ALWAYS,
+        parts=(Part(key="p", name="Pump", serves=("start",)),),
+    )
+
+
+def test_a_gap_leaves_first_start_without_a_date_and_names_what_stands_in_the_way() -> None:
+    document = document_of(with_a_gap())
+    assert document["first_start"] is None
+    (unplanned,) = document["unplanned"]
+    assert unplanned["key"] == "start"
+    assert "Pump" in unplanned["why"]
+    assert document["tasks"][0]["days_cost"] is None
+
+
+def test_the_table_says_the_same_to_the_eye() -> None:
+    build = two_tasks()
+    table = plan_table(build, make_plan(build), days_cost(build))
+    assert "First start 2026-01-06 11:30, 5.5 shop hours from now." in table
+    assert "* 2026-01-05 09:00 2026-01-06 10:30    4.5     0.0    1.1  A" in table
+    assert "after A" in table
+
+
+def test_the_table_names_the_gap() -> None:
+    build = with_a_gap()
+    table = plan_table(build, make_plan(build), days_cost(build))
+    assert "no date" in table
+    assert "Pump" in table
+
+
+def test_the_table_of_a_finished_build_says_that_it_is_done() -> None:
+    build = build_of([task("start", 1, finished_on=MONDAY)], first_start="start")
+    assert "First start is done." in plan_table(build, make_plan(build), days_cost(build))
