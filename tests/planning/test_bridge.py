@@ -176,7 +176,7 @@ def test_the_date_is_that_of_the_plan(build: BuildInput) -> None:
 def test_a_cause_that_did_not_change_gets_nothing(pair: tuple[BuildInput, BuildInput]) -> None:
     earlier, later = pair
     same_parts = bridge(earlier, replace(later, parts=_parts_of(earlier, later)))
-    if earlier.now == later.now and not any(p.arrived for p in later.parts):
+    if earlier.now == later.now:
         assert same_parts.minutes_of("parts") == 0
     same_shop = bridge(earlier, replace(later, shop=earlier.shop))
     if earlier.now == later.now:
@@ -336,7 +336,26 @@ def test_work_that_first_start_does_not_need_shows_under_order() -> None:
     later = replace(worked(build, 0, "shelf", 3), now=MONDAY + DAY)
     way = bridge(build, later)
     assert minutes_by_cause(way) == {"order": 3 * 1440}
-    assert way.shares[-1].words == "3 hours went into work that first start does not need."
+    assert way.shares[-1].words.startswith(
+        "3 hours went into work that first start does not need. Left although it was its turn: “A”"
+    )
+
+
+def test_work_before_its_turn_is_named() -> None:
+    # `a` was to be done on Monday: its sealant cures for three days before `b`. `c`, which could
+    # have filled the time, was done instead.
+    tasks = [task("a", 3), task("b", 6), task("c", 3), task("start", 0)]
+    links = [("a", "b", 72.0), ("b", "start", 0.0), ("c", "start", 0.0)]
+    build = build_of(tasks, links, first_start="start", week=EVENINGS)
+    later = replace(worked(build, 0, "c", 3), now=MONDAY + DAY)
+    later = changed(later, "c", finished_on=MONDAY.date())
+    way = bridge(build, later)
+    # a on Monday, its wait to Thursday 21:00, b on Friday and Monday. With c first, a is done on
+    # Tuesday, its wait over on Friday at 21:00, and b done on Monday and Tuesday.
+    assert minutes_by_cause(way) == {"order": 1440}
+    assert way.shares[-1].words == (
+        "Worked on before its turn: “C”. Left although it was its turn: “A”."
+    )
 
 
 def test_logged_hours_hold_the_getting_out_of_a_setup() -> None:

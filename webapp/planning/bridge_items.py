@@ -17,6 +17,8 @@ import numpy as np
 
 from webapp.planning.build_input import BuildInput, ThreePoint
 from webapp.planning.house_rules import HouseRules, rank_tasks
+from webapp.planning.job_order import make_plan
+from webapp.planning.listed_names import listed
 from webapp.planning.network import needed_for
 from webapp.planning.replay import Replay
 from webapp.planning.replay_changes import CAUSE_OF_KIND, Change, Changes
@@ -83,15 +85,27 @@ def items_of(replay: Replay, shares: Mapping[str, int]) -> dict[str, tuple[Bridg
 
 
 def order_words(replay: Replay) -> str:
-    """What stands behind the order of work, as far as the log tells."""
+    """What stands behind the order of work: what was done before its turn, and what was left.
+
+    The turn is that of the replay with every cause, which had the same hours to work.
+    """
     hours, later = replay.between.hours, replay.later
     keys = {task.key for task in later.tasks}
     first_start = later.first_start
     needed = needed_for(later, first_start) if first_start in keys else frozenset()
     aside = sum(worked for key, worked in hours.items() if key not in needed)
+    plan = make_plan(replay.build(replay.all_changes))
+    in_turn = {task.key for task in plan.tasks if task.begins < later.now and task.for_first_start}
+    early = [t for t in later.tasks if hours.get(t.key) and t.key in needed - in_turn]
+    left = [t for t in later.tasks if t.key in in_turn and t.is_open and t.begun_on is None]
+    told = []
     if aside > 0:
-        return f"{aside:.3g} hours went into work that first start does not need."
-    return "Work was done in another order than planned, or not all of its hours are in the log."
+        told.append(f"{aside:.3g} hours went into work that first start does not need.")
+    if early:
+        told.append(f"Worked on before its turn: {listed(task.name for task in early)}.")
+    if left:
+        told.append(f"Left although it was its turn: {listed(task.name for task in left)}.")
+    return " ".join(told) or "Work was done in another order, or not all its hours are in the log."
 
 
 def _names(replay: Replay) -> dict[ItemKey, str]:

@@ -14,6 +14,7 @@ from typing import Literal
 
 from webapp.planning.build_input import BuildInput, Task
 from webapp.planning.calibration import logged_hours
+from webapp.planning.listed_names import listed
 from webapp.planning.network import needed_for
 from webapp.planning.plan import Plan
 from webapp.planning.precedence import followers_of, tasks_as_entered
@@ -95,7 +96,7 @@ def _captured(build: BuildInput) -> Iterator[Finding]:
             kind="empty_subsystem",
             practice="capture all activities",
             keys=tuple(subsystem.key for subsystem in empty),
-            sentence=f"No task belongs to {_listed(s.name for s in empty)}.",
+            sentence=f"No task belongs to {listed(s.name for s in empty)}.",
             remedy="Enter its tasks, or take the subsystem out.",
         )
     known = {task.key: task for task in build.tasks}
@@ -110,7 +111,7 @@ def _captured(build: BuildInput) -> Iterator[Finding]:
             kind="unplanned_work",
             practice="capture all activities",
             keys=tuple(late),
-            sentence=f"Hours are logged after it was finished or set aside: {_listed(names)}.",
+            sentence=f"Hours are logged after it was finished or set aside: {listed(names)}.",
             remedy="Open the task again, or enter what was done as a task of its own.",
         )
 
@@ -229,7 +230,7 @@ def _driven(build: BuildInput, plan: Plan) -> Iterator[Finding]:
             kind="undated_part",
             practice="valid critical path",
             keys=tuple(part.key for part in undated),
-            sentence=f"No arrival date: {_listed(part.name for part in undated)}. "
+            sentence=f"No arrival date: {listed(part.name for part in undated)}. "
             "What needs it cannot be planned.",
             remedy="Enter the date it is promised for, or your best guess.",
         )
@@ -246,7 +247,7 @@ def _driven(build: BuildInput, plan: Plan) -> Iterator[Finding]:
             kind="overdue_part",
             practice="update with actuals",
             keys=tuple(part.key for part in overdue),
-            sentence=f"Due and not here: {_listed(part.name for part in overdue)}. "
+            sentence=f"Due and not here: {listed(part.name for part in overdue)}. "
             "The plan counts on it from today on.",
             remedy="Mark it as arrived, or enter the date it is promised for now.",
         )
@@ -370,24 +371,13 @@ def _week_hours(build: BuildInput) -> float:
 
 # --- in words -------------------------------------------------------------------------------
 
-SHOWN_NAMES = 3
-
 
 def _keys(tasks: Iterable[Task]) -> tuple[str, ...]:
     return tuple(task.key for task in tasks)
 
 
 def _named(tasks: list[Task]) -> str:
-    return _listed(task.name for task in tasks)
-
-
-def _listed(names: Iterable[str]) -> str:
-    """Up to three names in quotes, and how many more there are."""
-    quoted = [f"“{name}”" for name in names]
-    if len(quoted) > SHOWN_NAMES + 1:
-        more = len(quoted) - SHOWN_NAMES
-        quoted = [*quoted[:SHOWN_NAMES], f"{more} more"]
-    return quoted[0] if len(quoted) == 1 else f"{', '.join(quoted[:-1])} and {quoted[-1]}"
+    return listed(task.name for task in tasks)
 
 
 def _them(things: list[Task]) -> str:

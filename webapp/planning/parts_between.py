@@ -77,15 +77,18 @@ class PartsBetween:
         promised = new.arrives_on or (old.arrives_on if old is not None else None)
         if old is not None and old.arrived and new.arrived:
             return None
+        used = None if task is None else task.begun_on or task.finished_on
         if new.arrived:
             there = self._later.now
             if promised is not None:
                 there = min(there, moment_at_start(promised))
         elif promised is None:
             return None
+        elif used is not None and old is not None and old.arrives_on == new.arrives_on:
+            # Nothing was entered, and the work did not wait: it came as promised.
+            return max(moment_at_start(promised), self._earlier.now)
         else:
             there = max(self._later.now, moment_at_start(promised))
-        used = None if task is None else task.begun_on or task.finished_on
         if used is not None:
             there = min(there, moment_at_start(used))
         return max(there, self._earlier.now)
