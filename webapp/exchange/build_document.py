@@ -18,7 +18,9 @@ from webapp.exchange.entry_reader import (
 )
 from webapp.exchange.json_text import UnreadableError, parse_json
 from webapp.exchange.shop_reader import read_shop
+from webapp.exchange.wish_reader import read_wishes
 from webapp.planning.build_input import (
+    WISH_SIZES,
     BuildInput,
     Dependency,
     Fault,
@@ -27,7 +29,7 @@ from webapp.planning.build_input import (
     Subsystem,
     Task,
     ThreePoint,
-    Wish,
+    WishSize,
 )
 from webapp.planning.fault_words import Thing
 from webapp.planning.input_checks import faults_of
@@ -39,19 +41,23 @@ Noun = TypeVar("Noun")
 
 LEANING: dict[str, tuple[tuple[str, str], ...]] = {
     "build": (("build", "*"),),
-    "shop": (("shop", "*"), ("task", "setup"), ("task", "stations")),
+    "shop": (("shop", "*"), ("task", "setup"), ("task", "stations"), ("wish", "setup")),
     "week": (("task", "in_one_go"), ("task", "helper")),
     "days": (("task", "in_one_go"), ("task", "helper")),
-    "setups": (("shop", "setup_out"), ("task", "setup")),
+    "setups": (("shop", "setup_out"), ("task", "setup"), ("wish", "setup")),
     "stations": (("task", "stations"),),
-    "subsystems": (("task", "subsystem"),),
+    "subsystems": (("task", "subsystem"), ("wish", "subsystem")),
     "tasks": (
         ("build", "first_start"),
         ("dependency", "before"),
         ("dependency", "after"),
         ("part", "serves"),
         ("log", "task"),
+        ("wish", "after"),
+        ("wish", "before"),
     ),
+    "wishes": (("task", "wish"),),
+    "wish_sizes": (("wish", "size"), ("build", "wish_sizes")),
 }
 """Faults, by kind and field ("*" for all), that would only follow from what was not read."""
 
@@ -112,7 +118,11 @@ class _Reader:
                 "dependencies", "dependency", models.DependencyEntry, _dependency, {}
             ),
             parts=self._nouns("parts", "part", models.PartEntry, _part, _NAMED),
-            wishes=self._nouns("wishes", "wish", models.WishEntry, _wish, {"key": ""}),
+            wishes=tuple(read_wishes(self.raw, self.whole, self.faults, self.unread)),
+            wish_sizes=self._wish_sizes(),
+            confidence=0.8 if entry.confidence is None else entry.confidence,
+            calibrated=entry.calibrated is not False,
+            attended=entry.attended is not False,
             log=self._nouns("log", "log", models.LogLine, _log_entry, {}),
         )
 
@@ -164,6 +174,13 @@ class _Reader:
                 )
             yield _task(entry)
 
+    def _wish_sizes(self) -> tuple[WishSize, ...]:
+        if self.raw.get("wish_sizes") is None:
+            return WISH_SIZES
+        return self._nouns(
+            "wish_sizes", "wish size", models.WishSizeEntry, _wish_size, {**_NAMED, "hours": 0}
+        )
+
     def _nouns(
         self,
         field: str,
@@ -180,7 +197,9 @@ class _Reader:
         for position, raw in read_list(self.raw, field, self.whole, self.faults, self.unread):
             thing = thing_of(kind, raw, position)
             entry = read_entry(model, raw, thing, self.faults, stand_ins=stand_ins)
-            if entry is not None:
+            if entry is None:
+                self.unread.add(field)
+            else:
                 yield thing, raw, entry
 
 
@@ -215,6 +234,7 @@ def _task(entry: models.TaskEntry) -> Task:
         hours_left=entry.hours_left,
         caution=entry.caution or "",
         notes=entry.notes or "",
+        wish=entry.wish,
     )
 
 
@@ -242,8 +262,8 @@ def _part(entry: models.PartEntry) -> Part:
     )
 
 
-def _wish(entry: models.WishEntry) -> Wish:
-    return Wish(key=entry.key, text=entry.text, logged_on=entry.logged_on)
+def _wish_size(entry: models.WishSizeEntry) -> WishSize:
+    return WishSize(key=entry.key, name=entry.name, hours=entry.hours)
 
 
 def _log_entry(entry: models.LogLine) -> LogEntry:

@@ -8,7 +8,9 @@ from typing import Annotated, Any
 from pydantic import BaseModel, ConfigDict, Field, PlainValidator, WithJsonSchema
 
 from webapp.exchange.document_values import (
+    AnyNumber,
     ClockTime,
+    Confidence,
     Cost,
     Day,
     DayOrMinute,
@@ -29,6 +31,7 @@ from webapp.exchange.document_values import (
     StationCount,
     TaskHours,
     WaitHours,
+    Way,
     Weekday,
     YesNo,
     found,
@@ -72,6 +75,9 @@ class BuildEntry(Entry):
     wanted_by: Day | None = _said("The day by which first start is wanted.")
     now: Minute | None = _said("The moment the plan counts from; today's if left out.")
     first_start: Key | None = _said("Key of the task at whose end the engine has run.")
+    confidence: Confidence | None = _said("The share of draws that “safe” stands for.", 0.8)
+    calibrated: YesNo | None = _said("Whether finished tasks correct the forecast.", True)
+    attended: YesNo | None = _said("Whether attendance corrects the forecast.", True)
 
 
 class WeekEntry(Entry):
@@ -184,6 +190,7 @@ class TaskEntry(Entry):
     hours_left: Hours | None = _said("Of a begun task: the shop hours still to go.")
     caution: LongText | None = _said("What can hurt someone, and how not to be hurt.", "")
     notes: LongText | None = _said("Anything else.", "")
+    wish: Key | None = _said("Key of the wish it came from.")
 
 
 class DependencyEntry(Entry):
@@ -212,12 +219,71 @@ class PartEntry(Entry):
     supplier: ShortText | None = _said("Where it comes from.", "")
 
 
-class WishEntry(Entry):
-    """An idea not yet in the plan."""
+class WishPartEntry(Entry):
+    """A part that a wish would need."""
+
+    name: Name
+    lead_days: Days | None = _said("Days from order to arrival.", 0)
+    cost: Cost | None = _said("Money.", 0)
+
+
+class WayEntry(Entry):
+    """What one way of deciding a wish was said to do, against the build without it."""
+
+    way: Way
+    likely: Minute | None = _said("First start, as likely as not.")
+    safe: Minute | None = _said("First start at the build's confidence.")
+    likely_days: AnyNumber | None = _said("Days by which the likely date moves.")
+    safe_days: AnyNumber | None = _said("Days by which the safe date moves.")
+    headroom_hours: AnyNumber | None = _said("Shop hours of headroom left.")
+    hours: AnyNumber = Field(description="Hours added over the whole build.")
+    cost: AnyNumber = Field(description="Money.")
+
+
+class DecisionHead(Entry):
+    """A decision but for its figures, which are read one by one."""
+
+    way: Way
+    decided_on: Day
+    why: LongText | None = _said("The reason.", "")
+
+
+class DecisionEntry(DecisionHead):
+    """What was decided about a wish, with the figures that were on the table."""
+
+    figures: list[WayEntry] | None = _said("One for each way.", ())
+
+
+class WishHead(Entry):
+    """A wish but for its parts and its decision, which are read one by one."""
 
     key: Key
     text: LongText
     logged_on: Day
+    subsystem: Key | None = _said("Key of the subsystem it belongs to.")
+    after: Key | None = _said("Key of the task after which it could begin.")
+    before: Key | None = _said("Key of the task that would have to wait for it.")
+    size: Key | None = _said("Key of a quick size, used where there are no hours.")
+    hours: TaskHours | None = _said("Shop hours to fit it now: one number, or three.")
+    setup: Key | None = _said("Key of the setup it needs out.")
+    rough_in_hours: TaskHours | None = _said("Shop hours to make provision for it now.")
+    later_extra_hours: Hours | None = _said("Shop hours on top, if fitted after first start.")
+    cost: Cost | None = _said("Money beside that for its parts.")
+
+
+class WishEntry(WishHead):
+    """An idea not yet in the plan, and what was decided about it. Only its text is needed."""
+
+    parts: list[WishPartEntry] | None = _said("What would have to be bought.", ())
+    decision: DecisionEntry | None = _said("Left out as long as it is undecided.")
+
+
+class WishSizeEntry(Entry):
+    """A quick size for wishes."""
+
+    key: Key
+    name: Name
+    hours: TaskHours
 
 
 class LogLine(Entry):
@@ -240,7 +306,10 @@ class BuildDocument(Entry):
     tasks: list[TaskEntry] | None = _said("In the order of entry.", ())
     dependencies: list[DependencyEntry] | None = _said("What comes before what.", ())
     parts: list[PartEntry] | None = _said("Things to buy or make.", ())
-    wishes: list[WishEntry] | None = _said("Ideas not yet in the plan.", ())
+    wishes: list[WishEntry] | None = _said("Ideas, undecided and decided.", ())
+    wish_sizes: list[WishSizeEntry] | None = _said(
+        "Quick sizes for wishes; an hour, an evening, a Saturday and a weekend if left out."
+    )
     log: list[LogLine] | None = _said("Hours worked.", ())
 
 

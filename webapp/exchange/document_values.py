@@ -10,13 +10,17 @@ from pydantic_core import PydanticCustomError
 
 from webapp.planning.build_input import (
     MEDIA,
+    WISH_WAYS,
     Medium,
     Moment,
     StationNeed,
     ThreePoint,
+    WishWay,
 )
 from webapp.planning.fault_words import shown
 from webapp.planning.input_limits import (
+    LEAST_CONFIDENCE,
+    MOST_CONFIDENCE,
     MOST_COST,
     MOST_DAYS_AWAY,
     MOST_HOURS,
@@ -159,6 +163,14 @@ def read_medium(value: object) -> Medium:
     raise refused(f"must be one of {', '.join(MEDIA)}, not {found(value)}.")
 
 
+def read_way(value: object) -> WishWay:
+    """A way to decide a wish."""
+    for way in WISH_WAYS:
+        if value == way:
+            return way
+    raise refused(f"must be one of {', '.join(WISH_WAYS)}, not {found(value)}.")
+
+
 def read_hours(value: object) -> ThreePoint:
     """One number, or three: if all goes well, likely, if it fights you."""
     if isinstance(value, list):
@@ -220,6 +232,13 @@ WaitHours = Annotated[float, PlainValidator(read_number), WithJsonSchema(_number
 Days = Annotated[float, PlainValidator(read_number), WithJsonSchema(_number(MOST_DAYS_AWAY))]
 Litres = Annotated[float, PlainValidator(read_number), WithJsonSchema(_number(MOST_SPACE_LITRES))]
 Cost = Annotated[float, PlainValidator(read_number), WithJsonSchema(_number(MOST_COST))]
+AnyNumber = Annotated[float, PlainValidator(read_number), WithJsonSchema({"type": "number"})]
+Confidence = Annotated[
+    float,
+    PlainValidator(read_number),
+    WithJsonSchema({"type": "number", "minimum": LEAST_CONFIDENCE, "maximum": MOST_CONFIDENCE}),
+]
+Way = Annotated[WishWay, PlainValidator(read_way), WithJsonSchema({"enum": list(WISH_WAYS)})]
 Rank = Annotated[
     int, PlainValidator(read_whole_number), WithJsonSchema(_whole(-MOST_RANK, MOST_RANK))
 ]

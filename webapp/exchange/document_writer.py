@@ -18,7 +18,11 @@ from webapp.planning.build_input import (
     Subsystem,
     Task,
     ThreePoint,
+    WayFigures,
     Wish,
+    WishDecision,
+    WishPart,
+    WishSize,
 )
 from webapp.planning.shop_checks import WEEKDAYS, clock_words
 
@@ -55,6 +59,7 @@ def _nouns(build: BuildInput) -> Iterator[tuple[str, list[Fields]]]:
     yield "dependencies", [_dependency(dependency) for dependency in build.dependencies]
     yield "parts", [_part(part) for part in build.parts]
     yield "wishes", [_wish(wish) for wish in build.wishes]
+    yield "wish_sizes", [_wish_size(size) for size in build.wish_sizes]
     yield "log", [_log_entry(entry) for entry in build.log]
 
 
@@ -87,7 +92,9 @@ def _moment(value: Moment | None) -> str | None:
     return None if value is None else value.isoformat()
 
 
-def _hours(hours: ThreePoint) -> object:
+def _hours(hours: ThreePoint | None) -> object:
+    if hours is None:
+        return None
     points = [_number(point) for point in (hours.optimistic, hours.most_likely, hours.pessimistic)]
     return points[0] if points[0] == points[1] == points[2] else points
 
@@ -99,6 +106,9 @@ def _build(build: BuildInput) -> Fields:
         "wanted_by": _moment(build.wanted_by),
         "now": _moment(build.now),
         "first_start": build.first_start,
+        "confidence": _number(build.confidence),
+        "calibrated": build.calibrated,
+        "attended": build.attended,
     }
     return _with(fields, vehicle=build.vehicle)
 
@@ -161,6 +171,7 @@ def _task(task: Task) -> Fields:
         set_aside_on=_moment(task.set_aside_on),
         caution=task.caution,
         notes=task.notes,
+        wish=task.wish,
     )
 
 
@@ -192,7 +203,55 @@ def _part(part: Part) -> Fields:
 
 
 def _wish(wish: Wish) -> Fields:
-    return {"key": wish.key, "text": wish.text, "logged_on": _moment(wish.logged_on)}
+    fields: Fields = {"key": wish.key, "text": wish.text, "logged_on": _moment(wish.logged_on)}
+    return _with(
+        fields,
+        subsystem=wish.subsystem,
+        after=wish.after,
+        before=wish.before,
+        size=wish.size,
+        hours=_hours(wish.hours),
+        setup=wish.setup,
+        rough_in_hours=_hours(wish.rough_in_hours),
+        later_extra_hours=_number(wish.later_extra_hours),
+        parts=[_wish_part(part) for part in wish.parts] or None,
+        cost=_number(wish.cost),
+        decision=None if wish.decision is None else _decision(wish.decision),
+    )
+
+
+def _wish_part(part: WishPart) -> Fields:
+    return {
+        "name": part.name,
+        "lead_days": _number(part.lead_days),
+        "cost": _number(part.cost),
+    }
+
+
+def _decision(decision: WishDecision) -> Fields:
+    return {
+        "way": decision.way,
+        "decided_on": _moment(decision.decided_on),
+        "why": decision.why,
+        "figures": [_way(figures) for figures in decision.figures],
+    }
+
+
+def _way(figures: WayFigures) -> Fields:
+    return {
+        "way": figures.way,
+        "likely": _moment(figures.likely),
+        "safe": _moment(figures.safe),
+        "likely_days": _number(figures.likely_days),
+        "safe_days": _number(figures.safe_days),
+        "headroom_hours": _number(figures.headroom_hours),
+        "hours": _number(figures.hours),
+        "cost": _number(figures.cost),
+    }
+
+
+def _wish_size(size: WishSize) -> Fields:
+    return {"key": size.key, "name": size.name, "hours": _hours(size.hours)}
 
 
 def _log_entry(entry: LogEntry) -> Fields:

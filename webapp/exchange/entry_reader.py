@@ -67,11 +67,11 @@ def _words(model: type[BaseModel], kind: str, field: str, refusal: str) -> str:
 
 def thing_of(kind: str, raw: Fields, position: int) -> Thing:
     """What faults call an entry: its name and key where it has them, else its place."""
-    name, key = _plain(raw.get("name")), _plain(raw.get("key"))
+    name, key = plain(raw.get("name")), plain(raw.get("key"))
     return Thing(kind=kind, key=key, name=name if name or key else f"number {position}")
 
 
-def _plain(value: object) -> str:
+def plain(value: object) -> str:
     """A text without halves of characters, which no answer could carry."""
     return value.encode(errors="replace").decode() if isinstance(value, str) else ""
 

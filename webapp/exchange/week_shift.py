@@ -4,7 +4,7 @@ import datetime as dt
 from dataclasses import replace
 from typing import TypeVar
 
-from webapp.planning.build_input import BuildInput, Moment
+from webapp.planning.build_input import BuildInput, Moment, Wish
 
 AnyMoment = TypeVar("AnyMoment", dt.date, dt.datetime, Moment)
 
@@ -48,9 +48,27 @@ def shift_weeks(build: BuildInput, weeks: int) -> BuildInput:
             )
             for part in build.parts
         ),
-        wishes=tuple(replace(wish, logged_on=wish.logged_on + by) for wish in build.wishes),
+        wishes=tuple(_moved_wish(wish, by) for wish in build.wishes),
         log=tuple(replace(entry, on=entry.on + by) for entry in build.log),
     )
+
+
+def _moved_wish(wish: Wish, by: dt.timedelta) -> Wish:
+    decision = wish.decision
+    if decision is not None:
+        decision = replace(
+            decision,
+            decided_on=decision.decided_on + by,
+            figures=tuple(
+                replace(
+                    figures,
+                    likely=figures.likely and figures.likely + by,
+                    safe=figures.safe and figures.safe + by,
+                )
+                for figures in decision.figures
+            ),
+        )
+    return replace(wish, logged_on=wish.logged_on + by, decision=decision)
 
 
 def _monday(moment: dt.datetime) -> dt.date:
