@@ -6,10 +6,11 @@ import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from webapp.planning.build_input import Fault, Moment
+from webapp.planning.build_input import Fault, Moment, ThreePoint
 from webapp.planning.input_limits import (
     EARLIEST_DAY,
     LATEST_DAY,
+    MOST_HOURS,
     MOST_NAME_CHARACTERS,
     MOST_TEXT_CHARACTERS,
 )
@@ -66,6 +67,26 @@ class Thing:
             field,
             f"{what}: {found}. Enter a number from {number_words(least)} to {number_words(most)}.",
         )
+
+    def hours_faults(self, field: str, what: str, hours: ThreePoint) -> Iterator[Fault]:
+        """Points of an estimate that are out of range, or out of order."""
+        low, likely, high = hours.optimistic, hours.most_likely, hours.pessimistic
+        points = (("if all goes well", low), ("likely", likely), ("if it fights you", high))
+        if len({number_words(point) for _, point in points}) == 1:
+            points = (("for the work", likely),) * 3
+        faults = [
+            fault
+            for words, point in dict.fromkeys(points)
+            for fault in self.number_faults(field, f"{what} {words}", point, most=MOST_HOURS)
+        ]
+        yield from faults
+        if not faults and not low <= likely <= high:
+            yield self.fault(
+                field,
+                f"{what} are out of order: {number_words(low)} if all goes well, "
+                f"{number_words(likely)} likely, {number_words(high)} if it fights you. "
+                "Enter the smallest first and the largest last.",
+            )
 
     def text_faults(
         self, field: str, value: str, *, required: bool = False, long: bool = False

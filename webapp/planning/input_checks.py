@@ -5,15 +5,15 @@ from itertools import chain
 
 from webapp.planning.build_input import MEDIA, BuildInput, Fault
 from webapp.planning.fault_words import Thing, shown
-from webapp.planning.input_limits import MOST_RANK
+from webapp.planning.input_limits import LEAST_CONFIDENCE, MOST_CONFIDENCE, MOST_RANK
 from webapp.planning.link_checks import (
     dependency_faults,
     log_faults,
     part_faults,
-    wish_faults,
 )
 from webapp.planning.shop_checks import shop_faults
 from webapp.planning.task_checks import task_faults
+from webapp.planning.wish_checks import wish_faults, wish_size_faults
 
 
 def faults_of(build: BuildInput) -> tuple[Fault, ...]:
@@ -30,6 +30,7 @@ def faults_of(build: BuildInput) -> tuple[Fault, ...]:
             task_faults(build),
             dependency_faults(build),
             part_faults(build),
+            wish_size_faults(build),
             wish_faults(build),
             log_faults(build),
             _shared_key_faults(build),
@@ -44,6 +45,13 @@ def _build_faults(build: BuildInput) -> Iterator[Fault]:
     yield from thing.day_faults("now", "the moment it is planned from,", build.now)
     yield from thing.day_faults("starts_on", "the day it starts,", build.starts_on)
     yield from thing.day_faults("wanted_by", "the day it is wanted by,", build.wanted_by)
+    yield from thing.number_faults(
+        "confidence",
+        "the share of cases that “safe” stands for",
+        build.confidence,
+        least=LEAST_CONFIDENCE,
+        most=MOST_CONFIDENCE,
+    )
     yield from _first_start_faults(thing, build)
 
 
@@ -97,6 +105,7 @@ def _shared_key_faults(build: BuildInput) -> Iterator[Fault]:
     yield from _shared_keys("task", ((t.key, t.name) for t in build.tasks))
     yield from _shared_keys("part", ((p.key, p.name) for p in build.parts))
     yield from _shared_keys("wish", ((w.key, w.text) for w in build.wishes))
+    yield from _shared_keys("wish size", ((s.key, s.name) for s in build.wish_sizes))
 
 
 def _shared_keys(kind: str, entries: Iterable[tuple[str, str]]) -> Iterator[Fault]:

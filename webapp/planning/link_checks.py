@@ -1,4 +1,4 @@
-"""Faults of what ties things together: dependencies, parts, log entries, wishes."""
+"""Faults of what ties things together: dependencies, parts, log entries."""
 
 from collections.abc import Iterator
 from dataclasses import replace
@@ -120,12 +120,3 @@ def log_faults(build: BuildInput) -> Iterator[Fault]:
         yield from thing.day_faults("on", "the day", entry.on, now=build.now)
         yield from thing.number_faults("hours", "the hours worked", entry.hours, most=MOST_HOURS)
         yield from thing.number_faults("left", "the hours left", entry.left, most=MOST_HOURS)
-
-
-def wish_faults(build: BuildInput) -> Iterator[Fault]:
-    """Every fault of the wishes."""
-    for wish in build.wishes:
-        thing = Thing(kind="wish", key=wish.key, name=wish.text.partition("\n")[0])
-        yield from thing.key_faults()
-        yield from thing.text_faults("text", wish.text, required=True, long=True)
-        yield from thing.day_faults("logged_on", "the day it was logged", wish.logged_on)

@@ -5,7 +5,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from webapp.planning.build_input import BuildInput, Fault, Shop, Task, ThreePoint
+from webapp.planning.build_input import BuildInput, Fault, Shop, Task
 from webapp.planning.fault_words import Thing, is_after, moment_words, number_words, shown
 from webapp.planning.input_limits import (
     MOST_DAYS_AWAY,
@@ -65,33 +65,8 @@ def _word_faults(thing: Thing, task: Task) -> Iterator[Fault]:
 
 
 def _hours_faults(thing: Thing, task: Task) -> Iterator[Fault]:
-    points = (
-        ("if all goes well", task.hours.optimistic),
-        ("likely", task.hours.most_likely),
-        ("if it fights you", task.hours.pessimistic),
-    )
-    if len({number_words(hours) for _, hours in points}) == 1:
-        points = (("for the work", task.hours.most_likely),) * 3
-    faults = [
-        fault
-        for words, hours in dict.fromkeys(points)
-        for fault in thing.number_faults("hours", f"the hours {words}", hours, most=MOST_HOURS)
-    ]
-    yield from faults
-    if not faults and not _in_order(task.hours):
-        yield thing.fault(
-            "hours",
-            "the hours are out of order: "
-            f"{number_words(task.hours.optimistic)} if all goes well, "
-            f"{number_words(task.hours.most_likely)} likely, "
-            f"{number_words(task.hours.pessimistic)} if it fights you. "
-            "Enter the smallest first and the largest last.",
-        )
+    yield from thing.hours_faults("hours", "the hours", task.hours)
     yield from thing.number_faults("hours_left", "the hours left", task.hours_left, most=MOST_HOURS)
-
-
-def _in_order(hours: ThreePoint) -> bool:
-    return hours.optimistic <= hours.most_likely <= hours.pessimistic
 
 
 def _number_faults(thing: Thing, task: Task) -> Iterator[Fault]:
