@@ -14,7 +14,7 @@ from webapp.pages.frame.context import Services
 from webapp.pages.frame.errors import add_refusals
 from webapp.pages.frame.plan_cache import PlanCache
 from webapp.pages.frame.rendering import static_version
-from webapp.pages.frame.security import BODY_LIMIT_BYTES, Guard
+from webapp.pages.frame.security import Guard
 from webapp.settings import Settings, resource_root
 from webapp.storage.database import Database
 
@@ -49,7 +49,6 @@ def create_app(settings: Settings) -> FastAPI:
         docs_url=None,
         redoc_url=None,
         openapi_url=None,
-        max_body_size=BODY_LIMIT_BYTES,
     )
     app.state.services = Services(settings=settings, database=database, plans=PlanCache())
     app.add_middleware(Guard, host=settings.host)

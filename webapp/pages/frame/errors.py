@@ -1,6 +1,5 @@
 """Refusals that a page raises, and the one place where they become a page."""
 
-from dataclasses import dataclass
 from http import HTTPStatus
 
 from fastapi import FastAPI, Request, Response
@@ -8,6 +7,7 @@ from fastapi.exceptions import RequestValidationError
 from starlette.exceptions import HTTPException
 
 from webapp.pages import addresses
+from webapp.pages.frame.answer_headers import ANSWER_HEADERS
 from webapp.pages.frame.rendering import render_refusal
 
 TOO_BIG = "What was sent is larger than 5 MB. Send it in smaller pieces; nothing was changed."
@@ -21,17 +21,17 @@ SENTENCES = {
 }
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Missing(Exception):  # noqa: N818  an answer, not an accident
     """What was asked for is not there. `text` names it and says where to go on."""
 
-    text: str
-    back_to: str = "/"
+    def __init__(self, text: str, *, back_to: str = "/") -> None:
+        super().__init__(text)
+        self.text, self.back_to = text, back_to
 
 
 def missing_build(slug: str) -> Missing:
     return Missing(
-        text=f"There is no build “{slug}” here. It may have been removed or renamed; "
+        f"There is no build “{slug}” here. It may have been removed or renamed; "
         "the builds there are stand in the list."
     )
 
@@ -39,7 +39,7 @@ def missing_build(slug: str) -> Missing:
 def missing_thing(slug: str, what: str, key: str) -> Missing:
     """`what` is the noun on the screen: task, part, setup."""
     return Missing(
-        text=f"There is no {what} “{key}” in this build. It may have been removed; "
+        f"There is no {what} “{key}” in this build. It may have been removed; "
         "what there is stands in the job order.",
         back_to=addresses.order(slug),
     )
@@ -83,7 +83,7 @@ def add_refusals(app: FastAPI) -> None:
 
     @app.exception_handler(Exception)
     def failed(_request: Request, _failure: Exception) -> Response:
-        return render_refusal(
+        answer = render_refusal(
             500,
             title="Something broke",
             texts=(
@@ -92,3 +92,6 @@ def add_refusals(app: FastAPI) -> None:
                 "report it with what you did.",
             ),
         )
+        # This answer is given outside the guard, which sets them on all others.
+        answer.headers.update(ANSWER_HEADERS)
+        return answer

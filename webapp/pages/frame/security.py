@@ -11,8 +11,10 @@ from collections.abc import MutableMapping
 from typing import Any
 
 from starlette.datastructures import Headers, MutableHeaders
+from starlette.exceptions import HTTPException
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from webapp.pages.frame.answer_headers import ANSWER_HEADERS
 from webapp.pages.frame.errors import TOO_BIG
 from webapp.pages.frame.rendering import render_refusal
 
@@ -20,18 +22,6 @@ BODY_LIMIT_BYTES = 5 * 1024 * 1024
 SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS", "TRACE"})
 LOOPBACK_NAMES = frozenset({"localhost", "127.0.0.1", "::1"})
 EVERY_ADDRESS = frozenset({"0.0.0.0", "::"})
-ANSWER_HEADERS = {
-    "Content-Security-Policy": (
-        "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; "
-        "font-src 'self'; img-src 'self' data:; form-action 'self'; base-uri 'none'; "
-        "frame-ancestors 'none'"
-    ),
-    # not no-referrer: a form of our own would then be posted with "Origin: null"
-    "Referrer-Policy": "same-origin",
-    "X-Content-Type-Options": "nosniff",
-    "Cross-Origin-Opener-Policy": "same-origin",
-    "Cross-Origin-Resource-Policy": "same-origin",
-}
 
 
 def host_name(host: str) -> str:
@@ -65,9 +55,19 @@ class Guard:
                 headers.setdefault("Cache-Control", "no-store")
             await send(message)
 
+        received = 0
+
+        async def receive_limited() -> Message:
+            nonlocal received
+            message = await receive()
+            received += len(message.get("body", b""))
+            if received > BODY_LIMIT_BYTES:
+                raise HTTPException(413)
+            return message
+
         refusal = self.refusal(scope)
         if refusal is None:
-            await self.app(scope, receive, send_guarded)
+            await self.app(scope, receive_limited, send_guarded)
         else:
             status, title, text = refusal
             answer = render_refusal(status, title=title, texts=(text,))

@@ -1,0 +1,79 @@
+"""The application on a database of its own with The Heron in it, at a fixed moment."""
+
+import datetime as dt
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from webapp.app import create_app
+from webapp.exchange.build_document import read_document
+from webapp.planning.build_input import BuildInput
+from webapp.settings import Settings
+from webapp.storage.builds import create_build
+from webapp.storage.database import Database
+from webapp.storage.plan_loader import load_build
+
+NOW = dt.datetime(2026, 2, 10, 18, 30)
+"""A Tuesday, the moment the shop opens."""
+HERON = Path(__file__).parents[2] / "seed_data" / "heron.json"
+
+
+class Shop:
+    """A client and the database behind it."""
+
+    def __init__(self, client: TestClient, data_file: Path) -> None:
+        self.client, self.data_file = client, data_file
+
+    def page(self, name: str) -> str:
+        """A page of The Heron, which has to be there."""
+        answer = self.client.get(f"/builds/the-heron/{name}")
+        assert answer.status_code == 200, answer.text
+        return str(answer.text)
+
+    def post(self, name: str, **fields: str) -> "tuple[int, str]":
+        """Send a form to an address below The Heron; status and page in the end."""
+        answer = self.client.post(f"/builds/the-heron/{name}", data=fields)
+        return answer.status_code, answer.text
+
+    def stored(self, slug: str = "the-heron") -> BuildInput:
+        """The build as the database has it."""
+        database = Database.open(self.data_file)
+        try:
+            with database.reading() as session:
+                build = load_build(session, slug, now=NOW)
+        finally:
+            database.close()
+        assert build is not None
+        return build
+
+
+def client_of(data_file: Path) -> TestClient:
+    settings = Settings(data_file=data_file, frozen_now=NOW)
+    return TestClient(
+        create_app(settings), base_url="http://127.0.0.1:8642", raise_server_exceptions=False
+    )
+
+
+@pytest.fixture
+def bare(tmp_path: Path) -> Iterator[Shop]:
+    """No build at all."""
+    data_file = tmp_path / "bare.sqlite3"
+    with client_of(data_file) as client:
+        yield Shop(client, data_file)
+
+
+@pytest.fixture
+def shop(tmp_path: Path) -> Iterator[Shop]:
+    """The Heron, as the seed data have it."""
+    data_file = tmp_path / "heron.sqlite3"
+    build, faults = read_document(HERON.read_bytes(), now=NOW)
+    assert build is not None
+    assert not faults
+    database = Database.open(data_file)
+    with database.writing() as session:
+        create_build(session, build)
+    database.close()
+    with client_of(data_file) as client:
+        yield Shop(client, data_file)
