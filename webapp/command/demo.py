@@ -9,10 +9,10 @@ from webapp.exchange.build_document import read_document
 from webapp.exchange.week_shift import shift_weeks, weeks_to_present
 from webapp.planning.build_input import BuildInput
 from webapp.settings import Settings, default_data_file, resource_root
-from webapp.storage.builds import create_build, delete_build, list_builds
-from webapp.storage.database import Database
+from webapp.storage.builds import create_build, delete_build
+from webapp.storage.plan_loader import load_build
 
-UNTOUCHED_REVISION = 1
+SLUG = "the-heron"
 
 
 def demo_file() -> Path:
@@ -23,32 +23,42 @@ def demo_file() -> Path:
 def prepare_demo(settings: Settings) -> str:
     """Put the demo build into the database of the settings; returns its slug.
 
-    A demo build that somebody has changed is left as it is, and so is every other build.
+    One that is there already is moved into the present week, unless somebody has changed it:
+    then it is left as it is, and so is every other build.
     """
-    build = demo_build(settings.now())
+    now = settings.now()
     database = open_database(settings)
-    slug = _fresh(database, build)
+    with database.writing() as session:
+        there = load_build(session, SLUG, now=now)
+        if there is not None and _is_untouched(there):
+            delete_build(session, SLUG)
+            there = None
+        slug = SLUG if there is not None else create_build(session, demo_build(now))
     database.close()
     return slug
 
 
 def demo_build(now: dt.datetime) -> BuildInput:
     """The demo build with its dates moved by whole weeks into the week of `now`."""
-    document = (resource_root() / "seed_data" / "heron.json").read_bytes()
-    build, faults = read_document(document, now=now)
-    if build is None or faults:
-        raise ValueError(f"The demo build has faults: {faults}")
+    build = _as_shipped()
     return shift_weeks(build, weeks_to_present(build.now, now))
 
 
-def _fresh(database: Database, build: BuildInput) -> str:
-    with database.writing() as session:
-        for heading in list_builds(session):
-            if heading.name == build.name:
-                if heading.revision != UNTOUCHED_REVISION:
-                    return heading.slug
-                delete_build(session, heading.slug)
-        return create_build(session, build)
+def _as_shipped() -> BuildInput:
+    document = (resource_root() / "seed_data" / "heron.json").read_bytes()
+    build, faults = read_document(document, now=dt.datetime.min)
+    if build is None or faults:
+        raise ValueError(f"The demo build has faults: {faults}")
+    return build
+
+
+def _is_untouched(build: BuildInput) -> bool:
+    """Whether a build is the demo build of some week, to the last field."""
+    shipped = _as_shipped()
+    if build.starts_on is None or shipped.starts_on is None:
+        return False
+    weeks = (build.starts_on - shipped.starts_on).days // 7
+    return replace(shift_weeks(shipped, weeks), now=build.now) == build
 
 
 def demo_settings(settings: Settings, data: Path | None) -> Settings:
