@@ -160,6 +160,7 @@ def test_no_wish_ever_gains_time_and_every_build_with_one_is_faultless(
     build: BuildInput, way: WishWay, hours: float
 ) -> None:
     idea = wish(hours)
+    build = replace(build, wishes=(idea,))
     changed = with_wish(build, idea, way)
     assert set(faults_of(changed)) <= set(faults_of(build))
     figures = priced(build, idea, draws=20).way(way)
