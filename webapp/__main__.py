@@ -15,6 +15,8 @@ from webapp.command.refusal import RefusedError
 
 DONE, REFUSED, INTERRUPTED = 0, 2, 130
 LONGEST_TIGHTENING = 86_400
+MOST_DRAWS = 100_000
+LONGEST_SEED = 18
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -67,6 +69,15 @@ def _parser() -> argparse.ArgumentParser:
         metavar="SECONDS",
         help="look for an order with an earlier first start for at most so long",
     )
+    plan.add_argument(
+        "--draws", type=_draws, metavar="N", help="how sure first start is, over so many draws"
+    )
+    plan.add_argument(
+        "--as-estimated",
+        action="store_true",
+        help="draw from the three-point estimates alone, without calibration and attendance",
+    )
+    plan.add_argument("--seed", type=_seed, metavar="N", help="draw with another luck")
     plan.set_defaults(run=_plan)
 
     take_in = commands.add_parser("import", help="add the build of a document to your builds")
@@ -112,6 +123,23 @@ def _limit(text: str) -> float:
     return seconds
 
 
+def _draws(text: str) -> int:
+    count = int(text) if text.isascii() and text.isdecimal() and len(text) <= 9 else 0
+    if not 1 <= count <= MOST_DRAWS:
+        raise argparse.ArgumentTypeError(
+            f"{text!r} is no number of draws: give a whole number from 1 to {MOST_DRAWS:,}"
+        )
+    return count
+
+
+def _seed(text: str) -> int:
+    if not (text.isascii() and text.isdecimal() and len(text) <= LONGEST_SEED):
+        raise argparse.ArgumentTypeError(
+            f"{text!r} is no seed: give a whole number from 0, of at most {LONGEST_SEED} digits"
+        )
+    return int(text)
+
+
 def _serve(options: argparse.Namespace) -> None:
     from webapp.command.serving import serve
     from webapp.command.settings import settings_of
@@ -132,8 +160,10 @@ def _demo(options: argparse.Namespace) -> None:
 
 def _plan(options: argparse.Namespace) -> None:
     from webapp.command.documents import print_plan
+    from webapp.command.drawing import drawing_of
 
-    print_plan(options.file, as_json=options.json, tighten_seconds=options.tighten)
+    drawing = drawing_of(options.draws, as_estimated=options.as_estimated, seed=options.seed)
+    print_plan(options.file, as_json=options.json, tighten_seconds=options.tighten, drawing=drawing)
 
 
 def _import(options: argparse.Namespace) -> None:

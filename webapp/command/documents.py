@@ -13,14 +13,26 @@ from webapp.planning.build_input import BuildInput
 from webapp.settings import Settings
 
 if TYPE_CHECKING:
+    from webapp.command.drawing import Drawing
     from webapp.planning.tighten import Tightened
 
 STANDARD_INPUT = "-"
 
 
-def print_plan(file: str, *, as_json: bool, tighten_seconds: float | None = None) -> None:
-    """Print the plan of a document, tightened for at most so many seconds. Raises RefusedError."""
+def print_plan(
+    file: str,
+    *,
+    as_json: bool,
+    tighten_seconds: float | None = None,
+    drawing: "Drawing | None" = None,
+) -> None:
+    """Print the plan of a document, tightened for at most so many seconds. Raises RefusedError.
+
+    With a `drawing` the chances of first start are printed too; they are those of the house
+    rules' order.
+    """
     build = _read(file, settings_of())
+    from webapp.exchange.forecast_document import chance_words, with_chances
     from webapp.exchange.plan_document import plan_document, plan_table
     from webapp.planning.job_order import days_cost, make_plan
 
@@ -32,11 +44,15 @@ def print_plan(file: str, *, as_json: bool, tighten_seconds: float | None = None
 
         tightened = tighten(build, seconds=tighten_seconds)
         plan, cost = tightened.plan, days_cost_kept(build, tightened.order)
+    forecast = None if drawing is None else drawing.forecast(build)
     if as_json:
         document = plan_document(plan, cost, tightened)
+        if drawing is not None:
+            document = with_chances(document, forecast)
         print(json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1))
     else:
-        print(plan_table(build, plan, cost, tightened))
+        chances = [] if drawing is None else [chance_words(forecast)]
+        print(plan_table(build, plan, cost, tightened, chances))
 
 
 def import_build(file: str, data: Path | None) -> None:

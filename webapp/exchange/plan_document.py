@@ -69,9 +69,13 @@ def plan_table(
     plan: Plan,
     days_cost: Mapping[str, float],
     tightened: Tightened | None = None,
+    chances: Sequence[str] = (),
 ) -> str:
-    """The plan as lines of text: first start, the job order, and what cannot be planned."""
-    lines = [*_heading(build, plan), *_proved(plan, tightened)]
+    """The plan as lines of text: first start, the job order, and what cannot be planned.
+
+    `chances` are lines about how sure first start is.
+    """
+    lines = [*_heading(build, plan), *chances, *_proved(plan, tightened)]
     return "\n".join([*lines, *_rows(build, plan, days_cost), *_gaps(build, plan)])
 
 
