@@ -1,6 +1,7 @@
 """The application on a database of its own with The Heron in it, at a fixed moment."""
 
 import datetime as dt
+import html
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -27,14 +28,14 @@ class Shop:
         self.client, self.data_file = client, data_file
 
     def page(self, name: str) -> str:
-        """A page of The Heron, which has to be there."""
+        """A page of The Heron, which has to be there, its character references resolved."""
         answer = self.client.get(f"/builds/the-heron/{name}")
         assert answer.status_code == 200, answer.text
-        return str(answer.text)
+        return html.unescape(answer.text)
 
-    def post(self, name: str, **fields: str) -> "tuple[int, str]":
+    def post(self, address: str, /, **fields: str) -> "tuple[int, str]":
         """Send a form to an address below The Heron; status and page in the end."""
-        answer = self.client.post(f"/builds/the-heron/{name}", data=fields)
+        answer = self.client.post(f"/builds/the-heron/{address}", data=fields)
         return answer.status_code, answer.text
 
     def stored(self, slug: str = "the-heron") -> BuildInput:

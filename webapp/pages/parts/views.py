@@ -40,6 +40,7 @@ class PartLine:
 class PartsView:
     """The parts in the order in which they want attention."""
 
+    pressing: tuple[PartLine, ...]
     to_order: tuple[PartLine, ...]
     on_the_way: tuple[PartLine, ...]
     here: tuple[PartLine, ...]
@@ -55,9 +56,12 @@ def parts_view(page: PageContext) -> PartsView:
     on_the_way = [part for part in parts if not part.arrived and part.ordered_on is not None]
     to_order.sort(key=lambda part: (_order_by(part, latest.get(part.key)) or FAR, part.name))
     on_the_way.sort(key=lambda part: (_spare_days(part, latest), part.name))
+    ordering = [lines.to_order(part) for part in to_order]
+    coming = [lines.on_the_way(part) for part in on_the_way]
     return PartsView(
-        to_order=tuple(lines.to_order(part) for part in to_order),
-        on_the_way=tuple(lines.on_the_way(part) for part in on_the_way),
+        pressing=tuple(line for line in (*ordering, *coming) if line.pressing),
+        to_order=tuple(line for line in ordering if not line.pressing),
+        on_the_way=tuple(line for line in coming if not line.pressing),
         here=tuple(lines.here(part) for part in parts if part.arrived),
         cost=_cost_words(parts, to_order),
     )

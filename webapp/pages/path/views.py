@@ -57,6 +57,7 @@ class PathView:
     costs: tuple[CostLine, ...]
     free: tuple[CostLine, ...]
     later: int
+    unpriced: int
     no_date: str | None
 
 
@@ -71,6 +72,7 @@ def path_view(page: PageContext) -> PathView:
             costs=(),
             free=(),
             later=0,
+            unpriced=0,
             no_date=_no_date(page, plan),
         )
     model = run_model(page, plan)
@@ -83,6 +85,7 @@ def path_view(page: PageContext) -> PathView:
         costs=costs,
         free=tuple(line for line, days in lines if days < COSTLY_DAYS),
         later=sum(not task.for_first_start for task in plan.tasks),
+        unpriced=sum(task.for_first_start for task in plan.tasks) - len(lines),
         no_date=_no_date(page, plan),
     )
 
@@ -156,7 +159,7 @@ def _cost_lines(page: PageContext, plan: Plan) -> list[tuple[CostLine, float]]:
     tasks = {task.key: task for task in page.build.tasks}
     cost = page.planned.days_cost()
     ordered = sorted(
-        (task for task in plan.tasks if task.for_first_start),
+        (task for task in plan.tasks if task.for_first_start and task.key in cost),
         key=lambda task: (-round(cost.get(task.key, 0.0), 2), task.total_float_hours),
     )
     return [

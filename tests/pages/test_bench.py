@@ -1,0 +1,120 @@
+"""Bench: begin, stop, finish, set aside; what fits tonight, what is waited for."""
+
+from tests.pages.conftest import NOW, Shop
+from webapp.planning.build_input import Task
+
+
+def stored(shop: Shop, key: str) -> Task:
+    return next(task for task in shop.stored().tasks if task.key == key)
+
+
+def test_the_first_task_of_the_job_order_is_the_one_to_do_now(shop: Shop) -> None:
+    text = shop.page("bench")
+    assert "Do this now" in text
+    assert text.index("Radiator lower bracket") < text.index("Shorten and crimp the engine loom")
+
+
+def test_the_caution_stands_open_beside_the_task(shop: Shop) -> None:
+    text = shop.page("bench")
+    assert "fire watch of" in text
+    assert "Local codes and licensed practice come first." in text
+    assert "<details" not in text.split("Caution")[0]
+
+
+def test_beginning_puts_a_task_on_the_bench_and_its_setup_out(shop: Shop) -> None:
+    status, text = shop.post("bench/begin", task="cooler_bracket")
+    assert status == 200
+    assert "On the bench since" in text
+    assert stored(shop, "cooler_bracket").begun_on == NOW
+    assert shop.stored().shop.setup_out == stored(shop, "cooler_bracket").setup
+
+
+def test_stopping_asks_hours_and_keeps_them_in_the_log(shop: Shop) -> None:
+    shop.post("bench/begin", task="rad_bracket")
+    assert "What became of it?" in shop.page("bench?stop=1")
+    before = len(shop.stored().log)
+    status, _ = shop.post(
+        "bench/stop", task="rad_bracket", worked="1:30", left="1", outcome="stopped"
+    )
+    assert status == 200
+    entry = shop.stored().log[before]
+    assert (entry.task, entry.hours, entry.left) == ("rad_bracket", 1.5, 1)
+    assert stored(shop, "rad_bracket").hours_left == 1
+    assert "On the bench since" not in shop.page("bench")
+
+
+def test_finishing_and_setting_aside_are_facts_with_a_date(shop: Shop) -> None:
+    shop.post("bench/begin", task="rad_bracket")
+    shop.post("bench/stop", task="rad_bracket", worked="2", left="", outcome="finished")
+    assert stored(shop, "rad_bracket").finished_on == NOW
+    shop.post("bench/begin", task="loom_crimp")
+    shop.post("bench/stop", task="loom_crimp", worked="1", left="2", outcome="set_aside")
+    assert stored(shop, "loom_crimp").set_aside_on == NOW.date()
+
+
+def test_beginning_another_task_asks_what_became_of_the_first(shop: Shop) -> None:
+    shop.post("bench/begin", task="rad_bracket")
+    _, text = shop.post("bench/begin", task="loom_crimp")
+    assert "What became of it?" in text
+    assert "Say what became of it" in text
+    _, text = shop.post(
+        "bench/stop",
+        task="rad_bracket",
+        worked="0.5",
+        left="2",
+        outcome="stopped",
+        then="loom_crimp",
+    )
+    assert "On the bench since" in text
+    assert "Shorten and crimp the engine loom" in text.split("On the bench since")[1][:300]
+
+
+def test_hours_that_cannot_be_read_are_said_beside_the_field_and_kept(shop: Shop) -> None:
+    shop.post("bench/begin", task="rad_bracket")
+    before = shop.stored()
+    status, text = shop.post(
+        "bench/stop", task="rad_bracket", worked="some", left="-2", outcome="stopped"
+    )
+    assert status == 422
+    assert 'value="some"' in text
+    assert 'value="-2"' in text
+    assert shop.stored() == before
+
+
+def test_the_bench_says_what_is_waited_for_and_until_when(shop: Shop) -> None:
+    text = shop.page("bench").split("Waiting for")[1]
+    assert "Bulkhead unions for heater and A/C" in text
+    assert "was due Wed 4 February" in text
+    assert "out, back Fri 13 February" in text
+
+
+def test_tonight_shows_what_fits_the_session(shop: Shop) -> None:
+    tonight = shop.page("bench").split("Tonight, until 21:30")[1]
+    # 2.5 h are left of the bracket: 18:30 to 21:00; the loom goes on another day.
+    assert "18:30 to 21:00, gets finished" in tonight
+    assert "from 21:00, goes on until Sat 9:05" in tonight
+
+
+def test_while_a_setup_is_out_the_other_tasks_for_it_are_named(shop: Shop) -> None:
+    fields = {"name-0": "Weld the step", "likely-0": "1", "needed-0": "on"}
+    shop.post("tasks/new", **fields)
+    key = next(task.key for task in shop.stored().tasks if task.name == "Weld the step")
+    status, _ = shop.post(f"tasks/{key}", name="Weld the step", likely="1", setup="tig", people="1")
+    assert status == 200
+    assert stored(shop, key).setup == "tig"
+    shop.post("bench/begin", task="rad_bracket")
+    out = shop.page("bench").split("is out", 1)[1]
+    assert "Weld the step" in out
+    assert "0.75 h" in out
+
+
+def test_outside_work_that_came_back_is_done_with_one_press(shop: Shop) -> None:
+    status, _ = shop.post("bench/done", task="stat_housing")
+    assert status == 200
+    assert stored(shop, "stat_housing").finished_on == NOW
+
+
+def test_an_unknown_task_is_named_in_a_404(shop: Shop) -> None:
+    status, text = shop.post("bench/begin", task="no-such-task")
+    assert status == 404
+    assert "no-such-task" in text

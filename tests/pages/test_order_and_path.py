@@ -1,0 +1,63 @@
+"""Order and Path: a reason for every start, the price of the rules, the picture and its table."""
+
+import re
+
+from tests.pages.conftest import Shop
+from webapp.planning.job_order import days_cost, make_plan, rule_prices
+
+
+def test_the_order_lists_every_planned_task_under_its_week(shop: Shop) -> None:
+    text = shop.page("order")
+    build = shop.stored()
+    names = {task.key: task.name for task in build.tasks}
+    for planned in make_plan(build).tasks:
+        assert names[planned.key] in text
+    assert "Week 7" in text
+
+
+def test_a_line_says_where_a_setup_is_got_out(shop: Shop) -> None:
+    assert "Crimping bench cleared" in shop.page("order")
+
+
+def test_every_rule_has_its_price_and_can_be_tried_without(shop: Shop) -> None:
+    text = shop.page("order")
+    priced = {price.rule: price.days_saved for price in rule_prices(shop.stored())}
+    assert priced["working_order"] != 0
+    assert f"{abs(priced['working_order']):.1f}" in text
+    without = shop.page("order?without=working_order")
+    assert without != text
+    assert shop.client.get("/builds/the-heron/order?without=lunch").status_code < 500
+
+
+def test_a_task_that_cannot_be_planned_is_named_with_what_to_mend(shop: Shop) -> None:
+    shop.post("bench/begin", task="rad_bracket")
+    shop.post("bench/stop", task="rad_bracket", worked="1", left="1", outcome="set_aside")
+    text = shop.page("order")
+    assert "cannot be planned" in text
+    assert "Radiator lower bracket" in text
+    for name in ("bench", "path", "parts", "shop", "tasks"):
+        shop.page(name)
+
+
+def test_the_picture_has_a_title_and_stands_beside_a_table(shop: Shop) -> None:
+    text = shop.page("path")
+    assert re.search(r"<svg[^>]*>\s*<title", text)
+    assert text.count("<table") >= 2
+    for subsystem in shop.stored().subsystems:
+        assert subsystem.name in text
+
+
+def test_the_path_names_its_tasks_and_waits_in_order(shop: Shop) -> None:
+    text = shop.page("path").split("The path")[1]
+    names = {task.key: task.name for task in shop.stored().tasks}
+    tasks = [names[s.what] for s in make_plan(shop.stored()).path if s.kind == "task"]
+    places = [text.index(name) for name in tasks]
+    assert places == sorted(places)
+
+
+def test_the_cost_in_days_is_that_of_the_planner_largest_first(shop: Shop) -> None:
+    table = shop.page("path").split("What each task costs")[1]
+    costs = sorted(days_cost(shop.stored()).values(), reverse=True)
+    shown = [float(n) for n in re.findall(r'<td class="n">\s*(-?[\d.]+)', table)[::3]]
+    assert shown[: len(shown) // 2] == sorted(shown[: len(shown) // 2], reverse=True)
+    assert abs(shown[0] - costs[0]) < 0.06
