@@ -14,6 +14,8 @@ from webapp.planning.variants import Variants, as_it_is
 from webapp.planning.work_arrays import WorkArrays, for_first_start_only, lay_out
 
 ALL_RULES = HouseRules()
+PRICED_TOGETHER = 512
+"""Tasks whose cost is worked out side by side: what that takes of memory stays small."""
 
 
 def make_plan(build: BuildInput, rules: HouseRules = ALL_RULES) -> Plan:
@@ -41,25 +43,38 @@ def plan_of(build: BuildInput, work: WorkArrays, schedule: Schedule) -> Plan:
     )
 
 
-def days_cost(build: BuildInput, rules: HouseRules = ALL_RULES) -> dict[str, float]:
+def days_cost(
+    build: BuildInput, rules: HouseRules = ALL_RULES, *, at_most: int | None = None
+) -> dict[str, float]:
     """How many days first start would come earlier without each open task, by key.
 
     Days are wall-clock hours / 24. Without a task, order still passes through it and the waits
     into it stay; its own waits, hours and parts go. Tasks that first start does not need cost
-    nothing. Empty where first start has no date.
+    nothing. Empty where first start has no date. The time grows with the square of the tasks:
+    of more than `at_most` that first start needs, the others are left out.
     """
     whole = lay_out(build)
     work = for_first_start_only(whole)
     if work.first_start < 0:
         return {}
-    count = len(work) + 1
-    absent = np.eye(len(work), count, k=1, dtype=bool)
-    variants = Variants(count=count, rankings=(rank_tasks(work, rules),), absent=absent)
-    ends = simulate(work, variants).end_wall(work.first_start)
-    if ends[0] >= NEVER:
+    ranking = rank_tasks(work, rules)
+    with_all = simulate(work, Variants(count=1, rankings=(ranking,))).end_wall(work.first_start)[0]
+    if with_all >= NEVER:
         return {}
-    days = ((ends[0] - ends[1:]) / DAY_SECONDS).tolist()
-    return dict.fromkeys(whole.keys, 0.0) | dict(zip(work.keys, days, strict=True))
+    costs = {
+        key: 0.0
+        for key, needed in zip(whole.keys, whole.for_first_start, strict=True)
+        if not needed
+    }
+    priced = work.keys[:at_most]
+    for first in range(0, len(priced), PRICED_TOGETHER):
+        keys = priced[first : first + PRICED_TOGETHER]
+        absent = np.eye(len(work), len(keys), k=-first, dtype=bool)
+        variants = Variants(count=len(keys), rankings=(ranking,), absent=absent)
+        ends = simulate(work, variants).end_wall(work.first_start)
+        days = ((with_all - ends) / DAY_SECONDS).tolist()
+        costs.update(zip(keys, days, strict=True))
+    return costs
 
 
 def rule_prices(build: BuildInput) -> tuple[RulePrice, ...]:

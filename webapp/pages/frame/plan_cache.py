@@ -33,6 +33,10 @@ class ForecastFigures:
     headroom_hours: float | None
 
 
+MOST_PRICED_TASKS = 1000
+"""A page waits for no more costs in days than these; a second and a half for all of them."""
+
+
 class PlannedBuild:
     """One build at one moment with everything worked out from it, each thing once.
 
@@ -98,7 +102,9 @@ class PlannedBuild:
             return {}
         with self._lock:
             if self._days_cost is None:
-                self._days_cost = job_order.days_cost(self._planned_input)
+                self._days_cost = job_order.days_cost(
+                    self._planned_input, at_most=MOST_PRICED_TASKS
+                )
             return self._days_cost
 
     def rule_prices(self) -> tuple[RulePrice, ...]:
