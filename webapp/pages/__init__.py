@@ -4,7 +4,7 @@ from importlib import import_module
 
 from fastapi import APIRouter
 
-PAGES = ("bench", "order", "path", "shop", "parts", "tasks", "builds")
+PAGES = ("frame", "bench", "order", "path", "wishes", "shop", "parts", "tasks", "builds")
 """In the order their addresses are tried: `builds` has the widest ones."""
 
 

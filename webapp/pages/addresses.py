@@ -52,6 +52,15 @@ def bench_done(slug: str) -> str:
     return f"{build(slug)}/bench/done"
 
 
+def bench_wish(slug: str) -> str:
+    return f"{build(slug)}/bench/wish"
+
+
+def bench_logged(slug: str, key: str) -> str:
+    """The Bench, with the word that a wish is logged."""
+    return f"{bench(slug)}?{urlencode({'logged': key})}#wishline"
+
+
 def order(slug: str, without: tuple[str, ...] = ()) -> str:
     address = f"{build(slug)}/order"
     return f"{address}?{urlencode([('without', rule) for rule in without])}" if without else address

@@ -21,6 +21,9 @@ from webapp.pages.frame.context import PageContext, Services, ServicesOf, page_o
 from webapp.pages.frame.errors import missing_thing
 from webapp.pages.frame.rendering import render
 from webapp.pages.frame.typed import Typed, text_of
+from webapp.pages.typed_form import TypedForm
+from webapp.pages.wishes.headroom_view import headroom_view
+from webapp.pages.wishes.routes import log_wish
 from webapp.planning.build_input import BuildInput, Fault, Task
 from webapp.storage.bench_clock import start_clock, stop_clock
 
@@ -37,8 +40,13 @@ def show(
     stop: StopForm | None = None,
     then: str = "",
     refused: tuple[Fault, ...] = (),
+    wish: TypedForm | None = None,
+    logged: str = "",
 ) -> HTMLResponse:
-    """The Bench; `refused` are the faults that kept a change from being stored."""
+    """The Bench; `refused` are the faults that kept a change from being stored.
+
+    `wish` is the line of a wish that is shown again, `logged` the key of one just logged.
+    """
     return render(
         "bench/bench.html",
         status=status,
@@ -46,6 +54,9 @@ def show(
         page=page,
         view=bench_view(page, stop=stop, then=then or None),
         refused=tuple(fault.text for fault in refused),
+        headroom=headroom_view(page),
+        wish_line=wish or TypedForm(),
+        logged=next((one for one in page.build.wishes if one.key == logged), None),
     )
 
 
@@ -57,10 +68,12 @@ def task_of(build: BuildInput, slug: str, key: str) -> Task:
 
 
 @router.get("/builds/{slug}/bench")
-def bench(slug: str, services: ServicesOf, stop: str = "", then: str = "") -> HTMLResponse:
+def bench(
+    slug: str, services: ServicesOf, stop: str = "", then: str = "", logged: str = ""
+) -> HTMLResponse:
     page = page_of(services, slug, "Bench")
     form = stop_form_from_clock(page, page.clock, then) if stop and page.clock else None
-    return show(page, stop=form, then=then)
+    return show(page, stop=form, then=then, logged=logged)
 
 
 @router.post("/builds/{slug}/bench/begin")
@@ -93,6 +106,7 @@ def begin_task(services: Services, slug: str, task: Task) -> tuple[Fault, ...]:
 
 @router.get("/builds/{slug}/bench/begin")
 @router.get("/builds/{slug}/bench/done")
+@router.get("/builds/{slug}/bench/wish")
 def after_a_refusal(slug: str) -> Response:
     """A reload of an address that only takes changes leads back to the Bench."""
     return RedirectResponse(addresses.bench(slug), status_code=303)
@@ -143,3 +157,13 @@ def done(slug: str, services: ServicesOf, form: Typed) -> Response:
     if faults:
         return show(page_of(services, slug, "Bench"), status=422, refused=faults)
     return RedirectResponse(addresses.bench(slug), status_code=303)
+
+
+@router.post("/builds/{slug}/bench/wish")
+def wish(slug: str, services: ServicesOf, posted: Typed) -> Response:
+    """Log a wish and stay on the Bench; work goes on."""
+    form = TypedForm.of(posted)
+    logged, since = log_wish(services, slug, form)
+    if since is None:
+        return show(page_of(services, slug, "Bench"), status=422, wish=form)
+    return RedirectResponse(addresses.bench_logged(slug, logged), status_code=303)

@@ -7,6 +7,7 @@ from webapp.pages.frame.context import Services
 from webapp.pages.frame.errors import missing_build
 from webapp.planning.build_input import BuildInput, Fault
 from webapp.planning.input_checks import faults_of
+from webapp.planning.wish_links import without_lost_links
 from webapp.storage.changes import store_changes
 from webapp.storage.plan_loader import load_build
 
@@ -35,7 +36,7 @@ def change_build(
         before = load_build(session, slug, now=services.settings.now())
         if before is None:
             raise missing_build(slug)
-        after = edit(before)
+        after = without_lost_links(edit(before))
         known = set(faults_of(before))
         new = tuple(fault for fault in faults_of(after) if fault not in known)
         if not new:

@@ -8,8 +8,8 @@ from fastapi import Depends, Request
 
 from webapp.pages import addresses, words
 from webapp.pages.first_starts import FirstStarts
-from webapp.pages.frame.errors import missing_build
 from webapp.pages.frame.background import Answer
+from webapp.pages.frame.errors import missing_build
 from webapp.pages.frame.plan_cache import CacheKey, ForecastFigures, PlanCache, PlannedBuild
 from webapp.planning.build_input import BuildInput, Fault
 from webapp.planning.plan import Plan
@@ -18,8 +18,6 @@ from webapp.storage.bench_clock import RunningClock, running_clock
 from webapp.storage.builds import revision_of
 from webapp.storage.database import Database
 from webapp.storage.plan_loader import load_build
-
-
 
 LIKELY = 0.5
 THUMB_PAGES = ("Bench", "Order", "Path", "Wishes", "Week")

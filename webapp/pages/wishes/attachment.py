@@ -46,10 +46,12 @@ def attachment_faults(build: BuildInput, wish: Wish) -> tuple[FieldFault, ...]:
 
 def _faults_in_the_build(build: BuildInput, wish: Wish) -> tuple[FieldFault, ...]:
     """What each way would bring into the build: loops in words of the wish, all else as it is."""
+    others = tuple(each for each in build.wishes if each.key != wish.key)
+    build = replace(build, wishes=(*others, wish))
     known = set(faults_of(build))
     found: dict[FieldFault, None] = {}
     for way in ADDING_WAYS:
-        changed = with_wish(replace(build, wishes=()), wish, way)
+        changed = with_wish(build, wish, way)
         new = [fault for fault in faults_of(changed) if fault not in known]
         if not new:
             continue

@@ -1,0 +1,172 @@
+"""Decided wishes: what each was said to cost, and what it really took."""
+
+from dataclasses import dataclass, replace
+
+from webapp.pages import addresses, words
+from webapp.pages.frame.context import PageContext
+from webapp.pages.frame.plan_cache import hours_left_of
+from webapp.pages.wishes.ways import WayColumn, way_columns
+from webapp.planning.build_input import BuildInput, Shop, WayFigures, Wish
+from webapp.planning.calibration import logged_hours
+from webapp.planning.job_order import make_plan
+from webapp.planning.network import needed_for
+from webapp.planning.scope import is_begun
+from webapp.planning.shop_calendar import DAY_SECONDS
+
+WEEK_DAYS = 7
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WishTask:
+    name: str
+    address: str
+    state: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DecidedWish:
+    """One decided wish in words. `said_*` are the figures on the table when it was decided."""
+
+    key: str
+    text: str
+    way: str
+    decided_on: str
+    why: str
+    said_hours: str
+    said_days: str
+    real_hours: str
+    real_days: str
+    tasks: tuple[WishTask, ...]
+    columns: tuple[WayColumn, ...]
+    can_take_back: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DecidedView:
+    """`how` says how the real days are worked out; `working` while they are."""
+
+    wishes: tuple[DecidedWish, ...]
+    how: str
+    working: bool
+
+
+def decided_view(page: PageContext) -> DecidedView:
+    """Every decided wish, the last decided first."""
+    build = page.build
+    decided = [(w.decision.decided_on, n, w) for n, w in enumerate(build.wishes) if w.decision]
+    wishes = [wish for *_, wish in sorted(decided, key=lambda one: one[:2], reverse=True)]
+    days: dict[str, float] | None = {}
+    working = False
+    if any(task.wish for task in build.tasks) and page.plan is not None:
+        planned = page.planned.planned_input
+        answer = page.planned.background.ask(
+            (page.slug, "wish days"), page.planned.version, lambda: real_days(planned), now=page.now
+        )
+        days, working = answer.value, not answer.ready
+    per_day = week_hours(build.shop) / WEEK_DAYS
+    return DecidedView(
+        wishes=tuple(_decided(page, wish, days) for wish in wishes),
+        how=(
+            "Hours are those worked and those left. Days are what first start would gain today"
+            " without the wish's open work, and the hours already worked for it before first"
+            f" start at {words.tenth_hours(per_day)} a day, as the shop week has them."
+        ),
+        working=working,
+    )
+
+
+def _decided(page: PageContext, wish: Wish, days: dict[str, float] | None) -> DecidedWish:
+    assert wish.decision is not None
+    decision, build = wish.decision, page.build
+    said = next((one for one in decision.figures if one.way == decision.way), None)
+    own = [task for task in build.tasks if task.wish == wish.key]
+    logged = logged_hours(build)
+    worked = sum(logged.get(task.key, 0.0) for task in own)
+    left = sum(hours_left_of(build, task.key) for task in own if task.is_open)
+    real_days = days.get(wish.key) if days is not None else None
+    return DecidedWish(
+        key=wish.key,
+        text=wish.text,
+        way=words.sentence(decision.way),
+        decided_on=words.day(decision.decided_on, today=page.today),
+        why=decision.why,
+        said_hours=words.tenth_hours(said.hours) if said else "not kept",
+        said_days=_said_days(said),
+        real_hours=f"{words.tenth_hours(worked)} + {words.tenth_hours(left)} left"
+        if own
+        else "no work",
+        real_days=("" if real_days is None else words.days_move(real_days)) if own else "no work",
+        tasks=tuple(
+            WishTask(
+                name=task.name,
+                address=addresses.task(page.slug, task.key),
+                state=_state(build, task.key),
+            )
+            for task in own
+        ),
+        columns=way_columns(page, decision.figures),
+        can_take_back=not any(is_begun(build, task.key) for task in own),
+    )
+
+
+def _said_days(said: WayFigures | None) -> str:
+    if said is None or said.likely_days is None:
+        return "not kept"
+    return words.days_move(said.likely_days)
+
+
+def _state(build: BuildInput, key: str) -> str:
+    task = next(task for task in build.tasks if task.key == key)
+    if task.finished_on is not None:
+        return "finished"
+    if task.set_aside_on is not None:
+        return "set aside"
+    return "begun" if is_begun(build, key) else "not begun"
+
+
+def week_hours(shop: Shop) -> float:
+    """The open hours of the shop week; people at work in parallel count each."""
+    minutes = sum(one.hours.closes_minute - one.hours.opens_minute for one in shop.week)
+    return shop.people * minutes / 60
+
+
+def real_days(build: BuildInput) -> dict[str, float]:
+    """Wish key -> days of first start that its work before first start took and still takes.
+
+    What first start would gain now without the wish's open tasks, from two plans, and the hours
+    already worked on its tasks over the hours of an average day of the shop week. Work after
+    first start takes none.
+    """
+    first = build.first_start
+    if first is None or all(task.key != first for task in build.tasks):
+        return {}
+    needed, logged = needed_for(build, first), logged_hours(build)
+    now_at = make_plan(build).first_start_at
+    per_day = week_hours(build.shop) / WEEK_DAYS
+    days: dict[str, float] = {}
+    for wish in dict.fromkeys(task.wish for task in build.tasks if task.wish is not None):
+        own = {task.key for task in build.tasks if task.wish == wish and task.key in needed}
+        worked = sum(logged.get(key, 0.0) for key in own)
+        took = worked / per_day if worked and per_day else 0.0
+        without = make_plan(_without_open(build, own)).first_start_at
+        if now_at is not None and without is not None:
+            took += (now_at - without).total_seconds() / DAY_SECONDS
+        days[wish] = took
+    return days
+
+
+def _without_open(build: BuildInput, keys: set[str]) -> BuildInput:
+    """The build without those of the tasks that are open."""
+    gone = {task.key for task in build.tasks if task.key in keys and task.is_open}
+    return replace(
+        build,
+        tasks=tuple(task for task in build.tasks if task.key not in gone),
+        dependencies=tuple(
+            link for link in build.dependencies if not {link.before, link.after} & gone
+        ),
+        parts=tuple(
+            replace(part, serves=tuple(key for key in part.serves if key not in gone))
+            for part in build.parts
+        ),
+        log=tuple(entry for entry in build.log if entry.task not in gone),
+    )

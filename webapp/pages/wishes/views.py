@@ -1,0 +1,107 @@
+"""What the page of wishes shows."""
+
+from dataclasses import dataclass
+
+from webapp.pages import words
+from webapp.pages.frame.background import Answer
+from webapp.pages.frame.context import PageContext
+from webapp.pages.typed_values import number_text
+from webapp.pages.wishes.decided import DecidedView, decided_view
+from webapp.pages.wishes.headroom_view import HeadroomView, headroom_view
+from webapp.pages.wishes.prices import Price
+from webapp.pages.wishes.ways import PRICED_ON_PAGE, FourWays, four_ways, undecided_wishes
+from webapp.planning.build_input import BuildInput, ThreePoint, Wish, WishSize
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UndecidedWish:
+    """One undecided wish. `ways` is None where it is left to the wish's own page."""
+
+    key: str
+    text: str
+    facts: str
+    ways: FourWays | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refused:
+    """A decision that was not accepted: on which wish, why, and what was typed with it."""
+
+    key: str
+    text: str
+    why: str
+    price: Answer[Price] | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WishesView:
+    headroom: HeadroomView
+    undecided: tuple[UndecidedWish, ...]
+    decided: DecidedView
+    percent: str
+
+
+def wishes_view(page: PageContext, refused: Refused | None = None) -> WishesView:
+    """The page; undecided wishes the last logged first, the one refused before all others."""
+    undecided = list(undecided_wishes(page.build))
+    if refused is not None:
+        undecided.sort(key=lambda wish: wish.key != refused.key)
+    return WishesView(
+        headroom=headroom_view(page),
+        undecided=tuple(
+            _undecided(page, wish, place, refused) for place, wish in enumerate(undecided)
+        ),
+        decided=decided_view(page),
+        percent=number_text(page.build.confidence * 100),
+    )
+
+
+def _undecided(
+    page: PageContext, wish: Wish, place: int, refused: Refused | None
+) -> UndecidedWish:
+    price = refused.price if refused is not None and refused.key == wish.key else None
+    return UndecidedWish(
+        key=wish.key,
+        text=wish.text,
+        facts=wish_facts(page, wish),
+        ways=four_ways(page, wish, price) if place < PRICED_ON_PAGE else None,
+    )
+
+
+def wish_facts(page: PageContext, wish: Wish) -> str:
+    """ "Electrical · logged Thu 5 February · an evening · after the loom · 140 for parts"."""
+    build = page.build
+    names = {one.key: one.name for one in build.subsystems}
+    tasks = {task.key: task.name for task in build.tasks}
+    facts = [names[wish.subsystem]] if wish.subsystem in names else []
+    facts.append(f"logged {words.day(wish.logged_on, today=page.today)}")
+    facts.append(size_words(build, wish))
+    if wish.after in tasks:
+        facts.append(f"after {tasks[wish.after]}")
+    if wish.before in tasks:
+        facts.append(f"before {tasks[wish.before]}")
+    if wish.parts:
+        facts.append(words.count(len(wish.parts), "part"))
+    return " · ".join(facts)
+
+
+def size_words(build: BuildInput, wish: Wish) -> str:
+    """The size that was said: "an evening", "2 to 5 h, likely 3 h", "not sized"."""
+    if wish.hours is not None:
+        return range_words(wish.hours)
+    size = next((size for size in build.wish_sizes if size.key == wish.size), None)
+    return size.name if size else "not sized yet"
+
+
+def range_words(hours: ThreePoint) -> str:
+    """Three hours as a range: "1.5 to 5 h, likely 3 h"."""
+    if hours.optimistic == hours.pessimistic:
+        return words.hours(hours.most_likely)
+    low, high = words.number(hours.optimistic), words.hours(hours.pessimistic)
+    return f"{low} to {high}, likely {words.hours(hours.most_likely)}"
+
+
+def size_choices(sizes: tuple[WishSize, ...]) -> tuple[tuple[str, str], ...]:
+    """The quick sizes to pick from, each with its range."""
+    named = tuple((size.key, f"{size.name}: {range_words(size.hours)}") for size in sizes)
+    return (("", "not sized"), *named)

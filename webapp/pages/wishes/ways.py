@@ -1,0 +1,130 @@
+"""The four ways of a wish side by side, in words."""
+
+from dataclasses import dataclass
+
+from webapp.pages import words
+from webapp.pages.frame.background import Answer
+from webapp.pages.frame.context import PageContext
+from webapp.pages.wishes.prices import Price, digest_of, price_of
+from webapp.planning.build_input import BuildInput, WayFigures, Wish
+from webapp.planning.wish_tasks import sized
+
+PRICED_ON_PAGE = 6
+"""So many undecided wishes are priced on the page itself; the older ones on their own page."""
+FAULTY = "Nothing can be priced while faults stand in the way of a plan."
+WAY_NOTES = {
+    "fit now": "before first start",
+    "rough in": "provision now, finish after first start",
+    "fit later": "after first start",
+    "let go": "not at all",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WayColumn:
+    """One way: what it is called, what it means, and its figures in words."""
+
+    way: str
+    name: str
+    note: str
+    likely: str
+    likely_day: str
+    safe: str
+    safe_day: str
+    headroom: str
+    hours: str
+    money: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FourWays:
+    """What stands under a wish: the table once it is worked out, or what stands in the way.
+
+    `shown` is the digest of the figures, carried by the decision.
+    """
+
+    key: str
+    text: str
+    columns: tuple[WayColumn, ...]
+    assumed: tuple[str, ...]
+    obstacles: tuple[str, ...]
+    working: str
+    shown: str
+    odds: str
+    has_headroom: bool
+
+
+def four_ways(page: PageContext, wish: Wish, answer: Answer[Price] | None = None) -> FourWays:
+    """The four ways of an undecided wish as far as they are worked out."""
+    if page.faults or page.plan is None:
+        return _ways(page, wish, obstacles=(FAULTY,))
+    answer = answer or price_of(page, wish)
+    assumed = sized(page.build, wish).assumed
+    if not answer.ready:
+        return _ways(page, wish, assumed=assumed, working=_progress(page, wish))
+    if answer.value is None:
+        return _ways(page, wish, obstacles=("It could not be worked out. Size the wish again.",))
+    if answer.value.priced is None:
+        return _ways(page, wish, obstacles=answer.value.obstacles)
+    return _ways(page, wish, assumed=assumed, figures=answer.value.priced.ways)
+
+
+def _ways(
+    page: PageContext,
+    wish: Wish,
+    *,
+    assumed: tuple[str, ...] = (),
+    figures: tuple[WayFigures, ...] = (),
+    obstacles: tuple[str, ...] = (),
+    working: str = "",
+) -> FourWays:
+    return FourWays(
+        key=wish.key,
+        text=wish.text,
+        columns=way_columns(page, figures),
+        assumed=assumed,
+        obstacles=obstacles,
+        working=working,
+        shown=digest_of(figures) if figures else "",
+        odds=words.odds(page.build.confidence),
+        has_headroom=any(way.headroom_hours is not None for way in figures),
+    )
+
+
+def undecided_wishes(build: BuildInput) -> tuple[Wish, ...]:
+    """The undecided wishes, the last logged first."""
+    return tuple(wish for wish in reversed(build.wishes) if wish.decision is None)
+
+
+def _progress(page: PageContext, wish: Wish) -> str:
+    """ "Working it out: 2 of 3." """
+    asked = undecided_wishes(page.build)[:PRICED_ON_PAGE]
+    if wish not in asked or len(asked) == 1:
+        return "Working it out."
+    ready = sum(price_of(page, one).ready for one in asked)
+    return f"Working it out: {ready} of {len(asked)} done."
+
+
+def way_columns(page: PageContext, figures: tuple[WayFigures, ...]) -> tuple[WayColumn, ...]:
+    """The figures of each way in words; "" where there are none."""
+    return tuple(
+        WayColumn(
+            way=one.way,
+            name=words.sentence(one.way),
+            note=WAY_NOTES[one.way],
+            likely=_move(one.likely_days),
+            likely_day=words.day(one.likely, today=page.today) if one.likely else "no date",
+            safe=_move(one.safe_days),
+            safe_day=words.day(one.safe, today=page.today) if one.safe else "no date",
+            headroom=words.tenth_hours(one.headroom_hours)
+            if one.headroom_hours is not None
+            else "",
+            hours=words.tenth_hours(one.hours),
+            money=words.number(one.cost),
+        )
+        for one in figures
+    )
+
+
+def _move(days: float | None) -> str:
+    return "" if days is None else words.days_move(days)
