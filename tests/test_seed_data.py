@@ -7,9 +7,19 @@ from functools import cache
 import pytest
 
 from webapp.exchange.build_document import read_document
-from webapp.planning.build_input import BuildInput, Moment, Task
+from webapp.planning.build_input import (
+    WISH_WAYS,
+    BuildInput,
+    Moment,
+    Task,
+    Wish,
+    WishDecision,
+    WishWay,
+)
+from webapp.planning.input_checks import faults_of
 from webapp.planning.job_order import make_plan
 from webapp.planning.network import needed_for
+from webapp.planning.scope import accept, price_wish
 from webapp.settings import resource_root
 
 DOCUMENTS = ("heron.json", "starter.json")
@@ -281,6 +291,66 @@ def test_the_herons_parts_are_arrived_ordered_shared_and_one_overdue() -> None:
     assert sum(len(each.serves) > 1 for each in parts) >= 2
     assert all(each.arrived or each.arrives_on for each in parts)
     assert all(each.lead_days and each.cost for each in parts)
+
+
+def test_the_herons_wishes_stand_at_every_stage() -> None:
+    wishes = {wish.key: wish for wish in _build("heron.json").wishes}
+    ways = [wish.decision.way for wish in wishes.values() if wish.decision is not None]
+    assert sorted(ways) == ["fit later", "fit now", "let go"]
+    undecided = [wish for wish in wishes.values() if wish.decision is None]
+    bare = [w for w in undecided if w == Wish(key=w.key, text=w.text, logged_on=w.logged_on)]
+    assert len(bare) == 1
+    assert len([w for w in undecided if w.hours and w.after and w.before]) == 1
+    assert len([w for w in undecided if w.size and w.parts and w.parts[0].cost]) == 1
+
+
+def test_the_herons_decisions_have_made_tasks_and_left_none_for_what_was_let_go() -> None:
+    build = _build("heron.json")
+    made = {task.wish: task for task in build.tasks if task.wish}
+    for wish in build.wishes:
+        decided = wish.decision is not None and wish.decision.way != "let go"
+        assert (wish.key in made) == decided, wish.text
+    for key, task in made.items():
+        wish = next(wish for wish in build.wishes if wish.key == key)
+        assert wish.decision is not None
+        assert wish.logged_on <= wish.decision.decided_on
+        assert task.begun_on is None or wish.decision.decided_on <= _day(task.begun_on)
+        fitted_later = task.key in _not_needed("heron.json")
+        assert fitted_later == (wish.decision.way == "fit later")
+
+
+def test_the_figures_of_the_herons_decisions_agree_with_themselves() -> None:
+    for wish in _build("heron.json").wishes:
+        if wish.decision is None:
+            continue
+        figures = {each.way: each for each in wish.decision.figures}
+        assert tuple(figures) == WISH_WAYS
+        without = figures["let go"]
+        assert (without.likely_days, without.hours, without.cost) == (0, 0, 0)
+        assert without.likely is not None
+        assert without.safe is not None
+        for each in figures.values():
+            assert each.likely is not None
+            assert each.safe is not None
+            assert each.likely <= each.safe
+            days = dt.timedelta(days=1)
+            assert each.likely_days == pytest.approx((each.likely - without.likely) / days)
+            assert each.safe_days == pytest.approx((each.safe - without.safe) / days)
+        assert (figures["fit now"].likely_days or 0) > 0
+        assert figures["fit later"].hours > figures["fit now"].hours
+
+
+def test_every_undecided_wish_of_the_heron_can_be_priced_four_ways() -> None:
+    build = _build("heron.json")
+    for wish in build.wishes:
+        if wish.decision is None:
+            priced = price_wish(build, wish, draws=50)
+            assert [figures.way for figures in priced.ways] == list(WISH_WAYS)
+            assert priced.way("let go").likely_days == 0
+            ways: tuple[WishWay, ...] = ("fit now", "rough in", "fit later")
+            for way in ways:
+                decided = accept(build, wish, WishDecision(way=way, decided_on=build.now.date()))
+                assert faults_of(decided) == ()
 
 
 def test_the_starter_list_is_untouched_and_every_estimate_is_marked_as_a_guess() -> None:
