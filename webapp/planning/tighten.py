@@ -35,6 +35,7 @@ from webapp.planning.variants import Variants
 from webapp.planning.work_arrays import Indices, WorkArrays, for_first_start_only, lay_out
 
 FEW_TASKS = 20
+NEAR = 0.05
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -135,18 +136,17 @@ def tighten(
     if not seconds > 0:
         raise ValueError("tightening needs a time limit above 0 seconds")
     began = time.monotonic()
-    house = make_plan(build)
     work = for_first_start_only(lay_out(build))
     if work.first_start < 0:
-        return _as_it_is(build, house, began, kept_order, what_stands_in_the_way(build))
+        return _as_it_is(build, began, kept_order, what_stands_in_the_way(build))
     run = _Run(work, began=began, seconds=seconds, progress=progress, stop=stop, seed=seed)
     if kept_order is not None:
         rank = rank_tasks(work, HouseRules())
         run.search.take_order(whole_order(work, kept_order, rank))
     run.carry_out(workers)
     if run.search.best.ends >= NEVER:
-        return _as_it_is(build, house, began, kept_order, what_finds_no_room(build, work))
-    return _answer(build, house, run)
+        return _as_it_is(build, began, kept_order, what_finds_no_room(build, work))
+    return _answer(build, run)
 
 
 class _Run:
@@ -185,18 +185,14 @@ class _Run:
             )
             if least.sequence:
                 search.take_order(setup_order(work, network, least.sequence))
-        share = 0.01 if self.at_once else 0.2 if self.modelled else 0.4
-        search.sweep(self.at(share), self.bound_wall)
-        if not self.at_once:
-            search.improve(self.at(0.4 if self.modelled else 0.92), self.bound_wall)
-        if self.modelled and not self.proved and not self.stopped():
-            self._solve(workers)
+        modelled = model_fits(work, self.dates.before)
+        if not (modelled and self.at_once):
+            search.sweep(self.at(0.2 if modelled else 0.4), self.bound_wall)
+            search.improve(self.at(0.4 if modelled else 0.92), self.bound_wall)
+        if modelled:
+            self._solve(workers, self.at(0.5), proving=True)
+            self._solve(workers, self.at(0.96), proving=self.near)
         search.improve(min(self.at(0.98), time.monotonic() + 0.03 * self.seconds), -1)
-
-    @property
-    def modelled(self) -> bool:
-        """Whether the exact model takes part."""
-        return model_fits(self.work, self.dates.before)
 
     @property
     def at_once(self) -> bool:
@@ -205,7 +201,12 @@ class _Run:
         It is where no setups and no closed hours make the order itself hard, or there is little.
         """
         sequencing = bool(self.work.setup.any()) or len(self.work.calendar.opens) > 1
-        return self.modelled and (not sequencing or len(self.work) <= FEW_TASKS)
+        return not sequencing or len(self.work) <= FEW_TASKS
+
+    @property
+    def near(self) -> bool:
+        """Whether a proof is likelier to come than a better order."""
+        return self.search.best.ends <= (1 + NEAR) * self.bound_wall
 
     @property
     def proved(self) -> bool:
@@ -234,8 +235,10 @@ class _Run:
             seconds = int(self.work.calendar.end_wall(seconds))
         self.raise_bound(seconds)
 
-    def _solve(self, workers: int) -> None:
+    def _solve(self, workers: int, until: float, *, proving: bool) -> None:
         work, search = self.work, self.search
+        if self.proved or self.stopped() or time.monotonic() >= until:
+            return
         reached = search.best.ends < NEVER
         horizon = search.best.ends if reached else int(work.calendar.closes[-1])
         model = WorkModel(work, self.dates, horizon)
@@ -246,14 +249,15 @@ class _Run:
             columns = (plan.begin, plan.wall_begin, plan.end, plan.setup_seconds)
             model.hint(*(column[:, 0] for column in columns))
         answer = model.solve(
-            seconds=self.at(0.96) - time.monotonic(),
+            seconds=until - time.monotonic(),
+            proving=proving,
             workers=workers,
             seed=self.seed,
             stop=self.stop,
             progress=self._bound_from_model,
         )
         if answer.order is not None:
-            search.take_order(answer.order)
+            search.take_order(answer.order, eager=False)
         if answer.bound is not None:
             self._bound_from_model(answer.bound)
 
@@ -272,7 +276,7 @@ class _Run:
         )
 
 
-def _answer(build: BuildInput, house: Plan, run: _Run) -> Tightened:
+def _answer(build: BuildInput, run: _Run) -> Tightened:
     """The best order with the later work of the house rules behind it, and its plan."""
     order = _with_later_work(build, run.work, run.search.best.order)
     plan = plan_kept(build, order)
@@ -283,7 +287,7 @@ def _answer(build: BuildInput, house: Plan, run: _Run) -> Tightened:
     return Tightened(
         order=order,
         plan=plan,
-        house_rules=house,
+        house_rules=make_plan(build),
         bound_at=calendar.minute(run.bound_wall),
         bound_shop_hours=bound_shop,
         proved_best=at_best,
@@ -303,12 +307,12 @@ def _with_later_work(build: BuildInput, work: WorkArrays, order: Indices) -> tup
 
 def _as_it_is(
     build: BuildInput,
-    house: Plan,
     began: float,
     kept_order: tuple[str, ...] | None,
     blocked: tuple[str, ...] = (),
 ) -> Tightened:
     """Nothing to tighten: the kept order where there is one, else the house rules' plan."""
+    house = make_plan(build)
     plan = house if kept_order is None else plan_kept(build, kept_order)
     order = tuple(task.key for task in plan.tasks)
     return Tightened(

@@ -23,6 +23,10 @@ MOST_TASKS = 400
 MOST_SETUP_STEPS = 6_000
 """Above this the sequence of setups makes the model too large to be of use."""
 
+PROVERS = ("no_lp", "objective_lb_search_no_lp")
+"""Clause learning on both of two workers, one of them on the bound: what proved most of j30 and
+j60 of PSPLIB, against the solver's own choice and nine others."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class ModelAnswer:
@@ -263,15 +267,20 @@ class WorkModel:
         seed: int,
         stop: threading.Event | None,
         progress: Callable[[int], None],
+        proving: bool = True,
     ) -> ModelAnswer:
-        """Run the solver for at most so many seconds; `progress` is told each better bound."""
+        """Run the solver for at most so many seconds; `progress` is told each better bound.
+
+        `proving`: it works on the bound with all it has, else on better orders too.
+        """
         cp_model = self.cp
         solver = cp_model.CpSolver()
         parameters = solver.parameters
         parameters.max_time_in_seconds = max(seconds, 0.01)
         parameters.num_workers = workers
         parameters.random_seed = seed
-        tune(parameters)
+        if proving and workers == 2:
+            parameters.subsolvers.extend(PROVERS)
         solver.best_bound_callback = lambda bound: progress(round(bound) * self.tick)
         done = threading.Event()
         watch = threading.Thread(target=_watch, args=(solver, stop, done), daemon=True)
@@ -298,15 +307,6 @@ class WorkModel:
             walk[at] = len(walk)
         turns = np.array([walk.get(i, 0) for i in range(len(self.work))])
         return np.lexsort((turns, moments)).astype(np.int64)
-
-
-def tune(parameters: Any) -> None:
-    """What two workers do best with here: clause learning on both, one of them on the bound.
-
-    Measured on j30 and j60 of PSPLIB against the solver's own choice and nine others.
-    """
-    if parameters.num_workers == 2:
-        parameters.subsolvers.extend(["no_lp", "objective_lb_search_no_lp"])
 
 
 def setup_steps(work: WorkArrays, before: Any) -> list[tuple[int, int]]:

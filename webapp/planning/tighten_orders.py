@@ -75,11 +75,15 @@ class OrderSearch:
             self.improved()
         return True
 
-    def take_order(self, order: Indices) -> bool:
-        """Keep an order if it beats the best so far, run in sequence or as priorities."""
-        row = order[np.newaxis, :]
-        eager = run_orders(self.work, row, in_sequence=False)
-        return self.take(self.in_sequence(np.concatenate([row, order_of(eager)[np.newaxis, :]])))
+    def take_order(self, order: Indices, *, eager: bool = True) -> None:
+        """Keep an order if it beats the best so far, run in sequence; `eager`: as priorities too.
+
+        An order by begins, as the model gives it, gains nothing by the second run.
+        """
+        rows = [order]
+        if eager:
+            rows.append(order_of(run_orders(self.work, order[np.newaxis, :], in_sequence=False)))
+        self.take(self.in_sequence(np.array(rows)))
 
     def _results(self, schedule: Schedule, orders: Indices) -> list[RunOrder]:
         ends = schedule.end_wall(self.work.first_start)
