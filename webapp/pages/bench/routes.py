@@ -16,6 +16,7 @@ from webapp.pages.bench.forms import (
 )
 from webapp.pages.bench.views import bench_view
 from webapp.pages.bench.waiting import needs_hands
+from webapp.pages.form_change import first_start_before, notice_of, told
 from webapp.pages.frame.changes import change_build
 from webapp.pages.frame.context import PageContext, Services, ServicesOf, page_of
 from webapp.pages.frame.errors import missing_thing
@@ -42,6 +43,7 @@ def show(
     refused: tuple[Fault, ...] = (),
     wish: TypedForm | None = None,
     logged: str = "",
+    notice: str = "",
 ) -> HTMLResponse:
     """The Bench; `refused` are the faults that kept a change from being stored.
 
@@ -57,6 +59,7 @@ def show(
         headroom=headroom_view(page),
         wish_line=wish or TypedForm(),
         logged=next((one for one in page.build.wishes if one.key == logged), None),
+        notice=notice,
     )
 
 
@@ -69,11 +72,17 @@ def task_of(build: BuildInput, slug: str, key: str) -> Task:
 
 @router.get("/builds/{slug}/bench")
 def bench(
-    slug: str, services: ServicesOf, stop: str = "", then: str = "", logged: str = ""
+    slug: str,
+    services: ServicesOf,
+    stop: str = "",
+    then: str = "",
+    logged: str = "",
+    since: str = "",
 ) -> HTMLResponse:
     page = page_of(services, slug, "Bench")
     form = stop_form_from_clock(page, page.clock, then) if stop and page.clock else None
-    return show(page, stop=form, then=then, logged=logged)
+    notice = notice_of(services, page, since)
+    return show(page, stop=form, then=then, logged=logged, notice=notice)
 
 
 @router.post("/builds/{slug}/bench/begin")
@@ -83,10 +92,11 @@ def begin(slug: str, services: ServicesOf, form: Typed) -> Response:
     task = task_of(page.build, slug, key)
     if page.clock and page.clock.task_key != key:
         return RedirectResponse(addresses.bench_stopping(slug, then=key), status_code=303)
+    since = first_start_before(services, slug)
     faults = begin_task(services, slug, task)
     if faults:
         return show(page, status=422, refused=faults)
-    return RedirectResponse(addresses.bench(slug), status_code=303)
+    return RedirectResponse(told(addresses.bench(slug), since), status_code=303)
 
 
 def begin_task(services: Services, slug: str, task: Task) -> tuple[Fault, ...]:
@@ -132,6 +142,7 @@ def stop(slug: str, services: ServicesOf, form: Typed) -> Response:
         task_of(build, slug, key)
         return stopped_build(build, key, meant, on=on, now=now)
 
+    since = first_start_before(services, slug)
     faults = change_build(services, slug, edit, also=lambda session: stop_clock(session, slug))
     if faults:
         return show(page, status=422, stop=typed, then=typed.then, refused=faults)
@@ -140,7 +151,7 @@ def stop(slug: str, services: ServicesOf, form: Typed) -> Response:
         refused = begin_task(services, slug, follower)
         if refused:
             return show(page_of(services, slug, "Bench"), status=422, refused=refused)
-    return RedirectResponse(addresses.bench(slug), status_code=303)
+    return RedirectResponse(told(addresses.bench(slug), since), status_code=303)
 
 
 @router.post("/builds/{slug}/bench/done")
@@ -153,10 +164,11 @@ def done(slug: str, services: ServicesOf, form: Typed) -> Response:
         task = task_of(build, slug, key)
         return finished_build(build, key, now=now) if task.is_open else build
 
+    since = first_start_before(services, slug)
     faults = change_build(services, slug, edit)
     if faults:
         return show(page_of(services, slug, "Bench"), status=422, refused=faults)
-    return RedirectResponse(addresses.bench(slug), status_code=303)
+    return RedirectResponse(told(addresses.bench(slug), since), status_code=303)
 
 
 @router.post("/builds/{slug}/bench/wish")

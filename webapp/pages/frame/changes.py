@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from webapp.pages.baseline import freeze_first_baseline
 from webapp.pages.frame.context import Services
 from webapp.pages.frame.errors import missing_build
 from webapp.planning.build_input import BuildInput, Fault
@@ -30,7 +31,8 @@ def change_build(
     Returns
     -------
     The faults that the change would have brought in; () means that it was stored. A fault that
-    was there before does not stop an unrelated change.
+    was there before does not stop an unrelated change. The change that begins the first task
+    freezes the baseline.
     """
     with services.database.writing() as session:
         before = load_build(session, slug, now=services.settings.now())
@@ -41,6 +43,7 @@ def change_build(
         new = tuple(fault for fault in faults_of(after) if fault not in known)
         if not new:
             store_changes(session, slug, before, after)
+            freeze_first_baseline(session, slug, before, after)
             if also is not None:
                 also(session)
     return new

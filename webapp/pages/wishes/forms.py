@@ -101,9 +101,7 @@ def read_hours(form: TypedForm, stem: str, label: str, suffix: str = "") -> Thre
 
     Out of order, the first field that is too large for the next is named.
     """
-    typed = [
-        form.hours(f"{stem}{point}{suffix}", f"{label}, {words}") for point, words in POINTS
-    ]
+    typed = [form.hours(f"{stem}{point}{suffix}", f"{label}, {words}") for point, words in POINTS]
     names = [f"{stem}{point}{suffix}" for point, _ in POINTS]
     well, likely, fights = typed
     if likely is None:

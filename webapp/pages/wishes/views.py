@@ -56,9 +56,7 @@ def wishes_view(page: PageContext, refused: Refused | None = None) -> WishesView
     )
 
 
-def _undecided(
-    page: PageContext, wish: Wish, place: int, refused: Refused | None
-) -> UndecidedWish:
+def _undecided(page: PageContext, wish: Wish, place: int, refused: Refused | None) -> UndecidedWish:
     price = refused.price if refused is not None and refused.key == wish.key else None
     return UndecidedWish(
         key=wish.key,

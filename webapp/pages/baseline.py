@@ -1,0 +1,58 @@
+"""The baseline: the frozen first plan, taken by hand or when the first task is begun."""
+
+import json
+from typing import TYPE_CHECKING
+
+from webapp.exchange.build_document import write_document
+from webapp.exchange.plan_document import plan_document
+from webapp.pages.frame.plan_cache import ForecastFigures
+from webapp.planning.build_input import BuildInput
+from webapp.planning.input_checks import faults_of
+from webapp.planning.job_order import make_plan
+from webapp.storage.snapshots import save_snapshot, snapshots_of
+
+if TYPE_CHECKING:
+    from sqlmodel import Session
+
+SHARES = (10, 50, 80, 90)
+
+
+def freeze_baseline(
+    session: "Session", slug: str, build: BuildInput, figures: ForecastFigures | None = None
+) -> None:
+    """Keep the build as it is as the next baseline; older ones stay.
+
+    `figures` is the forecast where it is at hand. A faulty build is kept without a plan.
+    """
+    plan = None if faults_of(build) else plan_document(make_plan(build), {})
+    save_snapshot(
+        session,
+        slug,
+        kind="baseline",
+        taken_at=build.now,
+        document=write_document(build),
+        plan=json.dumps(plan),
+        forecast=json.dumps(_chances(figures)),
+    )
+
+
+def _chances(figures: ForecastFigures | None) -> dict[str, str] | None:
+    if figures is None:
+        return None
+    return {
+        f"p{share}": figures.forecast.at(share / 100).isoformat(timespec="minutes")
+        for share in SHARES
+    }
+
+
+def freeze_first_baseline(
+    session: "Session", slug: str, before: BuildInput, after: BuildInput
+) -> None:
+    """Freeze the build as it was before its first task was begun, unless a baseline is there."""
+    if _is_begun(before) or not _is_begun(after) or snapshots_of(session, slug, "baseline"):
+        return
+    freeze_baseline(session, slug, before)
+
+
+def _is_begun(build: BuildInput) -> bool:
+    return any(task.begun_on is not None or task.finished_on is not None for task in build.tasks)

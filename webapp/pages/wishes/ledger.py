@@ -1,0 +1,215 @@
+"""The scope ledger: the build against its baseline, and every change of its work in between."""
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from webapp.exchange.build_document import read_document
+from webapp.pages import addresses, words
+from webapp.pages.frame.context import PageContext
+from webapp.pictures.ledger import LedgerPicture, LedgerPoint, ledger_picture
+from webapp.planning.build_input import BuildInput, Task
+from webapp.storage.scope_history import ScopeChange
+from webapp.storage.snapshots import Snapshot
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SumLine:
+    """One line of the account: its words, how many tasks, their hours."""
+
+    what: str
+    tasks: str
+    hours: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChangeLine:
+    """One change of the work. `wish` is the idea it came from, "" where it came from none."""
+
+    day: str
+    task: str
+    what: str
+    hours: str
+    wish: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AddedLine:
+    name: str
+    address: str
+    hours: str
+    wish: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LedgerView:
+    """`baseline` names the one that is measured against, "" where none is frozen yet."""
+
+    baseline: str
+    older: tuple[str, ...]
+    growth: str
+    account: tuple[SumLine, ...]
+    picture: LedgerPicture | None
+    changes: tuple[ChangeLine, ...]
+    added: tuple[AddedLine, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScopeAccount:
+    """A build against its baseline, in tasks and their expected hours.
+
+    Work that is set aside is not in the build. `re_estimated_hours` is how much more (or less)
+    the tasks of the first plan that are still there are now expected to take.
+    """
+
+    baseline_hours: float
+    baseline_tasks: int
+    added: tuple[Task, ...]
+    dropped: tuple[Task, ...]
+    re_estimated: tuple[Task, ...]
+    re_estimated_hours: float
+
+    @property
+    def added_hours(self) -> float:
+        return _hours(self.added)
+
+    @property
+    def growth(self) -> float | None:
+        """Added hours over baseline hours; None where the baseline has none."""
+        return self.added_hours / self.baseline_hours if self.baseline_hours else None
+
+
+def _hours(tasks: Sequence[Task]) -> float:
+    return sum(task.hours.expected for task in tasks)
+
+
+def scope_account(baseline: BuildInput, build: BuildInput) -> ScopeAccount:
+    """What was added to, dropped from and estimated anew since the baseline."""
+    then = {task.key: task for task in baseline.tasks if task.set_aside_on is None}
+    now = {task.key: task for task in build.tasks if task.set_aside_on is None}
+    anew = [now[k] for k in then if k in now and now[k].hours != then[k].hours]
+    return ScopeAccount(
+        baseline_hours=_hours(tuple(then.values())),
+        baseline_tasks=len(then),
+        added=tuple(task for key, task in now.items() if key not in then),
+        dropped=tuple(task for key, task in then.items() if key not in now),
+        re_estimated=tuple(anew),
+        re_estimated_hours=sum(t.hours.expected - then[t.key].hours.expected for t in anew),
+    )
+
+
+def ledger_view(
+    page: PageContext, baselines: tuple[Snapshot, ...], history: tuple[ScopeChange, ...]
+) -> LedgerView:
+    """The ledger against the last baseline."""
+    latest = baselines[-1] if baselines else None
+    baseline = read_document(latest.document, now=page.now)[0] if latest else None
+    if latest is None or baseline is None:
+        return LedgerView(
+            baseline="",
+            older=(),
+            growth="",
+            account=(),
+            picture=None,
+            changes=_change_lines(page, history),
+            added=(),
+        )
+    account = scope_account(baseline, page.build)
+    since = tuple(change for change in history if change.at >= latest.taken_at)
+    growth = account.growth
+    return LedgerView(
+        baseline=_baseline_words(page, latest),
+        older=tuple(_baseline_words(page, one) for one in reversed(baselines[:-1])),
+        growth=f"{words.number(growth * 100, 1)} %" if growth is not None else "",
+        account=_account_lines(account),
+        picture=ledger_picture(
+            ledger_points(baseline, latest.taken_at, since),
+            baseline_hours=account.baseline_hours,
+            now=page.now,
+        ),
+        changes=_change_lines(page, since),
+        added=tuple(
+            AddedLine(
+                name=task.name,
+                address=addresses.task(page.slug, task.key),
+                hours=words.tenth_hours(task.hours.expected),
+                wish=_wish_text(page.build, task.wish),
+            )
+            for task in account.added
+        ),
+    )
+
+
+def _baseline_words(page: PageContext, one: Snapshot) -> str:
+    return f"baseline {one.label}, frozen {words.day(one.taken_at, today=page.today)}"
+
+
+def _account_lines(account: ScopeAccount) -> tuple[SumLine, ...]:
+    from_wishes = [task for task in account.added if task.wish is not None]
+    kept = account.baseline_tasks - len(account.dropped)
+    total = (
+        account.baseline_hours
+        - _hours(account.dropped)
+        + account.re_estimated_hours
+        + account.added_hours
+    )
+
+    def line(what: str, tasks: int, hours: float) -> SumLine:
+        return SumLine(what=what, tasks=words.number(tasks), hours=words.tenth_hours(hours))
+
+    return (
+        line("First plan, as frozen", account.baseline_tasks, account.baseline_hours),
+        line("Dropped from it", len(account.dropped), -_hours(account.dropped)),
+        line("Estimated anew in it", len(account.re_estimated), account.re_estimated_hours),
+        line("Added from wishes", len(from_wishes), _hours(from_wishes)),
+        line(
+            "Added otherwise",
+            len(account.added) - len(from_wishes),
+            account.added_hours - _hours(from_wishes),
+        ),
+        line("The build now", kept + len(account.added), total),
+    )
+
+
+def ledger_points(
+    baseline: BuildInput, taken_at: dt.datetime, changes: tuple[ScopeChange, ...]
+) -> tuple[LedgerPoint, ...]:
+    """Hours of the first plan and of what was added, from the baseline on, change by change."""
+    first_plan = {task.key for task in baseline.tasks if task.set_aside_on is None}
+    plan = sum(t.hours.expected for t in baseline.tasks if t.key in first_plan)
+    added = 0.0
+    points = [LedgerPoint(at=taken_at, plan_hours=plan, added_hours=0.0)]
+    for change in changes:
+        move = change.hours_after - change.hours_before
+        if change.task in first_plan:
+            plan = max(0.0, plan + move)
+        else:
+            added = max(0.0, added + move)
+        points.append(LedgerPoint(at=change.at, plan_hours=plan, added_hours=added))
+    return tuple(points)
+
+
+def _change_lines(page: PageContext, changes: tuple[ScopeChange, ...]) -> tuple[ChangeLine, ...]:
+    """Every change, the last first."""
+    return tuple(
+        ChangeLine(
+            day=words.short_day(change.at, today=page.today),
+            task=change.name,
+            what=change.kind,
+            hours=_hours_words(change),
+            wish=_wish_text(page.build, change.wish),
+        )
+        for change in reversed(changes)
+    )
+
+
+def _hours_words(change: ScopeChange) -> str:
+    move = change.hours_after - change.hours_before
+    sign = "+" if move > 0 else ""
+    return f"{sign}{words.tenth_hours(move)}"
+
+
+def _wish_text(build: BuildInput, key: str | None) -> str:
+    if key is None:
+        return ""
+    return next((wish.text for wish in build.wishes if wish.key == key), key)
