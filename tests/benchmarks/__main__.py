@@ -2,13 +2,15 @@
 
 import sys
 
-from tests.benchmarks import planner, tighten
+from tests.benchmarks import forecast, planner, tighten
 from tests.benchmarks.timing import row
 
 GROUPS = (
     planner.plans,
     planner.variants_side_by_side,
     planner.critical_path_dates,
+    forecast.forecasts,
+    forecast.wish_prices,
     tighten.tightened_psplib,
     tighten.tightened_workshop_builds,
 )
