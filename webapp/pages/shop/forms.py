@@ -162,6 +162,8 @@ def subsystems_values(build: BuildInput) -> Values:
     """What the list of subsystems, in working order, shows when it is opened."""
     ranked = sorted(build.subsystems, key=lambda each: each.order)
     values = _row_values(ranked)
+    for blank in range(len(ranked), len(ranked) + BLANK_ROWS):
+        values[f"medium-{blank}"] = ("none",)
     for number, subsystem in enumerate(ranked):
         values[f"order-{number}"] = (str(subsystem.order),)
         values[f"medium-{number}"] = (subsystem.medium,)
