@@ -17,6 +17,8 @@ from webapp.pictures.time_scale import TimeScale, today_line, week_lines
 CORNER = 7.0
 LEAST_LENGTH = 4.0
 NAME_CHARACTERS, SLANTED_CHARACTERS, LABEL_CHARACTERS = 22, 18, 34
+RANGE_FOOT = 34.0
+"""Room under the key for the range of first start."""
 SLANT_ROOM = 62.0
 """Room beside the last pipe of the upright picture for its slanting name."""
 
@@ -33,7 +35,8 @@ def wide(model: PipeRunModel) -> PipeRun:
         pitch=pitch,
         half=7.5,
         width=1120,
-        height=bottom + 62,
+        height=bottom + 62 + (RANGE_FOOT if model.chances else 0),
+        foot=RANGE_FOOT if model.chances else 0,
     )
     return _drawn(model, sheet)
 
@@ -50,19 +53,21 @@ def upright(model: PipeRunModel) -> PipeRun:
         pitch=pitch,
         half=max(2.0, min(6.0, pitch * 0.22)),
         width=width,
-        height=726,
+        height=726 + (RANGE_FOOT if model.chances else 0),
+        foot=RANGE_FOOT if model.chances else 0,
     )
     return _drawn(model, sheet)
 
 
-def header_along(sheet: Sheet) -> float:
+def header_along(model: PipeRunModel, sheet: Sheet, scale: TimeScale) -> float:
     """Where the header lies, a little after first start."""
-    return sheet.along_to + (16 if sheet.axes.upright else 22)
+    along = scale.along(model.key_at) if model.key_at else sheet.along_to
+    return along + (16 if sheet.axes.upright else 22)
 
 
 def _drawn(model: PipeRunModel, sheet: Sheet) -> PipeRun:
     scale = TimeScale(model, sheet)
-    header_at = header_along(sheet)
+    header_at = header_along(model, sheet, scale)
     points = _path_points(model, sheet, scale, header_at)
     key = points[-1] if points else None
     return PipeRun(
@@ -80,7 +85,40 @@ def _drawn(model: PipeRunModel, sheet: Sheet) -> PipeRun:
         labels=_labels(model, sheet, scale, points),
         key=key,
         key_words=_key_words(model, sheet, key),
+        range=_range(model, sheet, scale),
+        range_ends=_range_ends(model, sheet, scale),
+        range_words=_range_words(model, sheet, key),
     )
+
+
+def _range_lane(sheet: Sheet) -> float:
+    """Where the range lies beside the key: under it, or along the right edge."""
+    return sheet.width - 8 if sheet.axes.upright else sheet.height - 10
+
+
+def _range(model: PipeRunModel, sheet: Sheet, scale: TimeScale) -> str:
+    if model.chances is None or not model.path:
+        return ""
+    early, late = scale.along(model.chances.early), scale.along(model.chances.late)
+    shift = header_along(model, sheet, scale) - scale.along(model.key_at or model.now)
+    return sheet.axes.along(early + shift, late + shift, _range_lane(sheet))
+
+
+def _range_ends(model: PipeRunModel, sheet: Sheet, scale: TimeScale) -> str:
+    if model.chances is None or not model.path:
+        return ""
+    shift = header_along(model, sheet, scale) - scale.along(model.key_at or model.now)
+    moments = (model.chances.early, model.chances.likely, model.chances.late)
+    at = [scale.along(moment) + shift for moment in moments]
+    return "".join(sheet.axes.flange(along, _range_lane(sheet), 5) for along in at)
+
+
+def _range_words(model: PipeRunModel, sheet: Sheet, key: Point | None) -> Label | None:
+    if model.chances is None or key is None or not model.path:
+        return None
+    if sheet.axes.upright:
+        return label_at(model.chances.words, 14, sheet.height - 14)
+    return label_before(model.chances.words, key[0] - 22, key[1] + 24)
 
 
 def _drawn_pipe(
@@ -128,7 +166,7 @@ def _header(model: PipeRunModel, sheet: Sheet, header_at: float) -> str:
     first, last = sheet.lane(0) - sheet.half - 6, sheet.lane(len(model.pipes) - 1)
     if axes.upright:
         return axes.flange(header_at, (first + last + sheet.half + 6) / 2, (last - first) / 2 + 6)
-    bottom = sheet.height - 40
+    bottom = sheet.height - sheet.foot - 40
     return f"M{header_at:.1f} {first:.1f}L{header_at:.1f} {bottom:.1f}"
 
 
@@ -149,7 +187,7 @@ def _path_points(
     if sheet.axes.upright:
         points += [at(header_at, sheet.lane(0)), at(header_at + 30, sheet.lane(0))]
     else:
-        points.append((header_at, sheet.height - 30))
+        points.append((header_at, sheet.height - sheet.foot - 30))
     return straightened(points)
 
 
@@ -175,7 +213,7 @@ def _labels(
     now = scale.along(model.now)
     at = sheet.axes.at
     setter.keep_clear([box_around(at(now, 0), at(now, sheet.width + sheet.height), 2)])
-    header = header_along(sheet)
+    header = header_along(model, sheet, scale)
     setter.keep_clear([box_around(at(header, 0), at(header, sheet.width + sheet.height), 11)])
     labels = []
     for leg in model.path:

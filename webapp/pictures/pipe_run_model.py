@@ -39,14 +39,32 @@ class PathLeg:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Chances:
+    """How sure first start is: its likely moment, and the range it falls in 8 times in 10."""
+
+    likely: dt.datetime
+    early: dt.datetime
+    late: dt.datetime
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PipeRunModel:
-    """What is drawn. `first_start_words` stands at the key."""
+    """What is drawn. `first_start_words` stands at the key, `chances` once there is a forecast."""
 
     now: dt.datetime
     first_start_at: dt.datetime | None
     first_start_words: str
     pipes: tuple[Pipe, ...]
     path: tuple[PathLeg, ...]
+    chances: Chances | None = None
+
+    @property
+    def key_at(self) -> dt.datetime | None:
+        """Where the header and the key stand: likely first start, but behind all the work."""
+        if self.first_start_at is None or self.chances is None:
+            return self.first_start_at
+        return max(self.first_start_at, self.chances.likely)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,6 +111,9 @@ class PipeRun:
     labels: tuple[Label, ...]
     key: Point | None
     key_words: Label
+    range: str
+    range_ends: str
+    range_words: Label | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,6 +128,7 @@ class Sheet:
     half: float
     width: float
     height: float
+    foot: float
 
     def lane(self, pipe: int) -> float:
         return self.across_from + (pipe + 0.5) * self.pitch

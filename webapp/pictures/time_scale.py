@@ -21,7 +21,9 @@ class TimeScale:
 
     def __init__(self, model: PipeRunModel, sheet: Sheet) -> None:
         ends = [s.ends for pipe in model.pipes for s in pipe.stretches if not s.done]
-        last = model.first_start_at or max(ends, default=model.now)
+        last = model.key_at or max(ends, default=model.now)
+        if model.chances is not None:
+            last = max(last, model.chances.late)
         last = max(last, model.now + LEAST_SPAN)
         begun = [s.begins for pipe in model.pipes for s in pipe.stretches if s.done]
         history = min((last - model.now) * HISTORY_SHARE, LONGEST_HISTORY)
@@ -41,7 +43,7 @@ def today_line(model: PipeRunModel, scale: TimeScale, sheet: Sheet) -> Tick:
     if sheet.axes.upright:
         line = sheet.axes.flange(along, sheet.width / 2, sheet.width / 2 - 4)
         return Tick(line=line, x=6, y=along - 5, text="today")
-    top, bottom = sheet.across_from - 40, sheet.height - 46
+    top, bottom = sheet.across_from - 40, sheet.height - sheet.foot - 46
     line = sheet.axes.flange(along, (top + bottom) / 2, (bottom - top) / 2)
     return Tick(line=line, x=along + 5, y=top + 4, text="today")
 

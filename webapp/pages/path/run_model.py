@@ -3,8 +3,8 @@
 import datetime as dt
 
 from webapp.pages import words
-from webapp.pages.frame.context import PageContext
-from webapp.pictures.pipe_run_model import PathLeg, Pipe, PipeRunModel, Stretch
+from webapp.pages.frame.context import LIKELY, PageContext
+from webapp.pictures.pipe_run_model import Chances, PathLeg, Pipe, PipeRunModel, Stretch
 from webapp.planning.build_input import Medium, Moment, Task
 from webapp.planning.plan import Plan, PlannedTask
 from webapp.planning.shop_calendar import last_closing
@@ -57,11 +57,33 @@ def run_model(page: PageContext, plan: Plan) -> PipeRunModel:
     return PipeRunModel(
         now=page.now,
         first_start_at=at,
-        first_start_words=f"First start, likely {words.day(at, today=page.today)}"
-        if at
-        else "First start has no date",
+        first_start_words=_first_start_words(page, at),
+        chances=_chances(page),
         pipes=tuple(pipes),
         path=_path_legs(page, plan, keys),
+    )
+
+
+def _first_start_words(page: PageContext, at: dt.datetime | None) -> str:
+    if at is None:
+        return "First start has no date"
+    if page.figures is None:
+        return f"First start, planned {words.day(at, today=page.today)}"
+    likely = page.figures.forecast.at(LIKELY)
+    return f"First start, likely {words.day(likely, today=page.today)}"
+
+
+def _chances(page: PageContext) -> Chances | None:
+    if page.figures is None:
+        return None
+    forecast, today = page.figures.forecast, page.today
+    early, late = forecast.at(0.1), forecast.at(0.9)
+    between = f"{words.day(early, today=today)} and {words.day(late, today=today)}"
+    return Chances(
+        likely=forecast.at(LIKELY),
+        early=early,
+        late=late,
+        words=f"between {between}, 8 times in 10",
     )
 
 
@@ -76,6 +98,7 @@ def fewer_pipes(model: PipeRunModel) -> PipeRunModel:
         now=model.now,
         first_start_at=model.first_start_at,
         first_start_words=model.first_start_words,
+        chances=model.chances,
         pipes=tuple(model.pipes[i] for i in kept),
         path=tuple(
             PathLeg(

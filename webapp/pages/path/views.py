@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from webapp.pages import addresses, words
 from webapp.pages.frame.context import PageContext
 from webapp.pages.path.run_model import MEDIUM_WORDS, NO_SUBSYSTEM, fewer_pipes, run_model
+from webapp.pages.path.sureness import SurenessView, draws_words, sureness_view
 from webapp.pages.reasons import ReasonWords
 from webapp.pictures.pipe_run import upright, wide
 from webapp.pictures.pipe_run_model import PipeRun
@@ -35,6 +36,7 @@ class CostLine:
     total_float: str
     free_float: str
     on_path: bool
+    draws: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,6 +61,7 @@ class PathView:
     later: int
     unpriced: int
     no_date: str | None
+    sureness: SurenessView
 
 
 def path_view(page: PageContext) -> PathView:
@@ -74,6 +77,7 @@ def path_view(page: PageContext) -> PathView:
             later=0,
             unpriced=0,
             no_date=_no_date(page, plan),
+            sureness=sureness_view(page),
         )
     model = run_model(page, plan)
     lines = _cost_lines(page, plan)
@@ -87,6 +91,7 @@ def path_view(page: PageContext) -> PathView:
         later=sum(not task.for_first_start for task in plan.tasks),
         unpriced=sum(task.for_first_start for task in plan.tasks) - len(lines),
         no_date=_no_date(page, plan),
+        sureness=sureness_view(page),
     )
 
 
@@ -158,6 +163,7 @@ def _cost_lines(page: PageContext, plan: Plan) -> list[tuple[CostLine, float]]:
     """Every open task with its cost in days, largest first; the least float first among equals."""
     tasks = {task.key: task for task in page.build.tasks}
     cost = page.planned.days_cost()
+    shares = page.figures.forecast.criticality if page.figures else {}
     ordered = sorted(
         (task for task in plan.tasks if task.for_first_start and task.key in cost),
         key=lambda task: (-round(cost.get(task.key, 0.0), 2), task.total_float_hours),
@@ -171,6 +177,7 @@ def _cost_lines(page: PageContext, plan: Plan) -> list[tuple[CostLine, float]]:
                 total_float=words.number(round(task.total_float_hours, 1), 1),
                 free_float=words.number(round(task.free_float_hours, 1), 1),
                 on_path=task.on_path,
+                draws=draws_words(shares.get(task.key)),
             ),
             cost.get(task.key, 0.0),
         )

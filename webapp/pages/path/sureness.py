@@ -1,0 +1,94 @@
+"""How sure the date is: the spread of first start, its chances, each task's share of the paths."""
+
+from dataclasses import dataclass
+
+from webapp.pages import words
+from webapp.pages.frame.context import LIKELY, PageContext
+from webapp.pages.frame.plan_cache import ForecastFigures
+from webapp.pictures.spread import Chance, Spread, spread
+from webapp.planning.build_input import BuildInput
+
+SHARES = (0.1, 0.5, 0.8, 0.9)
+BROAD_WIDTH, NARROW_WIDTH = 760.0, 358.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChanceLine:
+    """One chance in the table: how often, by when, in how many shop hours from now."""
+
+    odds: str
+    day: str
+    hours: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SurenessView:
+    """`basis` says what the draws were made from; `working` while there are none yet."""
+
+    pictures: tuple[Spread, ...]
+    chances: tuple[ChanceLine, ...]
+    basis: str
+    working: bool
+
+
+def sureness_view(page: PageContext) -> SurenessView:
+    """The spread as far as it is known."""
+    figures = page.figures
+    if figures is None:
+        return SurenessView(pictures=(), chances=(), basis="", working=not page.forecast.ready)
+    forecast, confidence = figures.forecast, page.build.confidence
+    shares = sorted({*SHARES, confidence})
+    named = {LIKELY: ", likely", confidence: ", safe"}
+    chances = [
+        Chance(
+            share=share,
+            at=forecast.at(share),
+            words=f"{words.odds(share)}{named.get(share, '')}"
+            f": {words.short_day(forecast.at(share), today=page.today)}",
+        )
+        for share in shares
+    ]
+    draws = [forecast.calendar.moment(int(second)) for second in forecast.end_wall]
+    safe = forecast.at(confidence)
+    return SurenessView(
+        pictures=tuple(
+            spread(draws, chances, safe=safe, width=width, broad=broad)
+            for width, broad in ((BROAD_WIDTH, True), (NARROW_WIDTH, False))
+        ),
+        chances=tuple(
+            ChanceLine(
+                odds=f"{words.odds(share)}{named.get(share, '')}",
+                day=words.day(forecast.at(share), today=page.today),
+                hours=words.tenth_hours(forecast.shop_hours(share)),
+            )
+            for share in shares
+        ),
+        basis=_basis(page.build, figures, len(draws)),
+        working=False,
+    )
+
+
+def _basis(build: BuildInput, figures: ForecastFigures, draws: int) -> str:
+    """What stands behind the chances: the three hours, and the record as far as it counts."""
+    record = sum(kind.count for kind in figures.factors.kinds)
+    weeks = figures.factors.attendance.weeks
+    said = [f"{draws:,} draws of the three hours of every task"]
+    if build.calibrated and record:
+        said.append(f"the record of {words.count(record, 'finished task')}")
+    if build.attended and weeks:
+        said.append(
+            f"{words.count(weeks, 'week')} in which"
+            f" {words.number(figures.factors.attendance.mean * 100, 0)} % of the promised hours"
+            " were worked"
+        )
+    return f"From {words.listed(said)}."
+
+
+def draws_words(share: float | None) -> str:
+    """How often a task is on the path: "9 of 10", "<1 of 10", "never"."""
+    if share is None:
+        return ""
+    if share <= 0:
+        return "never"
+    tenths = round(share * 10)
+    return f"{tenths} of 10" if tenths else "<1 of 10"

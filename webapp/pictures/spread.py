@@ -1,0 +1,125 @@
+"""The spread of first start, measured: a column for each day or few days, a line at each chance."""
+
+import datetime as dt
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from webapp.pictures.time_scale import MONTHS
+
+HEIGHT = 196.0
+TOP, BOTTOM = 84.0, 166.0
+MARGIN = 14.0
+ROW = 18.0
+COLUMN_WIDTH = 15.0
+CUT_SHARE = 0.005
+"""The share of the draws at either end that lies outside the picture."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chance:
+    """One mark: by `at` first start has come in that share of the draws."""
+
+    share: float
+    at: dt.datetime
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Column:
+    x: float
+    y: float
+    width: float
+    height: float
+    late: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChanceMark:
+    """A line at a chance and its words, which end there where they would leave the picture."""
+
+    x: float
+    y: float
+    text: str
+    ends_here: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spread:
+    """Measurements in units of a view box of `width` x `height`."""
+
+    width: float
+    height: float
+    broad: bool
+    columns: tuple[Column, ...]
+    marks: tuple[ChanceMark, ...]
+    first_day: str
+    last_day: str
+    floor: float
+
+
+def spread(
+    draws: Sequence[dt.datetime],
+    chances: Sequence[Chance],
+    *,
+    safe: dt.datetime,
+    width: float,
+    broad: bool,
+) -> Spread:
+    """The picture of first start over all draws (ascending), `chances` from early to late.
+
+    Columns that begin after the safe moment are the late ones.
+    """
+    cut = int(len(draws) * CUT_SHARE)
+    kept = draws[cut : len(draws) - cut]
+    first = min(kept[0], chances[0].at).date()
+    last = max(kept[-1], chances[-1].at).date()
+    days = (last - first).days + 1
+    room = width - 2 * MARGIN
+    step = max(1, math.ceil(days / (room / COLUMN_WIDTH)))
+    count = math.ceil(days / step)
+    counts = [0] * count
+    for moment in kept:
+        place = (moment.date() - first).days // step
+        if 0 <= place < count:
+            counts[place] += 1
+    pitch = room / count
+    most = max(counts)
+    safe_place = (safe.date() - first).days // step
+
+    def x(at: dt.datetime) -> float:
+        midnight = dt.datetime.combine(first, dt.time())
+        return MARGIN + pitch * (at - midnight).total_seconds() / 86_400 / step
+
+    return Spread(
+        width=width,
+        height=HEIGHT,
+        broad=broad,
+        columns=tuple(
+            Column(
+                x=MARGIN + place * pitch + 1,
+                y=BOTTOM - (BOTTOM - TOP) * number / most,
+                width=pitch - 2,
+                height=(BOTTOM - TOP) * number / most,
+                late=place > safe_place,
+            )
+            for place, number in enumerate(counts)
+            if number
+        ),
+        marks=tuple(
+            ChanceMark(
+                x=x(chance.at),
+                y=16 + ROW * place,
+                text=chance.words,
+                ends_here=x(chance.at) > width / 2,
+            )
+            for place, chance in enumerate(chances)
+        ),
+        first_day=_day(first),
+        last_day=_day(last),
+        floor=BOTTOM,
+    )
+
+
+def _day(day: dt.date) -> str:
+    return f"{day.day} {MONTHS[day.month - 1]}"
