@@ -39,7 +39,7 @@ def hours_of(forecast: Forecast) -> Floats:
 
 
 def share_within(forecast: Forecast, hours: float) -> float:
-    return float((hours_of(forecast) <= hours).mean())
+    return float(np.mean(hours_of(forecast) <= hours))
 
 
 def of_probability(p: float) -> float:
@@ -63,7 +63,8 @@ def normal_of(sds: Mapping[float, float]) -> Distribution:
     def normal(points: ThreePoint, shares: Floats) -> Floats:
         law = NormalDist(points.expected, sds[round(points.expected, 6)])
         inside = np.clip(shares, 1e-9, 1 - 1e-9)
-        return np.maximum(np.array([law.inv_cdf(share) for share in inside]), 0.0)
+        hours = np.array([law.inv_cdf(share) for share in inside])
+        return hours.clip(min=0.0)
 
     return normal
 
@@ -74,7 +75,8 @@ def triangular(points: ThreePoint, shares: Floats) -> Floats:
     width, peak = high - low, (mode - low) / (high - low)
     rising = low + np.sqrt(shares * width * (mode - low))
     falling = high - np.sqrt((1 - shares) * width * (high - mode))
-    return np.where(shares <= peak, rising, falling)
+    drawn_hours: Floats = np.where(shares <= peak, rising, falling)
+    return drawn_hours
 
 
 def spread_round(mean: float) -> tuple[float, float, float]:

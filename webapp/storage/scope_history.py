@@ -4,6 +4,7 @@ import datetime as dt
 import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from operator import itemgetter
 from typing import Any, Literal
 
 from sqlalchemy import func, select
@@ -13,7 +14,9 @@ from webapp.planning.build_input import ThreePoint
 from webapp.storage.tables import BuildRow, JournalRow, TaskRow
 
 ScopeChangeKind = Literal["added", "dropped", "re-estimated"]
-_ESTIMATE = ("optimistic_hours", "most_likely_hours", "pessimistic_hours")
+_ESTIMATE = itemgetter("optimistic_hours", "most_likely_hours", "pessimistic_hours")
+_TOLD_BY = ('_hours"', '"set_aside_on"', '"name"', '"wish_key"')
+"""What stands in a journal row that says something of scope; the others are not even parsed."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,6 +65,8 @@ def scope_history(session: Session, slug: str) -> tuple[ScopeChange, ...]:
     tasks: dict[str, Mapping[str, Any]] = {}
     changes: list[ScopeChange] = []
     for at, revision, key, change, after in rows:
+        if change == "changed" and not any(words in after for words in _TOLD_BY):
+            continue
         before = tasks.get(key, {})
         if change == "removed":
             tasks.pop(key, None)
@@ -98,7 +103,7 @@ def _changes(
     was_there, is_there = _in_scope(before), _in_scope(after)
     kind: ScopeChangeKind
     if was_there and is_there:
-        if _estimate(before) == _estimate(after):
+        if _ESTIMATE(before) == _ESTIMATE(after):
             return
         kind = "re-estimated"
     elif was_there or is_there:
@@ -111,8 +116,8 @@ def _changes(
         task=key,
         name=known["name"],
         kind=kind,
-        hours_before=_estimate(before).expected if was_there else 0.0,
-        hours_after=_estimate(after).expected if is_there else 0.0,
+        hours_before=_expected(before) if was_there else 0.0,
+        hours_after=_expected(after) if is_there else 0.0,
         wish=known.get("wish_key"),
     )
 
@@ -121,6 +126,7 @@ def _in_scope(task: Mapping[str, Any]) -> bool:
     return bool(task) and task["set_aside_on"] is None
 
 
-def _estimate(task: Mapping[str, Any]) -> ThreePoint:
-    optimistic, most_likely, pessimistic = (task[name] for name in _ESTIMATE)
-    return ThreePoint(optimistic=optimistic, most_likely=most_likely, pessimistic=pessimistic)
+def _expected(task: Mapping[str, Any]) -> float:
+    optimistic, most_likely, pessimistic = _ESTIMATE(task)
+    points = ThreePoint(optimistic=optimistic, most_likely=most_likely, pessimistic=pessimistic)
+    return points.expected
