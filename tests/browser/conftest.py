@@ -1,0 +1,57 @@
+"""A real Chromium on a real server; a missing browser is a named skip, in CI a failure."""
+
+import os
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from tests.browser.server import CHROMIUM, CHROMIUM_FLAGS, demo_server
+
+PHONE = {"width": 390, "height": 844}
+LAPTOP = {"width": 1240, "height": 900}
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """Debian's Chromium, without a window."""
+    if not Path(CHROMIUM).exists():
+        if os.environ.get("CI"):
+            pytest.fail(f"no browser at {CHROMIUM}: install Debian's chromium")
+        pytest.skip(f"no browser at {CHROMIUM}: install Debian's chromium to run this")
+    with sync_playwright() as playwright:
+        found = playwright.chromium.launch(executable_path=CHROMIUM, args=CHROMIUM_FLAGS)
+        yield found
+        found.close()
+
+
+@pytest.fixture
+def heron(tmp_path: Path) -> Iterator[str]:
+    """The address of The Heron on a server of its own."""
+    with demo_server(tmp_path / "heron.sqlite3") as address:
+        yield f"{address}/builds/the-heron"
+
+
+@pytest.fixture(scope="module")
+def still_heron(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """The same for tests that change nothing: one server for a module."""
+    with demo_server(tmp_path_factory.mktemp("still") / "heron.sqlite3") as address:
+        yield f"{address}/builds/the-heron"
+
+
+@pytest.fixture(params=["phone", "laptop"])
+def size(request: pytest.FixtureRequest) -> dict[str, int]:
+    """The size of the screen."""
+    return PHONE if request.param == "phone" else LAPTOP
+
+
+def watched(page: Page) -> list[str]:
+    """What the page complains of from now on: errors and refusals of the policy."""
+    complaints: list[str] = []
+    page.on("pageerror", lambda error: complaints.append(str(error)))
+    page.on(
+        "console",
+        lambda message: complaints.append(message.text) if message.type == "error" else None,
+    )
+    return complaints
