@@ -17,7 +17,7 @@ from webapp.pictures.time_scale import TimeScale, today_line, week_lines
 CORNER = 7.0
 LEAST_LENGTH = 4.0
 NAME_CHARACTERS, SLANTED_CHARACTERS, LABEL_CHARACTERS = 22, 18, 34
-RANGE_FOOT = 34.0
+RANGE_FOOT = 28.0
 """Room under the key for the range of first start."""
 SLANT_ROOM = 62.0
 """Room beside the last pipe of the upright picture for its slanting name."""
@@ -117,7 +117,7 @@ def _range_words(model: PipeRunModel, sheet: Sheet, key: Point | None) -> Label 
     if model.chances is None or key is None or not model.path:
         return None
     if sheet.axes.upright:
-        return label_at(model.chances.words, 14, sheet.height - 14)
+        return label_at(model.chances.words, 14, key[1] + 34)
     return label_before(model.chances.words, key[0] - 22, key[1] + 24)
 
 

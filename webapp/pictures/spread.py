@@ -7,11 +7,12 @@ from dataclasses import dataclass
 
 from webapp.pictures.time_scale import MONTHS
 
-HEIGHT = 196.0
-TOP, BOTTOM = 84.0, 166.0
+HEIGHT = 202.0
+TOP, BOTTOM = 92.0, 172.0
 MARGIN = 14.0
 ROW = 18.0
 COLUMN_WIDTH = 15.0
+LABEL_ROOM = 92.0
 CUT_SHARE = 0.005
 """The share of the draws at either end that lies outside the picture."""
 
@@ -68,6 +69,8 @@ def spread(
 ) -> Spread:
     """The picture of first start over all draws (ascending), `chances` from early to late.
 
+    Later lines begin lower, so that none runs through the words of an earlier one.
+
     Columns that begin after the safe moment are the late ones.
     """
     cut = int(len(draws) * CUT_SHARE)
@@ -111,7 +114,7 @@ def spread(
                 x=x(chance.at),
                 y=16 + ROW * place,
                 text=chance.words,
-                ends_here=x(chance.at) > width / 2,
+                ends_here=x(chance.at) > width - LABEL_ROOM,
             )
             for place, chance in enumerate(chances)
         ),

@@ -43,8 +43,7 @@ def sureness_view(page: PageContext) -> SurenessView:
         Chance(
             share=share,
             at=forecast.at(share),
-            words=f"{words.odds(share)}{named.get(share, '')}"
-            f": {words.short_day(forecast.at(share), today=page.today)}",
+            words=named.get(share, words.odds(share)).removeprefix(", "),
         )
         for share in shares
     ]
