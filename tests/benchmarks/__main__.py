@@ -2,13 +2,14 @@
 
 import sys
 
-from tests.benchmarks import forecast, planner, tighten
+from tests.benchmarks import forecast, pages, planner, tighten
 from tests.benchmarks.timing import row
 
 GROUPS = (
     planner.plans,
     planner.variants_side_by_side,
     planner.critical_path_dates,
+    pages.pages_over_http,
     forecast.forecasts,
     forecast.wish_prices,
     tighten.tightened_psplib,
