@@ -19,9 +19,9 @@ from webapp.planning.job_order import make_plan, plan_of
 from webapp.planning.plan import Plan
 from webapp.planning.setup_hours import SetupNetwork, everything
 from webapp.planning.shop_calendar import DAY_SECONDS, NEVER
-from webapp.planning.simulate import simulate
+from webapp.planning.simulate import Schedule, simulate
 from webapp.planning.tighten_blocks import what_finds_no_room, what_stands_in_the_way
-from webapp.planning.tighten_bounds import EarliestDates
+from webapp.planning.tighten_bounds import MOST_TASKS_WITH_HANDS, EarliestDates
 from webapp.planning.tighten_model import WorkModel, model_fits
 from webapp.planning.tighten_orders import (
     OrderSearch,
@@ -35,7 +35,6 @@ from webapp.planning.variants import Variants
 from webapp.planning.work_arrays import Indices, WorkArrays, for_first_start_only, lay_out
 
 FEW_TASKS = 20
-NEAR = 0.05
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,8 +79,12 @@ def plan_kept(build: BuildInput, order: tuple[str, ...]) -> Plan:
     The order is followed in sequence and as priorities, and the earlier first start counts.
     """
     work = lay_out(build)
+    return plan_of(build, work, _kept_schedule(work, order))
+
+
+def _kept_schedule(work: WorkArrays, order: tuple[str, ...]) -> Schedule:
     kept = whole_order(work, order, rank_tasks(work, HouseRules()))
-    return plan_of(build, work, better_of(work, *as_kept(work, kept)))
+    return better_of(work, *as_kept(work, kept))
 
 
 def days_cost_kept(build: BuildInput, order: tuple[str, ...]) -> dict[str, float]:
@@ -172,10 +175,11 @@ class _Run:
     def carry_out(self, workers: int) -> None:
         """Bounds first, then the cheap search, then the exact model with the rest of the time."""
         work, search = self.work, self.search
+        self._tell()
         if not self.proved:
             heads = self.dates.tightened(seconds=0.15 * self.seconds, stopped=self.stopped)
             self.raise_bound(int(heads.end_wall[work.first_start]))
-        if not self.proved:
+        if not self.proved and len(work) <= MOST_TASKS_WITH_HANDS:
             network = SetupNetwork(work)
             least = network.least(
                 everything(work),
@@ -190,8 +194,8 @@ class _Run:
             search.sweep(self.at(0.2 if modelled else 0.4), self.bound_wall)
             search.improve(self.at(0.4 if modelled else 0.92), self.bound_wall)
         if modelled:
-            self._solve(workers, self.at(0.5), proving=True)
-            self._solve(workers, self.at(0.96), proving=self.near)
+            self._solve(workers, proving=True)
+            self._solve(workers, proving=False)
         search.improve(min(self.at(0.98), time.monotonic() + 0.03 * self.seconds), -1)
 
     @property
@@ -202,11 +206,6 @@ class _Run:
         """
         sequencing = bool(self.work.setup.any()) or len(self.work.calendar.opens) > 1
         return not sequencing or len(self.work) <= FEW_TASKS
-
-    @property
-    def near(self) -> bool:
-        """Whether a proof is likelier to come than a better order."""
-        return self.search.best.ends <= (1 + NEAR) * self.bound_wall
 
     @property
     def proved(self) -> bool:
@@ -235,8 +234,9 @@ class _Run:
             seconds = int(self.work.calendar.end_wall(seconds))
         self.raise_bound(seconds)
 
-    def _solve(self, workers: int, until: float, *, proving: bool) -> None:
+    def _solve(self, workers: int, *, proving: bool) -> None:
         work, search = self.work, self.search
+        until = self.at(0.96)
         if self.proved or self.stopped() or time.monotonic() >= until:
             return
         reached = search.best.ends < NEVER
@@ -251,6 +251,7 @@ class _Run:
         answer = model.solve(
             seconds=until - time.monotonic(),
             proving=proving,
+            patience=0.2 * self.seconds if proving else None,
             workers=workers,
             seed=self.seed,
             stop=self.stop,
@@ -278,27 +279,26 @@ class _Run:
 
 def _answer(build: BuildInput, run: _Run) -> Tightened:
     """The best order with the later work of the house rules behind it, and its plan."""
-    order = _with_later_work(build, run.work, run.search.best.order)
-    plan = plan_kept(build, order)
-    calendar, at_best = run.work.calendar, run.proved
-    bound_shop = run.bound_shop / 3600
-    if at_best and plan.first_start_shop_hours is not None:
-        bound_shop = plan.first_start_shop_hours
+    whole = lay_out(build)
+    order = _with_later_work(whole, run.work, run.search.best.order)
+    schedule = _kept_schedule(whole, order)
+    plan = plan_of(build, whole, schedule)
+    # Claimed is what the simulator makes of the whole build, whatever the search thought of it.
+    proved = int(schedule.end_wall(whole.first_start)[0]) <= run.bound_wall
     return Tightened(
         order=order,
         plan=plan,
         house_rules=make_plan(build),
-        bound_at=calendar.minute(run.bound_wall),
-        bound_shop_hours=bound_shop,
-        proved_best=at_best,
+        bound_at=run.work.calendar.minute(run.bound_wall),
+        bound_shop_hours=plan.first_start_shop_hours if proved else run.bound_shop / 3600,
+        proved_best=proved,
         seconds=time.monotonic() - run.began,
     )
 
 
-def _with_later_work(build: BuildInput, work: WorkArrays, order: Indices) -> tuple[str, ...]:
+def _with_later_work(whole: WorkArrays, work: WorkArrays, order: Indices) -> tuple[str, ...]:
     """Keys of all the work: first start's in order, what comes later by the house rules."""
     keys = [work.keys[i] for i in order.tolist()]
-    whole = lay_out(build)
     rank = rank_tasks(whole, HouseRules()).rank[0]
     known = set(keys)
     later = [i for i, key in enumerate(whole.keys) if key not in known]

@@ -18,7 +18,7 @@ from webapp.planning.shop_calendar import NEVER, Seconds
 from webapp.planning.windows import Windows
 from webapp.planning.work_arrays import Flags, Indices, WorkArrays
 
-MOST_TASKS_WITH_HANDS = 2_000
+MOST_TASKS_WITH_HANDS = 1_000
 """Above this only the chains count: the hands take n x n of memory and time."""
 PASSES = 4
 MOMENTS_TRIED = 4

@@ -5,7 +5,9 @@ there is, so that nothing is rounded. Work lies on the shop clock; what waits fo
 or outside work is tied to the wall clock by the session it begins or ends in.
 """
 
+import math
 import threading
+import time
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
@@ -23,6 +25,8 @@ MOST_TASKS = 400
 MOST_SETUP_STEPS = 6_000
 """Above this the sequence of setups makes the model too large to be of use."""
 
+NEAR = 0.05
+"""A best order within so much of the bound is likelier to be proved than to be beaten."""
 PROVERS = ("no_lp", "objective_lb_search_no_lp")
 """Clause learning on both of two workers, one of them on the bound: what proved most of j30 and
 j60 of PSPLIB, against the solver's own choice and nine others."""
@@ -268,12 +272,15 @@ class WorkModel:
         stop: threading.Event | None,
         progress: Callable[[int], None],
         proving: bool = True,
+        patience: float | None = None,
     ) -> ModelAnswer:
         """Run the solver for at most so many seconds; `progress` is told each better bound.
 
-        `proving`: it works on the bound with all it has, else on better orders too.
+        `proving`: it works on the bound with all it has, else on better orders too. With
+        `patience` it gives up after so many seconds where the bound is not `NEAR` by then.
         """
-        cp_model = self.cp
+        from ortools.sat.python import cp_model
+
         solver = cp_model.CpSolver()
         parameters = solver.parameters
         parameters.max_time_in_seconds = max(seconds, 0.01)
@@ -281,13 +288,19 @@ class WorkModel:
         parameters.random_seed = seed
         if proving and workers == 2:
             parameters.subsolvers.extend(PROVERS)
-        solver.best_bound_callback = lambda bound: progress(round(bound) * self.tick)
-        done = threading.Event()
-        watch = threading.Thread(target=_watch, args=(solver, stop, done), daemon=True)
-        if stop is not None:
-            watch.start()
-        status = solver.solve(self.model)
-        done.set()
+        watch = _Watch(solver, stop, patience)
+
+        def told(bound: float) -> None:
+            watch.bound = bound
+            progress(round(bound) * self.tick)
+
+        class Found(cp_model.CpSolverSolutionCallback):
+            def on_solution_callback(self) -> None:
+                watch.best = self.objective_value
+
+        solver.best_bound_callback = told
+        with watch:
+            status = solver.solve(self.model, Found())
         if status == cp_model.INFEASIBLE:
             return ModelAnswer(order=None, bound=None, impossible=True)
         bound = round(solver.best_objective_bound) * self.tick
@@ -339,7 +352,28 @@ def _tick_of(work: WorkArrays) -> int:
     return int(np.gcd.reduce(np.concatenate(whole))) or 1
 
 
-def _watch(solver: Any, stop: threading.Event | None, done: threading.Event) -> None:
-    while stop is not None and not done.wait(0.05):
-        if stop.is_set():
-            solver.stop_search()
+class _Watch:
+    """Stops a solver from beside it: when told to, or when a proof is too far off to wait for."""
+
+    def __init__(self, solver: Any, stop: threading.Event | None, patience: float | None) -> None:
+        self.solver, self.stop = solver, stop
+        self.gives_up = None if patience is None else time.monotonic() + patience
+        self.best, self.bound = math.inf, -math.inf
+        self.done = threading.Event()
+        self.thread = threading.Thread(target=self._look, daemon=True)
+
+    def __enter__(self) -> None:
+        self.thread.start()
+
+    def __exit__(self, *_: object) -> None:
+        self.done.set()
+        self.thread.join()
+
+    def _look(self) -> None:
+        while not self.done.wait(0.05):
+            if self.stop is not None and self.stop.is_set():
+                self.solver.stop_search()
+            if self.gives_up is not None and time.monotonic() > self.gives_up:
+                self.gives_up = None
+                if not self.best <= (1 + NEAR) * self.bound:
+                    self.solver.stop_search()

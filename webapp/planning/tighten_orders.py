@@ -53,8 +53,10 @@ class OrderSearch:
     ) -> None:
         self.work, self.stopped, self.improved = work, stopped, improved
         self.random = np.random.default_rng(seed)
-        self.per_second = 200.0
+        began = time.monotonic()
         house = simulate(work, as_it_is(work, HouseRules()))
+        # Ten orders side by side take little more than one.
+        self._measure(10, began)
         self.best = self.in_sequence(order_of(house)[np.newaxis, :])[0]
 
     # --- running orders ---------------------------------------------------------------------
@@ -155,13 +157,15 @@ class OrderSearch:
         return order
 
     def _over(self, until: float, reached: int) -> bool:
-        return self.best.ends <= reached or time.monotonic() >= until or self.stopped()
+        late = time.monotonic() + self.round_seconds / 2 >= until
+        return self.best.ends <= reached or late or self.stopped()
 
     def _round_size(self, least: int) -> int:
         return max(least, min(2000, int(self.per_second * ROUND_SECONDS)))
 
     def _measure(self, count: int, began: float) -> None:
-        self.per_second = count / max(time.monotonic() - began, 1e-4)
+        self.round_seconds = max(time.monotonic() - began, 1e-4)
+        self.per_second = count / self.round_seconds
 
 
 def run_orders(work: WorkArrays, orders: Indices, *, in_sequence: bool) -> Schedule:
