@@ -21,14 +21,6 @@ class Box:
     right: float
     bottom: float
 
-    def meets(self, other: "Box") -> bool:
-        return (
-            self.left < other.right
-            and other.left < self.right
-            and self.top < other.bottom
-            and other.top < self.bottom
-        )
-
 
 def box_around(a: tuple[float, float], b: tuple[float, float], by: float) -> Box:
     """The straight from a to b with `by` units on every side."""
@@ -71,15 +63,24 @@ def width_of(text: str) -> float:
     return narrow * NARROW_WIDTH + usual * USUAL_WIDTH + wide * WIDE_WIDTH
 
 
+BAND = 24.0
+"""Boxes are kept by bands of this height, so that a label is held against those near it."""
+
+
 @dataclass(slots=True)
 class LabelSetter:
     """Places labels one after the other; each keeps clear of what is there and of the others."""
 
     within: Box
-    taken: list[Box] = field(default_factory=list)
+    _bands: dict[int, list[Box]] = field(default_factory=dict)
 
     def keep_clear(self, boxes: Iterable[Box]) -> None:
-        self.taken.extend(boxes)
+        for box in boxes:
+            for band in self._bands_of(box):
+                self._bands.setdefault(band, []).append(box)
+
+    def _bands_of(self, box: Box) -> range:
+        return range(int(box.top // BAND), int(box.bottom // BAND) + 1)
 
     def set(self, candidates: Iterable[Label]) -> Label | None:
         """The first candidate that meets nothing, or None."""
@@ -91,7 +92,20 @@ class LabelSetter:
                 and box.top >= self.within.top
                 and box.bottom <= self.within.bottom
             )
-            if inside and not any(box.meets(other) for other in self.taken):
-                self.taken.append(box)
+            if inside and not self._meets_any(box):
+                self.keep_clear([box])
                 return label
         return None
+
+    def _meets_any(self, box: Box) -> bool:
+        left, right, top, bottom = box.left, box.right, box.top, box.bottom
+        for band in self._bands_of(box):
+            for other in self._bands.get(band, ()):
+                if (
+                    left < other.right
+                    and other.left < right
+                    and top < other.bottom
+                    and other.top < bottom
+                ):
+                    return True
+        return False

@@ -2,7 +2,7 @@
 
 import datetime as dt
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from webapp.pictures.time_scale import MONTHS
@@ -60,32 +60,28 @@ class Spread:
 
 
 def spread(
-    draws: Sequence[dt.datetime],
+    days: Mapping[dt.date, int],
     chances: Sequence[Chance],
     *,
     safe: dt.datetime,
     width: float,
     broad: bool,
 ) -> Spread:
-    """The picture of first start over all draws (ascending), `chances` from early to late.
+    """The picture of how many draws end on each day, with `chances` from early to late.
 
     Later lines begin lower, so that none runs through the words of an earlier one.
 
     Columns that begin after the safe moment are the late ones.
     """
-    cut = int(len(draws) * CUT_SHARE)
-    kept = draws[cut : len(draws) - cut]
-    first = min(kept[0], chances[0].at).date()
-    last = max(kept[-1], chances[-1].at).date()
-    days = (last - first).days + 1
+    first, last = _shown_days(days, chances)
+    span = (last - first).days + 1
     room = width - 2 * MARGIN
-    step = max(1, math.ceil(days / (room / COLUMN_WIDTH)))
-    count = math.ceil(days / step)
+    step = max(1, math.ceil(span / (room / COLUMN_WIDTH)))
+    count = math.ceil(span / step)
     counts = [0] * count
-    for moment in kept:
-        place = (moment.date() - first).days // step
-        if 0 <= place < count:
-            counts[place] += 1
+    for day, draws in days.items():
+        if first <= day <= last:
+            counts[(day - first).days // step] += draws
     pitch = room / count
     most = max(counts)
     safe_place = (safe.date() - first).days // step
@@ -122,6 +118,20 @@ def spread(
         last_day=_day(last),
         floor=BOTTOM,
     )
+
+
+def _shown_days(days: Mapping[dt.date, int], chances: Sequence[Chance]) -> tuple[dt.date, dt.date]:
+    """The first and the last day of the picture: every chance, all but the rarest draws."""
+    cut = sum(days.values()) * CUT_SHARE
+    ends = []
+    for in_order in (sorted(days), sorted(days, reverse=True)):
+        passed = 0
+        for day in in_order:
+            passed += days[day]
+            if passed > cut:
+                ends.append(day)
+                break
+    return min(ends[0], chances[0].at.date()), max(ends[1], chances[-1].at.date())
 
 
 def _day(day: dt.date) -> str:

@@ -1,12 +1,17 @@
 """How sure the date is: the spread of first start, its chances, each task's share of the paths."""
 
+import datetime as dt
 from dataclasses import dataclass
+
+import numpy as np
 
 from webapp.pages import words
 from webapp.pages.frame.context import LIKELY, PageContext
 from webapp.pages.frame.plan_cache import ForecastFigures
 from webapp.pictures.spread import Chance, Spread, spread
 from webapp.planning.build_input import BuildInput
+from webapp.planning.forecast import Forecast
+from webapp.planning.shop_calendar import DAY_SECONDS
 
 SHARES = (0.1, 0.5, 0.8, 0.9)
 BROAD_WIDTH, NARROW_WIDTH = 760.0, 358.0
@@ -47,11 +52,11 @@ def sureness_view(page: PageContext) -> SurenessView:
         )
         for share in shares
     ]
-    draws = [forecast.calendar.moment(int(second)) for second in forecast.end_wall]
+    days = draws_by_day(forecast)
     safe = forecast.at(confidence)
     return SurenessView(
         pictures=tuple(
-            spread(draws, chances, safe=safe, width=width, broad=broad)
+            spread(days, chances, safe=safe, width=width, broad=broad)
             for width, broad in ((BROAD_WIDTH, True), (NARROW_WIDTH, False))
         ),
         chances=tuple(
@@ -62,9 +67,23 @@ def sureness_view(page: PageContext) -> SurenessView:
             )
             for share in shares
         ),
-        basis=_basis(page.build, figures, len(draws)),
+        basis=_basis(page.build, figures, len(forecast.end_wall)),
         working=False,
     )
+
+
+def draws_by_day(forecast: Forecast) -> dict[dt.date, int]:
+    """How many draws end on each day."""
+    now = forecast.calendar.now
+    midnight = dt.datetime.combine(now.date(), dt.time())
+    days, draws = np.unique(
+        (forecast.end_wall + int((now - midnight).total_seconds())) // DAY_SECONDS,
+        return_counts=True,
+    )
+    return {
+        now.date() + dt.timedelta(days=day): number
+        for day, number in zip(days.tolist(), draws.tolist(), strict=True)
+    }
 
 
 def _basis(build: BuildInput, figures: ForecastFigures, draws: int) -> str:
