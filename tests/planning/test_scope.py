@@ -144,6 +144,12 @@ def test_a_decision_can_be_taken_back_until_its_tasks_are_begun() -> None:
     assert take_back(replace(accepted, log=(entry,)), accepted.wishes[0]) is None
 
 
+def test_after_first_start_a_wish_is_linked_to_it_no_more() -> None:
+    done = task("z", 1, finished_on=TODAY)
+    build = build_of([done, task("tidy", 1)], first_start="z")
+    assert with_wish(build, wish(2), "fit now").dependencies == ()
+
+
 def test_a_build_without_first_start_prices_hours_and_money_alone() -> None:
     build = build_of([task("a", 1)], first_start=None)
     now = priced(build, wish(2, cost=30), draws=50).way("fit now")

@@ -148,7 +148,8 @@ def _tasks(build: BuildInput, of: SizedWish, way: WishWay) -> tuple[Task, ...]:
 def _links(build: BuildInput, wish: Wish, way: WishWay, keys: list[str]) -> tuple[Dependency, ...]:
     """Before what and after what the new tasks stand, `keys` in their own order."""
     why = f"for the wish “{wish.text}”"
-    first_start = build.first_start
+    open_keys = {task.key for task in build.tasks if task.is_open}
+    first_start = build.first_start if build.first_start in open_keys else None
     now = keys[0] if way != "fit later" else None
     later = keys[-1] if way != "fit now" else None
     pairs: list[tuple[str | None, str | None]] = [(wish.after, keys[0])]
