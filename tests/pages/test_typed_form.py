@@ -91,7 +91,7 @@ def test_a_stored_time_stays_while_its_date_stays() -> None:
 
 
 def test_every_fault_names_the_thing_and_the_remedy_and_nothing_typed_is_lost() -> None:
-    form = TypedForm({"hours": ["1e400"], "on": ["yesterday"], "people": ["two"], "name": [" "]})
+    form = TypedForm({"name": [" "], "hours": ["1e400"], "on": ["yesterday"], "people": ["two"]})
     form.text("name", "The name", needed=True)
     form.hours("hours", "Weld the neck")
     form.date("on", "Weld the neck, begun on")
@@ -102,6 +102,14 @@ def test_every_fault_names_the_thing_and_the_remedy_and_nothing_typed_is_lost() 
     )
     assert form.typed("hours") == "1e400"
     assert form.typed("on") == "yesterday"
+
+
+def test_faults_stand_in_the_order_of_the_fields_on_the_page() -> None:
+    form = TypedForm({"first": ["x"], "second": ["x"]})
+    form.fault("", "of no field")
+    form.date("second", "The second")
+    form.date("first", "The first")
+    assert [fault.field for fault in form.faults] == ["first", "second", ""]
 
 
 def test_negative_and_endless_numbers_are_refused_each_in_its_own_words() -> None:

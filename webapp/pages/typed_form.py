@@ -148,8 +148,9 @@ class TypedForm:
 
     @property
     def faults(self) -> tuple[FieldFault, ...]:
-        """Every mistake found so far, in the order of reading."""
-        return tuple(self._faults)
+        """Every mistake found so far, in the order of the fields on the page."""
+        place = {name: number for number, name in enumerate(self._values)}
+        return tuple(sorted(self._faults, key=lambda fault: place.get(fault.field, len(place))))
 
     def faults_at(self, field: str) -> tuple[str, ...]:
         """The sentences that stand beside one field."""

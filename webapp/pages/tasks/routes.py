@@ -62,7 +62,7 @@ def enter_tasks(slug: str, services: ServicesOf, posted: Typed) -> Response:
 def _show_entry(
     page: PageContext, form: TypedForm, *, status: int = 200, notice: str = ""
 ) -> Response:
-    build = page.build
+    build, rows = page.build, quick_entry.row_numbers(form)
     first = next((task.name for task in build.tasks if task.key == build.first_start), "")
     return render(
         "tasks/new_tasks.html",
@@ -70,7 +70,10 @@ def _show_entry(
         title="Enter tasks",
         page=page,
         form=form,
-        rows=quick_entry.row_numbers(form),
+        rows=rows,
+        row_fields=tuple(
+            tuple(f"{field}-{row}" for field in quick_entry.ROW_FIELDS) for row in rows
+        ),
         tasks=PickList.of("task", build.tasks).labels,
         subsystems=PickList.of("subsystem", build.subsystems).labels,
         first_start=first,

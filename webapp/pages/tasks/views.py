@@ -209,15 +209,24 @@ def _plan_facts(page: PageContext, task: Task) -> tuple[Fact, ...]:
         why = next((each.why for each in page.plan.unplanned if each.key == task.key), "")
         facts.append(Fact(word="Planned", text=f"can not be planned: {why}"))
         return tuple(facts)
-    begins, ends = (
-        words.moment(moment, today=page.today) for moment in (planned.begins, planned.ends)
-    )
-    facts.append(Fact(word="Planned", text=begins if begins == ends else f"{begins} to {ends}"))
+    facts.append(Fact(word="Planned", text=_planned_words(planned, page.today)))
     reasons = ReasonWords(page.build, page.plan).of(planned)
     if reasons:
         facts.append(Fact(word="Why then", text=reasons))
     facts.append(Fact(word="First start", text=_path_words(planned)))
     return tuple(facts)
+
+
+def _planned_words(planned: PlannedTask, today: dt.date) -> str:
+    """Dates and times in full, for a card may be printed: "Tue 10 Feb 18:30 to 21:00"."""
+    begins, ends = planned.begins, planned.ends
+    text = f"{words.short_day(begins, today=today)} {words.time(begins)}"
+    if ends == begins:
+        return text
+    until = words.time(ends)
+    if ends.date() != begins.date():
+        until = f"{words.short_day(ends, today=today)} {until}"
+    return f"{text} to {until}"
 
 
 def _path_words(planned: PlannedTask) -> str:
