@@ -27,8 +27,8 @@ MOST_SETUP_STEPS = 6_000
 
 NEAR = 0.05
 """A best order within so much of the bound is likelier to be proved than to be beaten."""
-PROVERS = ("no_lp", "objective_lb_search_no_lp")
-"""Clause learning on both of two workers, one of them on the bound: what proved most of j30 and
+PROVERS = ("no_lp", "probing_no_lp")
+"""Clause learning without relaxations on both of two workers: what proved most of j30 and
 j60 of PSPLIB, against the solver's own choice and nine others."""
 
 
