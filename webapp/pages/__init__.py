@@ -4,7 +4,10 @@ from importlib import import_module
 
 from fastapi import APIRouter
 
-PAGES = ("frame", "bench", "order", "path", "wishes", "shop", "parts", "tasks", "builds")
+PAGES = (
+    *("frame", "bench", "order", "path", "wishes", "scope", "shop", "parts", "tasks"),
+    "builds",
+)
 """In the order their addresses are tried: `builds` has the widest ones."""
 
 

@@ -1,1 +1,1 @@
-"""Wishes: what does this idea cost? And the scope ledger: what was added since the baseline."""
+"""Wishes: what does this idea cost?"""

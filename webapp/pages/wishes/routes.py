@@ -15,7 +15,6 @@ from webapp.pages.picking import PickList
 from webapp.pages.typed_form import TypedForm
 from webapp.pages.wishes import forms
 from webapp.pages.wishes.deciding import decide, take_back_decision, wish_of
-from webapp.pages.wishes.ledger_routes import router as ledger_router
 from webapp.pages.wishes.views import Refused, size_choices, wish_facts, wishes_view
 from webapp.pages.wishes.ways import four_ways
 from webapp.planning.build_input import BuildInput, Wish
@@ -260,6 +259,3 @@ def wish_sizes(slug: str, services: ServicesOf, posted: Typed) -> Response:
     if since is None:
         return _show(page_of(services, slug, PAGE), status=422, shown={"sizes": form})
     return RedirectResponse(addresses.wishes(slug), status_code=303)
-
-
-router.include_router(ledger_router)

@@ -7,7 +7,7 @@ from webapp.pages import addresses
 from webapp.pages.baseline import freeze_baseline
 from webapp.pages.frame.context import ServicesOf, page_of
 from webapp.pages.frame.rendering import render
-from webapp.pages.wishes.ledger import ledger_view
+from webapp.pages.scope.views import scope_view
 from webapp.storage.scope_history import scope_history
 from webapp.storage.snapshots import snapshots_of
 
@@ -21,8 +21,8 @@ def scope(slug: str, services: ServicesOf) -> Response:
     with services.database.reading() as session:
         baselines = snapshots_of(session, slug, "baseline")
         history = scope_history(session, slug)
-    view = ledger_view(page, baselines, history)
-    return render("wishes/ledger.html", title="Scope ledger", page=page, view=view)
+    view = scope_view(page, baselines, history)
+    return render("scope/scope.html", title="Scope ledger", page=page, view=view)
 
 
 @router.post("/builds/{slug}/scope")

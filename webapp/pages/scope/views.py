@@ -98,7 +98,7 @@ def scope_account(baseline: BuildInput, build: BuildInput) -> ScopeAccount:
     )
 
 
-def ledger_view(
+def scope_view(
     page: PageContext, baselines: tuple[Snapshot, ...], history: tuple[ScopeChange, ...]
 ) -> LedgerView:
     """The ledger against the last baseline."""

@@ -1,0 +1,1 @@
+"""The scope ledger: which of the build is the first plan, and which was added."""
