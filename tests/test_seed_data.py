@@ -16,6 +16,8 @@ from webapp.planning.build_input import (
     WishDecision,
     WishWay,
 )
+from webapp.planning.calibration import factors_of
+from webapp.planning.forecast import forecast_of
 from webapp.planning.input_checks import faults_of
 from webapp.planning.job_order import make_plan
 from webapp.planning.network import needed_for
@@ -215,12 +217,12 @@ def test_the_heron_is_some_eighty_tasks_over_nine_subsystems_a_third_of_it_done(
     assert sum(task.is_open and task.begun_on is not None for task in tasks) == 3
 
 
-def test_the_heron_makes_its_wanted_by_date_narrowly() -> None:
+def test_the_heron_makes_its_wanted_by_date_narrowly_at_the_safe_date() -> None:
     build = _build("heron.json")
-    first_start = make_plan(build).first_start_at
-    assert first_start is not None
+    forecast = forecast_of(build, factors=factors_of(build))
+    assert forecast is not None
     assert build.wanted_by is not None
-    assert 0 <= (build.wanted_by - first_start.date()).days <= 10
+    assert 0 <= (build.wanted_by - forecast.at(build.confidence).date()).days <= 14
 
 
 def test_the_herons_record_obeys_its_own_dependencies() -> None:
