@@ -19,7 +19,7 @@ from webapp.planning.work_arrays import (
 )
 
 ALL_RULES = HouseRules()
-VARIANTS_A_ROUND = 300
+VARIANTS_A_ROUND = 100
 MOST_DATES_A_ROUND = 15
 
 

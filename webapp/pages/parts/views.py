@@ -38,19 +38,24 @@ class PartLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartsView:
-    """The parts in the order in which they want attention."""
+    """The parts in the order in which they want attention.
+
+    `working`: the dates are still being worked out and the page asks for them again.
+    """
 
     pressing: tuple[PartLine, ...]
     to_order: tuple[PartLine, ...]
     on_the_way: tuple[PartLine, ...]
     here: tuple[PartLine, ...]
     cost: str
+    working: bool
 
 
 def parts_view(page: PageContext) -> PartsView:
     """The parts of the build; what is overdue stands first."""
-    latest = latest_arrivals_of(page)
-    lines = _Lines(page, latest)
+    dates = latest_arrivals_of(page)
+    latest = dates.value or {}
+    lines = _Lines(page, latest, working=not dates.ready)
     parts = page.build.parts
     to_order = [part for part in parts if not part.arrived and part.ordered_on is None]
     on_the_way = [part for part in parts if not part.arrived and part.ordered_on is not None]
@@ -64,6 +69,7 @@ def parts_view(page: PageContext) -> PartsView:
         on_the_way=tuple(line for line in coming if not line.pressing),
         here=tuple(lines.here(part) for part in parts if part.arrived),
         cost=_cost_words(parts, to_order),
+        working=not dates.ready,
     )
 
 
@@ -98,17 +104,19 @@ def _cost_words(parts: tuple[Part, ...], to_order: list[Part]) -> str:
 class _Lines:
     """Makes the lines of one page."""
 
-    def __init__(self, page: PageContext, latest: dict[str, dt.date]) -> None:
+    def __init__(self, page: PageContext, latest: dict[str, dt.date], *, working: bool) -> None:
         self.page = page
         self.today = page.today
         self.latest = latest
+        self.working = working
         self.tasks = {task.key: task for task in page.build.tasks}
 
     def to_order(self, part: Part) -> PartLine:
         latest = self.latest.get(part.key)
         order_by = _order_by(part, latest)
         if latest is None or order_by is None:
-            return self._line(part, "Order when you like", self._no_date(part))
+            when = "Order date not known yet" if self.working else "Order when you like"
+            return self._line(part, when, self._no_date(part))
         need = f"must be here by {words.day(latest, today=self.today)}"
         if part.lead_days is None:
             text = f"Needed by {words.day(latest, today=self.today)}"
@@ -158,6 +166,8 @@ class _Lines:
             return "no task needs it: say which tasks it serves"
         if self.page.plan is None:
             return "nothing can be planned yet, so no date"
+        if self.working:
+            return "being worked out"
         build = self.page.build
         waiting = [
             self.tasks[key]
