@@ -5,7 +5,7 @@ from importlib import import_module
 from fastapi import APIRouter
 
 PAGES = (
-    *("frame", "bench", "order", "path", "wishes", "scope", "shop", "parts", "tasks"),
+    *("frame", "bench", "order", "path", "wishes", "scope", "week", "shop", "parts", "tasks"),
     "builds",
 )
 """In the order their addresses are tried: `builds` has the widest ones."""

@@ -124,6 +124,54 @@ def scope(slug: str) -> str:
     return f"{build(slug)}/scope"
 
 
+def week(slug: str, label: str = "") -> str:
+    """The week sheet of a week ("2026-W07"); of this week without a label."""
+    return f"{build(slug)}/week/{_part(label)}" if label else f"{build(slug)}/week"
+
+
+def week_since_closed(slug: str, label: str) -> str:
+    """A closed week with what was written down since."""
+    return f"{week(slug, label)}?today=1"
+
+
+def week_bridge(slug: str, earlier: str, later: str) -> str:
+    """The bridge alone, asked for again while it is worked out."""
+    return f"{build(slug)}/bridge?{urlencode({'from': earlier, 'to': later})}"
+
+
+def compare(slug: str, earlier: str = "", later: str = "") -> str:
+    """The bridge between two snapshots; "today" is the build as it is."""
+    fields = {name: value for name, value in (("from", earlier), ("to", later)) if value}
+    return f"{week(slug)}/compare{'?' + urlencode(fields) if fields else ''}"
+
+
+def close_week(slug: str, label: str) -> str:
+    return f"{build(slug)}/close-week?{urlencode({'week': label})}"
+
+
+def record(slug: str) -> str:
+    """What the record says of the estimates and of shop time."""
+    return f"{build(slug)}/record"
+
+
+def log(slug: str) -> str:
+    """The time log."""
+    return f"{build(slug)}/log"
+
+
+def log_entry(slug: str, place: int, digest: str) -> str:
+    """One entry of the log, by its place and by what it says."""
+    return f"{build(slug)}/log-entry?{urlencode({'at': place, 'key': digest})}"
+
+
+def remove_log_entry(slug: str, place: int, digest: str) -> str:
+    return f"{build(slug)}/remove-log-entry?{urlencode({'at': place, 'key': digest})}"
+
+
+def soundness(slug: str) -> str:
+    return f"{build(slug)}/soundness"
+
+
 def parts(slug: str) -> str:
     return f"{build(slug)}/parts"
 

@@ -1,4 +1,4 @@
-"""The baseline: the frozen first plan, taken by hand or when the first task is begun."""
+"""Freezing a build: the baseline, taken by hand or when the first task is begun, and a week."""
 
 import json
 from typing import TYPE_CHECKING
@@ -9,7 +9,7 @@ from webapp.pages.frame.plan_cache import ForecastFigures
 from webapp.planning.build_input import BuildInput
 from webapp.planning.input_checks import faults_of
 from webapp.planning.job_order import make_plan
-from webapp.storage.snapshots import save_snapshot, snapshots_of
+from webapp.storage.snapshots import SnapshotKind, save_snapshot, snapshots_of
 
 if TYPE_CHECKING:
     from sqlmodel import Session
@@ -24,11 +24,31 @@ def freeze_baseline(
 
     `figures` is the forecast where it is at hand. A faulty build is kept without a plan.
     """
+    _freeze(session, slug, build, figures, kind="baseline", label="")
+
+
+def freeze_week(
+    session: "Session", slug: str, build: BuildInput, label: str, figures: ForecastFigures | None
+) -> None:
+    """Keep the build as it is as the close of a week, "2026-W07"."""
+    _freeze(session, slug, build, figures, kind="week", label=label)
+
+
+def _freeze(
+    session: "Session",
+    slug: str,
+    build: BuildInput,
+    figures: ForecastFigures | None,
+    *,
+    kind: SnapshotKind,
+    label: str,
+) -> None:
     plan = None if faults_of(build) else plan_document(make_plan(build), {})
     save_snapshot(
         session,
         slug,
-        kind="baseline",
+        kind=kind,
+        label=label,
         taken_at=build.now,
         document=write_document(build),
         plan=json.dumps(plan),

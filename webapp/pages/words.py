@@ -23,6 +23,8 @@ MONTHS = (
     "December",
 )
 MINUS = "\N{MINUS SIGN}"
+NOTHING = "\N{EN DASH}"
+"""Stands where there is no number to give."""
 NEAR_DAYS = 7
 
 

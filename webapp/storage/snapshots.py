@@ -35,6 +35,16 @@ class Snapshot:
     forecast: str
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SnapshotHeading:
+    """A snapshot without what it holds: for lists, which are long after a few years."""
+
+    id: int
+    kind: SnapshotKind
+    label: str
+    taken_at: dt.datetime
+
+
 def save_snapshot(
     session: Session,
     slug: str,
@@ -77,6 +87,26 @@ def snapshots_of(
         wanted = wanted.where(col(SnapshotRow.kind) == kind)
     rows = session.execute(wanted.order_by(col(SnapshotRow.id))).scalars()
     return tuple(_snapshot(row) for row in rows)
+
+
+def snapshot_headings(session: Session, slug: str) -> tuple[SnapshotHeading, ...]:
+    """What snapshots a build has, the oldest first."""
+    columns = (SnapshotRow.id, SnapshotRow.kind, SnapshotRow.label, SnapshotRow.taken_at)
+    wanted = (
+        select(*(col(column) for column in columns))
+        .join(BuildRow, col(BuildRow.id) == col(SnapshotRow.build_id))
+        .where(col(BuildRow.slug) == slug)
+        .order_by(col(SnapshotRow.id))
+    )
+    return tuple(
+        SnapshotHeading(
+            id=number,
+            kind="baseline" if kind == "baseline" else "week",
+            label=label,
+            taken_at=taken_at,
+        )
+        for number, kind, label, taken_at in session.execute(wanted)
+    )
 
 
 def snapshot_by_id(session: Session, slug: str, id: int) -> Snapshot | None:

@@ -197,6 +197,7 @@ def frame_view(
                 ("Order", addresses.order),
                 ("Path", addresses.path),
                 ("Wishes", addresses.wishes),
+                ("Week", addresses.week),
                 ("Parts", addresses.parts),
                 ("Shop", addresses.shop),
             )

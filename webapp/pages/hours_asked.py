@@ -1,0 +1,34 @@
+"""Hours that are hardly right: asked about, never refused."""
+
+import datetime as dt
+from collections.abc import Iterable
+
+from webapp.pages import words
+from webapp.planning.attendance import PromisedDays
+from webapp.planning.build_input import BuildInput, LogEntry
+
+DAY_HOURS = 24.0
+FAR_OVER_HOURS = 4.0
+FAR_OVER_TIMES = 2.0
+"""More than twice the day's session and four hours over it is by far over. Common practice, no
+source."""
+
+
+def question_about(build: BuildInput, others: Iterable[LogEntry], on: dt.date, hours: float) -> str:
+    """What is odd about hours worked on a date beside the other entries; "" where nothing is."""
+    total = hours + sum(entry.hours for entry in others if entry.on == on)
+    hands = max(1, build.shop.people)
+    day = words.day(on, today=build.now.date())
+    if total > DAY_HOURS * hands:
+        of_all = "" if hands == 1 else f" for each of {hands} people"
+        return (
+            f"That makes {words.hours(total)} on {day}, and a day has 24{of_all}. "
+            "Was some of it on another day?"
+        )
+    session = PromisedDays(build.shop).hours(on) * hands
+    if total > session * FAR_OVER_TIMES and total > session + FAR_OVER_HOURS:
+        was_open = (
+            f"the shop was open for {words.hours(session)}" if session else "the shop was closed"
+        )
+        return f"That makes {words.hours(total)} on {day}, when {was_open}. Is it right?"
+    return ""

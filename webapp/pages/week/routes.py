@@ -1,0 +1,185 @@
+"""Week over HTTP: the sheet of any week, closing it, comparing two."""
+
+from fastapi import APIRouter
+from fastapi.responses import RedirectResponse, Response
+
+from webapp.pages import addresses, words
+from webapp.pages.baseline import freeze_baseline, freeze_week
+from webapp.pages.form_change import notice_of
+from webapp.pages.frame.context import PageContext, Services, ServicesOf, page_of
+from webapp.pages.frame.errors import Missing, missing_thing
+from webapp.pages.frame.plan_cache import ForecastFigures, forecast_figures
+from webapp.pages.frame.rendering import render
+from webapp.pages.week.bridges import TODAY, bridge_view, side_of
+from webapp.pages.week.from_to import FromTo
+from webapp.pages.week.frozen import Headings
+from webapp.pages.week.labels import label_of, week_named
+from webapp.pages.week.log_routes import router as log_router
+from webapp.pages.week.record_routes import router as record_router
+from webapp.pages.week.views import all_choices, may_close, week_view
+from webapp.planning.week_figures import IsoWeek, week_of
+from webapp.storage.snapshots import SnapshotHeading, snapshot_headings
+
+router = APIRouter(include_in_schema=False)
+PAGE = "Week"
+
+
+def headings_of(services: Services, slug: str) -> Headings:
+    with services.database.reading() as session:
+        return Headings(all=snapshot_headings(session, slug))
+
+
+def _show(
+    services: Services,
+    page: PageContext,
+    week: IsoWeek,
+    *,
+    status: int = 200,
+    said: str = "",
+    notice: str = "",
+    since: str = "",
+    as_today: bool = False,
+) -> Response:
+    """The sheet of a week; `said` is a sentence on why something was not done."""
+    view = week_view(
+        services,
+        page,
+        headings_of(services, page.slug),
+        week,
+        since=since,
+        as_today=as_today,
+    )
+    return render(
+        "week/week.html",
+        status=status,
+        title=view.title,
+        page=page,
+        view=view,
+        said=said,
+        notice=notice,
+    )
+
+
+@router.get("/builds/{slug}/week")
+def this_week(slug: str, services: ServicesOf, request: FromTo, since: str = "") -> Response:
+    page = page_of(services, slug, PAGE)
+    notice = notice_of(services, page, since)
+    return _show(services, page, week_of(page.today), notice=notice, since=request.earlier)
+
+
+@router.get("/builds/{slug}/week/compare")
+def compare(slug: str, services: ServicesOf, request: FromTo) -> Response:
+    """The bridge between any two snapshots, or one and today."""
+    page = page_of(services, slug, PAGE)
+    headings = headings_of(services, slug)
+    first = headings.all[0] if headings.all else None
+    earlier = request.earlier or (str(first.id) if first else "")
+    later = request.later or TODAY
+    sides = side_of(services, page, headings, earlier), side_of(services, page, headings, later)
+    said = ""
+    if not headings.all:
+        said = "Nothing is kept yet to compare with: close a week, or freeze the baseline."
+    elif sides[0] is None or sides[1] is None:
+        said = "One of the two is not kept here, or no more. Pick another from the list."
+    bridge = None
+    if sides[0] is not None and sides[1] is not None:
+        bridge = bridge_view(page, sides[0], sides[1])
+    return render(
+        "week/compare.html",
+        title="Compare",
+        page=page,
+        said=said,
+        bridge=bridge,
+        earlier=all_choices(page, headings, earlier),
+        later=all_choices(page, headings, later),
+    )
+
+
+@router.get("/builds/{slug}/bridge")
+def bridge_alone(slug: str, services: ServicesOf, request: FromTo) -> Response:
+    """The bridge alone, for the page that waits for it."""
+    page = page_of(services, slug, PAGE)
+    headings = headings_of(services, slug)
+    sides = tuple(
+        side_of(services, page, headings, name) for name in (request.earlier, request.later)
+    )
+    if sides[0] is None or sides[1] is None:
+        raise missing_thing(slug, "snapshot", request.earlier)
+    return render("week/_bridge.html", page=page, bridge=bridge_view(page, sides[0], sides[1]))
+
+
+@router.get("/builds/{slug}/week/{label}")
+def one_week(
+    slug: str, label: str, services: ServicesOf, request: FromTo, today: str = ""
+) -> Response:
+    page = page_of(services, slug, PAGE)
+    week = _week_of(slug, label)
+    return _show(services, page, week, since=request.earlier, as_today=bool(today))
+
+
+def _week_of(slug: str, label: str) -> IsoWeek:
+    week = week_named(label)
+    if week is None:
+        raise Missing(
+            f"There is no week “{label}” in the calendar. A week is written like 2026-W07; "
+            "most years have 52 of them, some 53.",
+            back_to=addresses.week(slug),
+        )
+    return week
+
+
+@router.get("/builds/{slug}/close-week")
+def after_a_refusal(slug: str, week: str = "") -> Response:
+    """A reload of an address that only takes changes leads back to the week."""
+    named = week_named(week)
+    address = addresses.week(slug, label_of(named)) if named else addresses.week(slug)
+    return RedirectResponse(address, status_code=303)
+
+
+@router.post("/builds/{slug}/close-week")
+def close_week(slug: str, services: ServicesOf, week: str = "") -> Response:
+    """Keep the build, the plan and the forecast as the close of a week; once for each week."""
+    page = page_of(services, slug, PAGE)
+    named = _week_of(slug, week)
+    if not may_close(named, page.today):
+        said = (
+            "Only this week and the last one can be closed: what is kept is the build as it is "
+            "now. Nothing was changed."
+        )
+        return _show(services, page, named, status=409, said=said)
+    figures = _figures_for_keeps(page)
+    with services.database.writing() as session:
+        label = label_of(named)
+        already = Headings(all=snapshot_headings(session, slug)).closed(label)
+        if already is None:
+            freeze_week(session, slug, page.build, label, figures)
+    if already is not None:
+        return _show(services, page, named, status=409, said=_closed_already(page, already))
+    return RedirectResponse(addresses.week(slug, label), status_code=303)
+
+
+def _closed_already(page: PageContext, closed: SnapshotHeading) -> str:
+    return (
+        f"This week was closed {words.moment(closed.taken_at, today=page.today)}, and a week is "
+        "closed once: it stays as it was then. What came after counts in the next one."
+    )
+
+
+def _figures_for_keeps(page: PageContext) -> ForecastFigures | None:
+    """The forecast at hand, else worked out on the spot: what is kept is kept for good."""
+    if page.forecast.ready or page.faults:
+        return page.figures
+    return forecast_figures(page.planned.planned_input)
+
+
+@router.post("/builds/{slug}/week")
+def freeze(slug: str, services: ServicesOf) -> Response:
+    """Freeze the build as it is as the next baseline."""
+    page = page_of(services, slug, PAGE)
+    with services.database.writing() as session:
+        freeze_baseline(session, slug, page.build, _figures_for_keeps(page))
+    return RedirectResponse(addresses.week(slug), status_code=303)
+
+
+router.include_router(log_router)
+router.include_router(record_router)

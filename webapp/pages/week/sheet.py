@@ -1,0 +1,261 @@
+"""The hours of the week sheet in strings: shop week, subsystems and tasks, finished, weeks."""
+
+from dataclasses import dataclass
+
+from webapp.pages import addresses, words
+from webapp.pages.week.labels import label_of
+from webapp.pictures.weeks import WeekColumn, WeeksPicture, weeks_picture
+from webapp.planning.build_input import Wish
+from webapp.planning.earned import Earned
+from webapp.planning.week_figures import SubsystemWeek, TaskWeek, WeekSheet
+
+BROAD_WEEKS, UPRIGHT_WEEKS = 26, 8
+TOLD_DAYS = 7
+EARNED_NAMES = (
+    *("PV", "EV", "AC", "BAC", "CV", "SV", "CPI", "SPI", "EAC", "EAC (bottom-up)", "VAC"),
+    *("TCPI", "ES", "SV(t)", "SPI(t)", "IEAC(t)"),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HoursLine:
+    """A subsystem or one of its tasks. `address` is "" for a subsystem."""
+
+    name: str
+    address: str
+    estimate: str
+    worked: str
+    in_all: str
+    left: str
+    error: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SubsystemLines:
+    whole: HoursLine
+    tasks: tuple[HoursLine, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WishLine:
+    text: str
+    said: str
+    address: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FigureLine:
+    name: str
+    value: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WeekLine:
+    """One week of the record."""
+
+    name: str
+    address: str
+    promised: str
+    worked: str
+    earned: str
+    current: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetView:
+    """The hours of one week. `lost_days` says on which days, "" where none were lost."""
+
+    promised: str
+    worked: str
+    lost: str
+    lost_days: str
+    subsystems: tuple[SubsystemLines, ...]
+    sum: HoursLine
+    finished: tuple[HoursLine, ...]
+    wishes: tuple[WishLine, ...]
+    figures: tuple[FigureLine, ...]
+    weeks: tuple[WeekLine, ...]
+    pictures: tuple[WeeksPicture, ...]
+
+
+def sheet_view(slug: str, sheet: WeekSheet) -> SheetView:
+    """One week in strings."""
+    week = sheet.iso_year, sheet.iso_week
+    return SheetView(
+        promised=words.tenth_hours(sheet.promised_hours),
+        worked=words.tenth_hours(sheet.worked_hours),
+        lost=words.tenth_hours(sheet.lost_hours),
+        lost_days=_lost_words(sheet),
+        subsystems=tuple(_subsystem(slug, one) for one in sheet.subsystems),
+        sum=_sum_line(sheet),
+        finished=tuple(_task_line(slug, one) for one in sheet.finished),
+        wishes=_wish_lines(slug, sheet),
+        figures=_figures(sheet.earned),
+        weeks=_week_lines(slug, sheet),
+        pictures=_pictures(sheet, week),
+    )
+
+
+def _lost_words(sheet: WeekSheet) -> str:
+    days = [
+        f"{words.WEEKDAYS[day.weekday()]} {words.tenth_hours(hours)}"
+        for day, hours in sheet.lost_by_day[:TOLD_DAYS]
+    ]
+    return words.listed(days)
+
+
+def _hours(value: float) -> str:
+    return f"{value:,.1f}" if value else "0"
+
+
+def error_words(error: float | None) -> str:
+    """How far off an estimate was: "+25 %", "as estimated"."""
+    if error is None:
+        return ""
+    if abs(error) < 0.005:
+        return "as estimated"
+    return f"{'+' if error > 0 else ''}{words.number(error * 100, 0)} %"
+
+
+def _task_line(slug: str, task: TaskWeek) -> HoursLine:
+    return HoursLine(
+        name=task.name,
+        address=addresses.task(slug, task.key),
+        estimate=_hours(task.expected_hours),
+        worked=_hours(task.worked_hours),
+        in_all=_hours(task.worked_in_all_hours),
+        left=_hours(task.left_hours),
+        error=error_words(task.estimate_error),
+    )
+
+
+def _subsystem(slug: str, one: SubsystemWeek) -> SubsystemLines:
+    return SubsystemLines(
+        whole=HoursLine(
+            name=one.name or "In no subsystem",
+            address="",
+            estimate=_hours(one.expected_hours),
+            worked=_hours(one.worked_hours),
+            in_all=_hours(one.worked_in_all_hours),
+            left=_hours(one.left_hours),
+            error="",
+        ),
+        tasks=tuple(_task_line(slug, task) for task in one.tasks),
+    )
+
+
+def _sum_line(sheet: WeekSheet) -> HoursLine:
+    def total(of: str) -> str:
+        return _hours(sum(getattr(one, of) for one in sheet.subsystems))
+
+    return HoursLine(
+        name="In all",
+        address="",
+        estimate=total("expected_hours"),
+        worked=total("worked_hours"),
+        in_all=total("worked_in_all_hours"),
+        left=total("left_hours"),
+        error="",
+    )
+
+
+def _wish_lines(slug: str, sheet: WeekSheet) -> tuple[WishLine, ...]:
+    said: dict[str, list[str]] = {}
+    wishes: dict[str, Wish] = {}
+    for wish in sheet.wishes_added:
+        wishes[wish.key] = wish
+        said.setdefault(wish.key, []).append("logged")
+    for wish in sheet.wishes_decided:
+        assert wish.decision is not None
+        wishes[wish.key] = wish
+        said.setdefault(wish.key, []).append(f"decided: {wish.decision.way}")
+    return tuple(
+        WishLine(
+            text=wish.text,
+            said=", ".join(said[key]),
+            address=addresses.wish_at(slug, key),
+        )
+        for key, wish in wishes.items()
+    )
+
+
+def _figures(earned: Earned | None) -> tuple[FigureLine, ...]:
+    if earned is None:
+        return ()
+    return tuple(
+        FigureLine(
+            name=figure.name,
+            value=_figure_words(figure.value, figure.unit),
+            words=figure.words,
+        )
+        for figure in map(earned.figure, EARNED_NAMES)
+    )
+
+
+def _figure_words(value: float | None, unit: str) -> str:
+    if value is None:
+        return words.NOTHING
+    if unit == "hours":
+        return words.tenth_hours(value)
+    if unit == "weeks":
+        text = words.number(value, 1)
+        return f"{text} week" if text == "1" else f"{text} weeks"
+    sign = words.MINUS if value < 0 else ""
+    return f"{sign}{abs(value):.2f}"
+
+
+# --- week by week ---------------------------------------------------------------------------
+
+
+def _earned_by_week(sheet: WeekSheet) -> dict[tuple[int, int], float]:
+    """Hours earned within each week, those of the running one as far as it has gone."""
+    found: dict[tuple[int, int], float] = {}
+    before = 0.0
+    for week in sheet.earned.weeks if sheet.earned is not None else ():
+        if week.ev is None:
+            break
+        found[week.iso_year, week.iso_week] = week.ev - before
+        before = week.ev
+    return found
+
+
+def _week_lines(slug: str, sheet: WeekSheet) -> tuple[WeekLine, ...]:
+    """Every week of the record, the last first."""
+    earned = _earned_by_week(sheet)
+    lines = []
+    for one in reversed(sheet.record):
+        week = one.iso_year, one.iso_week
+        lines.append(
+            WeekLine(
+                name=label_of(week),
+                address=addresses.week(slug, label_of(week)),
+                promised=_hours(one.promised_hours),
+                worked=_hours(one.worked_hours),
+                earned=_hours(earned[week]) if week in earned else words.NOTHING,
+                current=week == (sheet.iso_year, sheet.iso_week),
+            )
+        )
+    return tuple(lines)
+
+
+def _pictures(sheet: WeekSheet, chosen: tuple[int, int]) -> tuple[WeeksPicture, ...]:
+    """The weeks up to the sheet's own, on a broad sheet and on an upright one."""
+    earned = _earned_by_week(sheet)
+    columns = [
+        WeekColumn(
+            text=f"wk {one.iso_week}",
+            promised=one.promised_hours,
+            worked=one.worked_hours,
+            earned=earned.get((one.iso_year, one.iso_week)),
+            chosen=(one.iso_year, one.iso_week) == chosen,
+        )
+        for one in sheet.record
+        if (one.iso_year, one.iso_week) <= chosen
+    ]
+    if not columns:
+        return ()
+    return (
+        weeks_picture(columns[-BROAD_WEEKS:]),
+        weeks_picture(columns[-UPRIGHT_WEEKS:], upright=True),
+    )

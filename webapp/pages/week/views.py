@@ -1,0 +1,305 @@
+"""One week in strings: its hours, the bridge to it, and whether it is closed."""
+
+import datetime as dt
+from dataclasses import dataclass
+from weakref import WeakKeyDictionary
+
+from webapp.pages import addresses, words
+from webapp.pages.frame.context import PageContext, Services
+from webapp.pages.week.bridges import (
+    TODAY,
+    BridgeView,
+    bridge_view,
+    side_of,
+    side_of_snapshot,
+)
+from webapp.pages.week.frozen import (
+    FrozenBuild,
+    Headings,
+    frozen_build,
+    heading_words,
+    sound_build,
+    unreadable_words,
+)
+from webapp.pages.week.labels import label_of, week_after, week_words
+from webapp.pages.week.sheet import SheetView, sheet_view
+from webapp.planning.build_input import BuildInput
+from webapp.planning.week_figures import IsoWeek, week_of, week_sheet
+from webapp.storage.snapshots import SnapshotHeading
+
+CLOSED_SHOWN = 12
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WeekLink:
+    name: str
+    address: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choice:
+    """One snapshot in a pick list."""
+
+    value: str
+    words: str
+    chosen: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Closing:
+    """Whether the week can be closed now, and what is said beside the button."""
+
+    address: str
+    hint: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WeekView:
+    """The page of one week. `state` says what is shown; `unreadable` why its close is not."""
+
+    label: str
+    title: str
+    state: str
+    unreadable: str
+    before: WeekLink
+    after: WeekLink | None
+    sheet: SheetView
+    bridge: BridgeView | None
+    no_bridge: str
+    choices: tuple[Choice, ...]
+    closing: Closing | None
+    other: WeekLink | None
+    closed: tuple[WeekLink, ...]
+    closed_in_all: int
+    baseline: str
+
+
+def week_view(
+    services: Services,
+    page: PageContext,
+    headings: Headings,
+    week: IsoWeek,
+    *,
+    since: str = "",
+    as_today: bool = False,
+) -> WeekView:
+    """The week sheet; a closed week as it was closed unless `as_today`.
+
+    `since` is the number of the snapshot that the bridge is to begin at.
+    """
+    label, this_week = label_of(week), week_of(page.today)
+    closed = headings.closed(label)
+    frozen = frozen_build(services, page.slug, closed) if closed else None
+    unreadable = ""
+    if closed is not None and frozen is not None and frozen.build is None:
+        unreadable = unreadable_words(page, closed, frozen)
+    shown = frozen if frozen is not None and frozen.build is not None and not as_today else None
+    baseline = _baseline_for(headings, closed if shown else None)
+    bridge, no_bridge = _bridge(services, page, headings, week, since, closed if shown else None)
+    following = week_after(week)
+    return WeekView(
+        label=label,
+        title=week_words(week, today=page.today),
+        state=_state(page, week, closed, is_frozen=shown is not None),
+        unreadable=unreadable,
+        before=_link(page, week_after(week, -1)),
+        after=_link(page, following) if following <= this_week or week < this_week else None,
+        sheet=_sheet(services, page, week, shown, baseline),
+        bridge=bridge,
+        no_bridge=no_bridge,
+        choices=_choices(page, headings, closed if shown else None, since, week),
+        closing=_closing(page, week, closed),
+        other=_other(page, label, closed, is_frozen=shown is not None),
+        closed=_closed_links(page, headings),
+        closed_in_all=sum(one.kind == "week" for one in headings.all),
+        baseline=heading_words(baseline, today=page.today) if baseline else "",
+    )
+
+
+def _link(page: PageContext, week: IsoWeek) -> WeekLink:
+    return WeekLink(name=f"Week {week[1]}", address=addresses.week(page.slug, label_of(week)))
+
+
+def _state(
+    page: PageContext, week: IsoWeek, closed: SnapshotHeading | None, *, is_frozen: bool
+) -> str:
+    this_week = week_of(page.today)
+    if is_frozen and closed is not None:
+        return f"As it was closed {words.moment(closed.taken_at, today=page.today)}."
+    if closed is not None:
+        return "With what was written down since it was closed; hours left are those of today."
+    if week == this_week:
+        return "This week, up to now."
+    if week > this_week:
+        return "This week has not begun yet."
+    if page.build.starts_on is not None and week < week_of(page.build.starts_on):
+        return "The build had not begun then."
+    return "It was not closed: hours left are those of today."
+
+
+def _baseline_for(headings: Headings, closed: SnapshotHeading | None) -> SnapshotHeading | None:
+    """The baseline that counted when the week was closed, else the one that counts now."""
+    if closed is not None:
+        for one in reversed(headings.all):
+            if one.kind == "baseline" and one.taken_at <= closed.taken_at:
+                return one
+    return headings.baseline
+
+
+# --- the sheet, kept as long as what it is made from ----------------------------------------
+
+_SHEETS: "WeakKeyDictionary[object, dict[tuple[object, ...], SheetView]]" = WeakKeyDictionary()
+
+
+def _sheet(
+    services: Services,
+    page: PageContext,
+    week: IsoWeek,
+    frozen: FrozenBuild | None,
+    baseline: SnapshotHeading | None,
+) -> SheetView:
+    source: object = frozen or page.planned
+    build = frozen.build if frozen is not None and frozen.build is not None else page.build
+    kept = _SHEETS.setdefault(source, {})
+    key = (week, baseline)
+    if key not in kept:
+        kept[key] = _new_sheet(services, page.slug, build, week, baseline)
+    return kept[key]
+
+
+def _new_sheet(
+    services: Services,
+    slug: str,
+    build: BuildInput,
+    week: IsoWeek,
+    baseline: SnapshotHeading | None,
+) -> SheetView:
+    held_against = frozen_build(services, slug, baseline) if baseline else None
+    sheet = week_sheet(
+        build,
+        week,
+        baseline=sound_build(held_against),
+        baseline_plan=held_against.plan if held_against else None,
+    )
+    return sheet_view(slug, sheet)
+
+
+# --- the bridge -----------------------------------------------------------------------------
+
+
+def _bridge(
+    services: Services,
+    page: PageContext,
+    headings: Headings,
+    week: IsoWeek,
+    since: str,
+    closed: SnapshotHeading | None,
+) -> tuple[BridgeView | None, str]:
+    """The bridge to this week, or a sentence why there is none."""
+    last_week = week_after(week_of(page.today), -1)
+    if closed is None and week < last_week:
+        return None, (
+            "This week was not closed, so nothing tells what first start was at its end. "
+            "Any two of the weeks that were closed can be compared."
+        )
+    if closed is None and week > week_of(page.today):
+        return None, ""
+    picked = headings.by_id(since) if since else headings.before(label_of(week))
+    if picked is None:
+        return None, (
+            "There is nothing yet to hold this week against: no earlier week is closed, and "
+            "there is no baseline. Close this week, or freeze the baseline below."
+        )
+    later = side_of(services, page, headings, TODAY)
+    if closed is not None:
+        later = side_of_snapshot(services, page, closed)
+    assert later is not None
+    return bridge_view(page, side_of_snapshot(services, page, picked), later), ""
+
+
+def _choices(
+    page: PageContext,
+    headings: Headings,
+    closed: SnapshotHeading | None,
+    since: str,
+    week: IsoWeek,
+) -> tuple[Choice, ...]:
+    """Snapshots that the bridge may begin at, the last first."""
+    picked = headings.by_id(since) if since else headings.before(label_of(week))
+    return tuple(
+        Choice(
+            value=str(one.id),
+            words=heading_words(one, today=page.today),
+            chosen=one == picked,
+        )
+        for one in reversed(headings.all)
+        if one != closed
+    )
+
+
+def all_choices(page: PageContext, headings: Headings, chosen: str) -> tuple[Choice, ...]:
+    """Every snapshot and today, for the comparison of any two."""
+    today = Choice(value=TODAY, words="today", chosen=chosen == TODAY)
+    return (
+        today,
+        *(
+            Choice(
+                value=str(one.id),
+                words=heading_words(one, today=page.today),
+                chosen=chosen == str(one.id),
+            )
+            for one in reversed(headings.all)
+        ),
+    )
+
+
+# --- closing --------------------------------------------------------------------------------
+
+
+def may_close(week: IsoWeek, today: dt.date) -> bool:
+    """This week and the last one: what is kept is the build as it is."""
+    this_week = week_of(today)
+    return week in (this_week, week_after(this_week, -1))
+
+
+def _closing(page: PageContext, week: IsoWeek, closed: SnapshotHeading | None) -> Closing | None:
+    if closed is not None or not may_close(week, page.today):
+        return None
+    hint = "Keeps the build, the plan and the forecast as they are now."
+    if page.clock is not None and page.frame.bench is not None:
+        hint = (
+            f"{page.frame.bench.task_name} is on the bench: stop it first, so that its hours "
+            "count in this week."
+        )
+    elif page.faults:
+        hint = "The build has faults: it is kept without a plan, and no bridge can begin here."
+    elif week == week_of(page.today) and page.today.weekday() < 5:
+        hint += " The week is not over yet; it can be closed only once."
+    return Closing(address=addresses.close_week(page.slug, label_of(week)), hint=hint)
+
+
+def _other(
+    page: PageContext, label: str, closed: SnapshotHeading | None, *, is_frozen: bool
+) -> WeekLink | None:
+    """The other way of looking at a closed week."""
+    if closed is None:
+        return None
+    if is_frozen:
+        return WeekLink(
+            name="With what was written down since",
+            address=addresses.week_since_closed(page.slug, label),
+        )
+    return WeekLink(name="As it was closed", address=addresses.week(page.slug, label))
+
+
+def _closed_links(page: PageContext, headings: Headings) -> tuple[WeekLink, ...]:
+    closed = sorted(
+        (one for one in headings.all if one.kind == "week"), key=lambda one: one.label, reverse=True
+    )
+    return tuple(
+        WeekLink(
+            name=words.sentence(heading_words(one, today=page.today)),
+            address=addresses.week(page.slug, one.label),
+        )
+        for one in closed[:CLOSED_SHOWN]
+    )
