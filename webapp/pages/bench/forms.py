@@ -29,6 +29,7 @@ class StopForm:
     errors: dict[str, list[str]]
     then: str = ""
     hint: str = ""
+    sure: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,12 +56,15 @@ def stop_form_from_clock(page: PageContext, clock: RunningClock, then: str = "")
     if worked > LONG_RUN_HOURS:
         ran = words.running(clock.since, page.now)
         hint = f"The clock ran on for {ran}. Put in what was really worked."
+    if clock.since.date() < page.today:
+        day = words.day(clock.since, today=page.today)
+        hint = f"{hint} The clock ran over midnight: the hours go to {day}, the day it began."
     return StopForm(
         worked=clock_hours(worked),
         left=clock_hours(max(LEAST_HOURS_LEFT, before - worked)),
         errors={},
         then=then,
-        hint=hint,
+        hint=hint.strip(),
     )
 
 
@@ -71,6 +75,7 @@ def read_stop(form: FormData) -> tuple[Stop | None, StopForm]:
         left=text_of(form, "left"),
         errors={},
         then=text_of(form, "then"),
+        sure=bool(text_of(form, "sure")),
     )
     sent = text_of(form, "outcome")
     outcome: Outcome = next((one for one in OUTCOMES if one == sent), "stopped")

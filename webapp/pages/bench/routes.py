@@ -22,6 +22,7 @@ from webapp.pages.frame.context import PageContext, Services, ServicesOf, page_o
 from webapp.pages.frame.errors import missing_thing
 from webapp.pages.frame.rendering import render
 from webapp.pages.frame.typed import Typed, text_of
+from webapp.pages.hours_asked import question_about
 from webapp.pages.typed_form import TypedForm
 from webapp.pages.wishes.headroom_view import headroom_view
 from webapp.pages.wishes.routes import log_wish
@@ -137,6 +138,10 @@ def stop(slug: str, services: ServicesOf, form: Typed) -> Response:
     if meant is None:
         return show(page, status=422, stop=typed, then=typed.then)
     now, on = services.settings.now(), page.clock.since.date()
+    question = question_about(page.build, page.build.log, on, meant.worked_hours)
+    if question and not typed.sure:
+        typed.errors["sure"] = [f"{question} If it is right, tick that it is, and press again."]
+        return show(page, status=422, stop=typed, then=typed.then)
 
     def edit(build: BuildInput) -> BuildInput:
         task_of(build, slug, key)

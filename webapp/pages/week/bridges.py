@@ -165,8 +165,8 @@ def bridge_view(page: PageContext, earlier: Side, later: Side) -> BridgeView:
 
 
 def _pictures(way: Bridge, *, today: dt.date) -> tuple[BridgePicture, ...]:
-    assert way.from_at is not None
-    assert way.to_at is not None
+    if way.from_at is None or way.to_at is None or not any(s.minutes for s in way.shares):
+        return ()
     steps = [
         BridgeStep(
             name=words.sentence(CAUSE_NAMES[share.cause]),

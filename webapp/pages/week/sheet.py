@@ -10,6 +10,7 @@ from webapp.planning.earned import Earned
 from webapp.planning.week_figures import SubsystemWeek, TaskWeek, WeekSheet
 
 BROAD_WEEKS, UPRIGHT_WEEKS = 26, 8
+LISTED_WEEKS = 8
 TOLD_DAYS = 7
 EARNED_NAMES = (
     *("PV", "EV", "AC", "BAC", "CV", "SV", "CPI", "SPI", "EAC", "EAC (bottom-up)", "VAC"),
@@ -64,7 +65,10 @@ class WeekLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetView:
-    """The hours of one week. `lost_days` says on which days, "" where none were lost."""
+    """The hours of one week. `lost_days` says on which days, "" where none were lost.
+
+    `weeks` is the whole record, `last_weeks` the last few up to this one; the last come first.
+    """
 
     promised: str
     worked: str
@@ -76,12 +80,14 @@ class SheetView:
     wishes: tuple[WishLine, ...]
     figures: tuple[FigureLine, ...]
     weeks: tuple[WeekLine, ...]
+    last_weeks: tuple[WeekLine, ...]
     pictures: tuple[WeeksPicture, ...]
 
 
 def sheet_view(slug: str, sheet: WeekSheet) -> SheetView:
     """One week in strings."""
     week = sheet.iso_year, sheet.iso_week
+    weeks = _week_lines(slug, sheet)
     return SheetView(
         promised=words.tenth_hours(sheet.promised_hours),
         worked=words.tenth_hours(sheet.worked_hours),
@@ -92,7 +98,8 @@ def sheet_view(slug: str, sheet: WeekSheet) -> SheetView:
         finished=tuple(_task_line(slug, one) for one in sheet.finished),
         wishes=_wish_lines(slug, sheet),
         figures=_figures(sheet.earned),
-        weeks=_week_lines(slug, sheet),
+        weeks=weeks,
+        last_weeks=tuple(one for one in weeks if one.name <= label_of(week))[:LISTED_WEEKS],
         pictures=_pictures(sheet, week),
     )
 
