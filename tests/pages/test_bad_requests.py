@@ -22,6 +22,7 @@ FIELDS = (
     *("opens-0-0", "closes-0-0", "people", "setup_out", "document", "serves-0", "arrives_on"),
     *("cost", "lead_days", "subsystem", "likely", "well", "fights", "wanted_by", "starts_on"),
     *("begun_on", "finished_on", "hours_left", "stations", "order", "medium", "count", "hours"),
+    *("wish", "shown", "after", "before", "rough_likely", "later_extra", "part-0", "part_days-0"),
     *("text", "way", "why", "revision", "confidence", "size", "logged_on", "week", "day"),
 )
 

@@ -45,7 +45,7 @@ def attachment_faults(build: BuildInput, wish: Wish) -> tuple[FieldFault, ...]:
 
 
 def _faults_in_the_build(build: BuildInput, wish: Wish) -> tuple[FieldFault, ...]:
-    """What each way would bring into the build: loops in words of the wish, all else as it is."""
+    """What the ways would bring into the build: a loop in words of the wish, all else as it is."""
     others = tuple(each for each in build.wishes if each.key != wish.key)
     build = replace(build, wishes=(*others, wish))
     known = set(faults_of(build))
@@ -64,8 +64,7 @@ def _faults_in_the_build(build: BuildInput, wish: Wish) -> tuple[FieldFault, ...
                 f"To {way} would go round in a circle: {circle}. What it comes after itself"
                 " waits for what it comes before. Pick another task for one of the two."
             )
-            found[FieldFault(field=field, text=text)] = None
-            continue
+            return (FieldFault(field=field, text=text),)
         for fault in new:
             found[FieldFault(field="", text=fault.text)] = None
     return tuple(found)

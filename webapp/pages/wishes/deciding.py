@@ -2,10 +2,10 @@
 
 from dataclasses import replace
 
-from webapp.pages import words
+from webapp.pages import addresses, words
 from webapp.pages.frame.changes import change_build
 from webapp.pages.frame.context import PageContext, Services
-from webapp.pages.frame.errors import missing_thing
+from webapp.pages.frame.errors import Missing
 from webapp.pages.frame.plan_cache import PlannedBuild
 from webapp.pages.typed_form import TypedForm
 from webapp.pages.wishes.prices import digest_of, price_waited_for
@@ -27,7 +27,11 @@ def wish_of(build: BuildInput, slug: str, key: str) -> Wish:
     """The wish with this key, or an answer that names it."""
     found = next((wish for wish in build.wishes if wish.key == key), None)
     if found is None:
-        raise missing_thing(slug, "wish", key[:60])
+        raise Missing(
+            text=f"There is no wish “{key[:60]}” in this build. It may have been removed; the"
+            " wishes there are stand on their page.",
+            back_to=addresses.wishes(slug),
+        )
     return found
 
 

@@ -44,12 +44,15 @@ def _show(
 ) -> Response:
     """The page; `said` is a sentence on why something was not done."""
     of = _forms(page, shown or {})
+    view = wishes_view(page, refused)
+    if refused is not None and all(wish.key != refused.key for wish in view.undecided):
+        said = refused.text  # it was decided by someone else: it stands with the undecided no more
     return render(
         "wishes/wishes.html",
         status=status,
         title="Wishes",
         page=page,
-        view=wishes_view(page, refused),
+        view=view,
         refused=refused,
         said=said,
         notice=notice,

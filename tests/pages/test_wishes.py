@@ -1,0 +1,403 @@
+"""Wishes: logged in a line, priced four ways in the background, decided on what was shown."""
+
+import html
+import re
+import threading
+import time
+from dataclasses import replace
+
+import pytest
+
+from tests.pages.conftest import NOW, Shop
+from tests.pages.form_build import small_build
+from webapp.pages.typed_form import TypedForm
+from webapp.pages.wishes.attachment import attachment_faults
+from webapp.pages.wishes.decided import real_days
+from webapp.pages.wishes.forms import edit_headroom, edit_sizes, log_wish, size_wish
+from webapp.pages.wishes.headroom_view import accepted_hours
+from webapp.pages.wishes.prices import digest_of, worked_out
+from webapp.planning.build_input import BuildInput, LogEntry, ThreePoint, Wish, WishDecision
+from webapp.planning.job_order import make_plan
+from webapp.planning.scope import accept
+
+LAMP = "a-lamp-behind-the-seat"
+BUILD = small_build()
+
+
+@pytest.fixture
+def shop(shop: Shop) -> Shop:
+    """The Heron with one more wish, of which nothing but its line is known."""
+    shop.post("wishes", wish="A lamp behind the seat")
+    return shop
+
+
+def typed(**fields: str) -> TypedForm:
+    return TypedForm({name.replace("__", "-"): [text] for name, text in fields.items()})
+
+
+def a_wish(**of: object) -> Wish:
+    wish = Wish(key="lamp", text="A lamp", logged_on=BUILD.now.date())
+    return replace(wish, **of)  # type: ignore[arg-type]
+
+
+def with_wishes(*wishes: Wish) -> BuildInput:
+    return replace(BUILD, wishes=wishes)
+
+
+def faults(form: TypedForm) -> dict[str, str]:
+    return {fault.field: fault.text for fault in form.faults}
+
+
+# logging ------------------------------------------------------------------------------------
+def test_one_line_is_all_a_wish_needs() -> None:
+    after, key = log_wish(typed(wish="  Second   battery "), BUILD)
+    assert key == "second-battery"
+    assert after.wishes == (Wish(key=key, text="Second battery", logged_on=BUILD.now.date()),)
+
+
+def test_a_wish_gets_a_key_unlike_those_of_the_tasks() -> None:
+    _, key = log_wish(typed(wish="Bracket"), BUILD)
+    assert key == "bracket-2"  # "bracket" is a task
+
+
+def test_logging_on_the_bench_says_so_and_leads_to_the_price(shop: Shop) -> None:
+    status, text = shop.post("bench/wish", wish="A <b>loud</b> horn")
+    assert status == 200
+    assert "Logged: A &lt;b&gt;loud&lt;/b&gt; horn." in text
+    assert 'href="/builds/the-heron/wishes#wish-a-b-loud-b-horn"' in text
+    assert shop.stored().wishes[-1].logged_on == NOW.date()
+
+
+def test_an_empty_wish_is_answered_beside_its_line(shop: Shop) -> None:
+    before = len(shop.stored().wishes)
+    for address in ("bench/wish", "wishes"):
+        status, text = shop.post(address, wish="  ")
+        assert status == 422
+        assert "The wish is missing. Type it in." in text
+    assert len(shop.stored().wishes) == before
+
+
+# sizing -------------------------------------------------------------------------------------
+def test_a_wish_is_sized_by_hours_place_and_parts() -> None:
+    form = typed(
+        text="A lamp", size="evening", well="1", likely="2:30", fights="4", subsystem="air",
+        after="Make the bracket", before="First start", setup="tig", rough_likely="0,5",
+        later_extra="1.5", part__0="Lamp", part_days__0="9", part_cost__0="35", cost="12",
+    )  # fmt: skip
+    after = size_wish(form, with_wishes(a_wish()), a_wish())
+    assert not form.faults
+    wish = after.wishes[0]
+    assert wish.hours == ThreePoint(optimistic=1, most_likely=2.5, pessimistic=4)
+    assert wish.rough_in_hours == ThreePoint.certain(0.5)
+    assert (wish.after, wish.before, wish.setup, wish.later_extra_hours) == (
+        *("bracket", "start", "tig"),
+        1.5,
+    )
+    assert (wish.parts[0].name, wish.parts[0].lead_days, wish.parts[0].cost) == ("Lamp", 9, 35)
+    assert wish.cost == 12
+
+
+@pytest.mark.parametrize(
+    ("fields", "field", "words"),
+    [
+        ({"well": "3", "likely": "2"}, "well", "more than the likely 2 h"),
+        ({"likely": "2", "fights": "1"}, "fights", "less than the likely 2 h"),
+        ({"well": "2"}, "likely", "the likely hours are missing"),
+        ({"rough_likely": "soon"}, "rough_likely", "can not be read"),
+        ({"after": "gearbox"}, "after", "There is no task “gearbox”"),
+        ({"size": "month"}, "size", "is not in the list"),
+        ({"part_days-0": "3", "part-0": ""}, "part-0", "its name is missing"),
+        ({"cost": "-1"}, "cost", "less than nothing"),
+    ],
+)
+def test_what_can_not_be_is_told_beside_its_field(
+    fields: dict[str, str], field: str, words: str
+) -> None:
+    form = TypedForm({name: [text] for name, text in {"text": "A lamp", **fields}.items()})
+    size_wish(form, with_wishes(a_wish()), a_wish())
+    assert words in faults(form)[field]
+
+
+def test_an_attachment_that_would_go_round_in_a_circle_is_named() -> None:
+    # bracket -> weld: after the weld and before the bracket is a circle
+    found = attachment_faults(with_wishes(), a_wish(after="weld", before="bracket"))
+    assert [fault.field for fault in found] == ["after"]
+    assert "round in a circle" in found[0].text
+    assert "“Weld the bracket”" in found[0].text
+
+
+def test_a_finished_task_can_not_be_attached_to() -> None:
+    done = replace(BUILD.tasks[0], begun_on=BUILD.now, finished_on=BUILD.now)
+    build = replace(BUILD, tasks=(done, *BUILD.tasks[1:]))
+    for field in ("after", "before"):
+        found = attachment_faults(build, a_wish(**{field: "bracket"}))
+        assert [fault.field for fault in found] == [field]
+        assert "“Make the bracket”, which is finished" in found[0].text
+
+
+def test_an_attachment_is_refused_over_http_with_what_was_typed(shop: Shop) -> None:
+    status, text = shop.post(
+        f"wishes/{LAMP}",
+        text="A lamp behind the seat",
+        after="First start",
+        before="Crank with the injectors unplugged until there is oil pressure",
+        likely="2.75",
+    )
+    assert status == 422
+    assert "round in a circle" in text
+    assert 'value="2.75"' in text
+    assert next(w for w in shop.stored().wishes if w.key == LAMP).hours is None
+
+
+def test_a_task_that_is_removed_leaves_the_wish_that_pointed_at_it(shop: Shop) -> None:
+    shop.post("wishes", wish="A step")
+    shop.post("tasks/new", **{"name-0": "Cut the sill", "likely-0": "2"})
+    shop.post("wishes/a-step", text="A step", after="Cut the sill")
+    assert shop.stored().wishes[-1].after == "cut-the-sill"
+    status, _ = shop.post("remove-task?key=cut-the-sill")
+    assert status == 200
+    assert shop.stored().wishes[-1].after is None
+
+
+# quick sizes, the wanted-by date ------------------------------------------------------------
+def test_an_own_quick_size_is_added_and_another_goes() -> None:
+    form = typed(
+        name__0="an hour", key__0="hour", likely__0="1", remove__0="on",
+        name__1="half a day", likely__1="4", well__1="3", fights__1="6",
+    )  # fmt: skip
+    after = edit_sizes(form, BUILD)
+    assert [(s.key, s.hours.pessimistic) for s in after.wish_sizes] == [("half-a-day", 6)]
+
+
+def test_the_last_quick_size_stays() -> None:
+    form = typed(name__0="an hour", key__0="hour", likely__0="1", remove__0="on")
+    assert edit_sizes(form, BUILD).wish_sizes == BUILD.wish_sizes
+    assert "must stay" in form.faults[0].text
+
+
+@pytest.mark.parametrize("percent", ["49", "99.5", "", "often"])
+def test_a_confidence_out_of_range_is_refused(percent: str) -> None:
+    form = typed(wanted_by="2026-04-25", confidence=percent)
+    assert edit_headroom(form, BUILD).confidence == BUILD.confidence
+    assert "confidence" in faults(form)
+
+
+def test_a_wanted_by_date_in_the_past_is_refused() -> None:
+    form = typed(wanted_by="2026-02-01", confidence="80")
+    edit_headroom(form, BUILD)
+    assert "is past" in faults(form)["wanted_by"]
+
+
+def test_a_build_without_a_date_is_told_why_it_drifts_and_offered_one(shop: Shop) -> None:
+    shop.post("wanted-by", wanted_by="", confidence="90")
+    assert shop.stored().confidence == 0.9
+    text = until(shop, "wishes", "Want it by Sat")
+    assert "A build without a date drifts" in text
+    offered = re.search(r'name="wanted_by" value="([\d-]+)"', text)
+    assert offered
+    shop.post("wanted-by", wanted_by=offered[1], confidence="90")
+    assert str(shop.stored().wanted_by) == offered[1]
+    # proposed with a tenth to spare after the safe date, so that something is left
+    text = until(shop, "wishes", " h left of")
+    assert re.search(r"[\d.]+ h left of [\d.]+ h, at 9 in 10\.", text)
+
+
+# four ways ----------------------------------------------------------------------------------
+def until(shop: Shop, page: str, words: str) -> str:
+    """The page as soon as it says something: it is worked out beside it."""
+    for _ in range(200):
+        text = shop.page(page)
+        if words in text:
+            return text
+        time.sleep(0.05)
+    raise AssertionError(f"{words!r} never came: {text[-3000:]}")
+
+
+def shown_of(shop: Shop, key: str) -> str:
+    """The digest of the figures that stand on the page of one wish."""
+    text = until(shop, f"wishes/{key}", 'name="shown"')
+    found = re.search(r'name="shown" value="(\w+)"', text)
+    assert found
+    return found[1]
+
+
+def test_the_page_does_not_wait_for_the_figures_but_asks_again(shop: Shop) -> None:
+    text = shop.page("wishes")
+    assert "Working it out" in text
+    assert f'hx-get="/builds/the-heron/wish-ways?key={LAMP}"' in text
+    alone = until(shop, f"wish-ways?key={LAMP}", 'name="shown"')
+    for words in ("First start, likely", "safe, 8 in 10", "Headroom left", "Hours in all", "Money"):
+        assert words in alone
+    for way in ("fit now", "rough in", "fit later", "let go"):
+        assert f'value="{way}"' in alone
+    assert "No hours are named: an evening is assumed." in alone
+
+
+def test_letting_go_changes_nothing_and_costs_nothing() -> None:
+    price = worked_out(with_wishes(a_wish()), a_wish())
+    assert price.priced is not None
+    let_go = price.priced.way("let go")
+    assert (let_go.likely_days, let_go.safe_days, let_go.hours, let_go.cost) == (0, 0, 0, 0)
+
+
+def test_the_digest_changes_with_what_is_shown_and_with_nothing_else() -> None:
+    price = worked_out(with_wishes(a_wish()), a_wish())
+    assert price.priced is not None
+    ways = price.priced.ways
+    fit_now = ways[0]
+    same = replace(fit_now, hours=fit_now.hours + 0.001)  # below a tenth
+    other = replace(fit_now, hours=fit_now.hours + 0.5)
+    assert digest_of((same, *ways[1:])) == digest_of(ways)
+    assert digest_of((other, *ways[1:])) != digest_of(ways)
+
+
+def test_a_wish_that_can_not_stand_any_more_gets_a_sentence_in_place_of_figures() -> None:
+    price = worked_out(with_wishes(), a_wish(after="weld", before="bracket"))
+    assert price.priced is None
+    assert "round in a circle" in price.obstacles[0]
+
+
+# deciding -----------------------------------------------------------------------------------
+def test_one_press_makes_the_tasks_and_freezes_the_figures(shop: Shop) -> None:
+    shown = shown_of(shop, LAMP)
+    status, text = shop.post(f"decide-wish?key={LAMP}", way="rough in", shown=shown, why="dark")
+    assert status == 200
+    build = shop.stored()
+    decision = next(w for w in build.wishes if w.key == LAMP).decision
+    assert decision is not None
+    assert (decision.way, decision.why, decision.decided_on) == ("rough in", "dark", NOW.date())
+    assert [way.way for way in decision.figures] == ["fit now", "rough in", "fit later", "let go"]
+    made = [task.name for task in build.tasks if task.wish == LAMP]
+    assert made == ["Rough in: A lamp behind the seat", "Finish: A lamp behind the seat"]
+    assert "First start" in text
+
+
+def test_figures_that_were_outgrown_accept_nothing_and_are_shown_anew(shop: Shop) -> None:
+    shown = shown_of(shop, LAMP)
+    # Ten hours more before first start: the dates and the headroom shown no longer hold.
+    shop.post("tasks/new", **{"name-0": "Shim the mounts", "likely-0": "10", "needed-0": "on"})
+    status, text = shop.post(f"decide-wish?key={LAMP}", way="fit now", shown=shown, why="dark")
+    assert status == 409
+    assert "the build has moved on" in text
+    assert 'value="dark"' in text
+    assert not any(task.wish == LAMP for task in shop.stored().tasks)
+    again = re.search(r'name="shown" value="(\w+)"', text[text.index("moved on") :])
+    assert again
+    assert again[1] != shown
+    status, _ = shop.post(f"decide-wish?key={LAMP}", way="fit now", shown=again[1], why="dark")
+    assert status == 200
+    assert any(task.wish == LAMP for task in shop.stored().tasks)
+
+
+def test_another_wish_logged_meanwhile_outgrows_nothing(shop: Shop) -> None:
+    shown = shown_of(shop, LAMP)
+    shop.post("bench/wish", wish="Mirrors")
+    status, _ = shop.post(f"decide-wish?key={LAMP}", way="let go", shown=shown)
+    assert status == 200
+
+
+def test_of_two_who_decide_at_once_the_second_gets_a_sentence(shop: Shop) -> None:
+    shown = shown_of(shop, LAMP)
+    answers: list[tuple[int, str]] = []
+    ready = threading.Barrier(2)
+
+    def press(way: str) -> None:
+        ready.wait()
+        answers.append(shop.post(f"decide-wish?key={LAMP}", way=way, shown=shown))
+
+    presses = [threading.Thread(target=press, args=(way,)) for way in ("fit now", "let go")]
+    for thread in presses:
+        thread.start()
+    for thread in presses:
+        thread.join()
+    assert sorted(status for status, _ in answers) == [200, 409]
+    refused = next(text for status, text in answers if status == 409)
+    said = re.search(r'role="alert"><p>(.*?)</p>', html.unescape(refused))
+    assert said, refused[refused.index("<main") :][:1500]
+    assert said
+    assert "is decided already" in said[1]
+    decision = next(w for w in shop.stored().wishes if w.key == LAMP).decision
+    assert decision is not None
+    made = sum(task.wish == LAMP for task in shop.stored().tasks)
+    assert made == (1 if decision.way == "fit now" else 0)
+
+
+def test_a_way_that_is_none_is_refused(shop: Shop) -> None:
+    shown = shown_of(shop, LAMP)
+    status, text = shop.post(f"decide-wish?key={LAMP}", way="some day", shown=shown)
+    assert status == 409
+    assert "none of the four ways" in text
+
+
+def test_a_decision_is_taken_back_until_its_work_is_begun(shop: Shop) -> None:
+    before = shop.stored()
+    shop.post(f"decide-wish?key={LAMP}", way="fit now", shown=shown_of(shop, LAMP))
+    status, _ = shop.post(f"take-back-wish?key={LAMP}")
+    assert status == 200
+    assert shop.stored().tasks == before.tasks
+    shop.post(f"decide-wish?key={LAMP}", way="fit now", shown=shown_of(shop, LAMP))
+    shop.post("bench/begin", task=LAMP)
+    status, text = shop.post(f"take-back-wish?key={LAMP}")
+    assert status == 409
+    assert "can not be taken back: work on it is begun" in text
+    assert next(w for w in shop.stored().wishes if w.key == LAMP).decision is not None
+
+
+def test_only_an_undecided_wish_is_removed_and_only_after_asking(shop: Shop) -> None:
+    assert "Remove the wish “A lamp behind the seat”?" in shop.page(f"remove-wish?key={LAMP}")
+    assert any(w.key == LAMP for w in shop.stored().wishes)
+    shop.post(f"remove-wish?key={LAMP}")
+    assert not any(w.key == LAMP for w in shop.stored().wishes)
+    decided = next(w for w in shop.stored().wishes if w.decision is not None)
+    status, text = shop.post(f"remove-wish?key={decided.key}")
+    assert status == 409
+    assert "a decision is kept" in text
+
+
+def test_a_wish_that_is_gone_gets_a_page_that_says_so(shop: Shop) -> None:
+    status, text = shop.post("decide-wish?key=gone", way="fit now", shown="x")
+    assert status == 404
+    assert "There is no wish “gone” in this build." in html.unescape(text)
+
+
+# what it really took ------------------------------------------------------------------------
+def test_real_days_are_the_gain_without_it_and_the_hours_already_spent() -> None:
+    wish = a_wish(hours=ThreePoint.certain(8), before="start")
+    decision = WishDecision(way="fit now", decided_on=BUILD.now.date())
+    build = accept(with_wishes(wish), wish, decision)
+    assert make_plan(build).first_start_at is not None
+    without, now = make_plan(BUILD).first_start_at, make_plan(build).first_start_at
+    assert without is not None
+    assert now is not None
+    gain = (now - without).total_seconds() / 86_400
+    assert real_days(build)["lamp"] == pytest.approx(gain)
+    # 5 evenings of 4 h are 20 h a week, 20/7 h a day: 4 h worked are 1.4 days
+    worked = replace(
+        build,
+        tasks=tuple(
+            replace(t, begun_on=BUILD.now, finished_on=BUILD.now) if t.key == "lamp" else t
+            for t in build.tasks
+        ),
+        log=(*build.log, LogEntry(task="lamp", on=BUILD.now.date(), hours=4)),
+    )
+    assert real_days(worked)["lamp"] == pytest.approx(1.4)
+
+
+def test_only_hours_before_first_start_are_taken_off_the_dipstick() -> None:
+    wish = a_wish(hours=ThreePoint.certain(8), rough_in_hours=ThreePoint.certain(2))
+    for way, hours in (("fit now", 8.0), ("rough in", 2.0), ("fit later", None), ("let go", None)):
+        decision = WishDecision(way=way, decided_on=BUILD.now.date())  # type: ignore[arg-type]
+        build = accept(with_wishes(wish), wish, decision)
+        taken = [taken for _, taken in accepted_hours(build)]
+        assert taken == ([] if hours is None else [hours]), way
+
+
+# the frame ----------------------------------------------------------------------------------
+def test_the_frame_shows_the_plan_at_once_and_the_forecast_when_it_is_ready(shop: Shop) -> None:
+    first = shop.page("bench")
+    assert "First start, planned" in first
+    assert 'hx-get="/builds/the-heron/gauges"' in first
+    ready = until(shop, "bench", "First start, likely")
+    assert "safe, 8 in 10" in ready
+    assert 'id="headroom"' in ready
+    assert "hx-get" not in ready[: ready.index("<main")]
