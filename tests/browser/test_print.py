@@ -1,0 +1,28 @@
+"""What stands on paper: a printed order says what it is, a job card keeps its caution."""
+
+import pytest
+from playwright.sync_api import Browser, expect
+
+pytestmark = pytest.mark.browser
+
+
+def test_a_printed_trial_of_the_order_says_that_it_is_a_trial(
+    browser: Browser, still_heron: str
+) -> None:
+    page = browser.new_page()
+    page.emulate_media(media="print")
+    page.goto(f"{still_heron}/order?without=setup_out")
+    expect(page.get_by_text("Tried without")).to_be_visible()
+    expect(page.locator("#first-start")).to_be_visible()
+    expect(page.locator("nav:visible, button:visible, a.button:visible")).to_have_count(0)
+    page.close()
+
+
+def test_a_printed_job_card_keeps_its_caution(browser: Browser, still_heron: str) -> None:
+    page = browser.new_page()
+    page.emulate_media(media="print")
+    page.goto(f"{still_heron}/tasks/rad_bracket")
+    card = page.get_by_role("article")
+    expect(card.get_by_text("Local codes and licensed practice come first")).to_be_visible()
+    expect(page.locator("button:visible")).to_have_count(0)
+    page.close()
