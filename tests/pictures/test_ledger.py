@@ -5,7 +5,7 @@ import re
 
 import pytest
 
-from webapp.pictures.ledger import BOTTOM, LEFT, RIGHT, LedgerPoint, ledger_picture
+from webapp.pictures.ledger import BOTTOM, LEFT, RIGHT, RUN_ON, LedgerPoint, ledger_picture
 
 START = dt.datetime(2026, 2, 1)
 
@@ -21,7 +21,7 @@ def test_a_change_is_a_step_at_its_moment() -> None:
     )
     picture = ledger_picture(points, baseline_hours=100, now=START + dt.timedelta(days=10))
     line = points_of(picture.total_line)
-    middle = (LEFT + RIGHT) / 2  # day 5 of 10
+    middle = (LEFT + RIGHT - RUN_ON) / 2  # day 5 of 10
     assert [x for x, _ in line] == pytest.approx([LEFT, middle, middle, RIGHT])
     heights = [BOTTOM - y for _, y in line]
     assert heights[2] == pytest.approx(heights[0] * 1.5, rel=0.01)  # 150 h over 100 h

@@ -11,6 +11,8 @@ from webapp.pictures.time_scale import MONTHS
 
 WIDTH, HEIGHT = 760.0, 280.0
 LEFT, RIGHT, TOP, BOTTOM = 56.0, 600.0, 24.0, 244.0
+RUN_ON = 18.0
+"""So far the last step runs on past its moment, so that what was added just now is seen."""
 ROOM_ABOVE = 1.08
 LEAST_SPAN = dt.timedelta(days=1)
 LABEL_PITCH = 17.0
@@ -59,7 +61,7 @@ def ledger_picture(
     most = max(max(p.plan_hours + p.added_hours for p in points), baseline_hours, 1.0) * ROOM_ABOVE
 
     def x(at: dt.datetime) -> float:
-        return LEFT + (RIGHT - LEFT) * (at - first).total_seconds() / span
+        return LEFT + (RIGHT - RUN_ON - LEFT) * (at - first).total_seconds() / span
 
     def y(hours: float) -> float:
         return BOTTOM - (BOTTOM - TOP) * hours / most
