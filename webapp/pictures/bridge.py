@@ -108,7 +108,7 @@ def bridge_picture(
                 )
             )
         if upright:
-            names.append(Words(x=sheet.left, y=top - 8, text=step.name))
+            names.append(Words(x=sheet.left + 6, y=top - 8, text=step.name))
         else:
             names.append(Words(x=sheet.left - 14, y=middle + 5, text=step.name, ends_here=True))
         amounts.append(Words(x=max(before, after) + 8, y=middle + 5, text=step.words))

@@ -23,7 +23,10 @@ class FrozenBuild:
 
     def __init__(self, snapshot: Snapshot) -> None:
         self.taken_at = snapshot.taken_at
-        self.build, faults = read_document(snapshot.document, now=snapshot.taken_at)
+        build, faults = read_document(snapshot.document, now=snapshot.taken_at)
+        # Of a version that is not known, what can be read may mean something else.
+        is_foreign = any(fault.field in ("format", "version") for fault in faults)
+        self.build = None if is_foreign else build
         self.first_fault = faults[0].text if faults else ""
         self.is_sound = self.build is not None and not faults and not faults_of(self.build)
 

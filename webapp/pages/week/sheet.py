@@ -113,7 +113,10 @@ def _lost_words(sheet: WeekSheet) -> str:
 
 
 def _hours(value: float) -> str:
-    return f"{value:,.1f}" if value else "0"
+    text = f"{abs(value):,.1f}"
+    if text == "0.0":
+        return "0"
+    return f"{words.MINUS}{text}" if value < 0 else text
 
 
 def error_words(error: float | None) -> str:

@@ -1,0 +1,224 @@
+"""The time log: hours written down afterwards, corrected, taken out; what is asked about."""
+
+import datetime as dt
+import re
+import sqlite3
+from contextlib import closing
+
+import pytest
+
+from tests.pages.conftest import NOW, Shop
+from webapp.planning.build_input import LogEntry, Task
+from webapp.storage.bench_clock import running_clock, start_clock, stop_clock
+from webapp.storage.database import Database
+
+BRACKET = "Radiator lower bracket"
+
+
+def task_of(shop: Shop, key: str) -> Task:
+    return next(task for task in shop.stored().tasks if task.key == key)
+
+
+def last_entry_address(shop: Shop, name: str) -> str:
+    """The address of the newest entry of a task, from its link in the log."""
+    page = shop.page("log?all=1").replace("&amp;", "&")
+    found = re.search(rf'{re.escape(name)}[^<]*</a>.*?href="/builds/the-heron/([^"]+)"', page, re.S)
+    assert found
+    return found[1]
+
+
+def journal(shop: Shop) -> str:
+    with closing(sqlite3.connect(shop.data_file)) as connection:
+        return repr(connection.execute("SELECT * FROM journal").fetchall())
+
+
+def test_hours_can_be_written_down_afterwards(shop: Shop) -> None:
+    before = shop.stored()
+    status, text = shop.post("log", task=BRACKET, on="2026-02-09", hours="1:30", left="2")
+    assert status == 200
+    assert "First start" in text
+    assert shop.stored().log == (
+        *before.log,
+        LogEntry(task="rad_bracket", on=dt.date(2026, 2, 9), hours=1.5, left=2),
+    )
+    assert task_of(shop, "rad_bracket").hours_left == 2
+
+
+def test_without_hours_left_those_worked_go_off_what_was_left(shop: Shop) -> None:
+    assert task_of(shop, "rad_bracket").hours_left == 2.5
+    shop.post("log", task=BRACKET, on="2026-02-10", hours="1")
+    assert task_of(shop, "rad_bracket").hours_left == 1.5
+
+
+def test_hours_on_a_task_that_was_not_begun_begin_it_that_day(shop: Shop) -> None:
+    key = next(t.key for t in shop.stored().tasks if t.begun_on is None and t.outside_days is None)
+    name = task_of(shop, key).name
+    status, _ = shop.post("log", task=name, on="2026-02-07", hours="1")
+    assert status == 200
+    assert task_of(shop, key).begun_on == dt.date(2026, 2, 7)
+
+
+def test_an_entry_is_corrected_and_the_journal_keeps_what_it_said(shop: Shop) -> None:
+    address = last_entry_address(shop, BRACKET)
+    assert 'value="3"' in shop.page(address)
+    status, _ = shop.post(address, task=BRACKET, on="2026-02-07", hours="2.25", left="2.5")
+    assert status == 200
+    entries = [entry for entry in shop.stored().log if entry.task == "rad_bracket"]
+    assert [entry.hours for entry in entries] == [2.25]
+    assert '"hours": 3' in journal(shop)
+
+
+def test_an_entry_is_taken_out_and_the_journal_keeps_it(shop: Shop) -> None:
+    before = shop.stored().log
+    address = last_entry_address(shop, BRACKET).replace("log-entry", "remove-log-entry")
+    assert shop.post(address)[0] == 200
+    after = shop.stored().log
+    assert len(after) == len(before) - 1
+    assert not [entry for entry in after if entry.task == "rad_bracket"]
+    assert '"hours": 3' in journal(shop)
+    # A second press, or a reload, finds it gone and says so.
+    status, text = shop.post(address)
+    assert status == 404
+    assert "corrected or taken out since" in text
+
+
+def test_an_address_never_means_another_entry(shop: Shop) -> None:
+    shop.post("log", task=BRACKET, on="2026-02-09", hours="1")
+    first = last_entry_address(shop, "Strip the used engine")
+    second = last_entry_address(shop, BRACKET)
+    shop.post(first.replace("log-entry", "remove-log-entry"))
+    assert 'value="1"' in shop.page(second)
+
+
+@pytest.mark.parametrize(
+    ("fields", "said"),
+    [
+        ({"on": "2026-02-11"}, "is still to come"),
+        ({"on": "2025-11-14"}, "The build began Sat 15 November 2025"),
+        ({"on": "yesterday"}, "is no date"),
+        ({"hours": "a few"}, "can not be read"),
+        ({"hours": "-2"}, "less than nothing"),
+        ({"hours": "0"}, "No hours"),
+        ({"task": "No such task"}, "There is no task"),
+        ({"task": ""}, "Task is missing"),
+        ({"left": "some"}, "can not be read"),
+    ],
+)
+def test_a_mistake_is_a_sentence_and_what_was_typed_stays(
+    shop: Shop, fields: dict[str, str], said: str
+) -> None:
+    before = shop.stored()
+    typed = {"task": BRACKET, "on": "2026-02-09", "hours": "1.25", "left": "7.5"} | fields
+    status, text = shop.post("log", **typed)
+    assert status == 422
+    assert said in text
+    for value in filter(None, typed.values()):
+        assert f'value="{value}"' in text
+    assert shop.stored() == before
+
+
+@pytest.mark.parametrize(
+    ("on", "hours", "said"),
+    [
+        ("2026-02-09", "25", "a day has 24"),
+        # Tuesday 10 February: 3 h of session; 8 h is more than twice and 4 h over it.
+        ("2026-02-10", "8", "when the shop was open for 3 h"),
+        ("2026-02-09", "6", "when the shop was closed"),
+    ],
+)
+def test_hours_that_are_hardly_right_are_asked_about_and_not_refused(
+    shop: Shop, on: str, hours: str, said: str
+) -> None:
+    before = shop.stored()
+    status, text = shop.post("log", task=BRACKET, on=on, hours=hours)
+    assert status == 422
+    assert said in text
+    assert "Yes, it is right" in text
+    assert shop.stored() == before
+    status, _ = shop.post("log", task=BRACKET, on=on, hours=hours, sure="on")
+    assert status == 200
+    assert shop.stored().log[-1].hours == float(hours)
+
+
+def test_hours_of_one_day_are_counted_together(shop: Shop) -> None:
+    assert shop.post("log", task=BRACKET, on="2026-02-10", hours="5")[0] == 200
+    # 5 + 3 h on one evening of 3 h.
+    assert shop.post("log", task=BRACKET, on="2026-02-10", hours="3")[0] == 422
+
+
+def test_hours_on_a_finished_task_ask_whether_to_open_it_again(shop: Shop) -> None:
+    name = task_of(shop, "meter_weld").name
+    status, text = shop.post("log", task=name, on="2026-02-09", hours="1")
+    assert status == 422
+    assert "is finished. Is it to be opened again" in text
+    status, text = shop.post("log", task=name, on="2026-02-09", hours="1", finished="open")
+    assert status == 422
+    assert "say how many hours are left" in text
+    status, _ = shop.post("log", task=name, on="2026-02-09", hours="1", finished="open", left="1.5")
+    assert status == 200
+    opened = task_of(shop, "meter_weld")
+    assert (opened.finished_on, opened.hours_left) == (None, 1.5)
+
+
+def test_hours_can_belong_to_work_that_stays_finished(shop: Shop) -> None:
+    finished = task_of(shop, "meter_weld").finished_on
+    name = task_of(shop, "meter_weld").name
+    status, _ = shop.post("log", task=name, on="2026-02-05", hours="0.5", finished="stays")
+    assert status == 200
+    assert task_of(shop, "meter_weld").finished_on == finished
+    assert shop.stored().log[-1].hours == 0.5
+
+
+def test_an_entry_that_is_not_there_is_a_404(shop: Shop) -> None:
+    for address in ("log-entry?at=0&key=no", "log-entry", "log-entry?at=9999999999999&key="):
+        assert shop.client.get(f"/builds/the-heron/{address}").status_code == 404
+    assert shop.client.get("/builds/the-heron/remove-log-entry").status_code == 200
+
+
+# --- the running clock ----------------------------------------------------------------------
+
+
+def begun_at(shop: Shop, since: dt.datetime) -> None:
+    """A clock that runs since then, as the program left it."""
+    shop.post("bench/begin", task="rad_bracket")
+    database = Database.open(shop.data_file)
+    with database.writing() as session:
+        stop_clock(session, "the-heron")
+        start_clock(session, "the-heron", "rad_bracket", since)
+    database.close()
+
+
+def test_a_clock_over_midnight_counts_to_the_day_it_began_and_says_so(shop: Shop) -> None:
+    begun_at(shop, NOW - dt.timedelta(hours=22))
+    text = shop.page("bench?stop=1")
+    assert "The clock ran over midnight: the hours go to Mon 9 February" in text
+    assert 'value="22:00"' in text
+    status, _ = shop.post("bench/stop", task="rad_bracket", worked="2", left="1", outcome="stopped")
+    assert status == 200
+    assert shop.stored().log[-1].on == dt.date(2026, 2, 9)
+
+
+def test_the_clock_asks_about_hours_that_are_hardly_right(shop: Shop) -> None:
+    begun_at(shop, NOW - dt.timedelta(hours=22))
+    fields = {"task": "rad_bracket", "worked": "22:00", "left": "1", "outcome": "stopped"}
+    status, text = shop.post("bench/stop", **fields)
+    assert status == 422
+    assert "when the shop was closed" in text
+    assert 'value="22:00"' in text
+    assert shop.post("bench/stop", **fields, sure="on")[0] == 200
+    assert shop.stored().log[-1].hours == 22
+
+
+def test_a_second_device_is_asked_what_became_of_the_first_task(shop: Shop) -> None:
+    # Both have the Bench open with nothing on it; each presses Begin on another task.
+    assert shop.post("bench/begin", task="rad_bracket")[0] == 200
+    status, text = shop.post("bench/begin", task="loom_crimp")
+    assert status == 200
+    assert "What became of it?" in text
+    assert "is on the bench. Say what became of it" in text
+    database = Database.open(shop.data_file)
+    with database.reading() as session:
+        clock = running_clock(session, "the-heron")
+    database.close()
+    assert clock is not None
+    assert clock.task_key == "rad_bracket"
