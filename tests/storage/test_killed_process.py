@@ -58,7 +58,8 @@ def test_nothing_acknowledged_is_lost_when_the_server_is_killed(tmp_path: Path) 
             assert check.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
             assert check.execute("PRAGMA foreign_key_check").fetchall() == []
             journaled = check.execute(
-                "SELECT after ->> 'name' FROM journal WHERE noun = 'tasks' AND revision > 1"
+                "SELECT json_extract(after, '$.name') FROM journal"
+                " WHERE noun = 'tasks' AND revision > 1"
             )
             assert {name for (name,) in journaled} == kept
     print(f"{KILLS} kills: {len(acknowledged)} acknowledged, {len(kept - acknowledged)} more kept")
