@@ -4,10 +4,13 @@ import datetime as dt
 import re
 import sqlite3
 from contextlib import closing
+from dataclasses import replace
 
 import pytest
 
 from tests.pages.conftest import NOW, Shop
+from webapp.pages.bench import routes as bench_routes
+from webapp.pages.frame.context import PageContext, Services, page_of
 from webapp.planning.build_input import LogEntry, Task
 from webapp.storage.bench_clock import running_clock, start_clock, stop_clock
 from webapp.storage.database import Database
@@ -222,3 +225,23 @@ def test_a_second_device_is_asked_what_became_of_the_first_task(shop: Shop) -> N
     database.close()
     assert clock is not None
     assert clock.task_key == "rad_bracket"
+
+
+def test_of_two_devices_that_begin_at_once_the_second_is_asked(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    looked = page_of
+
+    def before_the_other(services: Services, slug: str, name: str) -> PageContext:
+        """The page as it was before the other device pressed."""
+        return replace(looked(services, slug, name), clock=None)
+
+    shop.post("bench/begin", task="rad_bracket")
+    monkeypatch.setattr(bench_routes, "page_of", before_the_other)
+    answer = shop.client.post(
+        "/builds/the-heron/bench/begin", data={"task": "loom_crimp"}, follow_redirects=False
+    )
+    assert answer.status_code == 303
+    assert answer.headers["location"].endswith("bench?stop=1&then=loom_crimp")
+    monkeypatch.undo()
+    assert "is on the bench. Say what became of it" in shop.page("bench?stop=1&then=loom_crimp")

@@ -27,7 +27,7 @@ from webapp.pages.typed_form import TypedForm
 from webapp.pages.wishes.headroom_view import headroom_view
 from webapp.pages.wishes.routes import log_wish
 from webapp.planning.build_input import BuildInput, Fault, Task
-from webapp.storage.bench_clock import start_clock, stop_clock
+from webapp.storage.bench_clock import running_clock, start_clock, stop_clock
 
 if TYPE_CHECKING:
     from sqlmodel import Session
@@ -94,18 +94,31 @@ def begin(slug: str, services: ServicesOf, form: Typed) -> Response:
     if page.clock and page.clock.task_key != key:
         return RedirectResponse(addresses.bench_stopping(slug, then=key), status_code=303)
     since = first_start_before(services, slug)
-    faults = begin_task(services, slug, task)
+    try:
+        faults = begin_task(services, slug, task)
+    except OtherOnBenchError:
+        return RedirectResponse(addresses.bench_stopping(slug, then=key), status_code=303)
     if faults:
         return show(page, status=422, refused=faults)
     return RedirectResponse(told(addresses.bench(slug), since), status_code=303)
 
 
+class OtherOnBenchError(Exception):
+    """Another device has put another task on the bench since the page was looked at."""
+
+
 def begin_task(services: Services, slug: str, task: Task) -> tuple[Fault, ...]:
-    """Store that a task is begun; its clock runs where it needs hands."""
+    """Store that a task is begun; its clock runs where it needs hands.
+
+    Raises OtherOnBenchError where the clock of another task runs: its hours would be lost.
+    """
     now = services.settings.now()
 
     def start(session: "Session") -> None:
         if needs_hands(task):
+            clock = running_clock(session, slug)
+            if clock is not None and clock.task_key != task.key:
+                raise OtherOnBenchError
             start_clock(session, slug, task.key, now)
 
     def edit(build: BuildInput) -> BuildInput:
@@ -153,7 +166,11 @@ def stop(slug: str, services: ServicesOf, form: Typed) -> Response:
         return show(page, status=422, stop=typed, then=typed.then, refused=faults)
     follower = next((task for task in page.build.tasks if task.key == typed.then), None)
     if follower is not None and follower.key != key:
-        refused = begin_task(services, slug, follower)
+        try:
+            refused = begin_task(services, slug, follower)
+        except OtherOnBenchError:
+            then = addresses.bench_stopping(slug, then=follower.key)
+            return RedirectResponse(then, status_code=303)
         if refused:
             return show(page_of(services, slug, "Bench"), status=422, refused=refused)
     return RedirectResponse(told(addresses.bench(slug), since), status_code=303)
