@@ -31,7 +31,7 @@ class FirstStarts:
 
 
 def move_words(before: dt.datetime | None, after: dt.datetime | None, *, today: dt.date) -> str:
-    """What a change did to first start, as a sentence: "First start moves from ... to ..."."""
+    """What a change did to first start, as a sentence: "By the plan first start moves ..."."""
     if after is None:
         if before is None:
             return "First start has no date yet."
@@ -45,13 +45,13 @@ def move_words(before: dt.datetime | None, after: dt.datetime | None, *, today: 
     if before.date() != after.date():
         days = words.days_apart(before, after)
         return (
-            f"First start moves from {words.day(before, today=today)} to {day}:"
+            f"By the plan first start moves from {words.day(before, today=today)} to {day}:"
             f" {words.days(abs(days))} {'later' if days > 0 else 'earlier'}."
         )
     minutes = round((after - before).total_seconds() / 60)
     if minutes == 0:
-        return f"First start stays on {day}."
+        return f"By the plan first start stays on {day}."
     return (
-        f"First start stays on {day}, {words.hours(abs(minutes) / 60)}"
+        f"By the plan first start stays on {day}, {words.hours(abs(minutes) / 60)}"
         f" {'later' if minutes > 0 else 'earlier'} in the day."
     )

@@ -33,8 +33,10 @@ class ForecastFigures:
     headroom_hours: float | None
 
 
-MOST_PRICED_TASKS = 1000
-"""A page waits for no more costs in days than these; a second and a half for all of them."""
+PRICED_IN_TIME = 1_200_000
+"""Tasks times tasks priced that a page waits for: all of 1,000 take a second and a half."""
+MOST_TASKS_PRICED = 3000
+"""Of larger builds no task is priced: one alone takes too long."""
 
 
 class PlannedBuild:
@@ -102,9 +104,9 @@ class PlannedBuild:
             return {}
         with self._lock:
             if self._days_cost is None:
-                self._days_cost = job_order.days_cost(
-                    self._planned_input, at_most=MOST_PRICED_TASKS
-                )
+                count = sum(task.is_open for task in self._planned_input.tasks)
+                at_most = PRICED_IN_TIME // count if 0 < count <= MOST_TASKS_PRICED else 0
+                self._days_cost = job_order.days_cost(self._planned_input, at_most=at_most)
             return self._days_cost
 
     def rule_prices(self) -> tuple[RulePrice, ...]:
