@@ -17,6 +17,8 @@ from webapp.planning.build_input import BuildInput
 from webapp.planning.house_rules import HouseRules, rank_tasks, ranking_of_orders
 from webapp.planning.job_order import make_plan, plan_of
 from webapp.planning.plan import Plan
+from webapp.planning.run_orders import run_orders
+from webapp.planning.settled_order import settled
 from webapp.planning.setup_hours import SetupNetwork, everything
 from webapp.planning.shop_calendar import DAY_SECONDS, NEVER
 from webapp.planning.simulate import Schedule, simulate
@@ -25,16 +27,15 @@ from webapp.planning.tighten_bounds import MOST_TASKS_WITH_HANDS, EarliestDates
 from webapp.planning.tighten_model import WorkModel, model_fits
 from webapp.planning.tighten_orders import (
     OrderSearch,
-    as_kept,
     better_of,
-    run_orders,
     setup_order,
     whole_order,
 )
 from webapp.planning.variants import Variants
 from webapp.planning.work_arrays import Indices, WorkArrays, for_first_start_only, lay_out
 
-FEW_TASKS = 20
+FEW_TASKS, MANY_TASKS = 20, 90
+"""Up to a few the exact model is sure to be quick; above many a proof is not worth waiting for."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,12 +80,13 @@ def plan_kept(build: BuildInput, order: tuple[str, ...]) -> Plan:
     The order is followed in sequence and as priorities, and the earlier first start counts.
     """
     work = lay_out(build)
-    return plan_of(build, work, _kept_schedule(work, order))
+    return plan_of(build, work, _kept_schedule(build, work, order))
 
 
-def _kept_schedule(work: WorkArrays, order: tuple[str, ...]) -> Schedule:
+def _kept_schedule(build: BuildInput, work: WorkArrays, order: tuple[str, ...]) -> Schedule:
     kept = whole_order(work, order, rank_tasks(work, HouseRules()))
-    return better_of(work, *as_kept(work, kept))
+    eager = run_orders(work, kept[np.newaxis, :], in_sequence=False)
+    return better_of(work, settled(build, work, kept), eager)
 
 
 def days_cost_kept(build: BuildInput, order: tuple[str, ...]) -> dict[str, float]:
@@ -193,8 +195,12 @@ class _Run:
         if not (modelled and self.at_once):
             search.sweep(self.at(0.2 if modelled else 0.4), self.bound_wall)
             search.improve(self.at(0.4 if modelled else 0.92), self.bound_wall)
-        if modelled:
+        if len(work) > MANY_TASKS:
+            search.pack(self.at(0.25), self.bound_wall)
+        if modelled and len(work) <= MANY_TASKS:
             self._solve(workers, proving=True)
+            search.pack(min(self.at(0.4), time.monotonic() + 0.1 * self.seconds), self.bound_wall)
+        if modelled:
             self._solve(workers, proving=False)
         search.improve(min(self.at(0.98), time.monotonic() + 0.03 * self.seconds), -1)
 
@@ -281,7 +287,7 @@ def _answer(build: BuildInput, run: _Run) -> Tightened:
     """The best order with the later work of the house rules behind it, and its plan."""
     whole = lay_out(build)
     order = _with_later_work(whole, run.work, run.search.best.order)
-    schedule = _kept_schedule(whole, order)
+    schedule = _kept_schedule(build, whole, order)
     plan = plan_of(build, whole, schedule)
     # Claimed is what the simulator makes of the whole build, whatever the search thought of it.
     proved = int(schedule.end_wall(whole.first_start)[0]) <= run.bound_wall

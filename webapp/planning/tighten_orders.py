@@ -14,14 +14,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from webapp.planning.house_rules import HouseRules, Ranking, rank_tasks, ranking_of_orders
+from webapp.planning.run_orders import order_of, run_orders
 from webapp.planning.setup_hours import SetupNetwork
 from webapp.planning.shop_calendar import Seconds
 from webapp.planning.simulate import Schedule, simulate
+from webapp.planning.tighten_mirror import mirrored, packed
 from webapp.planning.variants import Variants, as_it_is
 from webapp.planning.work_arrays import Indices, WorkArrays
 
 Keys = NDArray[np.float64]
 
+PACK_ROUNDS = 2
 ROUND_SECONDS = 0.4
 """About how long one round of the search takes: so often it looks at the clock."""
 
@@ -102,16 +105,17 @@ class OrderSearch:
 
         Stops at `until` (monotonic seconds) or once first start comes at `reached`.
         """
-        bases = self._bases()
         while not self._over(until, reached):
-            count = self._round_size(len(bases))
-            keys = np.repeat(np.array(bases), -(-count // len(bases)), axis=0)
-            strength = self.random.choice([0.02, 0.05, 0.1, 0.2], (len(keys), 1))
-            keys = keys + self.random.normal(0, 1, keys.shape) * strength
-            by_setup = self.random.random(len(keys)) < 0.6
-            self._try_priorities(keys, by_setup)
-            if self._over(until, reached):
-                return
+            keys = self._shaken(self._round_size(5))
+            self._try_priorities(keys, self.random.random(len(keys)) < 0.6)
+
+    def _shaken(self, count: int) -> Keys:
+        """At least so many rows of preference around the bases, (v, n)."""
+        bases = np.array(self._bases())
+        keys: Keys = np.repeat(bases, -(-count // len(bases)), axis=0)
+        strength = self.random.choice([0.02, 0.05, 0.1, 0.2], (len(keys), 1))
+        keys += self.random.normal(0, 1, keys.shape) * strength
+        return keys
 
     def _bases(self) -> list[Keys]:
         """Keys of preference within 0 to 1, smallest first."""
@@ -134,6 +138,20 @@ class OrderSearch:
         few = np.argsort(ends, kind="stable")[:4]
         self.take(self.in_sequence(np.array([order_of(schedule, int(v)) for v in few])))
         self._measure(len(keys), began)
+
+    def pack(self, until: float, reached: int) -> None:
+        """Shaken priorities laid out forward and backward in turn, where time runs backward."""
+        mirror = mirrored(self.work)
+        while mirror is not None and not self._over(until, reached):
+            keys = self._shaken(self._round_size(10) // PACK_ROUNDS // 2)
+            began = time.monotonic()
+            orders = np.argsort(keys, axis=1, kind="stable")
+            forward = run_orders(self.work, orders, in_sequence=False)
+            first = int(forward.end_wall(self.work.first_start).argmin())
+            rows = packed(self.work, mirror, forward.end, PACK_ROUNDS)
+            rows = np.concatenate([rows, order_of(forward, first)[np.newaxis, :]])
+            self.take(self.in_sequence(rows))
+            self._measure(2 * PACK_ROUNDS * len(keys), began)
 
     def improve(self, until: float, reached: int) -> None:
         """Move tasks and stretches of the best order about, many moves at once."""
@@ -168,28 +186,6 @@ class OrderSearch:
         self.per_second = count / self.round_seconds
 
 
-def run_orders(work: WorkArrays, orders: Indices, *, in_sequence: bool) -> Schedule:
-    """The orders (v, n) side by side, each one variant."""
-    count = len(orders)
-    stacked = np.repeat(orders, len(work.setup_seconds), axis=0)
-    return simulate(
-        work,
-        Variants(
-            count=count,
-            rankings=(ranking_of_orders(work, stacked),),
-            ranking_of=np.arange(count),
-            in_sequence=np.ones(count, bool) if in_sequence else None,
-        ),
-    )
-
-
-def order_of(schedule: Schedule, variant: int = 0) -> Indices:
-    """The tasks of one variant by begin, then as picked; those that never begin last."""
-    turn = schedule.turn[:, variant]
-    late = np.where(turn < 0, len(turn), turn)
-    return np.lexsort((late, schedule.begin[:, variant])).astype(np.int64)
-
-
 def setup_order(work: WorkArrays, network: SetupNetwork, sequence: tuple[int, ...]) -> Indices:
     """An order that gets setups out in a sequence, everything done that each lets be done."""
     done: set[int] = set()
@@ -217,12 +213,6 @@ def whole_order(work: WorkArrays, keys: tuple[str, ...], house: Ranking) -> Indi
         later = (k for k, j in enumerate(order) if rank[j] > rank[i])
         order.insert(next(later, len(order)), i)
     return np.array(order, np.int64)
-
-
-def as_kept(work: WorkArrays, order: Indices) -> tuple[Schedule, Schedule]:
-    """One kept order in sequence and as priorities."""
-    row = order[np.newaxis, :]
-    return run_orders(work, row, in_sequence=True), run_orders(work, row, in_sequence=False)
 
 
 def better_of(work: WorkArrays, one: Schedule, other: Schedule) -> Schedule:
