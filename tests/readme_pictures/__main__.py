@@ -13,6 +13,8 @@ PICTURES = (
     ("bench", "bench", 390, 844, "light"),
     ("order", "order", 1240, 900, "light"),
     ("path", "path", 1240, 960, "light"),
+    ("wishes", "wishes", 1240, 960, "light"),
+    ("week", "week", 1240, 900, "light"),
     ("parts", "parts", 1240, 800, "dark"),
 )
 
@@ -30,8 +32,10 @@ def main() -> None:
                 viewport={"width": width, "height": height},
                 color_scheme=scheme,  # type: ignore[arg-type]
             )
-            page.goto(f"{address}/builds/the-heron/{page_name}")
-            page.wait_for_timeout(1500)
+            # The forecast and the prices are worked out beside the page: look twice.
+            for _ in range(2):
+                page.goto(f"{address}/builds/the-heron/{page_name}")
+                page.wait_for_timeout(3000)
             page.screenshot(path=FOLDER / f"{name}.png")
         browser.close()
 
