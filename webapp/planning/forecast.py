@@ -7,7 +7,7 @@ drawn once a draw, so that errors of one kind do not cancel.
 
 import datetime as dt
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -112,8 +112,12 @@ def drawn_ratios(
     factors: Factors | None = NO_RECORD,
     seed: int = SEED,
     distribution: Distribution = quantiles,
+    known: Mapping[str, Floats] | None = None,
 ) -> dict[str, Floats]:
-    """Drawn over planned hours of every open task that takes hands-on hours."""
+    """Drawn over planned hours of every open task that takes hands-on hours.
+
+    `known` are ratios of the same draws that need not be drawn again.
+    """
     tasks = [t for t in build.tasks if t.is_open and t.outside_days is None]
     attendance = np.ones(draws)
     kinds: dict[str, Floats] = {}
@@ -123,10 +127,10 @@ def drawn_ratios(
             of_kind = factors.of_kind(kind)
             normals = balanced_normals(draws, seed, f"kind {kind}")
             kinds[kind] = np.exp(of_kind.log_mean + of_kind.log_sd * normals)
-    ratios = {}
+    ratios = dict(known or {})
     for task in tasks:
         expected = task.hours.expected
-        if expected <= 0:
+        if expected <= 0 or task.key in ratios:
             continue
         luck = even_shares(draws, seed, f"task {task.key}")
         ratio = distribution(task.hours, luck) / expected if _has_spread(task) else np.ones(draws)

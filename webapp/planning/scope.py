@@ -52,6 +52,7 @@ class _Ends:
     """First start of every draw, in the order of the draws."""
 
     work: WorkArrays
+    ratios: dict[str, Floats]
     wall: Seconds
     shop: Seconds
 
@@ -123,10 +124,11 @@ def is_begun(build: BuildInput, key: str) -> bool:
 
 def _present(build: BuildInput, draws: int, factors: Factors | None) -> _Ends | None:
     """First start of the build as it is; None where it has none."""
-    work, seconds = drawn_work(build, drawn_ratios(build, draws, factors), draws)
+    ratios = drawn_ratios(build, draws, factors)
+    work, seconds = drawn_work(build, ratios, draws)
     if work.first_start < 0:
         return None
-    ends = _run(work, seconds, rank_tasks(work, HOUSE_RULES))
+    ends = _run(work, ratios, seconds, rank_tasks(work, HOUSE_RULES))
     return None if (ends.wall >= NEVER).any() else ends
 
 
@@ -141,22 +143,22 @@ def _ends_with(
     """First start of every draw with the wish, never before that without it."""
     changed = with_wish(build, wish, way)
     draws = len(today.wall)
-    ratios: dict[str, Floats] = drawn_ratios(changed, draws, factors)
+    ratios = drawn_ratios(changed, draws, factors, known=today.ratios)
     work, seconds = drawn_work(changed, ratios, draws)
     if work.first_start < 0:
         return None
-    by_rules = _run(work, seconds, rank_tasks(work, HOUSE_RULES))
-    kept = _run(work, seconds, _kept_ranking(work, order))
+    by_rules = _run(work, ratios, seconds, rank_tasks(work, HOUSE_RULES))
+    kept = _run(work, ratios, seconds, _kept_ranking(work, order))
     wall = np.maximum(np.minimum(by_rules.wall, kept.wall), today.wall)
     shop = np.maximum(np.minimum(by_rules.shop, kept.shop), today.shop)
-    return None if (wall >= NEVER).any() else _Ends(work=work, wall=wall, shop=shop)
+    return None if (wall >= NEVER).any() else replace(by_rules, wall=wall, shop=shop)
 
 
-def _run(work: WorkArrays, seconds: Seconds, ranking: Ranking) -> _Ends:
+def _run(work: WorkArrays, ratios: dict[str, Floats], seconds: Seconds, ranking: Ranking) -> _Ends:
     count = seconds.shape[1]
     schedule = simulate(work, Variants(count=count, rankings=(ranking,), work_seconds=seconds))
     first = work.first_start
-    return _Ends(work=work, wall=schedule.end_wall(first), shop=schedule.end[first])
+    return _Ends(work=work, ratios=ratios, wall=schedule.end_wall(first), shop=schedule.end[first])
 
 
 def _kept_ranking(work: WorkArrays, order: tuple[str, ...]) -> Ranking:
