@@ -11,6 +11,9 @@ from webapp.planning.week_figures import SubsystemWeek, TaskWeek, WeekSheet
 
 BROAD_WEEKS, UPRIGHT_WEEKS = 26, 8
 LISTED_WEEKS = 8
+PRINTED_ROWS = 26
+PRINTED_LINES = 8
+"""So many rows of hours, and lines beside them, leave the sheet on one page of A4."""
 TOLD_DAYS = 7
 EARNED_NAMES = (
     *("PV", "EV", "AC", "BAC", "CV", "SV", "CPI", "SPI", "EAC", "EAC (bottom-up)", "VAC"),
@@ -20,7 +23,10 @@ EARNED_NAMES = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HoursLine:
-    """A subsystem or one of its tasks. `address` is "" for a subsystem."""
+    """A subsystem or one of its tasks. `address` is "" for a subsystem.
+
+    `printed` is False for what a page of A4 has no room for.
+    """
 
     name: str
     address: str
@@ -29,6 +35,7 @@ class HoursLine:
     in_all: str
     left: str
     error: str
+    printed: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,6 +49,7 @@ class WishLine:
     text: str
     said: str
     address: str
+    printed: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,6 +82,7 @@ class SheetView:
     worked: str
     lost: str
     lost_days: str
+    unprinted: str
     subsystems: tuple[SubsystemLines, ...]
     sum: HoursLine
     finished: tuple[HoursLine, ...]
@@ -89,13 +98,16 @@ def sheet_view(slug: str, sheet: WeekSheet) -> SheetView:
     week = sheet.iso_year, sheet.iso_week
     weeks = _week_lines(slug, sheet)
     return SheetView(
-        promised=words.tenth_hours(sheet.promised_hours),
-        worked=words.tenth_hours(sheet.worked_hours),
-        lost=words.tenth_hours(sheet.lost_hours),
+        promised=words.hours(sheet.promised_hours),
+        worked=words.hours(sheet.worked_hours),
+        lost=words.hours(sheet.lost_hours),
         lost_days=_lost_words(sheet),
-        subsystems=tuple(_subsystem(slug, one) for one in sheet.subsystems),
+        unprinted=_unprinted_words(sheet),
+        subsystems=_subsystem_lines(slug, sheet),
         sum=_sum_line(sheet),
-        finished=tuple(_task_line(slug, one) for one in sheet.finished),
+        finished=tuple(
+            _task_line(slug, one, printed=i < PRINTED_LINES) for i, one in enumerate(sheet.finished)
+        ),
         wishes=_wish_lines(slug, sheet),
         figures=_figures(sheet.earned),
         weeks=weeks,
@@ -106,7 +118,7 @@ def sheet_view(slug: str, sheet: WeekSheet) -> SheetView:
 
 def _lost_words(sheet: WeekSheet) -> str:
     days = [
-        f"{words.WEEKDAYS[day.weekday()]} {words.tenth_hours(hours)}"
+        f"{words.WEEKDAYS[day.weekday()]} {words.hours(hours)}"
         for day, hours in sheet.lost_by_day[:TOLD_DAYS]
     ]
     return words.listed(days)
@@ -128,7 +140,7 @@ def error_words(error: float | None) -> str:
     return f"{'+' if error > 0 else ''}{words.number(error * 100, 0)} %"
 
 
-def _task_line(slug: str, task: TaskWeek) -> HoursLine:
+def _task_line(slug: str, task: TaskWeek, *, printed: bool = True) -> HoursLine:
     return HoursLine(
         name=task.name,
         address=addresses.task(slug, task.key),
@@ -137,10 +149,31 @@ def _task_line(slug: str, task: TaskWeek) -> HoursLine:
         in_all=_hours(task.worked_in_all_hours),
         left=_hours(task.left_hours),
         error=error_words(task.estimate_error),
+        printed=printed,
     )
 
 
-def _subsystem(slug: str, one: SubsystemWeek) -> SubsystemLines:
+def _printed_tasks(sheet: WeekSheet) -> int:
+    return max(0, PRINTED_ROWS - len(sheet.subsystems))
+
+
+def _unprinted_words(sheet: WeekSheet) -> str:
+    """How many tasks the printed page leaves out, "" where it has them all."""
+    rest = sum(len(one.tasks) for one in sheet.subsystems) - _printed_tasks(sheet)
+    return f"{words.count(rest, 'more task')} on the screen" if rest > 0 else ""
+
+
+def _subsystem_lines(slug: str, sheet: WeekSheet) -> tuple[SubsystemLines, ...]:
+    room = _printed_tasks(sheet)
+    lines = []
+    for one in sheet.subsystems:
+        lines.append(_subsystem(slug, one, room))
+        room -= len(one.tasks)
+    return tuple(lines)
+
+
+def _subsystem(slug: str, one: SubsystemWeek, room: int) -> SubsystemLines:
+    """A subsystem and its tasks, of which `room` are printed at most."""
     return SubsystemLines(
         whole=HoursLine(
             name=one.name or "In no subsystem",
@@ -151,7 +184,7 @@ def _subsystem(slug: str, one: SubsystemWeek) -> SubsystemLines:
             left=_hours(one.left_hours),
             error="",
         ),
-        tasks=tuple(_task_line(slug, task) for task in one.tasks),
+        tasks=tuple(_task_line(slug, task, printed=i < room) for i, task in enumerate(one.tasks)),
     )
 
 
@@ -185,8 +218,9 @@ def _wish_lines(slug: str, sheet: WeekSheet) -> tuple[WishLine, ...]:
             text=wish.text,
             said=", ".join(said[key]),
             address=addresses.wish_at(slug, key),
+            printed=i < PRINTED_LINES,
         )
-        for key, wish in wishes.items()
+        for i, (key, wish) in enumerate(wishes.items())
     )
 
 
