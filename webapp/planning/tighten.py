@@ -34,8 +34,9 @@ from webapp.planning.tighten_orders import (
 from webapp.planning.variants import Variants
 from webapp.planning.work_arrays import Indices, WorkArrays, for_first_start_only, lay_out
 
-FEW_TASKS, MANY_TASKS = 20, 90
-"""Up to a few the exact model is sure to be quick; above many a proof is not worth waiting for."""
+FEW_TASKS, SOME_TASKS, MANY_TASKS = 20, 40, 90
+"""Up to a few the exact model is sure to be quick, up to some a proof is worth all the time there
+is; above many none is worth waiting for."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -257,7 +258,7 @@ class _Run:
         answer = model.solve(
             seconds=until - time.monotonic(),
             proving=proving,
-            patience=0.2 * self.seconds if proving else None,
+            patience=0.2 * self.seconds if proving and len(work) > SOME_TASKS else None,
             workers=workers,
             seed=self.seed,
             stop=self.stop,
