@@ -2,7 +2,7 @@
 
 import sys
 
-from tests.benchmarks import forecast, pages, planner, tighten
+from tests.benchmarks import forecast, pages, planner, tighten, week
 from tests.benchmarks.timing import row
 
 GROUPS = (
@@ -12,6 +12,8 @@ GROUPS = (
     pages.pages_over_http,
     forecast.forecasts,
     forecast.wish_prices,
+    week.bridge_of_five_causes,
+    week.week_sheet_over_http,
     tighten.tightened_psplib,
     tighten.tightened_workshop_builds,
 )

@@ -1,17 +1,10 @@
 """Every page of a 500-task build over HTTP: median and 95th percentile."""
 
-import os
-import re
-import subprocess
-import sys
-import tempfile
-from pathlib import Path
-
 import httpx
 
+from tests.benchmarks.served import served
 from tests.benchmarks.timing import row, spread_of
-from tests.benchmarks.workshop_builds import NOW, workshop_build
-from webapp.exchange.build_document import write_document
+from tests.benchmarks.workshop_builds import workshop_build
 
 PAGES = (
     "bench",
@@ -31,28 +24,8 @@ ASKED = 60
 
 def pages_over_http() -> None:
     """Serve the build from a process of its own and ask for each page in turn."""
-    with tempfile.TemporaryDirectory() as folder:
-        document = Path(folder) / "build.json"
-        document.write_text(write_document(workshop_build(500)), "utf-8")
-        environment = {
-            **os.environ,
-            "KEYTURN_DATA": str(Path(folder) / "builds.sqlite3"),
-            "KEYTURN_NOW": NOW.isoformat(timespec="minutes"),
-        }
-        keyturn = [sys.executable, "-m", "webapp"]
-        subprocess.run(
-            [*keyturn, "import", str(document)], env=environment, check=True, capture_output=True
-        )
-        with subprocess.Popen(
-            [*keyturn, "serve", "--port", "0"], env=environment, stdout=subprocess.PIPE, text=True
-        ) as server:
-            try:
-                assert server.stdout is not None
-                found = re.search(r"http://\S+?:\d+", server.stdout.readline())
-                assert found, "the server names its address"
-                _ask(f"{found[0]}/builds/{SLUG}")
-            finally:
-                server.terminate()
+    with served(workshop_build(500)) as server:
+        _ask(f"{server}/builds/{SLUG}")
 
 
 def _ask(build: str) -> None:
