@@ -178,6 +178,17 @@ def test_an_entry_that_is_not_there_is_a_404(shop: Shop) -> None:
     assert shop.client.get("/builds/the-heron/remove-log-entry").status_code == 200
 
 
+def test_the_job_card_takes_no_hours_of_days_to_come_either(shop: Shop) -> None:
+    before = shop.stored()
+    fields = {"name": BRACKET, "likely": "4", "people": "1", "begun_on": "2026-02-07"}
+    status, text = shop.post(
+        "tasks/rad_bracket", **fields, **{"log_on-1": "2026-02-11", "log_hours-1": "1"}
+    )
+    assert status == 422
+    assert "is still to come" in text
+    assert shop.stored() == before
+
+
 # --- the running clock ----------------------------------------------------------------------
 
 

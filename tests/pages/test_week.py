@@ -93,6 +93,13 @@ def test_wishes_logged_in_the_week_stand_on_its_sheet(shop: Shop) -> None:
     assert all(wish.text in shop.page("week/2026-W06") for wish in logged[:1])
 
 
+def test_tasks_beyond_the_baseline_are_counted(shop: Shop) -> None:
+    shop.post("week")
+    assert "Every task stands in the baseline." in shop.page("week")
+    shop.post("tasks/new", **{"name-0": "Hang the tray", "likely-0": "1", "needed-0": "on"})
+    assert "1 task is not in the baseline." in shop.page("week")
+
+
 def test_weeks_to_come_and_before_the_build_say_so(shop: Shop) -> None:
     assert "This week has not begun yet." in shop.page("week/2026-W20")
     assert "The build had not begun then." in shop.page("week/2025-W02")

@@ -1,4 +1,4 @@
-"""Hours that are hardly right: asked about, never refused."""
+"""Hours written down: days that can not be, and hours that are hardly right and asked about."""
 
 import datetime as dt
 from collections.abc import Iterable
@@ -12,6 +12,20 @@ FAR_OVER_HOURS = 4.0
 FAR_OVER_TIMES = 2.0
 """More than twice the day's session and four hours over it is by far over. Common practice, no
 source."""
+
+
+def fault_of_day(build: BuildInput, on: dt.date) -> str:
+    """Why no hours can have been worked on a date; "" where they can."""
+    today = build.now.date()
+    day = words.day(on, today=today)
+    if on > today:
+        return f"{day} is still to come. Hours are written down once they are worked."
+    if build.starts_on is not None and on < build.starts_on:
+        return (
+            f"The build began {words.day(build.starts_on, today=today)}; {day} lies before. "
+            "Type a later day, or move the start of the build on the Shop page."
+        )
+    return ""
 
 
 def question_about(build: BuildInput, others: Iterable[LogEntry], on: dt.date, hours: float) -> str:

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from webapp.pages.hours_asked import fault_of_day
 from webapp.pages.picking import PickList
 from webapp.pages.tasks.estimate_fields import read_estimate
 from webapp.pages.typed_form import TypedForm, keep_time, shown
@@ -131,7 +132,7 @@ def edit_task(form: TypedForm, build: BuildInput, key: str) -> BuildInput:
         tasks=tuple(task if other.key == key else other for other in build.tasks),
         dependencies=_with_links(build.dependencies, key, befores, afters),
         parts=_with_parts(build.parts, key, _read_parts(form, build, task)),
-        log=_with_log(build.log, key, _read_log(form, task)),
+        log=_with_log(build.log, key, _read_log(form, build, task)),
     )
 
 
@@ -224,7 +225,7 @@ def _read_parts(form: TypedForm, build: BuildInput, task: Task) -> frozenset[str
     return frozenset(keys)
 
 
-def _read_log(form: TypedForm, task: Task) -> tuple[LogEntry, ...]:
+def _read_log(form: TypedForm, build: BuildInput, task: Task) -> tuple[LogEntry, ...]:
     entries = []
     for row in form.row_numbers("log_on", at_most=10 * MOST_ROWS):
         fields = [f"log_{field}-{row}" for field in ("on", "hours", "left")]
@@ -235,7 +236,10 @@ def _read_log(form: TypedForm, task: Task) -> tuple[LogEntry, ...]:
         hours = form.hours(fields[1], label, needed=True)
         left = form.hours(fields[2], f"{label}, hours left then")
         if on is not None and hours is not None:
-            entries.append(LogEntry(task=task.key, on=on, hours=hours, left=left))
+            entry = LogEntry(task=task.key, on=on, hours=hours, left=left)
+            if entry not in build.log and (fault := fault_of_day(build, on)):
+                form.fault(fields[0], f"{label}: {fault}")
+            entries.append(entry)
     return tuple(entries)
 
 

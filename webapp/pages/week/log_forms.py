@@ -1,12 +1,10 @@
 """Entries of the time log: typed text to a changed build, or faults and questions."""
 
-import datetime as dt
 import hashlib
 from dataclasses import dataclass, replace
 
-from webapp.pages import words
 from webapp.pages.frame.plan_cache import LEAST_HOURS_LEFT
-from webapp.pages.hours_asked import question_about
+from webapp.pages.hours_asked import fault_of_day, question_about
 from webapp.pages.picking import PickList
 from webapp.pages.typed_form import TypedForm, shown
 from webapp.pages.typed_values import date_text, number_text
@@ -57,8 +55,8 @@ def with_entry(form: TypedForm, build: BuildInput, old: Placed | None) -> BuildI
     on = form.date("on", "Day", needed=True)
     hours = form.hours("hours", "Hours worked", needed=True)
     left = form.hours("left", "Hours left")
-    if on is not None:
-        _check_day(form, build, on)
+    if on is not None and (fault := fault_of_day(build, on)):
+        form.fault("on", fault)
     if hours == 0:
         form.fault("hours", "No hours: type how many were worked, or take the entry out.")
     if task is None or on is None or not hours:
@@ -100,23 +98,6 @@ def _task(form: TypedForm, build: BuildInput) -> Task | None:
         form.fault("task", why_not)
         return None
     return next(task for task in build.tasks if task.key == key)
-
-
-def _check_day(form: TypedForm, build: BuildInput, on: dt.date) -> None:
-    today = build.now.date()
-    if on > today:
-        form.fault(
-            "on",
-            f"{words.day(on, today=today)} is still to come. Hours are written down once they "
-            "are worked.",
-        )
-    if build.starts_on is not None and on < build.starts_on:
-        form.fault(
-            "on",
-            f"The build began {words.day(build.starts_on, today=today)}; "
-            f"{words.day(on, today=today)} lies before. Type a later day, or move the start of "
-            "the build on the Shop page.",
-        )
 
 
 def _ask_about_finished(form: TypedForm, task: Task, left: float | None) -> None:

@@ -87,6 +87,7 @@ class SheetView:
     sum: HoursLine
     finished: tuple[HoursLine, ...]
     wishes: tuple[WishLine, ...]
+    added: str
     figures: tuple[FigureLine, ...]
     weeks: tuple[WeekLine, ...]
     last_weeks: tuple[WeekLine, ...]
@@ -109,6 +110,7 @@ def sheet_view(slug: str, sheet: WeekSheet) -> SheetView:
             _task_line(slug, one, printed=i < PRINTED_LINES) for i, one in enumerate(sheet.finished)
         ),
         wishes=_wish_lines(slug, sheet),
+        added=_added_words(sheet),
         figures=_figures(sheet.earned),
         weeks=weeks,
         last_weeks=tuple(one for one in weeks if one.name <= label_of(week))[:LISTED_WEEKS],
@@ -222,6 +224,17 @@ def _wish_lines(slug: str, sheet: WeekSheet) -> tuple[WishLine, ...]:
         )
         for i, (key, wish) in enumerate(wishes.items())
     )
+
+
+def _added_words(sheet: WeekSheet) -> str:
+    """How many tasks the build has beyond its baseline, "" where there is none."""
+    if sheet.earned is None:
+        return ""
+    count = len(sheet.added_tasks)
+    if not count:
+        return "Every task stands in the baseline."
+    verb = "is" if count == 1 else "are"
+    return f"{words.count(count, 'task')} {verb} not in the baseline."
 
 
 def _figures(earned: Earned | None) -> tuple[FigureLine, ...]:
