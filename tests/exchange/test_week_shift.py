@@ -43,6 +43,8 @@ def with_every_date() -> BuildInput:
         first_start="a",
         starts_on=day,
         wanted_by=day,
+        kept_order=("a",),
+        kept_on=day,
         tasks=(
             Task(
                 key="a",

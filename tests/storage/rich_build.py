@@ -217,4 +217,6 @@ RICH_BUILD = BuildInput(
         LogEntry(task="mount", on=dt.date(2026, 2, 7), hours=0.5),
         LogEntry(task="drain", on=dt.date(2026, 2, 2), hours=0.1, left=0.0),
     ),
+    kept_order=("mount", "drain", "start"),
+    kept_on=dt.date(2026, 2, 8),
 )

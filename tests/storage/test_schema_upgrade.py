@@ -108,6 +108,8 @@ def of_the_first_version(build: BuildInput) -> BuildInput:
         confidence=0.8,
         calibrated=True,
         attended=True,
+        kept_order=(),
+        kept_on=None,
     )
 
 

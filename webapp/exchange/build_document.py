@@ -49,6 +49,7 @@ LEANING: dict[str, tuple[tuple[str, str], ...]] = {
     "subsystems": (("task", "subsystem"), ("wish", "subsystem")),
     "tasks": (
         ("build", "first_start"),
+        ("build", "kept_order"),
         ("dependency", "before"),
         ("dependency", "after"),
         ("part", "serves"),
@@ -123,6 +124,8 @@ class _Reader:
             confidence=0.8 if entry.confidence is None else entry.confidence,
             calibrated=entry.calibrated is not False,
             attended=entry.attended is not False,
+            kept_order=entry.kept_order or (),
+            kept_on=entry.kept_on,
             log=self._nouns("log", "log", models.LogLine, _log_entry, {}),
         )
 

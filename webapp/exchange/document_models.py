@@ -78,6 +78,8 @@ class BuildEntry(Entry):
     confidence: Confidence | None = _said("The share of draws that “safe” stands for.", 0.8)
     calibrated: YesNo | None = _said("Whether finished tasks correct the forecast.", True)
     attended: YesNo | None = _said("Whether attendance corrects the forecast.", True)
+    kept_order: Keys | None = _said("Keys of tasks in the order that is kept, if one is.", ())
+    kept_on: Day | None = _said("The day that order was kept.")
 
 
 class WeekEntry(Entry):

@@ -110,7 +110,12 @@ def _build(build: BuildInput) -> Fields:
         "calibrated": build.calibrated,
         "attended": build.attended,
     }
-    return _with(fields, vehicle=build.vehicle)
+    return _with(
+        fields,
+        vehicle=build.vehicle,
+        kept_order=list(build.kept_order) or None,
+        kept_on=_moment(build.kept_on),
+    )
 
 
 def _opening(hours: DayHours) -> Fields:

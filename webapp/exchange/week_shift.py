@@ -26,6 +26,7 @@ def shift_weeks(build: BuildInput, weeks: int) -> BuildInput:
         now=build.now + by,
         starts_on=moved(build.starts_on),
         wanted_by=moved(build.wanted_by),
+        kept_on=moved(build.kept_on),
         shop=replace(
             build.shop,
             days=tuple(replace(day, date=day.date + by) for day in build.shop.days),

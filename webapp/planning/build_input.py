@@ -274,7 +274,8 @@ class BuildInput:
     """One build as the planner sees it at the moment `now`.
 
     `confidence` is the share of draws that "safe" stands for; `calibrated` and `attended` say
-    whether the record's factors count in the forecast.
+    whether the record's factors count in the forecast. `kept_order` are task keys in the order
+    that was found by tightening and kept on the day `kept_on`; (): the house rules hold.
     """
 
     name: str
@@ -294,6 +295,8 @@ class BuildInput:
     calibrated: bool = True
     attended: bool = True
     log: tuple[LogEntry, ...] = ()
+    kept_order: tuple[str, ...] = ()
+    kept_on: dt.date | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -53,6 +53,8 @@ def _build_faults(build: BuildInput) -> Iterator[Fault]:
         most=MOST_CONFIDENCE,
     )
     yield from _first_start_faults(thing, build)
+    yield from thing.day_faults("kept_on", "the day its order was kept,", build.kept_on)
+    yield from _kept_order_faults(thing, build)
 
 
 def _first_start_faults(thing: Thing, build: BuildInput) -> Iterator[Fault]:
@@ -76,6 +78,24 @@ def _first_start_faults(thing: Thing, build: BuildInput) -> Iterator[Fault]:
             f"its first start, {shown(task.name or task.key)}, is set aside. "
             "Take it up again, or pick another task.",
         )
+
+
+def _kept_order_faults(thing: Thing, build: BuildInput) -> Iterator[Fault]:
+    if not build.kept_order:
+        return
+    tasks, seen = {task.key for task in build.tasks}, set[str]()
+    for key in build.kept_order:
+        if key not in tasks:
+            yield thing.fault(
+                "kept_order",
+                f"its kept order names {shown(key)}, which is not among the tasks. "
+                "Take it out of the order, or add the task.",
+            )
+        elif key in seen:
+            yield thing.fault(
+                "kept_order", f"its kept order names {shown(key)} twice. Name it once."
+            )
+        seen.add(key)
 
 
 def _subsystem_faults(build: BuildInput) -> Iterator[Fault]:

@@ -1,4 +1,4 @@
-"""Wishes and the things they point at: what goes out of the build, no wish points at any more."""
+"""What goes out of the build, no wish points at any more and no kept order names."""
 
 from dataclasses import replace
 
@@ -8,8 +8,9 @@ from webapp.planning.build_input import BuildInput, Wish
 def without_lost_links(build: BuildInput) -> BuildInput:
     """The build with every wish's pointers to things that are not there taken out.
 
-    A wish may point at a subsystem, a setup, a quick size and the tasks it comes between. What
-    is missing then is assumed again, and said to be.
+    The kept order lets go of tasks that are not there likewise. A wish may point at a
+    subsystem, a setup, a quick size and the tasks it comes between. What is missing then is
+    assumed again, and said to be.
     """
     tasks = {task.key for task in build.tasks}
     subsystems = {one.key for one in build.subsystems}
@@ -31,4 +32,7 @@ def without_lost_links(build: BuildInput) -> BuildInput:
         return replace(wish, **changed) if changed else wish
 
     wishes = tuple(kept(wish) for wish in build.wishes)
-    return build if wishes == build.wishes else replace(build, wishes=wishes)
+    order = tuple(key for key in build.kept_order if key in tasks)
+    if wishes == build.wishes and order == build.kept_order:
+        return build
+    return replace(build, wishes=wishes, kept_order=order)

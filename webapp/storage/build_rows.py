@@ -4,6 +4,7 @@ Each function lists the column values of one table in the order of entry; `build
 `position` are added where they are written. `plan_loader` reads them back.
 """
 
+import json
 from collections.abc import Callable
 from typing import Any
 
@@ -44,6 +45,8 @@ def heading_values(build: BuildInput) -> Values:
         "confidence": build.confidence,
         "calibrated": build.calibrated,
         "attended": build.attended,
+        "kept_order": json.dumps(build.kept_order, ensure_ascii=False),
+        "kept_on": build.kept_on,
     }
 
 

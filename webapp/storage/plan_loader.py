@@ -1,6 +1,7 @@
 """Rows into a frozen `BuildInput`, by plain selects rather than row objects: pages wait for it."""
 
 import datetime as dt
+import json
 from collections import defaultdict
 from typing import Any
 
@@ -94,6 +95,8 @@ _SELECT_BUILD = select(
     col(BuildRow.confidence),
     col(BuildRow.calibrated),
     col(BuildRow.attended),
+    col(BuildRow.kept_order),
+    col(BuildRow.kept_on),
 ).where(col(BuildRow.slug) == bindparam("slug"))
 
 
@@ -123,7 +126,7 @@ def load_build(session: Session, slug: str, *, now: dt.datetime) -> BuildInput |
     if heading is None:
         return None
     build_id, name, vehicle, first_start, starts_on, wanted_by, people, setup_out = heading[:8]
-    confidence, calibrated, attended = heading[8:]
+    confidence, calibrated, attended, kept_order, kept_on = heading[8:]
     reader = _Reader(session, build_id)
     return BuildInput(
         name=name,
@@ -151,6 +154,8 @@ def load_build(session: Session, slug: str, *, now: dt.datetime) -> BuildInput |
         confidence=confidence,
         calibrated=calibrated,
         attended=attended,
+        kept_order=tuple(json.loads(kept_order)),
+        kept_on=kept_on,
         log=tuple(
             LogEntry(task=task, on=on, hours=hours, left=left)
             for task, on, hours, left in reader.rows(LogEntryRow)

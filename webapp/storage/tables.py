@@ -142,6 +142,8 @@ class BuildRow(Row, table=True):
     confidence: float = 0.8
     calibrated: bool = True
     attended: bool = True
+    kept_order: str = Field(default="[]", sa_type=StoredText)
+    kept_on: dt.date | None = None
 
 
 class SubsystemRow(Row, table=True):
