@@ -34,6 +34,7 @@ class KeptFiles(StaticFiles):
 def create_app(settings: Settings) -> FastAPI:
     """The application on `settings.data_file`, opened (and migrated) at once."""
     database = Database.open(settings.data_file)
+    services = Services(settings=settings, database=database, plans=PlanCache())
 
     @asynccontextmanager
     async def lifespan(_app: FastAPI) -> AsyncIterator[None]:
@@ -41,6 +42,7 @@ def create_app(settings: Settings) -> FastAPI:
         gc.collect()
         gc.freeze()
         yield
+        services.tightenings.close()
         database.close()
 
     app = FastAPI(
@@ -50,7 +52,7 @@ def create_app(settings: Settings) -> FastAPI:
         redoc_url=None,
         openapi_url=None,
     )
-    app.state.services = Services(settings=settings, database=database, plans=PlanCache())
+    app.state.services = services
     app.add_middleware(Guard, host=settings.host)
     add_refusals(app)
     app.mount(

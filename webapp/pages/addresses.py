@@ -66,6 +66,32 @@ def order(slug: str, without: tuple[str, ...] = ()) -> str:
     return f"{address}?{urlencode([('without', rule) for rule in without])}" if without else address
 
 
+def tighten(slug: str) -> str:
+    return f"{build(slug)}/tighten"
+
+
+def tightening(slug: str) -> str:
+    """How far tightening has come, alone, asked for again while it is on."""
+    return f"{build(slug)}/tightening"
+
+
+def tightening_on_order(slug: str) -> str:
+    """The place on the Order page where tightening stands."""
+    return f"{order(slug)}#tighten"
+
+
+def stop_tightening(slug: str) -> str:
+    return f"{build(slug)}/stop-tightening"
+
+
+def keep_order(slug: str) -> str:
+    return f"{build(slug)}/keep-order"
+
+
+def let_go_order(slug: str) -> str:
+    return f"{build(slug)}/let-go-order"
+
+
 def path(slug: str) -> str:
     return f"{build(slug)}/path"
 

@@ -5,10 +5,9 @@ from typing import TYPE_CHECKING
 
 from webapp.exchange.build_document import write_document
 from webapp.exchange.plan_document import plan_document
-from webapp.pages.frame.plan_cache import ForecastFigures
+from webapp.pages.frame.plan_cache import ForecastFigures, plan_that_holds
 from webapp.planning.build_input import BuildInput
 from webapp.planning.input_checks import faults_of
-from webapp.planning.job_order import make_plan
 from webapp.storage.snapshots import SnapshotKind, save_snapshot, snapshots_of
 
 if TYPE_CHECKING:
@@ -43,7 +42,7 @@ def _freeze(
     kind: SnapshotKind,
     label: str,
 ) -> None:
-    plan = None if faults_of(build) else plan_document(make_plan(build), {})
+    plan = None if faults_of(build) else plan_document(plan_that_holds(build), {})
     save_snapshot(
         session,
         slug,

@@ -15,10 +15,11 @@ import numpy as np
 from webapp.planning.build_input import BuildInput, Task, ThreePoint
 from webapp.planning.criticality import share_on_path
 from webapp.planning.factors import NO_RECORD, Factors
-from webapp.planning.house_rules import HouseRules, rank_tasks
+from webapp.planning.house_rules import HouseRules, rank_tasks, ranking_of_orders
 from webapp.planning.pert_beta import Floats, balanced_normals, even_shares, quantiles
 from webapp.planning.shop_calendar import NEVER, Seconds, ShopCalendar
-from webapp.planning.simulate import simulate
+from webapp.planning.simulate import Schedule, simulate
+from webapp.planning.tighten_orders import whole_order
 from webapp.planning.variants import Variants
 from webapp.planning.work_arrays import WorkArrays, for_first_start_only, lay_out
 
@@ -63,19 +64,24 @@ def forecast_of(
     draws: int = 2000,
     factors: Factors | None = NO_RECORD,
     rules: HouseRules = HouseRules(),
+    order: tuple[str, ...] = (),
     seed: int = SEED,
     distribution: Distribution = quantiles,
 ) -> Forecast | None:
     """Forecast first start of a faultless build; None where it has no date.
 
-    `factors` None draws from the three-point estimates alone.
+    `factors` None draws from the three-point estimates alone. A kept `order` of task keys is
+    followed instead of the rules; it does not change from draw to draw.
     """
     ratios = drawn_ratios(build, draws, factors, seed, distribution)
     work, seconds = drawn_work(build, ratios, draws)
     if work.first_start < 0:
         return None
-    ranking = rank_tasks(work, rules)
-    schedule = simulate(work, Variants(count=draws, rankings=(ranking,), work_seconds=seconds))
+    if order:
+        schedule = _in_order(work, seconds, order, rules)
+    else:
+        ranking = rank_tasks(work, rules)
+        schedule = simulate(work, Variants(count=draws, rankings=(ranking,), work_seconds=seconds))
     end_wall = schedule.end_wall(work.first_start)
     if (end_wall >= NEVER).any():
         return None
@@ -86,6 +92,28 @@ def forecast_of(
         end_shop=np.sort(schedule.end[work.first_start]),
         criticality=dict(zip(work.keys, shares.tolist(), strict=True)),
     )
+
+
+def _in_order(
+    work: WorkArrays, seconds: Seconds, order: tuple[str, ...], rules: HouseRules
+) -> Schedule:
+    """The draws in a kept order: in sequence or as priorities, whichever is likely earlier."""
+    kept = whole_order(work, order, rank_tasks(work, rules))
+    ranking = ranking_of_orders(work, np.repeat(kept[np.newaxis], len(work.setup_seconds), axis=0))
+    draws = seconds.shape[1]
+    ways = [
+        simulate(
+            work,
+            Variants(
+                count=draws,
+                rankings=(ranking,),
+                work_seconds=seconds,
+                in_sequence=np.ones(draws, bool) if in_sequence else None,
+            ),
+        )
+        for in_sequence in (True, False)
+    ]
+    return min(ways, key=lambda way: float(np.median(way.end_wall(work.first_start))))
 
 
 def drawn_work(

@@ -202,4 +202,5 @@ def delete(slug: str, services: ServicesOf) -> Response:
         if revision_of(session, slug) is None:
             raise missing_build(slug)
         delete_build(session, slug)
+    services.tightenings.put_away(slug)
     return RedirectResponse(addresses.builds(), status_code=303)

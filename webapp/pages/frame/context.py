@@ -11,6 +11,7 @@ from webapp.pages.first_starts import FirstStarts
 from webapp.pages.frame.background import Answer
 from webapp.pages.frame.errors import missing_build
 from webapp.pages.frame.plan_cache import CacheKey, ForecastFigures, PlanCache, PlannedBuild
+from webapp.pages.tightenings import Tightenings
 from webapp.planning.build_input import BuildInput, Fault
 from webapp.planning.plan import Plan
 from webapp.settings import Settings
@@ -32,6 +33,7 @@ class Services:
     database: Database
     plans: PlanCache
     first_starts: FirstStarts = field(default_factory=FirstStarts)
+    tightenings: Tightenings = field(default_factory=Tightenings)
 
 
 def services_of(request: Request) -> Services:

@@ -8,7 +8,6 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from webapp.pages.frame.background import Answer, Background
-from webapp.planning import job_order
 from webapp.planning.build_input import BuildInput, Fault
 from webapp.planning.calibration import factors_of
 from webapp.planning.factors import Factors
@@ -16,7 +15,9 @@ from webapp.planning.forecast import Forecast, forecast_of
 from webapp.planning.headroom import headroom_hours
 from webapp.planning.house_rules import HouseRules
 from webapp.planning.input_checks import faults_of
+from webapp.planning.job_order import days_cost, make_plan, rule_prices
 from webapp.planning.plan import Plan, RulePrice
+from webapp.planning.tighten import days_cost_kept, plan_kept
 from webapp.storage.bench_clock import RunningClock
 
 KEPT_FOR = dt.timedelta(minutes=5)
@@ -59,7 +60,7 @@ class PlannedBuild:
         self.background = background or Background()
         self.faults: tuple[Fault, ...] = faults_of(build)
         self._lock = threading.RLock()
-        self._plans: dict[HouseRules, Plan] = {}
+        self._plans: dict[HouseRules | None, Plan] = {}
         self._days_cost: dict[str, float] | None = None
         self._rule_prices: tuple[RulePrice, ...] | None = None
         self._planned_input = with_clock_counted(build, clock) if not self.faults else build
@@ -89,13 +90,20 @@ class PlannedBuild:
             pressing=True,
         )
 
-    def plan(self, rules: HouseRules = HouseRules()) -> Plan | None:
-        """The job order, or None while faults stand in the way."""
+    def plan(self, rules: HouseRules | None = None) -> Plan | None:
+        """The job order, or None while faults stand in the way.
+
+        It follows the kept order where there is one, unless `rules` are asked for.
+        """
         if self.faults:
             return None
+        if rules is None and not self.build.kept_order:
+            rules = HouseRules()
         with self._lock:
             if rules not in self._plans:
-                self._plans[rules] = job_order.make_plan(self._planned_input, rules)
+                build = self._planned_input
+                plan = plan_that_holds(build) if rules is None else make_plan(build, rules)
+                self._plans[rules] = plan
             return self._plans[rules]
 
     def days_cost(self) -> dict[str, float]:
@@ -104,9 +112,7 @@ class PlannedBuild:
             return {}
         with self._lock:
             if self._days_cost is None:
-                count = sum(task.is_open for task in self._planned_input.tasks)
-                at_most = PRICED_IN_TIME // count if 0 < count <= MOST_TASKS_PRICED else 0
-                self._days_cost = job_order.days_cost(self._planned_input, at_most=at_most)
+                self._days_cost = _days_cost(self._planned_input)
             return self._days_cost
 
     def rule_prices(self) -> tuple[RulePrice, ...]:
@@ -115,14 +121,36 @@ class PlannedBuild:
             return ()
         with self._lock:
             if self._rule_prices is None:
-                self._rule_prices = job_order.rule_prices(self._planned_input)
+                self._rule_prices = rule_prices(self._planned_input)
             return self._rule_prices
 
 
-def forecast_figures(build: BuildInput) -> ForecastFigures | None:
-    """Forecast a faultless build from its record, as far as that counts in it."""
+def plan_that_holds(build: BuildInput) -> Plan:
+    """The plan of a faultless build: by its kept order where there is one, else by house rules."""
+    return plan_kept(build, build.kept_order) if build.kept_order else make_plan(build)
+
+
+def _days_cost(build: BuildInput) -> dict[str, float]:
+    """What a page can price in time; following a kept order all tasks or none."""
+    count = sum(task.is_open for task in build.tasks)
+    if build.kept_order:
+        in_time = 2 * count * count <= PRICED_IN_TIME
+        return days_cost_kept(build, build.kept_order) if in_time else {}
+    at_most = PRICED_IN_TIME // count if 0 < count <= MOST_TASKS_PRICED else 0
+    return days_cost(build, at_most=at_most)
+
+
+def forecast_figures(
+    build: BuildInput, order: tuple[str, ...] | None = None
+) -> ForecastFigures | None:
+    """Forecast a faultless build from its record, as far as that counts in it.
+
+    In the kept order, or in `order` where that is asked for; () for the house rules.
+    """
     factors = factors_of(build, calibrated=build.calibrated, attended=build.attended)
-    forecast = forecast_of(build, factors=factors)
+    forecast = forecast_of(
+        build, factors=factors, order=build.kept_order if order is None else order
+    )
     if forecast is None:
         return None
     return ForecastFigures(

@@ -64,7 +64,7 @@ class OrderView:
 
 def order_view(page: PageContext, off: tuple[str, ...]) -> OrderView:
     """The job order, without the house rules in `off`."""
-    plan = page.planned.plan(house_rules(off))
+    plan = page.planned.plan(house_rules(off) if off else None)
     tasks = page.build.tasks
     done = sum(task.finished_on is not None for task in tasks)
     counts = f"{words.count(len(tasks), 'task')}, {done} finished"

@@ -9,9 +9,9 @@ from functools import cached_property
 from webapp.exchange.build_document import read_document
 from webapp.pages import words
 from webapp.pages.frame.context import PageContext, Services
+from webapp.pages.frame.plan_cache import plan_that_holds
 from webapp.planning.build_input import BuildInput
 from webapp.planning.input_checks import faults_of
-from webapp.planning.job_order import make_plan
 from webapp.planning.plan import Plan
 from webapp.storage.snapshots import Snapshot, SnapshotHeading, snapshot_by_id
 
@@ -33,7 +33,7 @@ class FrozenBuild:
     @cached_property
     def plan(self) -> Plan | None:
         """Its plan, laid out anew from what was frozen; None where it has faults."""
-        return make_plan(self.build) if self.build is not None and self.is_sound else None
+        return plan_that_holds(self.build) if self.build is not None and self.is_sound else None
 
 
 class _FrozenBuilds:

@@ -1,0 +1,303 @@
+"""Tightening on the Order page: what can be asked for, how far it has come, what was found."""
+
+import datetime as dt
+import math
+from dataclasses import dataclass
+
+from webapp.pages import words
+from webapp.pages.frame.context import PageContext
+from webapp.pages.order.changed_places import Comparison, comparison_of
+from webapp.pages.tightenings import Found, Run
+from webapp.planning.house_rules import HouseRules
+from webapp.planning.plan import Plan
+from webapp.planning.tighten import Tightened
+
+SECONDS = (10, 30, 120)
+USUAL_SECONDS = 30
+DAY_SECONDS = 86_400
+OUTGROWN_AFTER = dt.timedelta(hours=2)
+"""So long what was found holds where nothing but the time has changed."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Running:
+    """A run that is on. `facts` are pairs of a name and what it has come to."""
+
+    facts: tuple[tuple[str, str], ...]
+    seconds_gone: int
+    seconds: int
+    ending: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outcome:
+    """What a run found, in words; `blocked` has the things that keep first start out of reach.
+
+    `keep` is offered only where there is something to gain, `compared` likewise; `urged` where
+    nothing speaks against it.
+    """
+
+    number: int
+    verdict: str
+    sentences: tuple[str, ...]
+    blocked: tuple[str, ...]
+    outgrown: str
+    keep: bool
+    urged: bool
+    has_kept: bool
+    compared: Comparison | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TightenView:
+    """`offered` where there is a first start to tighten; `choices` are seconds and their words."""
+
+    offered: bool
+    choices: tuple[tuple[int, str, bool], ...]
+    running: Running | None
+    outcome: Outcome | None
+    failed: bool
+    wrong: str
+
+
+def tighten_view(page: PageContext, run: Run | None, wrong: str = "") -> TightenView:
+    """The section of the Order page; `wrong` says what was wrong with what was asked."""
+    first = next((task for task in page.build.tasks if task.key == page.build.first_start), None)
+    chosen = run.seconds if run is not None else USUAL_SECONDS
+    on = run is not None and not run.ended.is_set()
+    return TightenView(
+        offered=page.plan is not None and first is not None and first.is_open,
+        choices=tuple((s, f"{s} seconds", s == chosen) for s in SECONDS),
+        running=_running(page, run) if run is not None and on else None,
+        outcome=_outcome(page, run, run.found) if run is not None and run.found else None,
+        failed=run is not None and run.failed,
+        wrong=wrong,
+    )
+
+
+def _running(page: PageContext, run: Run) -> Running:
+    gone = run.seconds_gone
+    facts = [("Seconds gone", f"{gone} of {run.seconds}")]
+    come = run.progress
+    if come is not None:
+        at, hours = come.first_start_at, come.first_start_shop_hours
+        if at is not None and hours is not None:
+            moment = f"{words.day(at, today=page.today)} {words.time(at)}"
+            facts.append(
+                ("Best first start found", f"{moment}, in {_up(round(hours * 3600))} shop hours")
+            )
+        else:
+            facts.append(("Best first start found", "none yet"))
+        if come.bound_shop_hours is not None:
+            facts.append(("No order needs less than", f"{_down(come.bound_shop_hours)} shop hours"))
+    return Running(
+        facts=tuple(facts),
+        seconds_gone=min(gone, run.seconds),
+        seconds=run.seconds,
+        ending=run.stop.is_set(),
+    )
+
+
+def _outcome(page: PageContext, run: Run, found: Found) -> Outcome:
+    tightened = found.tightened
+    gained, outgrown = _gained(found), _outgrown(page, run)
+    return Outcome(
+        number=run.number,
+        verdict=verdict(tightened, today=page.today),
+        sentences=tuple(_sentences(page, found)),
+        blocked=tightened.blocked,
+        outgrown=outgrown,
+        keep=gained,
+        urged=not outgrown and not _bends_less(found),
+        has_kept=bool(page.build.kept_order),
+        compared=comparison_of(page, run.build, tightened) if gained else None,
+    )
+
+
+def _outgrown(page: PageContext, run: Run) -> str:
+    """That what was found is for the build as it was, "" where it still holds."""
+    made = words.moment(run.build.now, today=page.today)
+    if run.version != page.planned.version:
+        return (
+            f"This is for the build as it was {made}. It has changed since, so nothing here is "
+            "proved of the build as it is."
+        )
+    if abs(page.now - run.build.now) > OUTGROWN_AFTER:
+        return f"This is for the build as it stood {made}. Time has gone by since."
+    return ""
+
+
+def verdict(tightened: Tightened, *, today: dt.date) -> str:
+    """How near the best possible the order is; never more than was proved."""
+    at, bound = tightened.plan.first_start_at, tightened.bound_at
+    if at is None:
+        return "No order reaches first start." if tightened.blocked else "First start has no date."
+    if tightened.proved_best:
+        return "This is the best possible order."
+    if bound is None:
+        return "How near the best possible it is, is not known."
+    no_order = f"No order brings first start before {words.day(bound, today=today)}"
+    return (
+        f"{words.sentence(within(tightened))} of the best possible. {no_order} {words.time(bound)}."
+    )
+
+
+def within(tightened: Tightened) -> str:
+    """ "within 3 shop hours", rounded up to a tenth of an hour."""
+    plan, bound = tightened.plan, tightened.bound_shop_hours
+    if plan.first_start_shop_hours is not None and bound is not None:
+        gap = round((plan.first_start_shop_hours - bound) * 3600)
+        if gap > 0:
+            return f"within {_up(gap)} shop hours"
+    # Shop hours stand still while the shop is closed and work goes on outside.
+    assert plan.first_start_at is not None
+    assert tightened.bound_at is not None
+    minutes = (plan.first_start_at - tightened.bound_at).total_seconds() / 60
+    return f"within {_up((minutes + 1) * 60)} hours by the clock"
+
+
+def _up(seconds: float) -> str:
+    """Hours to a tenth, never fewer than there are."""
+    return words.number(math.ceil(seconds / 360) / 10, 1)
+
+
+def _down(hours: float) -> str:
+    """Hours to a tenth, never more than there are."""
+    return words.number(math.floor(round(hours * 3600) / 360) / 10, 1)
+
+
+def _gained(found: Found) -> bool:
+    """Whether the order brings first start earlier than the order that holds."""
+    at = found.tightened.plan.first_start_at
+    holds = found.kept_at or found.tightened.house_rules.first_start_at
+    return at is not None and (holds is None or at < holds)
+
+
+def _sentences(page: PageContext, found: Found) -> list[str]:
+    tightened = found.tightened
+    plan, house = tightened.plan, tightened.house_rules
+    at = plan.first_start_at
+    if at is None:
+        if tightened.blocked:
+            return ["These things together make it so:"]
+        return [
+            "No order that reaches it was found in this time; that there is none is not proved."
+        ]
+    said = []
+    if found.kept_at is not None and not _gained(found):
+        said.append("No gain: no order earlier than the kept one was found.")
+    elif found.kept_at is not None:
+        said.append(f"First start is {_earlier(at, found.kept_at)} than in the kept order.")
+    elif not _gained(found):
+        said.append("No gain: no order earlier than that of the house rules was found.")
+    said.append(house_rules_cost(plan, house, today=page.today))
+    said.extend(_likely_words(page, found))
+    return said
+
+
+def house_rules_cost(plan: Plan, house: Plan, *, today: dt.date) -> str:
+    """How many days the house rules cost against an order."""
+    at, by_house = plan.first_start_at, house.first_start_at
+    assert at is not None
+    day = f"{words.day(at, today=today)} {words.time(at)}"
+    if by_house is None:
+        return f"First start is {day}; by the house rules it has no date."
+    if by_house == at:
+        return f"First start is {day}, the same as by the house rules: they cost nothing."
+    if by_house < at:
+        return f"First start is {day}; the house rules would be {_earlier(by_house, at)}."
+    by_rules = f"{words.day(by_house, today=today)} {words.time(by_house)}"
+    cost = words.days((by_house - at).total_seconds() / DAY_SECONDS)
+    hours = ""
+    if house.first_start_shop_hours is not None and plan.first_start_shop_hours is not None:
+        apart = house.first_start_shop_hours - plan.first_start_shop_hours
+        hours = f" ({words.number(apart, 1)} shop hours)"
+    if cost.startswith("0 "):
+        cost = f"{words.number((by_house - at).total_seconds() / 3600)} hours"
+    return (
+        f"First start is {day}, by the house rules {by_rules}: they cost {cost} against it{hours}."
+    )
+
+
+def _earlier(early: dt.datetime, late: dt.datetime) -> str:
+    """ "2.5 days earlier", in hours where it is less than a tenth of a day."""
+    seconds = (late - early).total_seconds()
+    if seconds < DAY_SECONDS / 10:
+        return f"{words.number(seconds / 3600)} hours earlier"
+    return f"{words.days(seconds / DAY_SECONDS)} earlier"
+
+
+def _bends_less(found: Found) -> bool:
+    """Whether the forecast sees the order found later than the house rules."""
+    house, tight = found.likely_house, found.likely_tightened
+    return house is not None and tight is not None and tight.date() > house.date()
+
+
+def _likely_words(page: PageContext, found: Found) -> list[str]:
+    """What the forecast makes of the two orders: one found for hours that are certain may lose."""
+    house, tight = found.likely_house, found.likely_tightened
+    if house is None or tight is None or not _gained(found):
+        return []
+    house_day, tight_day = (words.day(at, today=page.today) for at in (house, tight))
+    if house_day == tight_day:
+        return [f"All uncertain hours counted, both orders are likely to come to {tight_day}."]
+    said = (
+        f"All uncertain hours counted, first start is likely on {tight_day} in the tightened "
+        f"order, on {house_day} by the house rules"
+    )
+    if _bends_less(found):
+        said += (
+            ": an order made for certain hours bends less when work takes longer. "
+            "Tighten again as the work goes on"
+        )
+    return [f"{said}."]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeptView:
+    """The kept order that the page follows."""
+
+    since: str
+    against_house: str
+    fell_out: str
+    set_in: str
+    again: str
+
+
+def kept_view(page: PageContext) -> KeptView | None:
+    """What the page says of its kept order; None where the house rules hold."""
+    order, plan = page.build.kept_order, page.plan
+    if not order or plan is None:
+        return None
+    known = set(order)
+    names = {task.key: task.name for task in page.build.tasks}
+    still_open = {task.key for task in page.build.tasks if task.is_open}
+    fell_out = [names[key] for key in order if key in names and key not in still_open]
+    set_in = [names[key] for key in names if key in still_open and key not in known]
+    house = page.planned.plan(HouseRules())
+    against, again = "", ""
+    if house is not None and house.first_start_at is not None and plan.first_start_at is not None:
+        against = house_rules_cost(plan, house, today=page.today)
+        if house.first_start_at < plan.first_start_at:
+            again = "The house rules bring first start earlier now: let go of it, or tighten again."
+    if not again and set_in:
+        again = "Tightening again may gain something: the tasks set in stand by the house rules."
+    since = words.day(page.build.kept_on, today=page.today) if page.build.kept_on else ""
+    return KeptView(
+        since=since,
+        against_house=against,
+        fell_out=_some(fell_out),
+        set_in=_some(set_in),
+        again=again,
+    )
+
+
+MOST_NAMED = 6
+
+
+def _some(names: list[str]) -> str:
+    """The first few names, and how many more."""
+    if len(names) > MOST_NAMED:
+        more = f"{len(names) - MOST_NAMED} more"
+        return words.listed([*names[:MOST_NAMED], more])
+    return words.listed(names)
