@@ -5,9 +5,12 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 from tests.browser.server import CHROMIUM, CHROMIUM_FLAGS, demo_server
+
+# A busy machine answers late; a page that never comes still fails.
+expect.set_options(timeout=25_000)
 
 PHONE = {"width": 390, "height": 844}
 LAPTOP = {"width": 1240, "height": 900}
