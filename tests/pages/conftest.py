@@ -50,8 +50,8 @@ class Shop:
         return build
 
 
-def client_of(data_file: Path) -> TestClient:
-    settings = Settings(data_file=data_file, frozen_now=NOW)
+def client_of(data_file: Path, now: dt.datetime = NOW) -> TestClient:
+    settings = Settings(data_file=data_file, frozen_now=now)
     return TestClient(
         create_app(settings), base_url="http://127.0.0.1:8642", raise_server_exceptions=False
     )
