@@ -24,6 +24,7 @@ from hypothesis import strategies as st
 from tests.pages.conftest import NOW as PAGE_NOW
 from tests.pages.conftest import Shop as Served
 from tests.pages.conftest import client_of
+from webapp.pages.frame.plan_cache import forecast_figures
 from webapp.pages.order.changed_places import longest_run
 from webapp.pages.order.tightening import house_rules_cost, verdict, within
 from webapp.pages.tightenings import Search, Tightenings
@@ -169,6 +170,14 @@ def test_a_kept_order_is_followed_since_the_day_it_was_kept_and_let_go_of(two: S
     page = two.page("order")
     assert "kept order" not in page
     assert page.index("Bend the bracket</a>") < page.index("Weld the tank</a>")
+
+
+def test_the_forecast_follows_the_kept_order() -> None:
+    """All hours are certain here, so that every draw is the plan."""
+    for order, hour in ((WELD_FIRST, 20), ((), 22)):
+        figures = forecast_figures(replace(TWO_SETUPS, kept_order=order))
+        assert figures is not None
+        assert figures.forecast.at(0.5) == dt.datetime(2026, 2, 12, hour)
 
 
 def test_keeping_is_in_the_journal(two: Served) -> None:

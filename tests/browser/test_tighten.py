@@ -1,0 +1,73 @@
+"""Tightening in the browser: press, wait, keep, see the order change, let go."""
+
+import re
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, Page, expect
+
+from tests.browser.conftest import PHONE, watched
+
+pytestmark = pytest.mark.browser
+
+
+def begins(page: Page) -> list[str]:
+    """The names in the job order, from the top."""
+    return page.locator("ol.order a.name").all_inner_texts()
+
+
+def no_faults_in(page: Page) -> None:
+    for scheme in ("light", "dark"):
+        page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+        found = Axe().run(page).response["violations"]
+        assert not found, [(each["id"], [node["html"] for node in each["nodes"]]) for each in found]
+    width = page.evaluate("document.documentElement.scrollWidth - innerWidth")
+    assert width <= 0, "the page scrolls sideways"
+
+
+def test_press_wait_keep_and_let_go(browser: Browser, heron: str) -> None:
+    page = browser.new_page(viewport=PHONE)  # type: ignore[arg-type]
+    complaints = watched(page)
+    page.goto(f"{heron}/order")
+    by_house_rules = begins(page)
+    page.get_by_label("Look for an earlier first start").select_option("10")
+    page.get_by_role("button", name="Tighten", exact=True).click()
+    expect(page.get_by_text("Best first start found")).to_be_visible()
+    no_faults_in(page)
+    expect(page.get_by_text("This is the best possible order.")).to_be_visible(timeout=20_000)
+    no_faults_in(page)
+    assert begins(page) == by_house_rules
+
+    page.get_by_role("button", name="Keep this order").click()
+    expect(page.get_by_text("This follows the kept order")).to_be_visible()
+    assert sorted(begins(page)) == sorted(by_house_rules)
+    assert begins(page) != by_house_rules
+    no_faults_in(page)
+    page.reload()
+    expect(page.get_by_text("This follows the kept order")).to_be_visible()
+
+    page.get_by_role("button", name="Let go of the kept order").click()
+    expect(page.get_by_text("This follows the kept order")).to_have_count(0)
+    assert begins(page) == by_house_rules
+    assert not complaints
+    page.close()
+
+
+def test_it_works_by_reload_without_scripts_and_is_cancelled(browser: Browser, heron: str) -> None:
+    page = browser.new_page(viewport=PHONE, java_script_enabled=False)  # type: ignore[arg-type]
+    page.goto(f"{heron}/order")
+    page.get_by_label("Look for an earlier first start").select_option("120")
+    page.get_by_role("button", name="Tighten", exact=True).click()
+    expect(page.get_by_text(re.compile("of 120"))).to_be_visible()
+    page.get_by_role("link", name="Bench").first.click()
+    expect(page.get_by_role("heading", level=1)).to_be_visible()
+    page.goto(f"{heron}/order")
+    page.get_by_role("link", name="Look again").click()
+    page.get_by_role("button", name="Cancel").click()
+    for _ in range(10):
+        if page.get_by_text("Ending:").count() == 0:
+            break
+        page.wait_for_timeout(500)
+        page.reload()
+    expect(page.get_by_role("button", name="Tighten", exact=True)).to_be_visible()
+    page.close()
