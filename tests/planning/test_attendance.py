@@ -11,7 +11,10 @@ from hypothesis import strategies as st
 from tests.planning.builds import EVENINGS, MONDAY, build_of, stretch, task
 from webapp.planning.attendance import attendance_of, weeks_of_record, worked_by_day
 from webapp.planning.build_input import BuildInput, DayException, LogEntry
+from webapp.planning.calibration import factors_of
 from webapp.planning.factors import Attendance
+from webapp.planning.forecast import forecast_of
+from webapp.planning.job_order import make_plan
 
 DAY = dt.timedelta(days=1)
 WHOLE_WEEKS = 4
@@ -28,6 +31,14 @@ def evenings_build(*log: LogEntry, weeks: float = WHOLE_WEEKS, **rest: object) -
     work = task("a", 100, begun_on=MONDAY.date())
     build = build_of([work], week=EVENINGS, now=now, starts_on=MONDAY.date(), log=log)
     return replace(build, **rest)  # type: ignore[arg-type]
+
+
+def test_a_build_on_which_nothing_was_ever_logged_has_no_record() -> None:
+    build = build_of([task("a", 10)], first_start="a", starts_on=dt.date(2025, 12, 1))
+    assert attendance_of(build) == Attendance()
+    forecast = forecast_of(build, draws=100, factors=factors_of(build))
+    assert forecast is not None
+    assert {forecast.at(share) for share in (0.1, 0.9)} == {make_plan(build).first_start_at}
 
 
 def test_a_week_promises_its_sessions_and_counts_the_log() -> None:
@@ -97,8 +108,8 @@ def test_attendance_is_shrunk_toward_one_by_the_number_of_weeks() -> None:
 def test_attendance_may_be_more_than_one_and_never_falls_to_nothing() -> None:
     every_week_double = [logged(7 * week, 30) for week in range(WHOLE_WEEKS)]
     assert attendance_of(evenings_build(*every_week_double)).mean > 1
-    never_there = evenings_build(weeks=2000)
-    assert attendance_of(never_there).mean == 0.05
+    never_there_again = evenings_build(logged(0, 1), weeks=2000)
+    assert attendance_of(never_there_again).mean == 0.05
 
 
 def test_the_running_week_does_not_count_for_attendance() -> None:

@@ -81,8 +81,11 @@ def attendance_of(build: BuildInput) -> Attendance:
     Normal-normal shrinking: prior mean 1, prior spread `PRIOR_ATTENDANCE_SD`, scatter of single
     weeks `WEEK_ATTENDANCE_SD`. With the ratio r of n weeks the weight of the record is
     w = n / (n + k), k = (0.25 / 0.10)^2 = 6.25 weeks; the mean is 1 + w (r - 1) and the spread
-    0.10 sqrt(1 - w) (formula of the normal posterior, any textbook of statistics).
+    0.10 sqrt(1 - w) (formula of the normal posterior, any textbook of statistics). As long as
+    nothing was ever logged there is no record: nobody has begun to write hours down.
     """
+    if not build.log:
+        return Attendance()
     weeks = [week for week in weeks_of_record(build) if week.whole]
     promised = sum(week.promised_hours for week in weeks)
     count = sum(week.promised_hours > 0 for week in weeks)

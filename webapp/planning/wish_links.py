@@ -1,6 +1,7 @@
 """What goes out of the build, no wish points at any more and no kept order names."""
 
 from dataclasses import replace
+from typing import Any
 
 from webapp.planning.build_input import BuildInput, Wish
 
@@ -18,7 +19,7 @@ def without_lost_links(build: BuildInput) -> BuildInput:
     sizes = {one.key for one in build.wish_sizes}
 
     def kept(wish: Wish) -> Wish:
-        changed = {
+        changed: dict[str, Any] = {
             name: None
             for name, there in (
                 ("after", tasks),

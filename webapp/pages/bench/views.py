@@ -227,9 +227,9 @@ def task_card(
     if task.outside_days is not None:
         facts.append(f"outside work, {words.days(task.outside_days)}")
     else:
-        left = hours_left_of(page.build, task.key)
         begun = task.begun_on is not None
-        facts.append(f"{words.hours(round(left, 2))} {'left' if begun else 'likely'}")
+        hours = hours_left_of(page.build, task.key) if begun else task.hours.most_likely
+        facts.append(f"{words.hours(round(hours, 2))} {'left' if begun else 'likely'}")
     if task.setup:
         is_out = task.setup == page.build.shop.setup_out
         facts.append(f"{reasons.setup_name(task.setup)} {'is out' if is_out else 'to get out'}")
