@@ -18,7 +18,7 @@ def begins(page: Page) -> list[str]:
 
 def no_faults_in(page: Page) -> None:
     for scheme in ("light", "dark"):
-        page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+        page.emulate_media(color_scheme=scheme)
         found = Axe().run(page).response["violations"]
         assert not found, [(each["id"], [node["html"] for node in each["nodes"]]) for each in found]
     width = page.evaluate("document.documentElement.scrollWidth - innerWidth")

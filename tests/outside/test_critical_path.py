@@ -3,7 +3,7 @@
 import random
 from itertools import pairwise
 
-import networkx as nx  # type: ignore[import-untyped]
+import networkx as nx
 import pytest
 
 from tests.outside.networks import always_open, dates_of, row_of

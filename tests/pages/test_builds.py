@@ -25,6 +25,19 @@ def test_the_starter_list_makes_a_build_that_has_a_plan(bare: Shop) -> None:
     assert make_plan(build).first_start_at is not None
 
 
+def test_a_build_of_nothing_but_first_start_asks_for_its_tasks(bare: Shop) -> None:
+    page = bare.client.get("/builds/new").text
+    kind, value = (
+        page.split('type="radio"')[2].split(f'{name}="')[1].split('"')[0]
+        for name in ("name", "value")
+    )
+    answer = bare.client.post("/builds/new", data={"name": "The Gull", kind: value})
+    assert answer.status_code == 200
+    bench = bare.client.get("/builds/the-gull/bench").text
+    assert "Enter the tasks" in bench
+    assert 'name="task"' not in bench.split("Do this now")[1].split("</section>")[0]
+
+
 def test_a_build_needs_a_name(bare: Shop) -> None:
     answer = bare.client.post("/builds/new", data={"name": " ", "vehicle": "kept"})
     assert answer.status_code == 422

@@ -166,7 +166,7 @@ def test_later_work_fills_only_gaps_that_it_fits_in() -> None:
 
 def test_later_work_does_not_wait_for_first_starts_work_that_takes_no_hands() -> None:
     tasks = [task("mark", 0), task("bake", 4, people=0), task("z", 1), task("later", 3)]
-    links = [("mark", "bake", 2), ("bake", "z")]
+    links = [("mark", "bake", 2.0), ("bake", "z", 0.0)]
     times = run(build_of(tasks, links, first_start="z"))
     assert times == {"mark": (0, 0), "bake": (2, 6), "z": (6, 7), "later": (0, 3)}
 
