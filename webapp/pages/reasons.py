@@ -4,7 +4,7 @@ import datetime as dt
 
 from webapp.pages import words
 from webapp.planning.build_input import BuildInput, Dependency
-from webapp.planning.network import finished_at
+from webapp.planning.outside_holds import finished_at
 from webapp.planning.plan import PathStep, Plan, PlannedTask, Reason
 
 

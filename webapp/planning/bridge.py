@@ -13,7 +13,7 @@ from typing import Literal
 
 from webapp.planning.bridge_items import BridgeItem, items_of, order_words
 from webapp.planning.build_input import BuildInput
-from webapp.planning.network import finished_at
+from webapp.planning.outside_holds import finished_at
 from webapp.planning.replay import Replay, first_start_minutes
 from webapp.planning.replay_changes import CAUSE_OF_KIND, Change
 from webapp.planning.shapley import in_whole_numbers, shapley

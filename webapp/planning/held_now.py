@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from webapp.planning.build_input import BuildInput, Moment
+from webapp.planning.outside_holds import finished_waits, holding_parts
 from webapp.planning.shop_calendar import moment_at_start
-from webapp.planning.work_arrays import finished_waits, holding_parts
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

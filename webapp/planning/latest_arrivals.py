@@ -8,13 +8,13 @@ import numpy as np
 
 from webapp.planning.build_input import BuildInput, Part
 from webapp.planning.house_rules import HouseRules, rank_tasks
+from webapp.planning.outside_holds import holding_parts
 from webapp.planning.shop_calendar import NEVER, Seconds, moment_at_start
 from webapp.planning.simulate import simulate
 from webapp.planning.variants import Variants
 from webapp.planning.work_arrays import (
     WorkArrays,
     for_first_start_only,
-    holding_parts,
     lay_out,
 )
 

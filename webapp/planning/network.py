@@ -5,12 +5,12 @@ earliest, a backward pass for the latest, carried out on the shop calendar and t
 Plain lists and binary search: for a build of hundreds of tasks that is faster than arrays.
 """
 
-import datetime as dt
 from collections import deque
 from dataclasses import dataclass
 
 from webapp.planning.build_input import BuildInput, Part, Task
 from webapp.planning.critical_path import Clocks, Network, Passes, free_ends, leading_to, walk
+from webapp.planning.outside_holds import arrivals, back_at, outside_seconds, waits_over
 from webapp.planning.precedence import (
     followers_of,
     loops_of,
@@ -18,19 +18,12 @@ from webapp.planning.precedence import (
     tasks_as_entered,
     topological_order,
 )
-from webapp.planning.shop_calendar import (
-    DAY_SECONDS,
-    ShopCalendar,
-    last_closing,
-    moment_at_start,
-    seconds_of,
-)
+from webapp.planning.shop_calendar import ShopCalendar, seconds_of
 
 __all__ = [
     "DependencyDates",
     "Network",
     "dependency_dates",
-    "finished_at",
     "loops_of",
     "needed_for",
     "network_of",
@@ -228,26 +221,17 @@ def network_of(build: BuildInput, calendar: ShopCalendar) -> Network:
     near: list[list[int]] = [[] for _ in keys]
     far: list[list[tuple[int, int]]] = [[] for _ in keys]
     for dependency in build.dependencies:
-        j = position.get(dependency.after)
-        before = task_of.get(dependency.before)
-        if j is None or before is None:
+        i, j = position.get(dependency.before), position.get(dependency.after)
+        if i is None or j is None:
             continue
         wait = seconds_of(dependency.wait_hours)
-        i = position.get(before.key)
-        if i is not None and not wait and work[i] and work[j]:
+        if not wait and work[i] and work[j]:
             near[i].append(j)
-        elif i is not None:
+        else:
             far[i].append((j, wait))
-        elif before.finished_on is not None and wait:
-            ready[j] = max(ready[j], calendar.wall_of(finished_at(build, before)) + wait)
-    for part in build.parts:
-        if part.arrived or part.arrives_on is None:
-            continue
-        arrival = calendar.wall_of(moment_at_start(part.arrives_on))
-        for key in part.serves:
-            j = position.get(key)
-            if j is not None and tasks[j].begun_on is None:
-                ready[j] = max(ready[j], arrival)
+    for key, until in (*waits_over(build), *arrivals(build)):
+        if key in position:
+            ready[position[key]] = max(ready[position[key]], calendar.wall_of(until))
     for j, shop in enumerate(calendar.shop_of(ready).tolist()):
         if work[j]:
             ready[j] = shop
@@ -258,37 +242,9 @@ def network_of(build: BuildInput, calendar: ShopCalendar) -> Network:
         work=work,
         near=near,
         far=far,
-        outside=[_outside_seconds(task) for task in tasks],
-        back_at=[_back_at(task, calendar) for task in tasks],
+        outside=[outside_seconds(task) for task in tasks],
+        back_at=[back_at(task, calendar) for task in tasks],
         first_start=first_start,
         leads=leading_to(first_start, near, far),
         clocks=Clocks(calendar),
     )
-
-
-def finished_at(build: BuildInput, task: Task) -> dt.datetime:
-    """The moment from which waits after a finished task count.
-
-    A finish given as a date counts from that day's last closing. Raises ValueError for a task
-    that is not finished.
-    """
-    if task.finished_on is None:
-        raise ValueError(f"“{task.name}” is not finished.")
-    if isinstance(task.finished_on, dt.datetime):
-        return task.finished_on
-    return last_closing(build.shop, task.finished_on)
-
-
-def _outside_seconds(task: Task) -> int:
-    """Wall seconds of outside work not yet begun."""
-    if task.outside_days is None or task.begun_on is not None:
-        return 0
-    return round(task.outside_days * DAY_SECONDS)
-
-
-def _back_at(task: Task, calendar: ShopCalendar) -> int:
-    """The wall second at which begun outside work comes back, 0 (`now`) for all other work."""
-    if task.outside_days is None or task.begun_on is None:
-        return 0
-    begun = calendar.wall_of(moment_at_start(task.begun_on))
-    return begun + round(task.outside_days * DAY_SECONDS)

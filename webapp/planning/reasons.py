@@ -10,10 +10,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from webapp.planning.build_input import BuildInput
+from webapp.planning.outside_holds import finished_waits, holding_parts
 from webapp.planning.plan import Reason, ReasonKind
 from webapp.planning.shop_calendar import NEVER, moment_at_start, seconds_of
 from webapp.planning.simulate import Schedule
-from webapp.planning.work_arrays import Indices, WorkArrays, finished_waits, holding_parts
+from webapp.planning.work_arrays import Indices, WorkArrays
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -39,7 +39,8 @@ from webapp.planning.build_input import (
     ThreePoint,
 )
 from webapp.planning.house_rules import HouseRules, rank_tasks
-from webapp.planning.network import finished_at, planned_seconds
+from webapp.planning.network import planned_seconds
+from webapp.planning.outside_holds import finished_at
 from webapp.planning.parts_between import PartsBetween
 from webapp.planning.precedence import loops_of
 from webapp.planning.replay_changes import CAUSE_OF_KIND, Change, Changes

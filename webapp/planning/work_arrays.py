@@ -11,15 +11,15 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from webapp.planning.build_input import BuildInput, Part, Task
+from webapp.planning.build_input import BuildInput, Task
 from webapp.planning.network import (
     DependencyDates,
     dependency_dates,
-    finished_at,
     needed_for,
     planned_seconds,
     standing_in_the_way,
 )
+from webapp.planning.outside_holds import arrivals, back_at, outside_seconds, waits_over
 from webapp.planning.shop_calendar import (
     DAY_SECONDS,
     NEVER,
@@ -97,7 +97,6 @@ def lay_out(build: BuildInput, *, spare_hours: float = 0.0) -> WorkArrays:
     seconds_by_key = planned_seconds(build)
     work = [0 if t.outside_days is not None else seconds_by_key[t.key] for t in tasks]
     calendar = _calendar_of(build, tasks, work, spare_hours)
-    outside, earliest_end = _outside(tasks, calendar)
     wall_only = np.array([t.outside_days is not None for t in tasks], bool)
     wall_only |= np.array(work, np.int64) == 0
     successors, waits, counts = _edges(build, place)
@@ -112,8 +111,8 @@ def lay_out(build: BuildInput, *, spare_hours: float = 0.0) -> WorkArrays:
         calendar=calendar,
         work_seconds=np.array(work, np.int64),
         wall_only=wall_only,
-        outside_seconds=outside,
-        earliest_end=earliest_end,
+        outside_seconds=np.array([outside_seconds(t) for t in tasks], np.int64),
+        earliest_end=np.array([back_at(t, calendar) for t in tasks], np.int64),
         people=np.array([t.people for t in tasks], np.int64) * hands_on,
         people_count=build.shop.people,
         setup=np.array([setups.get(t.setup or "", 0) for t in tasks], np.int64) * hands_on,
@@ -125,8 +124,8 @@ def lay_out(build: BuildInput, *, spare_hours: float = 0.0) -> WorkArrays:
         stations=_station_needs(build, tasks) * hands_on,
         station_keys=tuple(s.key for s in build.shop.stations),
         station_counts=tuple(s.count for s in build.shop.stations),
-        arrival=_latest(place, calendar, _arrivals(build)),
-        wait_until=_latest(place, calendar, [(w[1], w[2]) for w in finished_waits(build)]),
+        arrival=_latest(place, calendar, arrivals(build)),
+        wait_until=_latest(place, calendar, waits_over(build)),
         successors=successors,
         waits=waits,
         predecessor_counts=counts,
@@ -191,21 +190,6 @@ def _calendar_of(
     return ShopCalendar.of(build.shop, build.now, shop_hours=hours, until=until)
 
 
-def _outside(tasks: list[Task], calendar: ShopCalendar) -> tuple[Seconds, Seconds]:
-    """Wall seconds of outside work still to begin, and when begun outside work ends."""
-    seconds = np.zeros(len(tasks), np.int64)
-    earliest_end = np.zeros(len(tasks), np.int64)
-    for i, task in enumerate(tasks):
-        if task.outside_days is None:
-            continue
-        days = round(task.outside_days * DAY_SECONDS)
-        if task.begun_on is None:
-            seconds[i] = days
-        else:
-            earliest_end[i] = calendar.wall_of(moment_at_start(task.begun_on)) + days
-    return seconds, earliest_end
-
-
 def _edges(build: BuildInput, place: dict[str, int]) -> tuple[Indices, Seconds, Indices]:
     """Successors and waits, padded to the widest, and the number of predecessors."""
     after: list[list[tuple[int, int]]] = [[] for _ in place]
@@ -242,37 +226,3 @@ def _latest(
         if key in place:
             seconds[place[key]] = max(seconds[place[key]], calendar.wall_of(moment))
     return seconds
-
-
-def _arrivals(build: BuildInput) -> Iterable[tuple[str, dt.datetime]]:
-    for part, key in holding_parts(build):
-        if part.arrives_on is not None:
-            yield key, moment_at_start(part.arrives_on)
-
-
-def holding_parts(build: BuildInput) -> tuple[tuple[Part, str], ...]:
-    """Each part that has not arrived with each task that it keeps from beginning."""
-    begun = {task.key for task in build.tasks if task.begun_on is not None}
-    return tuple(
-        (part, key)
-        for part in build.parts
-        if not part.arrived
-        for key in part.serves
-        if key not in begun
-    )
-
-
-def finished_waits(build: BuildInput) -> tuple[tuple[str, str, dt.datetime], ...]:
-    """Waits that still run after finished work: task before, task after, end of the wait.
-
-    A finish given as a date counts from that day's last closing. Finished work without a wait
-    holds nothing.
-    """
-    task_of = {task.key: task for task in build.tasks}
-    waits = []
-    for dependency in build.dependencies:
-        before = task_of[dependency.before]
-        if before.finished_on is not None and dependency.wait_hours > 0:
-            wait = dt.timedelta(seconds=seconds_of(dependency.wait_hours))
-            waits.append((before.key, dependency.after, finished_at(build, before) + wait))
-    return tuple(waits)

@@ -7,8 +7,8 @@ from webapp.pages import addresses, words
 from webapp.pages.frame.context import PageContext
 from webapp.planning.build_input import Task
 from webapp.planning.held_now import back_at
+from webapp.planning.outside_holds import finished_waits
 from webapp.planning.shop_calendar import moment_at_start
-from webapp.planning.work_arrays import finished_waits
 
 SHOWN = 12
 
