@@ -15,7 +15,8 @@ import numpy as np
 from webapp.planning.build_input import BuildInput, Task, ThreePoint
 from webapp.planning.criticality import share_on_path
 from webapp.planning.factors import NO_RECORD, Factors
-from webapp.planning.house_rules import HouseRules, rank_tasks, ranking_of_orders
+from webapp.planning.house_rules import HouseRules, rank_tasks, ranking_of_order
+from webapp.planning.network import planned_seconds
 from webapp.planning.pert_beta import Floats, balanced_normals, even_shares, quantiles
 from webapp.planning.shop_calendar import NEVER, Seconds, ShopCalendar
 from webapp.planning.simulate import Schedule, simulate
@@ -98,8 +99,7 @@ def _in_order(
     work: WorkArrays, seconds: Seconds, order: tuple[str, ...], rules: HouseRules
 ) -> Schedule:
     """The draws in a kept order: in sequence or as priorities, whichever is likely earlier."""
-    kept = whole_order(work, order, rank_tasks(work, rules))
-    ranking = ranking_of_orders(work, np.repeat(kept[np.newaxis], len(work.setup_seconds), axis=0))
+    ranking = ranking_of_order(work, whole_order(work, order, rank_tasks(work, rules)))
     draws = seconds.shape[1]
     ways = [
         simulate(
@@ -120,11 +120,11 @@ def drawn_work(
     build: BuildInput, ratios: dict[str, Floats], draws: int
 ) -> tuple[WorkArrays, Seconds]:
     """What first start needs, and the drawn seconds of each of its tasks, (n, draws)."""
-    planned = lay_out(build)
     # Lay the calendar out for the draw that takes longest.
     shop_seconds = np.zeros(draws)
-    for key, seconds in zip(planned.keys, planned.work_seconds, strict=True):
-        shop_seconds += seconds * ratios.get(key, 1.0)
+    for key, planned in planned_seconds(build).items():
+        if key in ratios:
+            shop_seconds += planned * ratios[key]
     spare = float(shop_seconds.max(initial=0.0)) / 3600
     work = for_first_start_only(lay_out(build, spare_hours=spare))
     drawn = np.empty((len(work), draws), np.int64)

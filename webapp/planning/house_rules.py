@@ -75,3 +75,8 @@ def ranking_of_orders(work: "WorkArrays", orders: Seconds) -> Ranking:
     np.put_along_axis(rank, orders, np.arange(count)[np.newaxis, :], axis=1)
     rank += np.where(work.wall_only, 0, count)
     return Ranking(rank=rank, task_at=np.concatenate([orders, orders], axis=1))
+
+
+def ranking_of_order(work: "WorkArrays", order: Seconds) -> Ranking:
+    """The ranking of one order of preference, (n,), whichever setup is out."""
+    return ranking_of_orders(work, np.tile(order, (len(work.setup_seconds), 1)))

@@ -21,7 +21,7 @@ from webapp.planning.build_input import (
 from webapp.planning.factors import NO_RECORD, Factors
 from webapp.planning.forecast import Forecast, drawn_ratios, drawn_work
 from webapp.planning.headroom import headroom_hours
-from webapp.planning.house_rules import HouseRules, Ranking, rank_tasks, ranking_of_orders
+from webapp.planning.house_rules import HouseRules, Ranking, rank_tasks, ranking_of_order
 from webapp.planning.job_order import make_plan
 from webapp.planning.pert_beta import Floats
 from webapp.planning.shop_calendar import DAY_SECONDS, NEVER, Seconds
@@ -170,7 +170,7 @@ def _kept_ranking(work: WorkArrays, order: tuple[str, ...]) -> Ranking:
         before = [position[j] for j in range(len(work)) if i in work.successors[j]]
         position[i] = max(before, default=-1.0) + 0.5
     queue = np.argsort(position, kind="stable")
-    return ranking_of_orders(work, np.tile(queue, (len(work.setup_seconds), 1)))
+    return ranking_of_order(work, queue)
 
 
 def _figures(
