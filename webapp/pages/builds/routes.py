@@ -15,7 +15,7 @@ from webapp.pages.builds.forms import new_build_values, read_new_build
 from webapp.pages.builds.seeds import demo_build, starter_build
 from webapp.pages.frame.context import Services, ServicesOf, page_of
 from webapp.pages.frame.errors import missing_build
-from webapp.pages.frame.rendering import render
+from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.frame.security import BODY_LIMIT_BYTES
 from webapp.pages.frame.typed import Typed
 from webapp.pages.typed_form import TypedForm
@@ -178,11 +178,10 @@ def schema() -> Response:
 @router.get("/builds/{slug}/delete")
 def ask_to_delete(slug: str, services: ServicesOf) -> Response:
     page = page_of(services, slug, "Shop")
-    return render(
-        "forms/confirm.html",
+    return render_question(
+        f"Delete the build “{page.build.name}”?",
         title="Delete this build?",
         page=page,
-        question=f"Delete the build “{page.build.name}”?",
         texts=(
             f"All of it goes: {words.count(len(page.build.tasks), 'task')},"
             f" {words.count(len(page.build.parts), 'part')}, the shop and the log.",
@@ -192,7 +191,6 @@ def ask_to_delete(slug: str, services: ServicesOf) -> Response:
         button="Delete the build",
         back=addresses.shop(slug),
         offer_export=True,
-        keep_order=None,
     )
 
 

@@ -59,3 +59,25 @@ def render_refusal(
 ) -> HTMLResponse:
     """A real page that says why a request was not answered, and where to go on."""
     return render("frame/refusal.html", status=status, title=title, texts=texts, back_to=back_to)
+
+
+def render_question(
+    question: str,
+    *,
+    status: int = 200,
+    keep_order: bool | None = None,
+    offer_export: bool = False,
+    **context: Any,
+) -> HTMLResponse:
+    """A page that asks before something goes. `context`: title, page, texts, action, button, back.
+
+    `keep_order` is whether that is ticked; None where no order is to be kept.
+    """
+    return render(
+        "forms/confirm.html",
+        status=status,
+        question=question,
+        keep_order=keep_order,
+        offer_export=offer_export,
+        **context,
+    )

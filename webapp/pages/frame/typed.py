@@ -20,8 +20,3 @@ def text_of(form: FormData, name: str) -> str:
     """One field's text, trimmed; "" when it is not there or is a file."""
     value = form.get(name, "")
     return value.strip() if isinstance(value, str) else ""
-
-
-def texts_of(form: FormData, name: str) -> tuple[str, ...]:
-    """Every value of a field that may come more than once, in the order sent."""
-    return tuple(value.strip() for value in form.getlist(name) if isinstance(value, str))

@@ -9,7 +9,7 @@ from webapp.pages import addresses
 from webapp.pages.form_change import Edit, change_by_form, notice_of, nowhere, told
 from webapp.pages.frame.context import PageContext, Services, ServicesOf, page_of
 from webapp.pages.frame.errors import missing_thing
-from webapp.pages.frame.rendering import render
+from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.frame.typed import Typed
 from webapp.pages.parts.forms import edit_part, place_of_fault, remove_part, values_of
 from webapp.pages.parts.views import parts_view
@@ -148,17 +148,14 @@ def part_here_again(slug: str) -> Response:
 def ask_to_remove(slug: str, services: ServicesOf, key: str = "") -> Response:
     page = page_of(services, slug, PAGE)
     part = part_of(page.build, slug, key)
-    return render(
-        "forms/confirm.html",
+    return render_question(
+        f"Remove the part “{part.name}”?",
         title="Remove this part?",
         page=page,
-        question=f"Remove the part “{part.name}”?",
         texts=("The tasks it serves then begin without it.",),
         action=addresses.remove_part(slug, key),
         button="Remove the part",
         back=addresses.part(slug, key),
-        offer_export=False,
-        keep_order=None,
     )
 
 

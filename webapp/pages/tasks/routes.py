@@ -9,7 +9,7 @@ from webapp.pages import addresses
 from webapp.pages.form_change import change_by_form, notice_of, nowhere, told
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.errors import missing_thing
-from webapp.pages.frame.rendering import render
+from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.frame.typed import Typed
 from webapp.pages.picking import PickList
 from webapp.pages.tasks import quick_entry, task_form
@@ -186,16 +186,14 @@ def _ask(page: PageContext, task: Task, form: TypedForm, *, status: int = 200) -
         "Its hours, its log and its place in the order go with it."
         " To keep them for the record, set it aside instead: a date on its page.",
     )
-    return render(
-        "forms/confirm.html",
+    return render_question(
+        f"Remove the task “{task.name}”?",
         status=status,
         title="Remove this task?",
         page=page,
-        question=f"Remove the task “{task.name}”?",
         texts=(*(fault.text for fault in form.faults), *texts),
         action=addresses.remove_task(page.slug, task.key),
         button="Remove the task",
         back=addresses.task(page.slug, task.key),
-        offer_export=False,
         keep_order=status == 200 or form.ticked("keep_order"),
     )

@@ -9,7 +9,7 @@ from fastapi.responses import RedirectResponse, Response
 from webapp.pages import addresses
 from webapp.pages.form_change import change_by_form, first_start_before, notice_of, nowhere, told
 from webapp.pages.frame.context import PageContext, Services, ServicesOf, page_of
-from webapp.pages.frame.rendering import render
+from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.frame.typed import Typed
 from webapp.pages.picking import PickList
 from webapp.pages.typed_form import TypedForm
@@ -204,17 +204,14 @@ def ask_to_remove(slug: str, services: ServicesOf, key: str = "") -> Response:
     wish = wish_of(page.build, slug, key)
     if wish.decision is not None:
         return _show(page, status=409, said=_STAYS.format(wish.text))
-    return render(
-        "forms/confirm.html",
+    return render_question(
+        f"Remove the wish “{wish.text}”?",
         title="Remove this wish?",
         page=page,
-        question=f"Remove the wish “{wish.text}”?",
         texts=("It goes without a trace in the list. To keep it with the reason, let it go.",),
         action=addresses.remove_wish(slug, key),
         button="Remove the wish",
         back=addresses.wish_at(slug, key),
-        offer_export=False,
-        keep_order=None,
     )
 
 
