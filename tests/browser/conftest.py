@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 from tests.browser.server import CHROMIUM, CHROMIUM_FLAGS, demo_server
@@ -58,3 +59,14 @@ def watched(page: Page) -> list[str]:
         lambda message: complaints.append(message.text) if message.type == "error" else None,
     )
     return complaints
+
+
+def unsound(page: Page) -> list[tuple[str, str]]:
+    """What is wrong with the page as it stands: broken rules of axe-core, sideways scrolling."""
+    violations = Axe().run(page).response["violations"]
+    found = [(each["id"], each["nodes"][0]["html"][:90]) for each in violations]
+    width = page.evaluate("document.documentElement.scrollWidth")
+    assert page.viewport_size is not None
+    if width > page.viewport_size["width"]:
+        found.append(("scrolls sideways", f"{width} px"))
+    return found

@@ -1,15 +1,13 @@
 """A real server process on the demo build at a fixed moment, and the browser to look at it."""
 
-import os
-import re
-import subprocess
-import sys
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
 import httpx
+
+from tests.serving import bring_in, environment_of, running_server
 
 CHROMIUM = "/usr/bin/chromium"
 CHROMIUM_FLAGS = [
@@ -29,23 +27,11 @@ HERON = Path(__file__).parents[2] / "seed_data" / "heron.json"
 @contextmanager
 def demo_server(data_file: Path) -> Iterator[str]:
     """Import The Heron into a database and serve it; gives the server's address."""
-    environment = {**os.environ, "KEYTURN_NOW": NOW, "KEYTURN_DATA": str(data_file)}
-    keyturn = [sys.executable, "-m", "webapp"]
-    subprocess.run(
-        [*keyturn, "import", str(HERON)], env=environment, check=True, capture_output=True
-    )
-    with subprocess.Popen(
-        [*keyturn, "serve", "--port", "0"], env=environment, stdout=subprocess.PIPE, text=True
-    ) as process:
-        try:
-            assert process.stdout is not None
-            found = re.search(r"http://\S+?:\d+", process.stdout.readline())
-            assert found, "the server names its address in its first line"
-            _wait_for(found[0])
-            yield found[0]
-        finally:
-            process.terminate()
-            process.wait(10)
+    environment = environment_of(data_file, NOW)
+    bring_in(HERON, environment)
+    with running_server(environment) as (_, address):
+        _wait_for(address)
+        yield address
 
 
 def _wait_for(address: str) -> None:

@@ -6,21 +6,18 @@ for that the promise is SQLite's own (synchronous FULL, https://www.sqlite.org/p
 
 import itertools
 import random
-import re
 import signal
 import sqlite3
-import subprocess
-import sys
 import time
-from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import closing, contextmanager
+from contextlib import closing
 from pathlib import Path
 
 import httpx
 import pytest
 
 from tests.planning.builds import EVENINGS, MONDAY, build_of, task
+from tests.serving import environment_of, running_server
 from webapp.storage.builds import create_build
 from webapp.storage.database import Database
 from webapp.storage.plan_loader import load_build
@@ -81,7 +78,10 @@ def names_entered_until_killed(path: Path, slug: str, run: int, seconds: float) 
                 assert answer.status_code == 303, answer.text
                 entered.append(name)
 
-    with running_server(path) as (server, address), ThreadPoolExecutor(CLIENTS) as clients:
+    with (
+        running_server(environment_of(path)) as (server, address),
+        ThreadPoolExecutor(CLIENTS) as clients,
+    ):
         writing = [clients.submit(enter_tasks, client) for client in range(CLIENTS)]
         while not entered and not any(client.done() for client in writing):
             time.sleep(0.01)
@@ -91,18 +91,3 @@ def names_entered_until_killed(path: Path, slug: str, run: int, seconds: float) 
             client.result()
     assert server.returncode == -signal.SIGKILL, "the server ended before it was killed"
     return set(entered)
-
-
-@contextmanager
-def running_server(path: Path) -> Iterator[tuple[subprocess.Popen[str], str]]:
-    """The real server on a database, in a process of its own, and its address."""
-    command = [sys.executable, "-m", "webapp", "serve", "--data", str(path), "--port", "0"]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as server:
-        try:
-            assert server.stdout is not None
-            said = server.stdout.readline()
-            found = re.search(r"http://127\.0\.0\.1:\d+", said)
-            assert found, f"the server gave no address but {said!r}"
-            yield server, found[0]
-        finally:
-            server.kill()
