@@ -13,16 +13,16 @@ from typing import Any
 
 from hypothesis import HealthCheck, given, seed, settings
 
-from tests.planning.builds import MONDAY
-from tests.planning.test_bridge import pairs
+from tests.build.builds import MONDAY
+from tests.planning.bridge.test_bridge import pairs
+from webapp.build.build_input import BuildInput
 from webapp.exchange.build_document import read_document
 from webapp.exchange.document_writer import write_document
 from webapp.exchange.plan_document import plan_document
-from webapp.planning.bridge import bridge
-from webapp.planning.build_input import BuildInput
-from webapp.planning.calibration import factors_of
-from webapp.planning.forecast import forecast_of
-from webapp.planning.job_order import days_cost, make_plan
+from webapp.planning.bridge.bridge import bridge
+from webapp.planning.chances.forecast import forecast_of
+from webapp.planning.order.job_order import days_cost, make_plan
+from webapp.planning.record.calibration import factors_of
 
 PAIRS = 200
 DRAWS = 200

@@ -6,8 +6,7 @@ from functools import cache
 
 import pytest
 
-from webapp.exchange.build_document import read_document
-from webapp.planning.build_input import (
+from webapp.build.build_input import (
     WISH_WAYS,
     BuildInput,
     Moment,
@@ -16,12 +15,13 @@ from webapp.planning.build_input import (
     WishDecision,
     WishWay,
 )
-from webapp.planning.calibration import factors_of
-from webapp.planning.forecast import forecast_of
-from webapp.planning.input_checks import faults_of
-from webapp.planning.job_order import make_plan
-from webapp.planning.network import needed_for
-from webapp.planning.scope import accept, price_wish
+from webapp.build.checks.input_checks import faults_of
+from webapp.exchange.build_document import read_document
+from webapp.planning.chances.forecast import forecast_of
+from webapp.planning.chances.wish_prices import accept, price_wish
+from webapp.planning.network.network import needed_for
+from webapp.planning.order.job_order import make_plan
+from webapp.planning.record.calibration import factors_of
 from webapp.settings import resource_root
 
 DOCUMENTS = ("heron.json", "starter.json")

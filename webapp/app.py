@@ -12,9 +12,9 @@ from starlette.types import Scope
 from webapp.pages import routers
 from webapp.pages.frame.context import Services
 from webapp.pages.frame.errors import add_refusals
-from webapp.pages.frame.plan_cache import PlanCache
 from webapp.pages.frame.rendering import static_version
 from webapp.pages.frame.security import Guard
+from webapp.services.plan_cache import PlanCache
 from webapp.settings import Settings, resource_root
 from webapp.storage.database import Database
 

@@ -8,9 +8,9 @@ from dataclasses import replace
 
 from tests.benchmarks.timing import best_of, row
 from tests.benchmarks.workshop_builds import workshop_build
-from webapp.planning.build_input import ThreePoint, Wish, WishPart
-from webapp.planning.forecast import forecast_of
-from webapp.planning.scope import price_wish
+from webapp.build.build_input import ThreePoint, Wish, WishPart
+from webapp.planning.chances.forecast import forecast_of
+from webapp.planning.chances.wish_prices import price_wish
 
 TO_REACH = {100: "1 s, 1,000 MB", 250: "4 s, 1,000 MB"}
 

@@ -10,13 +10,13 @@ import numpy as np
 
 from tests.benchmarks.timing import best_of, row
 from tests.benchmarks.workshop_builds import workshop_build
-from webapp.planning.build_input import BuildInput
-from webapp.planning.house_rules import HouseRules, rank_tasks
-from webapp.planning.job_order import days_cost, make_plan, rule_prices
-from webapp.planning.network import network_of, walk
-from webapp.planning.simulate import simulate
-from webapp.planning.variants import Variants
-from webapp.planning.work_arrays import for_first_start_only, lay_out
+from webapp.build.build_input import BuildInput
+from webapp.planning.network.network import network_of, walk
+from webapp.planning.order.job_order import days_cost, make_plan, rule_prices
+from webapp.planning.simulator.house_rules import HouseRules, rank_tasks
+from webapp.planning.simulator.simulate import simulate
+from webapp.planning.simulator.variants import Variants
+from webapp.planning.simulator.work_arrays import for_first_start_only, lay_out
 
 TO_REACH = {250: "50 ms"}
 

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from webapp.planning.build_input import (
+from webapp.build.build_input import (
     BuildInput,
     DayHours,
     Dependency,

@@ -7,8 +7,8 @@ from pathlib import Path
 
 from tests.benchmarks.workshop_builds import NOW
 from tests.serving import bring_in, environment_of, running_server
+from webapp.build.build_input import BuildInput
 from webapp.exchange.build_document import write_document
-from webapp.planning.build_input import BuildInput
 
 
 @contextmanager

@@ -9,7 +9,7 @@ from pyjobshop import Model  # type: ignore[import-untyped]
 from tests.benchmarks.psplib_builds import FOLDER, Instance, build_of_instance, instances
 from tests.benchmarks.timing import row
 from tests.benchmarks.workshop_builds import workshop_build
-from webapp.planning.tighten import Progress, tighten
+from webapp.planning.tighten.tighten import Progress, tighten
 
 SECONDS = 10.0
 WORKERS = 2

@@ -8,8 +8,7 @@ import httpx
 from tests.benchmarks.served import served
 from tests.benchmarks.timing import best_of, row, spread_of
 from tests.benchmarks.workshop_builds import NOW, workshop_build
-from webapp.planning.bridge import CAUSES, bridge
-from webapp.planning.build_input import (
+from webapp.build.build_input import (
     BuildInput,
     Dependency,
     LogEntry,
@@ -17,7 +16,8 @@ from webapp.planning.build_input import (
     ThreePoint,
     Wish,
 )
-from webapp.planning.input_checks import faults_of
+from webapp.build.checks.input_checks import faults_of
+from webapp.planning.bridge.bridge import CAUSES, bridge
 
 DAY = dt.timedelta(days=1)
 LOG_DAYS = 2 * 365

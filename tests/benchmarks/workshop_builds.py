@@ -8,7 +8,7 @@ on the lift or done outside. Every task leads to first start.
 import datetime as dt
 import random
 
-from webapp.planning.build_input import (
+from webapp.build.build_input import (
     BuildInput,
     DayHours,
     Dependency,

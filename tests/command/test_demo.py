@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from webapp.build.build_input import BuildInput
 from webapp.command.demo import demo_build, demo_file, demo_settings, prepare_demo
-from webapp.planning.build_input import BuildInput
 from webapp.settings import Settings
 from webapp.storage.builds import create_build, delete_build, list_builds
 from webapp.storage.changes import store_changes

@@ -10,10 +10,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from tests.build.builds import builds
 from tests.exchange.documents import small_document, small_task, text_of
-from tests.planning.builds import builds
+from webapp.build.build_input import BuildInput, Part, StationNeed, Task, ThreePoint
 from webapp.exchange.build_document import read_document, write_document
-from webapp.planning.build_input import BuildInput, Part, StationNeed, Task, ThreePoint
 from webapp.settings import resource_root
 
 NOW = dt.datetime(2026, 3, 1, 12)

@@ -10,8 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.exchange.documents import small_document, small_task, text_of
+from webapp.build.build_input import Fault
 from webapp.exchange.build_document import read_document
-from webapp.planning.build_input import Fault
 
 NOW = dt.datetime(2026, 2, 2, 9)
 WEEK = [{"day": "sat", "opens": "09:00", "closes": "17:00"}]

@@ -12,10 +12,10 @@ import jsonschema  # type: ignore[import-untyped]
 import pytest
 from hypothesis import HealthCheck, given, settings
 
+from tests.build.builds import builds
 from tests.exchange.documents import small_document, small_task, text_of
-from tests.planning.builds import builds
+from webapp.build.build_input import BuildInput
 from webapp.exchange.build_document import document_schema, read_document, write_document
-from webapp.planning.build_input import BuildInput
 from webapp.settings import resource_root
 
 NOW = dt.datetime(2026, 2, 2, 9)

@@ -5,10 +5,10 @@ from dataclasses import replace
 
 from tests.exchange.documents import small_document, small_task, text_of
 from tests.storage.rich_build import NOW, RICH_BUILD
+from webapp.build.build_input import Fault
+from webapp.build.checks.input_checks import faults_of
+from webapp.build.verbs.wish_links import without_lost_links
 from webapp.exchange.build_document import read_document, write_document
-from webapp.planning.build_input import Fault
-from webapp.planning.input_checks import faults_of
-from webapp.planning.wish_links import without_lost_links
 
 
 def faults_with(kept_order: object) -> tuple[Fault, ...]:

@@ -2,10 +2,10 @@
 
 from typing import Any
 
-from tests.planning.builds import ALWAYS, MONDAY, build_of, session, task
+from tests.build.builds import ALWAYS, MONDAY, build_of, session, task
+from webapp.build.build_input import BuildInput, Part, Setup
 from webapp.exchange.plan_document import plan_document, plan_table
-from webapp.planning.build_input import BuildInput, Part, Setup
-from webapp.planning.job_order import days_cost, make_plan
+from webapp.planning.order.job_order import days_cost, make_plan
 
 
 def document_of(build: BuildInput) -> dict[str, Any]:

@@ -6,11 +6,11 @@ from dataclasses import fields, is_dataclass
 
 import pytest
 
+from webapp.build.build_input import BuildInput, Part, Task, ThreePoint, Wish
+from webapp.build.checks.input_checks import faults_of
 from webapp.command.demo import demo_build
 from webapp.exchange.build_document import read_document
 from webapp.exchange.week_shift import shift_weeks, weeks_to_present
-from webapp.planning.build_input import BuildInput, Part, Task, ThreePoint, Wish
-from webapp.planning.input_checks import faults_of
 from webapp.settings import resource_root
 
 NOW = dt.datetime(2026, 2, 9, 18)

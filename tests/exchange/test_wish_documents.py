@@ -12,9 +12,7 @@ from jsonschema import Draft202012Validator  # type: ignore[import-untyped]
 
 from tests.exchange.documents import small_document, text_of
 from tests.storage.rich_build import RICH_BUILD
-from webapp.exchange.build_document import document_schema, read_document, write_document
-from webapp.exchange.week_shift import shift_weeks
-from webapp.planning.build_input import (
+from webapp.build.build_input import (
     WISH_SIZES,
     WISH_WAYS,
     BuildInput,
@@ -25,6 +23,8 @@ from webapp.planning.build_input import (
     WishPart,
     WishSize,
 )
+from webapp.exchange.build_document import document_schema, read_document, write_document
+from webapp.exchange.week_shift import shift_weeks
 
 NOW = dt.datetime(2026, 2, 9, 18, 30)
 SCHEMA = Draft202012Validator(document_schema())

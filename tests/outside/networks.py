@@ -3,10 +3,10 @@
 import datetime as dt
 from collections.abc import Iterable, Mapping
 
-from tests.planning.builds import MONDAY, build_of, task
-from webapp.planning.build_input import BuildInput
-from webapp.planning.network import DependencyDates, dependency_dates
-from webapp.planning.shop_calendar import ShopCalendar
+from tests.build.builds import MONDAY, build_of, task
+from webapp.build.build_input import BuildInput
+from webapp.build.time.shop_calendar import ShopCalendar
+from webapp.planning.network.network import DependencyDates, dependency_dates
 
 Hours = float | tuple[float, float, float]
 

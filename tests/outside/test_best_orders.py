@@ -10,10 +10,10 @@ import pytest
 
 from tests.benchmarks.psplib_builds import Instance, build_of_instance, instances
 from tests.benchmarks.tighten import solved_by_pyjobshop
-from tests.planning.builds import build_of, task
-from webapp.planning.build_input import BuildInput, Station, StationNeed
-from webapp.planning.plan_checks import violations
-from webapp.planning.tighten import Tightened, tighten
+from tests.build.builds import build_of, task
+from webapp.build.build_input import BuildInput, Station, StationNeed
+from webapp.planning.proof.plan_checks import violations
+from webapp.planning.tighten.tighten import Tightened, tighten
 
 
 def proved(build: BuildInput, seconds: float = 20) -> Tightened:

@@ -11,10 +11,10 @@ from itertools import combinations
 import pytest
 from shapcpm import CPMNetworkBuilder
 
-from tests.planning.builds import MONDAY, build_of, task
-from webapp.planning.bridge import Bridge, bridge
-from webapp.planning.build_input import BuildInput, Part
-from webapp.planning.shapley import shapley
+from tests.build.builds import MONDAY, build_of, task
+from webapp.build.build_input import BuildInput, Part
+from webapp.planning.bridge.bridge import Bridge, bridge
+from webapp.planning.bridge.shapley import shapley
 
 PEOPLE = 20
 AIRPORT_COSTS = {"a": 8, "b": 11, "c": 13, "d": 18}

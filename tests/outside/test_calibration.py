@@ -9,10 +9,10 @@ from dataclasses import replace
 
 import pytest
 
-from tests.planning.builds import MONDAY, build_of, task
-from webapp.planning.build_input import BuildInput, LogEntry
-from webapp.planning.calibration import calibration_of
-from webapp.planning.factors import KindFactor
+from tests.build.builds import MONDAY, build_of, task
+from webapp.build.build_input import BuildInput, LogEntry
+from webapp.planning.chances.factors import KindFactor
+from webapp.planning.record.calibration import calibration_of
 
 PREDICTED, ACTUAL, RATIO = 33.9, 55.5, 1.637
 

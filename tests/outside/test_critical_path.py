@@ -6,11 +6,11 @@ from itertools import pairwise
 import networkx as nx
 import pytest
 
+from tests.build.builds import build_of, task
 from tests.outside.networks import always_open, dates_of, row_of
-from tests.planning.builds import build_of, task
-from webapp.planning.build_input import ThreePoint
-from webapp.planning.job_order import make_plan
-from webapp.planning.network import loops_of, needed_for, topological_order
+from webapp.build.build_input import ThreePoint
+from webapp.planning.network.network import loops_of, needed_for, topological_order
+from webapp.planning.order.job_order import make_plan
 
 # Taylor, Introduction to Management Science, ch. 8, solved problem (read; activities on arcs
 # between events, recomputed): duration, then ES, EF, LS, LF, total float, free float.

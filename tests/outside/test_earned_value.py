@@ -2,7 +2,7 @@
 
 import pytest
 
-from webapp.planning import earned_formulas as f
+from webapp.planning.record import earned_formulas as f
 
 TWO_EXAMPLES = [
     # (PV, EV, AC, BAC), each read in the source's text.

@@ -17,9 +17,9 @@ import numpy as np
 import pytest
 
 from tests.outside.networks import Hours, always_open
-from webapp.planning.build_input import BuildInput, ThreePoint
-from webapp.planning.forecast import Distribution, Forecast, forecast_of
-from webapp.planning.pert_beta import Floats, quantiles
+from webapp.build.build_input import BuildInput, ThreePoint
+from webapp.planning.chances.forecast import Distribution, Forecast, forecast_of
+from webapp.planning.chances.pert_beta import Floats, quantiles
 
 DRAWS = 20_000
 

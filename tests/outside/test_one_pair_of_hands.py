@@ -11,11 +11,11 @@ import random
 
 import pytest
 
-from tests.planning.builds import MONDAY, build_of, task
-from webapp.planning.build_input import BuildInput, Part, Station, StationNeed
-from webapp.planning.house_rules import HouseRules
-from webapp.planning.job_order import make_plan
-from webapp.planning.plan_checks import violations
+from tests.build.builds import MONDAY, build_of, task
+from webapp.build.build_input import BuildInput, Part, Station, StationNeed
+from webapp.planning.order.job_order import make_plan
+from webapp.planning.proof.plan_checks import violations
+from webapp.planning.simulator.house_rules import HouseRules
 
 BY_ENTRY = HouseRules(working_order=False, setup_out=False, big_first=False, least_float=False)
 

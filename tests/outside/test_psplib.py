@@ -11,11 +11,11 @@ from pathlib import Path
 
 import pytest
 
+from tests.build.builds import build_of, task
 from tests.outside.networks import dates_of
-from tests.planning.builds import build_of, task
-from webapp.planning.build_input import BuildInput, Station, StationNeed
-from webapp.planning.job_order import make_plan
-from webapp.planning.plan_checks import violations
+from webapp.build.build_input import BuildInput, Station, StationNeed
+from webapp.planning.order.job_order import make_plan
+from webapp.planning.proof.plan_checks import violations
 
 TREE = Path(__file__).resolve().parents[2]
 FOLDER = Path(os.environ.get("PSPLIB_FOLDER", TREE.parent / "shared" / "psplib"))

@@ -9,8 +9,8 @@ import pytest
 from starlette.testclient import TestClient
 
 from webapp.app import create_app
+from webapp.build.build_input import BuildInput
 from webapp.exchange.build_document import read_document
-from webapp.planning.build_input import BuildInput
 from webapp.settings import Settings
 from webapp.storage.builds import create_build
 from webapp.storage.database import Database

@@ -2,7 +2,7 @@
 
 import datetime as dt
 
-from webapp.planning.build_input import (
+from webapp.build.build_input import (
     BuildInput,
     DayHours,
     Dependency,

@@ -1,7 +1,7 @@
 """Bench: begin, stop, finish, set aside; what fits tonight, what is waited for."""
 
 from tests.pages.conftest import NOW, Shop
-from webapp.planning.build_input import Task
+from webapp.build.build_input import Task
 
 
 def stored(shop: Shop, key: str) -> Task:

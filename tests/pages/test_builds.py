@@ -4,7 +4,7 @@ import json
 
 from tests.pages.conftest import HERON, NOW, Shop
 from webapp.exchange.build_document import read_document
-from webapp.planning.job_order import make_plan
+from webapp.planning.order.job_order import make_plan
 
 
 def test_an_empty_program_opens_with_three_ways_in(bare: Shop) -> None:

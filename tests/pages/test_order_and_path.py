@@ -3,7 +3,7 @@
 import re
 
 from tests.pages.conftest import Shop
-from webapp.planning.job_order import days_cost, make_plan, rule_prices
+from webapp.planning.order.job_order import days_cost, make_plan, rule_prices
 
 
 def test_the_order_lists_every_planned_task_under_its_week(shop: Shop) -> None:

@@ -5,8 +5,8 @@ from dataclasses import replace
 
 from tests.pages.conftest import Shop
 from tests.pages.form_build import small_build
+from webapp.build.build_input import BuildInput, Task, ThreePoint
 from webapp.pages.scope.views import ledger_points, scope_account
-from webapp.planning.build_input import BuildInput, Task, ThreePoint
 from webapp.storage.scope_history import ScopeChange
 
 BUILD = small_build()  # 3 h, 2 h and 0 h expected

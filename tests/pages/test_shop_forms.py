@@ -4,12 +4,12 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 
 from tests.pages.form_build import NOW, small_build
+from webapp.build.build_input import DayException, DayHours, Part, Setup, Subsystem
+from webapp.build.checks.input_checks import faults_of
 from webapp.pages.builds.forms import new_build_values, read_new_build
+from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.parts import forms as part_forms
 from webapp.pages.shop import forms, hours_forms
-from webapp.pages.typed_form import TypedForm
-from webapp.planning.build_input import DayException, DayHours, Part, Setup, Subsystem
-from webapp.planning.input_checks import faults_of
 
 Values = Mapping[str, Sequence[str]]
 

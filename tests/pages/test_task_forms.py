@@ -5,11 +5,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from tests.pages.form_build import small_build
-from webapp.pages.picking import PickList, new_key
+from webapp.build.build_input import Dependency, LogEntry, StationNeed, Task, ThreePoint
+from webapp.pages.forms.picking import PickList, new_key
+from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.tasks.quick_entry import blank_form, enter_rows, with_more_rows
 from webapp.pages.tasks.task_form import edit_task, remove_task, values_of
-from webapp.pages.typed_form import TypedForm
-from webapp.planning.build_input import Dependency, LogEntry, StationNeed, Task, ThreePoint
 
 
 def rows(*given: dict[str, str]) -> TypedForm:

@@ -7,8 +7,8 @@ import pytest
 
 from tests.pages.conftest import HERON, NOW, Shop
 from tests.pages.form_build import small_build
+from webapp.build.build_input import Dependency, Part, Task, ThreePoint
 from webapp.exchange.build_document import write_document
-from webapp.planning.build_input import Dependency, Part, Task, ThreePoint
 
 
 def test_an_edited_task_is_stored_and_the_page_tells_what_it_did(shop: Shop) -> None:

@@ -24,11 +24,7 @@ from hypothesis import strategies as st
 from tests.pages.conftest import NOW as PAGE_NOW
 from tests.pages.conftest import Shop as Served
 from tests.pages.conftest import client_of
-from webapp.pages.frame.plan_cache import forecast_figures
-from webapp.pages.order.changed_places import longest_run
-from webapp.pages.order.tightening import house_rules_cost, verdict, within
-from webapp.pages.tightenings import Search, Tightenings
-from webapp.planning.build_input import (
+from webapp.build.build_input import (
     BuildInput,
     DayHours,
     Dependency,
@@ -39,7 +35,11 @@ from webapp.planning.build_input import (
     ThreePoint,
     WeekSession,
 )
-from webapp.planning.tighten import Progress, Tightened, tighten
+from webapp.pages.order.changed_places import longest_run
+from webapp.pages.order.tightening import house_rules_cost, verdict, within
+from webapp.planning.tighten.tighten import Progress, Tightened, tighten
+from webapp.services.plan_cache import forecast_figures
+from webapp.services.tightenings import Search, Tightenings
 from webapp.storage.builds import create_build
 from webapp.storage.database import Database
 from webapp.storage.journal import journal_of

@@ -9,9 +9,9 @@ from dataclasses import replace
 import pytest
 
 from tests.pages.conftest import NOW, Shop
+from webapp.build.build_input import LogEntry, Task
 from webapp.pages.bench import routes as bench_routes
 from webapp.pages.frame.context import PageContext, Services, page_of
-from webapp.planning.build_input import LogEntry, Task
 from webapp.storage.bench_clock import running_clock, start_clock, stop_clock
 from webapp.storage.database import Database
 

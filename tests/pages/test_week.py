@@ -7,9 +7,9 @@ import time
 from dataclasses import replace
 
 from tests.pages.conftest import NOW, Shop
+from webapp.build.build_input import Task
 from webapp.exchange.build_document import read_document, write_document
-from webapp.planning.build_input import Task
-from webapp.planning.earned import FIGURE_WORDS
+from webapp.planning.record.earned import FIGURE_WORDS
 from webapp.storage.database import Database
 from webapp.storage.snapshots import save_snapshot, snapshot_headings, snapshots_of
 

@@ -10,15 +10,15 @@ import pytest
 
 from tests.pages.conftest import NOW, Shop
 from tests.pages.form_build import small_build
-from webapp.pages.typed_form import TypedForm
+from webapp.build.build_input import BuildInput, LogEntry, ThreePoint, Wish, WishDecision
+from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.wishes.attachment import attachment_faults
 from webapp.pages.wishes.decided import real_days
 from webapp.pages.wishes.forms import edit_headroom, edit_sizes, log_wish, size_wish
 from webapp.pages.wishes.headroom_view import accepted_hours
 from webapp.pages.wishes.prices import digest_of, worked_out
-from webapp.planning.build_input import BuildInput, LogEntry, ThreePoint, Wish, WishDecision
-from webapp.planning.job_order import make_plan
-from webapp.planning.scope import accept
+from webapp.planning.chances.wish_prices import accept
+from webapp.planning.order.job_order import make_plan
 
 LAMP = "a-lamp-behind-the-seat"
 BUILD = small_build()

@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from webapp.build.build_input import MEDIA
 from webapp.pictures.lines import Point, rounded, straightened
 from webapp.pictures.pipe_run import upright, wide
 from webapp.pictures.pipe_run_model import PathLeg, Pipe, PipeRun, PipeRunModel, Stretch
-from webapp.planning.build_input import MEDIA
 
 NOW = dt.datetime(2026, 2, 10, 18, 30)
 HALF_LINE = 3.2

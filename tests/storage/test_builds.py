@@ -10,11 +10,11 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from sqlalchemy.exc import IntegrityError
 
-from tests.planning.builds import builds
+from tests.build.builds import builds
 from tests.storage.rich_build import NOW, RICH_BUILD
-from webapp.planning import build_input
-from webapp.planning.build_input import BuildInput, Dependency
-from webapp.planning.input_checks import faults_of
+from webapp.build import build_input
+from webapp.build.build_input import BuildInput, Dependency
+from webapp.build.checks.input_checks import faults_of
 from webapp.storage.builds import create_build, delete_build, list_builds, revision_of
 from webapp.storage.database import Database
 from webapp.storage.plan_loader import load_build

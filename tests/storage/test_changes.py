@@ -8,9 +8,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from sqlalchemy.exc import IntegrityError
 
-from tests.planning.builds import builds
+from tests.build.builds import builds
 from tests.storage.rich_build import NOW, RICH_BUILD
-from webapp.planning.build_input import BuildInput, DayHours, Dependency, Part, StationNeed, Task
+from webapp.build.build_input import BuildInput, DayHours, Dependency, Part, StationNeed, Task
 from webapp.storage.bench_clock import running_clock, start_clock
 from webapp.storage.builds import create_build, revision_of
 from webapp.storage.changes import store_changes

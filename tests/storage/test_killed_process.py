@@ -16,7 +16,7 @@ from pathlib import Path
 import httpx
 import pytest
 
-from tests.planning.builds import EVENINGS, MONDAY, build_of, task
+from tests.build.builds import EVENINGS, MONDAY, build_of, task
 from tests.serving import environment_of, running_server
 from webapp.storage.builds import create_build
 from webapp.storage.database import Database

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from tests.storage.rich_build import NOW, RICH_BUILD
-from webapp.planning.build_input import BuildInput, Task, ThreePoint
+from webapp.build.build_input import BuildInput, Task, ThreePoint
 from webapp.storage.builds import create_build, delete_build
 from webapp.storage.changes import store_changes
 from webapp.storage.database import Database

@@ -4,10 +4,10 @@ import datetime as dt
 from dataclasses import replace
 from pathlib import Path
 
+from webapp.build.build_input import BuildInput
 from webapp.command.database import open_database
 from webapp.exchange.build_document import read_document
 from webapp.exchange.week_shift import shift_weeks, weeks_to_present
-from webapp.planning.build_input import BuildInput
 from webapp.settings import Settings, default_data_file, resource_root
 from webapp.storage.builds import create_build, delete_build
 from webapp.storage.plan_loader import load_build

@@ -6,15 +6,15 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from webapp.build.build_input import BuildInput
 from webapp.command.refusal import RefusedError
 from webapp.command.settings import settings_of
 from webapp.exchange.build_document import read_document, write_document
-from webapp.planning.build_input import BuildInput
 from webapp.settings import Settings
 
 if TYPE_CHECKING:
     from webapp.command.drawing import Drawing
-    from webapp.planning.tighten import Tightened
+    from webapp.planning.tighten.tighten import Tightened
 
 STANDARD_INPUT = "-"
 
@@ -34,13 +34,13 @@ def print_plan(
     build = _read(file, settings_of())
     from webapp.exchange.forecast_document import chance_words, with_chances
     from webapp.exchange.plan_document import plan_document, plan_table
-    from webapp.planning.job_order import days_cost, make_plan
+    from webapp.planning.order.job_order import days_cost, make_plan
 
     tightened: Tightened | None = None
     if tighten_seconds is None:
         plan, cost = make_plan(build), days_cost(build)
     else:
-        from webapp.planning.tighten import days_cost_kept, tighten
+        from webapp.planning.tighten.tighten import days_cost_kept, tighten
 
         tightened = tighten(build, seconds=tighten_seconds)
         plan, cost = tightened.plan, days_cost_kept(build, tightened.order)

@@ -3,11 +3,11 @@
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from webapp.build.build_input import BuildInput
 from webapp.command.refusal import RefusedError
-from webapp.planning.build_input import BuildInput
 
 if TYPE_CHECKING:
-    from webapp.planning.forecast import Forecast
+    from webapp.planning.chances.forecast import Forecast
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,8 +20,8 @@ class Drawing:
 
     def forecast(self, build: BuildInput) -> "Forecast | None":
         """The forecast of a faultless build, None where first start has no date."""
-        from webapp.planning.calibration import factors_of
-        from webapp.planning.forecast import SEED, forecast_of
+        from webapp.planning.chances.forecast import SEED, forecast_of
+        from webapp.planning.record.calibration import factors_of
 
         factors = None
         if not self.as_estimated:

@@ -6,6 +6,20 @@ from typing import TypeVar
 
 from pydantic import BaseModel
 
+from webapp.build.build_input import (
+    WISH_SIZES,
+    BuildInput,
+    Dependency,
+    Fault,
+    LogEntry,
+    Part,
+    Subsystem,
+    Task,
+    ThreePoint,
+    WishSize,
+)
+from webapp.build.checks.fault_words import Thing
+from webapp.build.checks.input_checks import faults_of
 from webapp.exchange import document_models as models
 from webapp.exchange.document_models import document_schema
 from webapp.exchange.document_writer import write_document
@@ -19,20 +33,6 @@ from webapp.exchange.entry_reader import (
 from webapp.exchange.json_text import UnreadableError, parse_json
 from webapp.exchange.shop_reader import read_shop
 from webapp.exchange.wish_reader import read_wishes
-from webapp.planning.build_input import (
-    WISH_SIZES,
-    BuildInput,
-    Dependency,
-    Fault,
-    LogEntry,
-    Part,
-    Subsystem,
-    Task,
-    ThreePoint,
-    WishSize,
-)
-from webapp.planning.fault_words import Thing
-from webapp.planning.input_checks import faults_of
 
 __all__ = ["document_schema", "read_document", "write_document"]
 

@@ -8,7 +8,7 @@ from typing import Annotated
 from pydantic import PlainValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
-from webapp.planning.build_input import (
+from webapp.build.build_input import (
     MEDIA,
     WISH_WAYS,
     Medium,
@@ -17,8 +17,9 @@ from webapp.planning.build_input import (
     ThreePoint,
     WishWay,
 )
-from webapp.planning.fault_words import shown
-from webapp.planning.input_limits import (
+from webapp.build.checks.fault_words import shown
+from webapp.build.checks.shop_checks import WEEKDAYS
+from webapp.build.limits import (
     LEAST_CONFIDENCE,
     MOST_CONFIDENCE,
     MOST_COST,
@@ -32,7 +33,6 @@ from webapp.planning.input_limits import (
     MOST_TEXT_CHARACTERS,
     MOST_WAIT_HOURS,
 )
-from webapp.planning.shop_checks import WEEKDAYS
 
 _DAY = r"\d{4}-\d{2}-\d{2}"
 _TIME = r"T([01]\d|2[0-3]):[0-5]\d(:00)?"

@@ -4,8 +4,7 @@ import datetime as dt
 import json
 from collections.abc import Iterator
 
-from webapp.exchange.document_models import FORMAT, VERSION
-from webapp.planning.build_input import (
+from webapp.build.build_input import (
     BuildInput,
     DayException,
     DayHours,
@@ -24,7 +23,8 @@ from webapp.planning.build_input import (
     WishPart,
     WishSize,
 )
-from webapp.planning.shop_checks import WEEKDAYS, clock_words
+from webapp.build.checks.shop_checks import WEEKDAYS, clock_words
+from webapp.exchange.document_models import FORMAT, VERSION
 
 Fields = dict[str, object]
 

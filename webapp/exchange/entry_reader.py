@@ -6,9 +6,9 @@ from typing import TypeVar
 
 from pydantic import BaseModel, ValidationError
 
+from webapp.build.build_input import Fault
+from webapp.build.checks.fault_words import Thing, shown
 from webapp.exchange.document_values import found
-from webapp.planning.build_input import Fault
-from webapp.planning.fault_words import Thing, shown
 
 AnyEntry = TypeVar("AnyEntry", bound=BaseModel)
 Fields = dict[str, object]

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from webapp.planning.forecast import Forecast
+from webapp.planning.chances.forecast import Forecast
 
 SHARES = {"p10": 0.1, "p50": 0.5, "p80": 0.8, "p90": 0.9}
 

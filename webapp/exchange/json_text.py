@@ -3,8 +3,8 @@
 import json
 from collections import Counter
 
-from webapp.planning.build_input import Fault
-from webapp.planning.fault_words import shown
+from webapp.build.build_input import Fault
+from webapp.build.checks.fault_words import shown
 
 _REASONS = {
     "Expecting value": "a value is missing here, or is not written as JSON wants it",

@@ -3,10 +3,10 @@
 import datetime as dt
 from collections.abc import Iterator, Mapping, Sequence
 
-from webapp.planning.build_input import BuildInput
-from webapp.planning.fault_words import shown
-from webapp.planning.plan import Plan, PlannedTask, Reason
-from webapp.planning.tighten import Tightened
+from webapp.build.build_input import BuildInput
+from webapp.build.checks.fault_words import shown
+from webapp.planning.order.plan import Plan, PlannedTask, Reason
+from webapp.planning.tighten.tighten import Tightened
 
 HELD_BY_WORDS = {
     "dependency": "after {}",

@@ -6,9 +6,7 @@ from typing import TypeVar
 
 from pydantic import BaseModel
 
-from webapp.exchange import document_models as models
-from webapp.exchange.entry_reader import Fields, read_entry, read_list, thing_of
-from webapp.planning.build_input import (
+from webapp.build.build_input import (
     DayException,
     DayHours,
     Fault,
@@ -17,9 +15,11 @@ from webapp.planning.build_input import (
     Station,
     WeekSession,
 )
-from webapp.planning.fault_words import Thing, shown
-from webapp.planning.input_limits import MOST_OF_A_STATION, MOST_PEOPLE
-from webapp.planning.shop_checks import THE_SHOP
+from webapp.build.checks.fault_words import Thing, shown
+from webapp.build.checks.shop_checks import THE_SHOP
+from webapp.build.limits import MOST_OF_A_STATION, MOST_PEOPLE
+from webapp.exchange import document_models as models
+from webapp.exchange.entry_reader import Fields, read_entry, read_list, thing_of
 
 AnyEntry = TypeVar("AnyEntry", bound=BaseModel)
 

@@ -4,7 +4,7 @@ import datetime as dt
 from dataclasses import replace
 from typing import TypeVar
 
-from webapp.planning.build_input import BuildInput, Moment, Wish
+from webapp.build.build_input import BuildInput, Moment, Wish
 
 AnyMoment = TypeVar("AnyMoment", dt.date, dt.datetime, Moment)
 

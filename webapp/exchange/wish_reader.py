@@ -2,11 +2,11 @@
 
 from collections.abc import Iterator
 
+from webapp.build.build_input import Fault, WayFigures, Wish, WishDecision, WishPart
+from webapp.build.checks.fault_words import Thing
 from webapp.exchange import document_models as models
 from webapp.exchange.document_values import found
 from webapp.exchange.entry_reader import Fields, plain, read_entry, read_list
-from webapp.planning.build_input import Fault, WayFigures, Wish, WishDecision, WishPart
-from webapp.planning.fault_words import Thing
 
 
 def read_wishes(raw: Fields, whole: Thing, faults: list[Fault], unread: set[str]) -> Iterator[Wish]:

@@ -3,9 +3,9 @@
 import datetime as dt
 from dataclasses import dataclass
 
+from webapp.build.build_input import Medium
 from webapp.pictures.labels import Label
 from webapp.pictures.lines import Axes, Point
-from webapp.planning.build_input import Medium
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,7 +8,7 @@ import json
 from collections.abc import Callable
 from typing import Any
 
-from webapp.planning.build_input import BuildInput, DayHours, ThreePoint, Wish
+from webapp.build.build_input import BuildInput, DayHours, ThreePoint, Wish
 from webapp.storage.decided_figures import figures_text
 from webapp.storage.tables import (
     DayExceptionRow,

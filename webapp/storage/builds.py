@@ -10,7 +10,7 @@ from typing import Any, cast
 from sqlalchemy import Table, insert, inspect, select
 from sqlmodel import Session, col
 
-from webapp.planning.build_input import BuildInput
+from webapp.build.build_input import BuildInput
 from webapp.storage.build_rows import TABLES, Values, heading_values
 from webapp.storage.tables import BuildRow, Row, RunningClockRow, SnapshotRow
 

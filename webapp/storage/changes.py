@@ -5,7 +5,7 @@ from typing import Any
 
 from sqlmodel import Session
 
-from webapp.planning.build_input import BuildInput
+from webapp.build.build_input import BuildInput
 from webapp.storage.build_rows import TABLES, Values, heading_values
 from webapp.storage.builds import build_row, mark_changed, rows_of
 from webapp.storage.plan_loader import load_build

@@ -8,7 +8,7 @@ from typing import Any
 from sqlalchemy import Select, bindparam, inspect, select
 from sqlmodel import Session, col
 
-from webapp.planning.build_input import (
+from webapp.build.build_input import (
     BuildInput,
     DayException,
     DayHours,

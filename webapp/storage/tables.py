@@ -23,7 +23,7 @@ from sqlalchemy import (
 from sqlalchemy.orm import registry
 from sqlmodel import Field, SQLModel
 
-from webapp.planning.build_input import Moment
+from webapp.build.build_input import Moment
 
 NAMING = {
     "ix": "ix_%(table_name)s_%(column_0_N_name)s",

@@ -6,12 +6,12 @@ from typing import Literal
 
 from starlette.datastructures import FormData
 
-from webapp.pages import words
+from webapp.build.build_input import BuildInput, LogEntry, Task
+from webapp.pages.forms.posted import text_of
+from webapp.pages.forms.typed_form import parse_hours
 from webapp.pages.frame.context import PageContext
-from webapp.pages.frame.plan_cache import LEAST_HOURS_LEFT, hours_left_of
-from webapp.pages.frame.typed import text_of
-from webapp.pages.typed_form import parse_hours
-from webapp.planning.build_input import BuildInput, LogEntry, Task
+from webapp.pages.words import amounts as words
+from webapp.services.plan_cache import LEAST_HOURS_LEFT, hours_left_of
 from webapp.storage.bench_clock import RunningClock
 
 Outcome = Literal["stopped", "finished", "set_aside"]

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
+from webapp.build.build_input import BuildInput, Fault, Task
 from webapp.pages import addresses
 from webapp.pages.bench.forms import (
     StopForm,
@@ -16,17 +17,16 @@ from webapp.pages.bench.forms import (
 )
 from webapp.pages.bench.views import bench_view
 from webapp.pages.bench.waiting import needs_hands
-from webapp.pages.form_change import first_start_before, notice_of, told
-from webapp.pages.frame.changes import change_build
+from webapp.pages.forms.form_change import first_start_before, notice_of, told
+from webapp.pages.forms.hours_asked import question_about
+from webapp.pages.forms.posted import Typed, text_of
+from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, Services, ServicesOf, page_of
 from webapp.pages.frame.errors import missing_thing
 from webapp.pages.frame.rendering import render
-from webapp.pages.frame.typed import Typed, text_of
-from webapp.pages.hours_asked import question_about
-from webapp.pages.typed_form import TypedForm
 from webapp.pages.wishes.headroom_view import headroom_view
 from webapp.pages.wishes.routes import log_wish
-from webapp.planning.build_input import BuildInput, Fault, Task
+from webapp.services.changes import change_build
 from webapp.storage.bench_clock import running_clock, start_clock, stop_clock
 
 if TYPE_CHECKING:

@@ -3,9 +3,9 @@
 import datetime as dt
 from dataclasses import dataclass
 
-from webapp.pages import words
-from webapp.planning.build_input import Shop
-from webapp.planning.shop_calendar import sessions_on
+from webapp.build.build_input import Shop
+from webapp.build.time.shop_calendar import sessions_on
+from webapp.pages.words import amounts as words
 
 LOOK_AHEAD_DAYS = 120
 EVENING_FROM_HOUR = 16

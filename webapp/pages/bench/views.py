@@ -2,16 +2,17 @@
 
 from dataclasses import dataclass
 
-from webapp.pages import addresses, words
+from webapp.build.build_input import Task
+from webapp.pages import addresses
 from webapp.pages.bench.forms import StopForm
 from webapp.pages.bench.tonight import ShopSession, current_or_next_session
 from webapp.pages.bench.waiting import WaitingList, needs_hands, waiting_list
 from webapp.pages.frame.context import PageContext
-from webapp.pages.frame.plan_cache import hours_left_of
-from webapp.pages.reasons import ReasonWords
-from webapp.planning.build_input import Task
-from webapp.planning.held_now import Holding, held_now
-from webapp.planning.plan import Plan, PlannedTask
+from webapp.pages.words import amounts as words
+from webapp.pages.words.reasons import ReasonWords
+from webapp.planning.network.held_now import Holding, held_now
+from webapp.planning.order.plan import Plan, PlannedTask
+from webapp.services.plan_cache import hours_left_of
 
 NEXT_TASKS = 3
 WHILE_OUT_TASKS = 6

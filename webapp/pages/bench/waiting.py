@@ -3,12 +3,13 @@
 import datetime as dt
 from dataclasses import dataclass
 
-from webapp.pages import addresses, words
+from webapp.build.build_input import Task
+from webapp.build.time.shop_calendar import moment_at_start
+from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
-from webapp.planning.build_input import Task
-from webapp.planning.held_now import back_at
-from webapp.planning.outside_holds import finished_waits
-from webapp.planning.shop_calendar import moment_at_start
+from webapp.pages.words import amounts as words
+from webapp.planning.network.held_now import back_at
+from webapp.planning.network.outside_holds import finished_waits
 
 SHOWN = 12
 

@@ -4,9 +4,9 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from webapp.build.build_input import BuildInput, Shop, Task, ThreePoint
+from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.shop.hours_forms import OFFERED_WEEK
-from webapp.pages.typed_form import TypedForm
-from webapp.planning.build_input import BuildInput, Shop, Task, ThreePoint
 
 BEGIN_WITH = ("starter", "empty")
 FIRST_START = Task(key="first-start", name="First start", hours=ThreePoint.certain(0))

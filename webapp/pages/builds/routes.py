@@ -9,18 +9,19 @@ from fastapi import APIRouter, Depends, Request
 from fastapi.responses import JSONResponse, RedirectResponse, Response
 from starlette.datastructures import UploadFile
 
+from webapp.build.build_input import BuildInput
+from webapp.build.checks.input_checks import faults_of
 from webapp.exchange.build_document import document_schema, read_document, write_document
-from webapp.pages import addresses, words
+from webapp.pages import addresses
 from webapp.pages.builds.forms import new_build_values, read_new_build
 from webapp.pages.builds.seeds import demo_build, starter_build
+from webapp.pages.forms.posted import Typed
+from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import Services, ServicesOf, page_of
 from webapp.pages.frame.errors import missing_build
 from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.frame.security import BODY_LIMIT_BYTES
-from webapp.pages.frame.typed import Typed
-from webapp.pages.typed_form import TypedForm
-from webapp.planning.build_input import BuildInput
-from webapp.planning.input_checks import faults_of
+from webapp.pages.words import amounts as words
 from webapp.storage.builds import create_build, delete_build, list_builds, revision_of
 from webapp.storage.plan_loader import load_build
 

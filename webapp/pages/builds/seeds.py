@@ -2,9 +2,9 @@
 
 import datetime as dt
 
+from webapp.build.build_input import BuildInput
 from webapp.exchange.build_document import read_document
 from webapp.exchange.week_shift import shift_weeks, weeks_to_present
-from webapp.planning.build_input import BuildInput
 from webapp.settings import resource_root
 
 

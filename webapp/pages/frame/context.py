@@ -6,14 +6,15 @@ from typing import Annotated
 
 from fastapi import Depends, Request
 
-from webapp.pages import addresses, words
-from webapp.pages.first_starts import FirstStarts
-from webapp.pages.frame.background import Answer
+from webapp.build.build_input import BuildInput, Fault
+from webapp.pages import addresses
 from webapp.pages.frame.errors import missing_build
-from webapp.pages.frame.plan_cache import CacheKey, ForecastFigures, PlanCache, PlannedBuild
-from webapp.pages.tightenings import Tightenings
-from webapp.planning.build_input import BuildInput, Fault
-from webapp.planning.plan import Plan
+from webapp.pages.words import amounts as words
+from webapp.planning.order.plan import Plan
+from webapp.services.background import Answer
+from webapp.services.first_starts import FirstStarts
+from webapp.services.plan_cache import CacheKey, ForecastFigures, PlanCache, PlannedBuild
+from webapp.services.tightenings import Tightenings
 from webapp.settings import Settings
 from webapp.storage.bench_clock import RunningClock, running_clock
 from webapp.storage.builds import revision_of

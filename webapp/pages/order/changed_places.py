@@ -3,12 +3,13 @@
 from bisect import bisect_left
 from dataclasses import dataclass
 
-from webapp.pages import addresses, words
+from webapp.build.build_input import BuildInput
+from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
-from webapp.pages.reasons import ReasonWords
-from webapp.planning.build_input import BuildInput
-from webapp.planning.plan import Plan, PlannedTask
-from webapp.planning.tighten import Tightened
+from webapp.pages.words import amounts as words
+from webapp.pages.words.reasons import ReasonWords
+from webapp.planning.order.plan import Plan, PlannedTask
+from webapp.planning.tighten.tighten import Tightened
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

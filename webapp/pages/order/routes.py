@@ -6,15 +6,15 @@ from typing import Annotated
 from fastapi import APIRouter, Query
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
+from webapp.build.build_input import BuildInput
 from webapp.pages import addresses
-from webapp.pages.frame.changes import change_build
+from webapp.pages.forms.posted import Typed, text_of
 from webapp.pages.frame.context import PageContext, Services, ServicesOf, page_of
 from webapp.pages.frame.rendering import render
-from webapp.pages.frame.typed import Typed, text_of
 from webapp.pages.order.rules import rules_off
 from webapp.pages.order.tightening import SECONDS, kept_view, tighten_view
 from webapp.pages.order.views import order_view
-from webapp.planning.build_input import BuildInput
+from webapp.services.changes import change_build
 
 router = APIRouter()
 

@@ -3,9 +3,10 @@
 import datetime as dt
 from dataclasses import dataclass
 
-from webapp.pages import addresses, words
+from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
-from webapp.planning.house_rules import OPTIONAL_RULES, HouseRules
+from webapp.pages.words import amounts as words
+from webapp.planning.simulator.house_rules import OPTIONAL_RULES, HouseRules
 
 RULE_NAMES = {
     "working_order": "Subsystems in working order",

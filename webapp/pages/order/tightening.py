@@ -4,13 +4,13 @@ import datetime as dt
 import math
 from dataclasses import dataclass
 
-from webapp.pages import words
 from webapp.pages.frame.context import PageContext
 from webapp.pages.order.changed_places import Comparison, comparison_of
-from webapp.pages.tightenings import Found, Run
-from webapp.planning.house_rules import HouseRules
-from webapp.planning.plan import Plan
-from webapp.planning.tighten import Tightened
+from webapp.pages.words import amounts as words
+from webapp.planning.order.plan import Plan
+from webapp.planning.simulator.house_rules import HouseRules
+from webapp.planning.tighten.tighten import Tightened
+from webapp.services.tightenings import Found, Run
 
 SECONDS = (10, 30, 120)
 USUAL_SECONDS = 30

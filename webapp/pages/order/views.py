@@ -4,12 +4,13 @@ import datetime as dt
 from dataclasses import dataclass
 from itertools import groupby
 
-from webapp.pages import addresses, words
+from webapp.build.build_input import Task
+from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.order.rules import RuleLine, Trial, house_rules, rule_lines, trial_of
-from webapp.pages.reasons import ReasonWords
-from webapp.planning.build_input import Task
-from webapp.planning.plan import Plan, PlannedTask
+from webapp.pages.words import amounts as words
+from webapp.pages.words.reasons import ReasonWords
+from webapp.planning.order.plan import Plan, PlannedTask
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,10 +3,10 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
-from webapp.pages.picking import PickList, new_key
-from webapp.pages.typed_form import TypedForm, keep_time, shown
-from webapp.pages.typed_values import date_text, number_text
-from webapp.planning.build_input import BuildInput, Fault, Part
+from webapp.build.build_input import BuildInput, Fault, Part
+from webapp.pages.forms.picking import PickList, new_key
+from webapp.pages.forms.typed_form import TypedForm, keep_time, shown
+from webapp.pages.forms.typed_values import date_text, number_text
 
 MOST_TASKS = 200
 BLANK_TASKS = 2

@@ -4,10 +4,10 @@ import datetime as dt
 from threading import Lock
 from weakref import WeakKeyDictionary
 
-from webapp.pages.frame.background import Answer
 from webapp.pages.frame.context import PageContext
-from webapp.pages.frame.plan_cache import PlannedBuild
-from webapp.planning.latest_arrivals import latest_arrivals
+from webapp.planning.order.latest_arrivals import latest_arrivals
+from webapp.services.background import Answer
+from webapp.services.plan_cache import PlannedBuild
 
 MOST_AT_ONCE = 3_000
 """Open tasks times parts still to come that a page waits for: about a quarter of a second."""

@@ -4,11 +4,12 @@ import datetime as dt
 import math
 from dataclasses import dataclass
 
-from webapp.pages import addresses, words
+from webapp.build.build_input import Part
+from webapp.build.time.shop_calendar import moment_at_start
+from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.parts.order_dates import latest_arrivals_of
-from webapp.planning.build_input import Part
-from webapp.planning.shop_calendar import moment_at_start
+from webapp.pages.words import amounts as words
 
 FAR = dt.date.max
 

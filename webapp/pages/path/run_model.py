@@ -2,12 +2,12 @@
 
 import datetime as dt
 
-from webapp.pages import words
+from webapp.build.build_input import Medium, Moment, Task
+from webapp.build.time.shop_calendar import last_closing
 from webapp.pages.frame.context import LIKELY, PageContext
+from webapp.pages.words import amounts as words
 from webapp.pictures.pipe_run_model import Chances, PathLeg, Pipe, PipeRunModel, Stretch
-from webapp.planning.build_input import Medium, Moment, Task
-from webapp.planning.plan import Plan, PlannedTask
-from webapp.planning.shop_calendar import last_closing
+from webapp.planning.order.plan import Plan, PlannedTask
 
 MEDIUM_WORDS: dict[Medium, str] = {
     "air": "air",

@@ -5,13 +5,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from webapp.pages import words
+from webapp.build.build_input import BuildInput
+from webapp.build.time.shop_calendar import DAY_SECONDS
 from webapp.pages.frame.context import LIKELY, PageContext
-from webapp.pages.frame.plan_cache import ForecastFigures
+from webapp.pages.words import amounts as words
 from webapp.pictures.spread import Chance, Spread, spread
-from webapp.planning.build_input import BuildInput
-from webapp.planning.forecast import Forecast
-from webapp.planning.shop_calendar import DAY_SECONDS
+from webapp.planning.chances.forecast import Forecast
+from webapp.services.plan_cache import ForecastFigures
 
 SHARES = (0.1, 0.5, 0.8, 0.9)
 BROAD_WIDTH, NARROW_WIDTH = 760.0, 358.0

@@ -2,15 +2,16 @@
 
 from dataclasses import dataclass
 
-from webapp.pages import addresses, words
+from webapp.build.build_input import Task
+from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.path.run_model import MEDIUM_WORDS, NO_SUBSYSTEM, fewer_pipes, run_model
 from webapp.pages.path.sureness import SurenessView, draws_words, sureness_view
-from webapp.pages.reasons import ReasonWords
+from webapp.pages.words import amounts as words
+from webapp.pages.words.reasons import ReasonWords
 from webapp.pictures.pipe_run import upright, wide
 from webapp.pictures.pipe_run_model import PipeRun
-from webapp.planning.build_input import Task
-from webapp.planning.plan import PathStep, Plan, PlannedTask
+from webapp.planning.order.plan import PathStep, Plan, PlannedTask
 
 COSTLY_DAYS = 0.05
 """Below this a cost is shown as 0 days: it stands with the tasks that cost nothing."""

@@ -4,10 +4,10 @@ from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
 from webapp.pages import addresses
-from webapp.pages.baseline import freeze_baseline
 from webapp.pages.frame.context import ServicesOf, page_of
 from webapp.pages.frame.rendering import render
 from webapp.pages.scope.views import scope_view
+from webapp.services.baseline import freeze_baseline
 from webapp.storage.scope_history import scope_history
 from webapp.storage.snapshots import snapshots_of
 

@@ -4,11 +4,12 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from webapp.build.build_input import BuildInput, Task
 from webapp.exchange.build_document import read_document
-from webapp.pages import addresses, words
+from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
+from webapp.pages.words import amounts as words
 from webapp.pictures.ledger import LedgerPicture, LedgerPoint, ledger_picture
-from webapp.planning.build_input import BuildInput, Task
 from webapp.storage.scope_history import ScopeChange
 from webapp.storage.snapshots import Snapshot
 

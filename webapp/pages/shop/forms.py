@@ -4,10 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
-from webapp.pages.picking import Named, PickList, new_key
-from webapp.pages.typed_form import TypedForm, shown
-from webapp.pages.typed_values import date_text, number_text
-from webapp.planning.build_input import (
+from webapp.build.build_input import (
     MEDIA,
     BuildInput,
     Fault,
@@ -16,6 +13,9 @@ from webapp.planning.build_input import (
     Station,
     Subsystem,
 )
+from webapp.pages.forms.picking import Named, PickList, new_key
+from webapp.pages.forms.typed_form import TypedForm, shown
+from webapp.pages.forms.typed_values import date_text, number_text
 
 BLANK_ROWS = 2
 MOST_ROWS = 300

@@ -4,16 +4,16 @@ import datetime as dt
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
-from webapp.pages import words
-from webapp.pages.typed_form import TypedForm
-from webapp.pages.typed_values import day_minute_text
-from webapp.planning.build_input import (
+from webapp.build.build_input import (
     BuildInput,
     DayException,
     DayHours,
     Fault,
     WeekSession,
 )
+from webapp.pages.forms.typed_form import TypedForm
+from webapp.pages.forms.typed_values import day_minute_text
+from webapp.pages.words import amounts as words
 
 BLANK_SESSIONS = 1
 MOST_SESSIONS = 12

@@ -7,16 +7,16 @@ from dataclasses import dataclass
 from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
+from webapp.build.build_input import BuildInput
 from webapp.pages import addresses
-from webapp.pages.form_change import Edit, Place, change_by_form, notice_of, nowhere, told
+from webapp.pages.forms.form_change import Edit, Place, change_by_form, notice_of, nowhere, told
+from webapp.pages.forms.picking import PickList
+from webapp.pages.forms.posted import Typed
+from webapp.pages.forms.typed_form import TypedForm, parse_date
 from webapp.pages.frame.context import PageContext, Services, ServicesOf, page_of
 from webapp.pages.frame.rendering import render
-from webapp.pages.frame.typed import Typed
-from webapp.pages.picking import PickList
 from webapp.pages.shop import forms, hours_forms
 from webapp.pages.shop.views import day_lines, medium_choices, shop_rows, weekend_words
-from webapp.pages.typed_form import TypedForm, parse_date
-from webapp.planning.build_input import BuildInput
 
 router = APIRouter(include_in_schema=False)
 PAGE = "Shop"

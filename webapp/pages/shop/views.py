@@ -4,10 +4,10 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from webapp.pages import words
+from webapp.build.build_input import MEDIA, BuildInput, DayHours
+from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.shop.hours_forms import coming_weekend
-from webapp.pages.typed_form import TypedForm
-from webapp.planning.build_input import MEDIA, BuildInput, DayHours
+from webapp.pages.words import amounts as words
 
 MEDIUM_WORDS = {"water": "water (coolant)", "none": "no medium"}
 

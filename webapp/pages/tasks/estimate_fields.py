@@ -1,7 +1,7 @@
 """The three hours of an estimate: if all goes well, likely, if it fights you."""
 
-from webapp.pages.typed_form import TypedForm
-from webapp.planning.build_input import ThreePoint
+from webapp.build.build_input import ThreePoint
+from webapp.pages.forms.typed_form import TypedForm
 
 WELL, LIKELY, FIGHTS = "if all goes well", "likely", "if it fights you"
 

@@ -3,10 +3,10 @@
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from webapp.pages.picking import PickList, new_key
+from webapp.build.build_input import BuildInput, Dependency, Fault, Task
+from webapp.pages.forms.picking import PickList, new_key
+from webapp.pages.forms.typed_form import TypedForm, shown
 from webapp.pages.tasks.estimate_fields import read_estimate
-from webapp.pages.typed_form import TypedForm, shown
-from webapp.planning.build_input import BuildInput, Dependency, Fault, Task
 
 BLANK_ROWS = 5
 MOST_ROWS = 100

@@ -5,17 +5,17 @@ from collections.abc import Callable
 from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
+from webapp.build.build_input import BuildInput, Fault, Task
 from webapp.pages import addresses
-from webapp.pages.form_change import change_by_form, notice_of, nowhere, told
+from webapp.pages.forms.form_change import change_by_form, notice_of, nowhere, told
+from webapp.pages.forms.picking import PickList
+from webapp.pages.forms.posted import Typed
+from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.errors import missing_thing
 from webapp.pages.frame.rendering import render, render_question
-from webapp.pages.frame.typed import Typed
-from webapp.pages.picking import PickList
 from webapp.pages.tasks import quick_entry, task_form
 from webapp.pages.tasks.views import job_card, task_list
-from webapp.pages.typed_form import TypedForm
-from webapp.planning.build_input import BuildInput, Fault, Task
 
 router = APIRouter(include_in_schema=False)
 PAGE = "Order"

@@ -3,12 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from webapp.pages.hours_asked import fault_of_day
-from webapp.pages.picking import PickList
-from webapp.pages.tasks.estimate_fields import read_estimate
-from webapp.pages.typed_form import TypedForm, keep_time, shown
-from webapp.pages.typed_values import date_text, number_text
-from webapp.planning.build_input import (
+from webapp.build.build_input import (
     BuildInput,
     Dependency,
     Fault,
@@ -17,6 +12,11 @@ from webapp.planning.build_input import (
     StationNeed,
     Task,
 )
+from webapp.pages.forms.hours_asked import fault_of_day
+from webapp.pages.forms.picking import PickList
+from webapp.pages.forms.typed_form import TypedForm, keep_time, shown
+from webapp.pages.forms.typed_values import date_text, number_text
+from webapp.pages.tasks.estimate_fields import read_estimate
 
 MOST_ROWS = 200
 WAIT_AT_MOST = 100_000.0

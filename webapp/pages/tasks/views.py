@@ -4,12 +4,13 @@ import datetime as dt
 from collections import defaultdict
 from dataclasses import dataclass
 
-from webapp.pages import addresses, words
+from webapp.build.build_input import BuildInput, Dependency, Task
+from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
-from webapp.pages.frame.plan_cache import hours_left_of
-from webapp.pages.reasons import ReasonWords
-from webapp.planning.build_input import BuildInput, Dependency, Task
-from webapp.planning.plan import PlannedTask
+from webapp.pages.words import amounts as words
+from webapp.pages.words.reasons import ReasonWords
+from webapp.planning.order.plan import PlannedTask
+from webapp.services.plan_cache import hours_left_of
 
 NO_SUBSYSTEM = "No subsystem"
 SAFETY = "Local codes and licensed practice come first."

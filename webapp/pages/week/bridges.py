@@ -3,8 +3,8 @@
 import datetime as dt
 from dataclasses import dataclass, replace
 
-from webapp.pages import addresses, words
-from webapp.pages.frame.background import Answer
+from webapp.build.build_input import BuildInput, LogEntry
+from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext, Services
 from webapp.pages.week.frozen import (
     Headings,
@@ -12,8 +12,9 @@ from webapp.pages.week.frozen import (
     heading_words,
     unreadable_words,
 )
+from webapp.pages.words import amounts as words
 from webapp.pictures.bridge import BridgePicture, BridgeStep, bridge_picture
-from webapp.planning.bridge import (
+from webapp.planning.bridge.bridge import (
     CAUSE_NAMES,
     DAY_MINUTES,
     Bridge,
@@ -21,8 +22,8 @@ from webapp.planning.bridge import (
     bridge,
     sentence_of,
 )
-from webapp.planning.bridge_items import BridgeItem
-from webapp.planning.build_input import BuildInput, LogEntry
+from webapp.planning.bridge.items import BridgeItem
+from webapp.services.background import Answer
 from webapp.storage.snapshots import SnapshotHeading
 
 TODAY = "today"

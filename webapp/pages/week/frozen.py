@@ -6,13 +6,13 @@ from collections import OrderedDict
 from dataclasses import dataclass
 from functools import cached_property
 
+from webapp.build.build_input import BuildInput
+from webapp.build.checks.input_checks import faults_of
 from webapp.exchange.build_document import read_document
-from webapp.pages import words
 from webapp.pages.frame.context import PageContext, Services
-from webapp.pages.frame.plan_cache import plan_that_holds
-from webapp.planning.build_input import BuildInput
-from webapp.planning.input_checks import faults_of
-from webapp.planning.plan import Plan
+from webapp.pages.words import amounts as words
+from webapp.planning.order.plan import Plan
+from webapp.services.plan_cache import plan_that_holds
 from webapp.storage.snapshots import Snapshot, SnapshotHeading, snapshot_by_id
 
 KEPT = 16

@@ -3,9 +3,9 @@
 import datetime as dt
 import re
 
-from webapp.pages import words
-from webapp.pages.typed_form import FIRST_YEAR, LAST_YEAR
-from webapp.planning.week_figures import IsoWeek, week_of
+from webapp.pages.forms.typed_form import FIRST_YEAR, LAST_YEAR
+from webapp.pages.words import amounts as words
+from webapp.planning.record.week_figures import IsoWeek, week_of
 
 _LABEL = re.compile(r"([0-9]{4})-W([0-9]{2})")
 

@@ -2,12 +2,13 @@
 
 from dataclasses import dataclass
 
-from webapp.pages import addresses, words
+from webapp.build.build_input import Wish
+from webapp.pages import addresses
 from webapp.pages.week.labels import label_of
+from webapp.pages.words import amounts as words
 from webapp.pictures.weeks import WeekColumn, WeeksPicture, weeks_picture
-from webapp.planning.build_input import Wish
-from webapp.planning.earned import Earned
-from webapp.planning.week_figures import SubsystemWeek, TaskWeek, WeekSheet
+from webapp.planning.record.earned import Earned
+from webapp.planning.record.week_figures import SubsystemWeek, TaskWeek, WeekSheet
 
 BROAD_WEEKS, UPRIGHT_WEEKS = 26, 8
 LISTED_WEEKS = 8

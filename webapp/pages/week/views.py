@@ -4,7 +4,8 @@ import datetime as dt
 from dataclasses import dataclass
 from weakref import WeakKeyDictionary
 
-from webapp.pages import addresses, words
+from webapp.build.build_input import BuildInput
+from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext, Services
 from webapp.pages.week.bridges import (
     TODAY,
@@ -23,8 +24,8 @@ from webapp.pages.week.frozen import (
 )
 from webapp.pages.week.labels import label_of, week_after, week_words
 from webapp.pages.week.sheet import SheetView, sheet_view
-from webapp.planning.build_input import BuildInput
-from webapp.planning.week_figures import IsoWeek, week_of, week_sheet
+from webapp.pages.words import amounts as words
+from webapp.planning.record.week_figures import IsoWeek, week_of, week_sheet
 from webapp.storage.snapshots import SnapshotHeading
 
 CLOSED_SHOWN = 12

@@ -2,12 +2,12 @@
 
 from dataclasses import replace
 
-from webapp.pages.picking import PickList
-from webapp.pages.typed_form import FieldFault, shown
-from webapp.planning.build_input import BuildInput, Wish, WishWay
-from webapp.planning.input_checks import faults_of
-from webapp.planning.network import loops_of
-from webapp.planning.wish_tasks import with_wish
+from webapp.build.build_input import BuildInput, Wish, WishWay
+from webapp.build.checks.input_checks import faults_of
+from webapp.build.verbs.wish_tasks import with_wish
+from webapp.pages.forms.picking import PickList
+from webapp.pages.forms.typed_form import FieldFault, shown
+from webapp.planning.network.network import loops_of
 
 ADDING_WAYS: tuple[WishWay, ...] = ("fit now", "rough in", "fit later")
 

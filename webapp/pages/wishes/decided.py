@@ -2,16 +2,17 @@
 
 from dataclasses import dataclass, replace
 
-from webapp.pages import addresses, words
+from webapp.build.build_input import BuildInput, Shop, WayFigures, Wish
+from webapp.build.time.shop_calendar import DAY_SECONDS
+from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
-from webapp.pages.frame.plan_cache import hours_left_of
 from webapp.pages.wishes.ways import WayColumn, way_columns
-from webapp.planning.build_input import BuildInput, Shop, WayFigures, Wish
-from webapp.planning.calibration import logged_hours
-from webapp.planning.job_order import make_plan
-from webapp.planning.network import needed_for
-from webapp.planning.scope import is_begun
-from webapp.planning.shop_calendar import DAY_SECONDS
+from webapp.pages.words import amounts as words
+from webapp.planning.chances.wish_prices import is_begun
+from webapp.planning.network.network import needed_for
+from webapp.planning.order.job_order import make_plan
+from webapp.planning.record.calibration import logged_hours
+from webapp.services.plan_cache import hours_left_of
 
 WEEK_DAYS = 7
 

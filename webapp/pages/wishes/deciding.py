@@ -2,16 +2,17 @@
 
 from dataclasses import replace
 
-from webapp.pages import addresses, words
-from webapp.pages.frame.changes import change_build
+from webapp.build.build_input import WISH_WAYS, BuildInput, Wish, WishDecision, WishWay
+from webapp.pages import addresses
+from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, Services
 from webapp.pages.frame.errors import Missing
-from webapp.pages.frame.plan_cache import PlannedBuild
-from webapp.pages.typed_form import TypedForm
 from webapp.pages.wishes.prices import digest_of, price_waited_for
 from webapp.pages.wishes.views import Refused
-from webapp.planning.build_input import WISH_WAYS, BuildInput, Wish, WishDecision, WishWay
-from webapp.planning.scope import accept, take_back
+from webapp.pages.words import amounts as words
+from webapp.planning.chances.wish_prices import accept, take_back
+from webapp.services.changes import change_build
+from webapp.services.plan_cache import PlannedBuild
 
 WHY_LENGTH = 2_000
 

@@ -3,11 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
-from webapp.pages.picking import PickList, new_key
-from webapp.pages.typed_form import TypedForm, shown
-from webapp.pages.typed_values import date_text, number_text
-from webapp.pages.wishes.attachment import attachment_faults
-from webapp.planning.build_input import (
+from webapp.build.build_input import (
     BuildInput,
     Fault,
     ThreePoint,
@@ -15,6 +11,10 @@ from webapp.planning.build_input import (
     WishPart,
     WishSize,
 )
+from webapp.pages.forms.picking import PickList, new_key
+from webapp.pages.forms.typed_form import TypedForm, shown
+from webapp.pages.forms.typed_values import date_text, number_text
+from webapp.pages.wishes.attachment import attachment_faults
 
 WISH_LENGTH = 400
 BLANK_PARTS = 2

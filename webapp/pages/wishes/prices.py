@@ -3,13 +3,13 @@
 import hashlib
 from dataclasses import dataclass
 
-from webapp.pages import words
-from webapp.pages.frame.background import Answer
+from webapp.build.build_input import BuildInput, WayFigures, Wish
 from webapp.pages.frame.context import PageContext
 from webapp.pages.wishes.attachment import attachment_faults
-from webapp.planning.build_input import BuildInput, WayFigures, Wish
-from webapp.planning.calibration import factors_of
-from webapp.planning.scope import PricedWish, price_wish
+from webapp.pages.words import amounts as words
+from webapp.planning.chances.wish_prices import PricedWish, price_wish
+from webapp.planning.record.calibration import factors_of
+from webapp.services.background import Answer
 
 LONGEST_PRESS_SECONDS = 25.0
 

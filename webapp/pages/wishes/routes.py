@@ -6,18 +6,24 @@ from dataclasses import replace
 from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
+from webapp.build.build_input import BuildInput, Wish
 from webapp.pages import addresses
-from webapp.pages.form_change import change_by_form, first_start_before, notice_of, nowhere, told
+from webapp.pages.forms.form_change import (
+    change_by_form,
+    first_start_before,
+    notice_of,
+    nowhere,
+    told,
+)
+from webapp.pages.forms.picking import PickList
+from webapp.pages.forms.posted import Typed
+from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, Services, ServicesOf, page_of
 from webapp.pages.frame.rendering import render, render_question
-from webapp.pages.frame.typed import Typed
-from webapp.pages.picking import PickList
-from webapp.pages.typed_form import TypedForm
 from webapp.pages.wishes import forms
 from webapp.pages.wishes.deciding import decide, take_back_decision, wish_of
 from webapp.pages.wishes.views import Refused, size_choices, wish_facts, wishes_view
 from webapp.pages.wishes.ways import four_ways
-from webapp.planning.build_input import BuildInput, Wish
 
 router = APIRouter(include_in_schema=False)
 PAGE = "Wishes"

@@ -2,15 +2,15 @@
 
 from dataclasses import dataclass
 
-from webapp.pages import words
-from webapp.pages.frame.background import Answer
+from webapp.build.build_input import BuildInput, ThreePoint, Wish, WishSize
+from webapp.pages.forms.typed_values import number_text
 from webapp.pages.frame.context import PageContext
-from webapp.pages.typed_values import number_text
 from webapp.pages.wishes.decided import DecidedView, decided_view
 from webapp.pages.wishes.headroom_view import HeadroomView, headroom_view
 from webapp.pages.wishes.prices import Price
 from webapp.pages.wishes.ways import PRICED_ON_PAGE, FourWays, four_ways, undecided_wishes
-from webapp.planning.build_input import BuildInput, ThreePoint, Wish, WishSize
+from webapp.pages.words import amounts as words
+from webapp.services.background import Answer
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,12 +2,12 @@
 
 from dataclasses import dataclass
 
-from webapp.pages import words
-from webapp.pages.frame.background import Answer
+from webapp.build.build_input import BuildInput, WayFigures, Wish
+from webapp.build.verbs.wish_tasks import sized
 from webapp.pages.frame.context import PageContext
 from webapp.pages.wishes.prices import Price, digest_of, price_of
-from webapp.planning.build_input import BuildInput, WayFigures, Wish
-from webapp.planning.wish_tasks import sized
+from webapp.pages.words import amounts as words
+from webapp.services.background import Answer
 
 PRICED_ON_PAGE = 6
 """So many undecided wishes are priced on the page itself; the older ones on their own page."""

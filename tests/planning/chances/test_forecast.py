@@ -1,0 +1,154 @@
+"""The forecast: draws, common random numbers, factors and the criticality index."""
+
+import datetime as dt
+
+import numpy as np
+from hypothesis import given, settings
+
+from tests.build.builds import ALWAYS, EVENINGS, MONDAY, build_of, builds, task
+from webapp.build.build_input import BuildInput, Setup, ThreePoint
+from webapp.planning.chances.criticality import share_on_path
+from webapp.planning.chances.factors import Attendance, Factors, KindFactor
+from webapp.planning.chances.forecast import Forecast, drawn_ratios, forecast_of
+from webapp.planning.chances.pert_beta import balanced_normals, even_shares, quantiles
+from webapp.planning.order.job_order import make_plan
+from webapp.planning.simulator.house_rules import HouseRules
+from webapp.planning.simulator.simulate import simulate
+from webapp.planning.simulator.variants import as_it_is
+from webapp.planning.simulator.work_arrays import for_first_start_only, lay_out
+
+CHAIN = [("a", "b"), ("b", "z")]
+UNSURE = [task("a", (1, 2, 6)), task("b", (2, 3, 8)), task("z", 1)]
+
+
+def forecast(build: BuildInput, **how: object) -> Forecast:
+    found = forecast_of(build, **{"draws": 1000, "factors": None, **how})  # type: ignore[arg-type]
+    assert found is not None
+    return found
+
+
+def test_the_forecast_of_certain_work_is_the_plan() -> None:
+    tasks = [task("a", 2), task("b", 3.5), task("z", 1)]
+    build = build_of(tasks, CHAIN, first_start="z", week=EVENINGS)
+    plan = make_plan(build)
+    for factors in (None, Factors()):
+        certain = forecast(build, factors=factors)
+        assert {certain.at(share) for share in (0.1, 0.5, 0.8, 0.9)} == {plan.first_start_at}
+        assert certain.shop_hours(0.8) == plan.first_start_shop_hours
+
+
+def test_the_same_seed_gives_the_same_dates_and_another_one_others() -> None:
+    build = build_of(UNSURE, CHAIN, first_start="z")
+    first, again = forecast(build), forecast(build)
+    assert (first.end_wall == again.end_wall).all()
+    assert (forecast(build, seed=2).end_wall != first.end_wall).any()
+
+
+def test_a_task_keeps_its_luck_when_another_one_is_added() -> None:
+    build = build_of(UNSURE, CHAIN, first_start="z")
+    more = build_of([*UNSURE, task("new", (1, 2, 3))], CHAIN, first_start="z")
+    before, after = drawn_ratios(build, 200), drawn_ratios(more, 200)
+    assert all((before[key] == after[key]).all() for key in before)
+
+
+def test_work_off_the_path_within_its_float_moves_no_draw() -> None:
+    tasks = [task("seal", (1, 2, 3)), task("z", 1)]
+    alone = build_of(tasks, [("seal", "z", 24)], first_start="z")
+    side = [*tasks, task("side", (1, 2, 4))]
+    beside = build_of(side, [("seal", "z", 24), ("seal", "side"), ("side", "z")], first_start="z")
+    assert (forecast(alone).end_wall == forecast(beside).end_wall).all()
+
+
+def test_shares_are_one_in_each_slice() -> None:
+    shares = even_shares(500, 1, "task a")
+    assert (np.sort((shares * 500).astype(int)) == np.arange(500)).all()
+
+
+def test_normals_come_in_pairs_of_opposite_sign() -> None:
+    assert abs(balanced_normals(1000, 1, "kind tig").sum()) < 1e-9
+    assert len(balanced_normals(7, 1, "kind tig")) == 7
+
+
+def test_an_estimate_without_spread_has_one_outcome() -> None:
+    shares = np.array([0.0, 0.3, 1.0])
+    assert quantiles(ThreePoint.certain(2.5), shares).tolist() == [2.5, 2.5, 2.5]
+
+
+def test_outcomes_stay_between_the_best_and_the_worst() -> None:
+    points = ThreePoint(optimistic=2, most_likely=2, pessimistic=9)
+    drawn = quantiles(points, np.linspace(0, 1, 101))
+    assert drawn[0] == 2
+    assert drawn[-1] == 9
+    assert (np.diff(drawn) > 0).all()
+
+
+def test_a_kind_of_work_that_took_longer_pushes_the_date_by_its_factor() -> None:
+    tig = Setup(key="tig", name="TIG welder out", hours=0)
+    tasks = [task("a", (1, 2, 3), setup="tig"), task("z", 0)]
+    build = build_of(tasks, [("a", "z")], first_start="z", setups=(tig,))
+    sure = KindFactor(kind="tig", log_mean=float(np.log(1.5)), log_sd=0.0, count=9)
+    factors = Factors(kinds=(sure,), attendance=Attendance(sd=0.0, weeks=9))
+    ratio = forecast(build, factors=factors).end_shop / forecast(build).end_shop
+    assert np.allclose(ratio, 1.5, atol=1e-3)
+
+
+def test_half_the_attendance_takes_twice_the_shop_hours() -> None:
+    build = build_of(UNSURE, CHAIN, first_start="z")
+    half = Factors(
+        kinds=(KindFactor(kind="", log_sd=0.0, count=9),),
+        attendance=Attendance(mean=0.5, sd=0.0, weeks=9),
+    )
+    ratio = forecast(build, factors=half).end_shop / forecast(build).end_shop
+    assert np.allclose(ratio, 2, atol=1e-3)
+
+
+def test_errors_of_one_kind_do_not_cancel() -> None:
+    tasks = [*(task(f"t{i}", (0.9, 1, 1.1)) for i in range(30)), task("z", 0)]
+    links = [(f"t{i}", "z") for i in range(30)]
+    build = build_of(tasks, links, first_start="z")
+    alone, shared = forecast(build), forecast(build, factors=Factors())
+    spread = [f.shop_hours(0.9) - f.shop_hours(0.1) for f in (alone, shared)]
+    assert spread[1] > 5 * spread[0]
+
+
+def test_begun_work_draws_only_what_is_left() -> None:
+    begun = task("a", (4, 8, 12), begun_on=dt.date(2026, 1, 4), hours_left=2)
+    build = build_of([begun], first_start="a")
+    # The whole task takes 4 to 12 h round 8; a quarter is left: 1 to 3 h.
+    found = forecast(build)
+    assert 1 <= found.shop_hours(0.001) < found.shop_hours(1.0) <= 3
+
+
+def test_without_a_first_start_there_is_no_forecast() -> None:
+    aside = task("a", 1, set_aside_on=MONDAY.date())
+    build = build_of([aside, task("z", 1)], [("a", "z")], first_start="z")
+    assert forecast_of(build, draws=10) is None
+    assert forecast_of(build_of([task("a", 1)]), draws=10) is None
+
+
+def test_the_longest_draw_still_ends_on_the_calendar() -> None:
+    tasks = [task("a", (1, 2, 900)), task("z", 1)]
+    build = build_of(tasks, [("a", "z")], first_start="z", week=EVENINGS)
+    assert forecast(build, factors=Factors(attendance=Attendance(mean=0.1, weeks=3)))
+
+
+def test_two_paths_share_the_criticality_between_them() -> None:
+    tasks = [task("a", (1, 4, 7)), task("b", (1, 4, 7)), task("z", 1)]
+    build = build_of(tasks, [("a", "z"), ("b", "z")], first_start="z", people=2, week=ALWAYS)
+    criticality = forecast(build, draws=2000).criticality
+    assert criticality["z"] == 1.0
+    # Alike, so each is the later one in half of the draws; sd of the share 0.011.
+    assert abs(criticality["a"] - 0.5) < 0.04
+    assert abs(criticality["a"] + criticality["b"] - 1) < 0.01
+
+
+@settings(derandomize=True, max_examples=120, deadline=None)
+@given(build=builds())
+def test_the_path_of_one_variant_is_the_path_of_the_plan(build: BuildInput) -> None:
+    work = for_first_start_only(lay_out(build))
+    plan = make_plan(build)
+    if plan.first_start_at is None or build.shop.people != 1 or build.shop.stations:
+        return
+    on_path = {t.key for t in plan.tasks if t.on_path}
+    shares = share_on_path(work, simulate(work, as_it_is(work, HouseRules())), slice(0, 1))
+    assert {key for key, share in zip(work.keys, shares, strict=True) if share} == on_path

@@ -1,0 +1,76 @@
+"""Work beside the pages: asked for, never waited for, kept until its inputs change."""
+
+import datetime as dt
+import threading
+import time
+
+from webapp.services.background import FRESH_FOR, SHOWN_FOR, Answer, Background
+
+NOW = dt.datetime(2026, 2, 9, 18, 0)
+
+
+def settled(background: Background, version: int, value: str, now: dt.datetime = NOW) -> str | None:
+    answer = background.wait("k", version, lambda: value, now=now, seconds=5)
+    assert answer.ready
+    return answer.value
+
+
+def test_a_page_that_asks_is_not_kept_waiting() -> None:
+    background, gate = Background(), threading.Event()
+    assert not background.ask("k", 1, lambda: gate.wait(5), now=NOW).ready
+    gate.set()
+
+
+def test_an_answer_is_worked_out_once_and_kept() -> None:
+    background, calls = Background(), []
+
+    def work() -> str:
+        calls.append(1)
+        return "done"
+
+    assert background.wait("k", 1, work, now=NOW, seconds=5) == Answer(ready=True, value="done")
+    assert background.ask("k", 1, work, now=NOW) == Answer(ready=True, value="done")
+    assert len(calls) == 1
+
+
+def test_a_changed_input_is_worked_out_anew() -> None:
+    background = Background()
+    assert settled(background, 1, "old") == "old"
+    assert not background.ask("k", 2, lambda: "new", now=NOW).ready
+    assert settled(background, 2, "new") == "new"
+
+
+def test_an_older_answer_is_shown_while_a_fresh_one_is_worked_out() -> None:
+    background = Background()
+    settled(background, 1, "old")
+    later = NOW + FRESH_FOR
+    assert background.ask("k", 1, lambda: "fresh", now=later).value == "old"
+    for _ in range(100):
+        if background.ask("k", 1, lambda: "fresh", now=later).value == "fresh":
+            break
+        time.sleep(0.02)
+    else:
+        raise AssertionError("the fresh answer never came")
+    assert not background.ask("k", 1, lambda: "next", now=later + SHOWN_FOR).ready
+
+
+def test_a_failure_is_an_answer_and_the_next_question_is_still_taken() -> None:
+    background = Background()
+
+    def fails() -> str:
+        raise ValueError("no")
+
+    assert background.wait("k", 1, fails, now=NOW, seconds=5) == Answer(ready=True, failed=True)
+    assert settled(background, 2, "good") == "good"
+
+
+def test_what_is_pressing_goes_before_what_was_asked_earlier() -> None:
+    background, gate, order = Background(), threading.Event(), []
+    background.ask("busy", 1, lambda: gate.wait(5), now=NOW)
+    time.sleep(0.05)
+    background.ask("price", 1, lambda: order.append("price"), now=NOW)
+    background.ask("forecast", 1, lambda: order.append("forecast"), now=NOW, pressing=True)
+    gate.set()
+    background.wait("last", 1, lambda: None, now=NOW, seconds=5)
+    background.wait("price", 1, lambda: None, now=NOW, seconds=5)
+    assert order == ["forecast", "price"]

@@ -1,0 +1,141 @@
+"""Every fault of a build at once, each with the thing's own name and the remedy."""
+
+from collections.abc import Iterable, Iterator
+from itertools import chain
+
+from webapp.build.build_input import MEDIA, BuildInput, Fault
+from webapp.build.checks.fault_words import Thing, shown
+from webapp.build.checks.link_checks import (
+    dependency_faults,
+    log_faults,
+    part_faults,
+)
+from webapp.build.checks.shop_checks import shop_faults
+from webapp.build.checks.task_checks import task_faults
+from webapp.build.checks.wish_checks import wish_faults, wish_size_faults
+from webapp.build.limits import LEAST_CONFIDENCE, MOST_CONFIDENCE, MOST_RANK
+
+
+def faults_of(build: BuildInput) -> tuple[Fault, ...]:
+    """Every fault of a build; () means that it can go to the planner.
+
+    A part that never comes or a task that is held for ever is no fault: it is a gap in the
+    plan, and the planner names it. Takes time in proportion to the build.
+    """
+    return tuple(
+        chain(
+            _build_faults(build),
+            shop_faults(build),
+            _subsystem_faults(build),
+            task_faults(build),
+            dependency_faults(build),
+            part_faults(build),
+            wish_size_faults(build),
+            wish_faults(build),
+            log_faults(build),
+            _shared_key_faults(build),
+        )
+    )
+
+
+def _build_faults(build: BuildInput) -> Iterator[Fault]:
+    thing = Thing(kind="build", key="", name=build.name)
+    yield from thing.text_faults("name", build.name, required=True)
+    yield from thing.text_faults("vehicle", build.vehicle)
+    yield from thing.day_faults("now", "the moment it is planned from,", build.now)
+    yield from thing.day_faults("starts_on", "the day it starts,", build.starts_on)
+    yield from thing.day_faults("wanted_by", "the day it is wanted by,", build.wanted_by)
+    yield from thing.number_faults(
+        "confidence",
+        "the share of cases that “safe” stands for",
+        build.confidence,
+        least=LEAST_CONFIDENCE,
+        most=MOST_CONFIDENCE,
+    )
+    yield from _first_start_faults(thing, build)
+    yield from thing.day_faults("kept_on", "the day its order was kept,", build.kept_on)
+    yield from _kept_order_faults(thing, build)
+
+
+def _first_start_faults(thing: Thing, build: BuildInput) -> Iterator[Fault]:
+    if build.first_start is None:
+        yield thing.fault(
+            "first_start",
+            "it has no first start. Say which task is first start: the engine runs for "
+            "the first time.",
+        )
+        return
+    task = next((task for task in build.tasks if task.key == build.first_start), None)
+    if task is None:
+        yield thing.fault(
+            "first_start",
+            f"its first start, {shown(build.first_start)}, is not among the tasks. "
+            "Pick a task that is in the build, or add it.",
+        )
+    elif task.set_aside_on is not None and task.finished_on is None:
+        yield thing.fault(
+            "first_start",
+            f"its first start, {shown(task.name or task.key)}, is set aside. "
+            "Take it up again, or pick another task.",
+        )
+
+
+def _kept_order_faults(thing: Thing, build: BuildInput) -> Iterator[Fault]:
+    if not build.kept_order:
+        return
+    tasks, seen = {task.key for task in build.tasks}, set[str]()
+    for key in build.kept_order:
+        if key not in tasks:
+            yield thing.fault(
+                "kept_order",
+                f"its kept order names {shown(key)}, which is not among the tasks. "
+                "Take it out of the order, or add the task.",
+            )
+        elif key in seen:
+            yield thing.fault(
+                "kept_order", f"its kept order names {shown(key)} twice. Name it once."
+            )
+        seen.add(key)
+
+
+def _subsystem_faults(build: BuildInput) -> Iterator[Fault]:
+    for subsystem in build.subsystems:
+        thing = Thing(kind="subsystem", key=subsystem.key, name=subsystem.name)
+        yield from thing.key_faults()
+        yield from thing.text_faults("name", subsystem.name, required=True)
+        yield from thing.number_faults(
+            "order",
+            "its place in the working order",
+            subsystem.order,
+            least=-MOST_RANK,
+            most=MOST_RANK,
+        )
+        if subsystem.medium not in MEDIA:
+            yield thing.fault(
+                "medium",
+                f"the medium {shown(subsystem.medium)} is unknown. Pick one of {', '.join(MEDIA)}.",
+            )
+
+
+def _shared_key_faults(build: BuildInput) -> Iterator[Fault]:
+    shop = build.shop
+    yield from _shared_keys("setup", ((s.key, s.name) for s in shop.setups))
+    yield from _shared_keys("station", ((s.key, s.name) for s in shop.stations))
+    yield from _shared_keys("subsystem", ((s.key, s.name) for s in build.subsystems))
+    yield from _shared_keys("task", ((t.key, t.name) for t in build.tasks))
+    yield from _shared_keys("part", ((p.key, p.name) for p in build.parts))
+    yield from _shared_keys("wish", ((w.key, w.text) for w in build.wishes))
+    yield from _shared_keys("wish size", ((s.key, s.name) for s in build.wish_sizes))
+
+
+def _shared_keys(kind: str, entries: Iterable[tuple[str, str]]) -> Iterator[Fault]:
+    first_named: dict[str, str] = {}
+    for key, name in entries:
+        if key not in first_named:
+            first_named[key] = name
+        elif key.strip():
+            yield Thing(kind=kind, key=key, name=name).fault(
+                "key",
+                f"{shown(first_named[key])} has the key {shown(key)} already. "
+                f"Give this {kind} another key.",
+            )

@@ -1,0 +1,197 @@
+"""Shop hours <-> wall clock, on whole arrays.
+
+Two clocks, both in whole seconds from the build's `now` (0): *wall* seconds run always, *shop*
+seconds only while the shop is open. A start maps to the next moment the shop is open, an end to
+the closing moment. Sessions that touch (24:00 and 00:00, or where the helper comes in) count as
+one.
+"""
+
+import datetime as dt
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from webapp.build.build_input import DAY_MINUTES, DayHours, Moment, Shop
+
+Seconds = NDArray[np.int64]
+
+DAY_SECONDS = 86_400
+WEEK_SECONDS = 7 * DAY_SECONDS
+NEVER = 1 << 40
+"""Seconds of a moment that does not come: later than any calendar, small enough to add to."""
+FARTHEST_WEEKS = 300 * 52
+"""No calendar is laid out farther: work that is not done by then has no date."""
+
+
+def seconds_of(hours: float) -> int:
+    """Whole seconds of `hours`: the tick of the planner (a minute and finer estimates fit)."""
+    return round(hours * 3600)
+
+
+def sessions_on(shop: Shop, day: dt.date) -> tuple[DayHours, ...]:
+    """The sessions of one date, a day exception in place of the week's, earliest first."""
+    for exception in shop.days:
+        if exception.date == day:
+            return tuple(sorted(exception.sessions, key=lambda hours: hours.opens_minute))
+    of_week = (s.hours for s in shop.week if s.weekday == day.weekday())
+    return tuple(sorted(of_week, key=lambda hours: hours.opens_minute))
+
+
+def last_closing(shop: Shop, day: dt.date) -> dt.datetime:
+    """That day's last closing; the end of the day where the shop was closed all day."""
+    closings = [hours.closes_minute for hours in sessions_on(shop, day)]
+    minutes = max(closings, default=DAY_MINUTES)
+    return dt.datetime.combine(day, dt.time()) + dt.timedelta(minutes=minutes)
+
+
+def moment_at_start(when: Moment) -> dt.datetime:
+    """A date counts from 00:00 of that day; a date with a time stays."""
+    if isinstance(when, dt.datetime):
+        return when
+    return dt.datetime.combine(when, dt.time())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class ShopCalendar:
+    """Open stretches from `now` on, as sorted arrays of seconds.
+
+    opens, closes : wall seconds of each merged session, the first one cut at `now`
+    shop_at_open, shop_at_close : shop seconds gone by at those moments
+    helper_from, helper_to : shop seconds of each stretch with the helper there
+    """
+
+    now: dt.datetime
+    opens: Seconds
+    closes: Seconds
+    shop_at_open: Seconds
+    shop_at_close: Seconds
+    helper_from: Seconds
+    helper_to: Seconds
+
+    @classmethod
+    def of(
+        cls, shop: Shop, now: dt.datetime, *, shop_hours: float, until: dt.datetime
+    ) -> "ShopCalendar":
+        """Lay the calendar out from `now`, at least to `until` and for `shop_hours` open hours.
+
+        Stops after 300 years, or after the last day exception where the week has no hours.
+        """
+        weekly = sum(s.hours.closes_minute - s.hours.opens_minute for s in shop.week) * 60
+        reach = max([until, now, *(moment_at_start(day.date) for day in shop.days)])
+        weeks = (reach - now) // dt.timedelta(weeks=1) + 2
+        if weekly > 0:
+            weeks += seconds_of(shop_hours) // weekly + 2
+        weeks = min(int(weeks), FARTHEST_WEEKS)
+        opens, closes = _stretches(shop, now, weeks, helper_only=False)
+        helper_opens, helper_closes = _stretches(shop, now, weeks, helper_only=True)
+        at_close = np.cumsum(closes - opens, dtype=np.int64)
+        at_open = at_close - (closes - opens)
+        bare = cls(
+            now=now,
+            opens=opens,
+            closes=closes,
+            shop_at_open=at_open,
+            shop_at_close=at_close,
+            helper_from=helper_opens,
+            helper_to=helper_closes,
+        )
+        return cls(
+            now=now,
+            opens=opens,
+            closes=closes,
+            shop_at_open=at_open,
+            shop_at_close=at_close,
+            helper_from=bare.shop_of(helper_opens),
+            helper_to=bare.shop_of(helper_closes),
+        )
+
+    def shop_of(self, wall: ArrayLike) -> Seconds:
+        """Shop seconds gone by at each wall second; beyond the calendar, `NEVER`."""
+        moments = np.asarray(wall, dtype=np.int64)
+        if not len(self.opens):
+            return np.where(moments <= 0, 0, NEVER)
+        last = np.searchsorted(self.opens, moments, side="right") - 1
+        at = np.maximum(last, 0)
+        since = np.maximum(moments - self.opens[at], 0)
+        gone = self.shop_at_open[at] + np.minimum(since, self.closes[at] - self.opens[at])
+        return np.where(moments > self.closes[-1], NEVER, gone)
+
+    def start_wall(self, shop: ArrayLike) -> Seconds:
+        """The wall second at which work begins that may begin at each shop second."""
+        moments = np.asarray(shop, dtype=np.int64)
+        at = np.searchsorted(self.shop_at_close, moments, side="right")
+        return self._wall_within(moments, at)
+
+    def end_wall(self, shop: ArrayLike) -> Seconds:
+        """The wall second at which work ends that ends at each shop second (0: `now`)."""
+        moments = np.asarray(shop, dtype=np.int64)
+        at = np.searchsorted(self.shop_at_close, moments, side="left")
+        return np.where(moments <= 0, 0, self._wall_within(moments, at))
+
+    def _wall_within(self, shop: Seconds, at: NDArray[np.intp]) -> Seconds:
+        if not len(self.opens):
+            return np.full(shop.shape, NEVER, dtype=np.int64)
+        inside = np.minimum(at, len(self.opens) - 1)
+        wall = self.opens[inside] + (shop - self.shop_at_open[inside])
+        return np.where(at >= len(self.opens), NEVER, wall)
+
+    def moment(self, wall: int) -> dt.datetime:
+        """The naive local moment of a wall second."""
+        return self.now + dt.timedelta(seconds=int(wall))
+
+    def minute(self, wall: int) -> dt.datetime:
+        """The moment of a wall second as the shop clock shows it, to the minute."""
+        return self.moment(wall).replace(second=0, microsecond=0)
+
+    def wall_of(self, moment: dt.datetime) -> int:
+        """Whole wall seconds from `now` to a moment; negative before it."""
+        return round((moment - self.now).total_seconds())
+
+
+def _stretches(
+    shop: Shop, now: dt.datetime, weeks: int, *, helper_only: bool
+) -> tuple[Seconds, Seconds]:
+    """Wall seconds of opening and closing of every merged stretch from `now` on."""
+    midnight = dt.datetime.combine(now.date(), dt.time())
+    replaced = {(day.date - now.date()).days: day.sessions for day in shop.days}
+    week_starts = np.arange(weeks + 1, dtype=np.int64) * 7
+    days_of: list[Seconds] = []
+    minutes_of: list[tuple[int, int]] = []
+    closed_days = np.array(sorted(replaced), dtype=np.int64)
+    for session in shop.week:
+        if helper_only and not session.hours.helper:
+            continue
+        days = week_starts + (session.weekday - now.weekday()) % 7
+        days_of.append(days[~np.isin(days, closed_days)])
+        minutes_of.append((session.hours.opens_minute, session.hours.closes_minute))
+    for day, sessions in replaced.items():
+        for hours in sessions:
+            if helper_only and not hours.helper:
+                continue
+            days_of.append(np.array([day], dtype=np.int64))
+            minutes_of.append((hours.opens_minute, hours.closes_minute))
+    if not days_of:
+        return np.empty(0, dtype=np.int64), np.empty(0, dtype=np.int64)
+    since_midnight = round((now - midnight).total_seconds())
+    opens = np.concatenate(
+        [d * DAY_SECONDS + m[0] * 60 for d, m in zip(days_of, minutes_of, strict=True)]
+    )
+    closes = np.concatenate(
+        [d * DAY_SECONDS + m[1] * 60 for d, m in zip(days_of, minutes_of, strict=True)]
+    )
+    return _merged(opens - since_midnight, closes - since_midnight)
+
+
+def _merged(opens: Seconds, closes: Seconds) -> tuple[Seconds, Seconds]:
+    """Stretches in order, touching ones joined, what lies before second 0 cut off."""
+    order = np.argsort(opens, kind="stable")
+    opens, closes = np.maximum(opens[order], 0), closes[order]
+    ahead = closes > 0
+    opens, closes = opens[ahead], np.maximum.accumulate(closes[ahead])
+    if not len(opens):
+        return opens, closes
+    begins_new = np.concatenate([[True], opens[1:] > closes[:-1]])
+    firsts = np.flatnonzero(begins_new)
+    lasts = np.concatenate([firsts[1:] - 1, [len(opens) - 1]])
+    return opens[firsts], closes[lasts]

@@ -1,0 +1,48 @@
+"""Hours written down: days that can not be, and hours that are hardly right and asked about."""
+
+import datetime as dt
+from collections.abc import Iterable
+
+from webapp.build.build_input import BuildInput, LogEntry
+from webapp.pages.words import amounts as words
+from webapp.planning.record.attendance import PromisedDays
+
+DAY_HOURS = 24.0
+FAR_OVER_HOURS = 4.0
+FAR_OVER_TIMES = 2.0
+"""More than twice the day's session and four hours over it is by far over. Common practice, no
+source."""
+
+
+def fault_of_day(build: BuildInput, on: dt.date) -> str:
+    """Why no hours can have been worked on a date; "" where they can."""
+    today = build.now.date()
+    day = words.day(on, today=today)
+    if on > today:
+        return f"{day} is still to come. Hours are written down once they are worked."
+    if build.starts_on is not None and on < build.starts_on:
+        return (
+            f"The build began {words.day(build.starts_on, today=today)}; {day} lies before. "
+            "Type a later day, or move the start of the build on the Shop page."
+        )
+    return ""
+
+
+def question_about(build: BuildInput, others: Iterable[LogEntry], on: dt.date, hours: float) -> str:
+    """What is odd about hours worked on a date beside the other entries; "" where nothing is."""
+    total = hours + sum(entry.hours for entry in others if entry.on == on)
+    hands = max(1, build.shop.people)
+    day = words.day(on, today=build.now.date())
+    if total > DAY_HOURS * hands:
+        of_all = "" if hands == 1 else f" for each of {hands} people"
+        return (
+            f"That makes {words.hours(total)} on {day}, and a day has 24{of_all}. "
+            "Was some of it on another day?"
+        )
+    session = PromisedDays(build.shop).hours(on) * hands
+    if total > session * FAR_OVER_TIMES and total > session + FAR_OVER_HOURS:
+        was_open = (
+            f"the shop was open for {words.hours(session)}" if session else "the shop was closed"
+        )
+        return f"That makes {words.hours(total)} on {day}, when {was_open}. Is it right?"
+    return ""

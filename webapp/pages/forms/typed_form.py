@@ -1,0 +1,281 @@
+"""What a person typed into a form, read field by field, with every fault kept beside its field.
+
+One object serves both ways: filled from a build it shows a form for the first time, filled from a
+posted body it is read, gathers faults and shows the same form again with nothing typed lost.
+"""
+
+import datetime as dt
+import math
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from starlette.datastructures import FormData
+
+from webapp.build.build_input import DAY_MINUTES, Moment
+
+NAME_LIMIT = 500
+TEXT_LIMIT = 10_000
+FIRST_YEAR, LAST_YEAR = 1950, 2150
+SHOWN_IN_FAULT = 60
+"""So many characters of a faulty entry are repeated in the sentence about it."""
+
+_CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff]")
+_DECIMAL = re.compile(r"(-?)([0-9]{1,12})?(?:[.,]([0-9]{1,12}))?")
+_CLOCK_HOURS = re.compile(r"([0-9]{1,6}):([0-5][0-9])")
+_DAY_TIME = re.compile(r"([0-9]{1,2})(?:[:.h]?([0-5][0-9]))?")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FieldFault:
+    """A mistake in a form: `field` is the name of the field, "" where no field is to blame."""
+
+    field: str
+    text: str
+
+
+def shown(text: str) -> str:
+    """A faulty entry as it is repeated in a sentence: on one line, cut when long."""
+    flat = " ".join(text.split())
+    return flat if len(flat) <= SHOWN_IN_FAULT else flat[: SHOWN_IN_FAULT - 1] + "…"
+
+
+def parse_decimal(text: str) -> float | None:
+    """A plain decimal with point or comma ("2.5", "2,5", "-1"); None when it is none."""
+    match = _DECIMAL.fullmatch(text)
+    if match is None or (match[2] is None and match[3] is None):
+        return None
+    number = float(f"{match[1]}{match[2] or 0}.{match[3] or 0}")
+    return number if math.isfinite(number) else None
+
+
+def parse_hours(text: str) -> float | None:
+    """Hours typed as "2.5", "2,5", "2:30" or "2.5 h"; None when they are none."""
+    bare = text.strip().lower().removesuffix("hours").removesuffix("h").strip()
+    clock = _CLOCK_HOURS.fullmatch(bare)
+    if clock is not None:
+        return int(clock[1]) + int(clock[2]) / 60
+    return parse_decimal(bare)
+
+
+def parse_date(text: str) -> dt.date | None:
+    """A date as YYYY-MM-DD within the years the program plans for; None when it is none."""
+    if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text):
+        return None
+    try:
+        date = dt.date.fromisoformat(text)
+    except ValueError:
+        return None
+    return date if FIRST_YEAR <= date.year <= LAST_YEAR else None
+
+
+def parse_day_minute(text: str) -> int | None:
+    """A time of day ("18:30", "18.30", "1830", "9", "24:00") in minutes after midnight."""
+    match = _DAY_TIME.fullmatch(text.strip())
+    if match is None:
+        return None
+    minute = int(match[1]) * 60 + int(match[2] or 0)
+    return minute if minute <= DAY_MINUTES else None
+
+
+def keep_time(date: dt.date | None, stored: Moment | None) -> Moment | None:
+    """The stored moment with its time while its date stays, else the typed date."""
+    if date is not None and isinstance(stored, dt.datetime) and stored.date() == date:
+        return stored
+    return date
+
+
+class TypedForm:
+    """The typed values of one form and the faults found while reading them.
+
+    `scope` keeps the ids of its fields apart from those of other forms on the same page.
+    """
+
+    def __init__(
+        self, values: Mapping[str, Sequence[str]] | None = None, *, scope: str = ""
+    ) -> None:
+        self.scope = scope
+        self._values: dict[str, tuple[str, ...]] = {
+            name: tuple(_CONTROL.sub("", value) for value in given)
+            for name, given in (values or {}).items()
+        }
+        self._faults: list[FieldFault] = []
+
+    @classmethod
+    def of(cls, posted: FormData, *, scope: str = "") -> "TypedForm":
+        """The form as a browser posted it; files in it are left out."""
+        values: dict[str, list[str]] = {}
+        for name, value in posted.multi_items():
+            if isinstance(value, str):
+                values.setdefault(name, []).append(value)
+        return cls(values, scope=scope)
+
+    def id_of(self, name: str) -> str:
+        """The id of a field on the page."""
+        return f"{self.scope}-{name}" if self.scope else name
+
+    @property
+    def values(self) -> Mapping[str, tuple[str, ...]]:
+        """Everything that was typed, by field."""
+        return self._values
+
+    # what was typed -------------------------------------------------------------------------
+    def typed(self, name: str) -> str:
+        """The text of a field, "" where it was left out; the last one counts of a repeated one."""
+        given = self._values.get(name, ())
+        return given[-1] if given else ""
+
+    def chosen(self, name: str) -> tuple[str, ...]:
+        """Every value of a field that may be picked several times."""
+        return self._values.get(name, ())
+
+    def ticked(self, name: str) -> bool:
+        """Whether a tick box was ticked."""
+        return self.typed(name) not in ("", "off", "0", "false")
+
+    def row_numbers(self, stem: str, *, at_most: int = 200) -> tuple[int, ...]:
+        """The numbers N of the fields named "stem-N", ascending."""
+        pattern = re.compile(re.escape(stem) + r"-([0-9]{1,4})")
+        found = {int(match[1]) for name in self._values if (match := pattern.fullmatch(name))}
+        return tuple(sorted(found)[:at_most])
+
+    # faults ---------------------------------------------------------------------------------
+    def fault(self, field: str, text: str) -> None:
+        """Note a mistake; a mistake already noted in the same words is not repeated."""
+        fault = FieldFault(field=field, text=text)
+        if fault not in self._faults:
+            self._faults.append(fault)
+
+    @property
+    def faults(self) -> tuple[FieldFault, ...]:
+        """Every mistake found so far, in the order of the fields on the page."""
+        place = {name: number for number, name in enumerate(self._values)}
+        return tuple(sorted(self._faults, key=lambda fault: place.get(fault.field, len(place))))
+
+    def faults_at(self, field: str) -> tuple[str, ...]:
+        """The sentences that stand beside one field."""
+        return tuple(fault.text for fault in self._faults if fault.field == field)
+
+    # reading --------------------------------------------------------------------------------
+    def text(self, name: str, label: str, *, needed: bool = False, limit: int = NAME_LIMIT) -> str:
+        """One line of text, spaces at its ends and doubled ones dropped."""
+        return self._checked(name, label, " ".join(self.typed(name).split()), needed, limit)
+
+    def long_text(self, name: str, label: str, *, limit: int = TEXT_LIMIT) -> str:
+        """Text of several lines, line ends as "\\n"."""
+        lines = self.typed(name).replace("\r\n", "\n").replace("\r", "\n")
+        return self._checked(name, label, lines.strip(), False, limit)
+
+    def _checked(self, name: str, label: str, text: str, needed: bool, limit: int) -> str:
+        if needed and not text:
+            self.fault(name, f"{label} is missing. Type it in.")
+        if len(text) > limit:
+            self.fault(
+                name,
+                f"{label} has {len(text):,} characters; {limit:,} is the most. Shorten it.",
+            )
+        return text
+
+    def hours(
+        self, name: str, label: str, *, needed: bool = False, at_most: float = 10_000
+    ) -> float | None:
+        """Hours of 0 or more; None where nothing was typed or what was typed is no number."""
+        text = self.typed(name).strip()
+        return self._number(
+            name,
+            label,
+            text,
+            parse_hours(text),
+            how="hours like 2.5, 2,5 or 2:30",
+            needed=needed,
+            at_most=at_most,
+        )
+
+    def decimal(
+        self, name: str, label: str, *, needed: bool = False, at_most: float = 1e9
+    ) -> float | None:
+        """A number of 0 or more; None where nothing was typed or it is no number."""
+        text = self.typed(name).strip()
+        return self._number(
+            name,
+            label,
+            text,
+            parse_decimal(text),
+            how="a number like 12 or 12.5",
+            needed=needed,
+            at_most=at_most,
+        )
+
+    def _number(
+        self,
+        name: str,
+        label: str,
+        text: str,
+        number: float | None,
+        *,
+        how: str,
+        needed: bool,
+        at_most: float,
+    ) -> float | None:
+        if not text:
+            if needed:
+                self.fault(name, f"{label}: nothing is typed. Type {how}.")
+            return None
+        if number is None:
+            self.fault(name, f"{label}: “{shown(text)}” can not be read. Type {how}.")
+            return None
+        if number < 0:
+            self.fault(name, f"{label}: “{shown(text)}” is less than nothing. Type 0 or more.")
+            return None
+        if number > at_most:
+            self.fault(name, f"{label}: “{shown(text)}” is too much. {at_most:,.0f} is the most.")
+            return None
+        return abs(number)  # "-0" is nothing, without a sign
+
+    def whole(
+        self, name: str, label: str, *, at_least: int, at_most: int, default: int | None = None
+    ) -> int | None:
+        """A whole number between two bounds; `default` where nothing was typed."""
+        text = self.typed(name).strip()
+        if not text and default is not None:
+            return default
+        if not re.fullmatch(r"[0-9]{1,9}", text) or not at_least <= int(text) <= at_most:
+            what = f"“{shown(text)}” will not do" if text else "nothing is typed"
+            self.fault(name, f"{label}: {what}. Type a whole number from {at_least} to {at_most}.")
+            return None
+        return int(text)
+
+    def date(self, name: str, label: str, *, needed: bool = False) -> dt.date | None:
+        """A date; None where nothing was typed or what was typed is no date."""
+        text = self.typed(name).strip()
+        if not text:
+            if needed:
+                self.fault(name, f"{label}: no date is given. Pick one, or type it: 2026-03-02.")
+            return None
+        date = parse_date(text)
+        if date is None:
+            self.fault(
+                name,
+                f"{label}: “{shown(text)}” is no date from {FIRST_YEAR} to {LAST_YEAR}."
+                " Pick one, or type year, month and day: 2026-03-02.",
+            )
+        return date
+
+    def day_minute(self, name: str, label: str) -> int | None:
+        """A time of day, in minutes after midnight; 24:00 is 1440."""
+        text = self.typed(name).strip()
+        minute = parse_day_minute(text)
+        if minute is None:
+            what = f"“{shown(text)}” is no time of day" if text else "no time is typed"
+            self.fault(name, f"{label}: {what}. Type it like 18:30; midnight at the end is 24:00.")
+        return minute
+
+    def one_of(self, name: str, label: str, allowed: Iterable[str]) -> str | None:
+        """One of the offered values; "" (none of them) gives None."""
+        value = self.typed(name).strip()
+        if not value:
+            return None
+        if value not in set(allowed):
+            self.fault(name, f"{label}: “{shown(value)}” is not in the list. Pick one that is.")
+            return None
+        return value

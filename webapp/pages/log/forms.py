@@ -1,0 +1,140 @@
+"""Entries of the time log: typed text to a changed build, or faults and questions."""
+
+import hashlib
+from dataclasses import dataclass, replace
+
+from webapp.build.build_input import BuildInput, LogEntry, Task
+from webapp.pages.forms.hours_asked import fault_of_day, question_about
+from webapp.pages.forms.picking import PickList
+from webapp.pages.forms.typed_form import TypedForm, shown
+from webapp.pages.forms.typed_values import date_text, number_text
+from webapp.planning.bridge.work_between import date_of
+from webapp.services.plan_cache import LEAST_HOURS_LEFT
+
+OPEN_AGAIN, STAYS_FINISHED = "open", "stays"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placed:
+    """An entry of the log and its place in it."""
+
+    place: int
+    entry: LogEntry
+
+
+def digest_of(entry: LogEntry) -> str:
+    """What an entry says, short: an address that holds it never means another entry."""
+    return hashlib.sha256(repr(entry).encode()).hexdigest()[:12]
+
+
+def find_entry(build: BuildInput, place: str, digest: str) -> Placed | None:
+    """The entry at a place, or wherever it stands by now; None where it is gone or changed."""
+    same = [i for i, entry in enumerate(build.log) if digest_of(entry) == digest]
+    if not same:
+        return None
+    wanted = int(place) if place.isascii() and place.isdecimal() and len(place) < 9 else 0
+    at = min(same, key=lambda i: abs(i - wanted))
+    return Placed(place=at, entry=build.log[at])
+
+
+def entry_values(build: BuildInput, entry: LogEntry | None) -> dict[str, tuple[str, ...]]:
+    """The form of an entry as it is opened; of a new one without."""
+    if entry is None:
+        return {"on": (date_text(build.now),)}
+    return {
+        "task": (PickList.of("task", build.tasks).label(entry.task),),
+        "on": (date_text(entry.on),),
+        "hours": (number_text(entry.hours),),
+        "left": (number_text(entry.left),),
+    }
+
+
+def with_entry(form: TypedForm, build: BuildInput, old: Placed | None) -> BuildInput:
+    """The build with one more entry, or with `old` corrected; faults are noted in the form."""
+    task = _task(form, build)
+    on = form.date("on", "Day", needed=True)
+    hours = form.hours("hours", "Hours worked", needed=True)
+    left = form.hours("left", "Hours left")
+    if on is not None and (fault := fault_of_day(build, on)):
+        form.fault("on", fault)
+    if hours == 0:
+        form.fault("hours", "No hours: type how many were worked, or take the entry out.")
+    if task is None or on is None or not hours:
+        return build
+    others = [e for i, e in enumerate(build.log) if old is None or i != old.place]
+    question = question_about(build, others, on, hours)
+    if question and not form.ticked("sure"):
+        form.fault("sure", f"{question} If it is right, tick that it is, and save again.")
+    entry = LogEntry(task=task.key, on=on, hours=hours, left=left)
+    moved = old is None or old.entry.task != task.key
+    if task.finished_on is not None and (moved or entry.on > date_of(task.finished_on)):
+        _ask_about_finished(form, task, left)
+    if form.faults:
+        return build
+    changed = _changed_task(form, build, task, entry, old)
+    log = list(build.log)
+    if old is None:
+        log.append(entry)
+    else:
+        log[old.place] = entry
+    return replace(
+        build,
+        log=tuple(log),
+        tasks=tuple(changed if one.key == task.key else one for one in build.tasks),
+    )
+
+
+def without_entry(build: BuildInput, old: Placed) -> BuildInput:
+    """The build without an entry. Hours left stay as they were said."""
+    return replace(build, log=tuple(entry for i, entry in enumerate(build.log) if i != old.place))
+
+
+def _task(form: TypedForm, build: BuildInput) -> Task | None:
+    text = form.text("task", "Task", needed=True)
+    if not text:
+        return None
+    key, why_not = PickList.of("task", build.tasks).find(text)
+    if key is None:
+        form.fault("task", why_not)
+        return None
+    return next(task for task in build.tasks if task.key == key)
+
+
+def _ask_about_finished(form: TypedForm, task: Task, left: float | None) -> None:
+    answer = form.typed("finished")
+    if answer == STAYS_FINISHED:
+        return
+    if answer != OPEN_AGAIN:
+        form.fault(
+            "finished",
+            f"“{shown(task.name)}” is finished. Is it to be opened again, or do these hours "
+            "belong to the work that is finished?",
+        )
+    elif not left:
+        form.fault("left", "To open it again, say how many hours are left to do.")
+
+
+def _changed_task(
+    form: TypedForm, build: BuildInput, task: Task, entry: LogEntry, old: Placed | None
+) -> Task:
+    """The task after an entry: begun by that day, with the hours left that were said."""
+    begun = task.begun_on
+    if begun is None or date_of(begun) > entry.on:
+        begun = entry.on
+    task = replace(task, begun_on=begun)
+    if task.finished_on is not None:
+        if form.typed("finished") == OPEN_AGAIN:
+            return replace(task, finished_on=None, hours_left=entry.left)
+        return task
+    if entry.left is not None:
+        later = any(
+            e.task == task.key and e.on > entry.on
+            for i, e in enumerate(build.log)
+            if old is None or i != old.place
+        )
+        # What was said of it on a later day counts for today.
+        return task if later else replace(task, hours_left=entry.left)
+    if old is None and task.hours_left is not None:
+        rest = max(LEAST_HOURS_LEFT, task.hours_left - entry.hours)
+        return replace(task, hours_left=rest)
+    return task

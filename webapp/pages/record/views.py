@@ -1,0 +1,148 @@
+"""What the record says of estimates and of shop time, and what is weak in the plan, in words."""
+
+from dataclasses import dataclass
+
+from webapp.build.build_input import BuildInput
+from webapp.pages import addresses
+from webapp.pages.frame.context import PageContext
+from webapp.pages.week.labels import label_of
+from webapp.pages.words import amounts as words
+from webapp.planning.record.attendance import attendance_of, weeks_of_record
+from webapp.planning.record.calibration import calibration_of
+from webapp.planning.record.soundness import Finding, findings_of
+
+SHOWN_KEYS = 10
+TIMES = "\N{MULTIPLICATION SIGN}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KindLine:
+    """One kind of work: finished tasks with hours, and the factor that the forecast takes."""
+
+    name: str
+    count: str
+    factor: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AttendanceLine:
+    name: str
+    address: str
+    promised: str
+    worked: str
+    share: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RecordView:
+    kinds: tuple[KindLine, ...]
+    attendance: str
+    attendance_count: str
+    weeks: tuple[AttendanceLine, ...]
+    calibrated: bool
+    attended: bool
+
+
+def record_view(page: PageContext) -> RecordView:
+    build = page.build
+    names = {setup.key: setup.name for setup in build.shop.setups}
+    attendance = attendance_of(build)
+    return RecordView(
+        kinds=tuple(
+            KindLine(
+                name=names.get(kind.kind, kind.kind) or "without a setup",
+                count=words.number(kind.count),
+                factor=f"{TIMES} {kind.factor:.2f}",
+                words=_factor_words(kind.factor),
+            )
+            for kind in calibration_of(build)
+        ),
+        attendance=f"{attendance.mean * 100:.0f} %",
+        attendance_count=words.count(attendance.weeks, "full week"),
+        weeks=_weeks(page.slug, build),
+        calibrated=build.calibrated,
+        attended=build.attended,
+    )
+
+
+def _factor_words(factor: float) -> str:
+    share = factor - 1
+    if abs(share) < 0.005:
+        return "takes what was estimated"
+    side = "longer" if share > 0 else "less"
+    return f"takes {abs(share) * 100:.0f} % {side} than estimated"
+
+
+def _weeks(slug: str, build: BuildInput) -> tuple[AttendanceLine, ...]:
+    """Every whole week of the record, the last first."""
+    return tuple(
+        AttendanceLine(
+            name=label_of((one.iso_year, one.iso_week)),
+            address=addresses.week(slug, label_of((one.iso_year, one.iso_week))),
+            promised=f"{one.promised_hours:.1f}",
+            worked=f"{one.worked_hours:.1f}",
+            share=f"{one.worked_hours / one.promised_hours * 100:.0f} %"
+            if one.promised_hours
+            else words.NOTHING,
+        )
+        for one in reversed(weeks_of_record(build))
+        if one.whole
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ThingLink:
+    name: str
+    address: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FindingView:
+    practice: str
+    sentence: str
+    remedy: str
+    things: tuple[ThingLink, ...]
+    more: str
+    within_limit: bool
+
+
+def finding_views(page: PageContext, baseline: BuildInput | None) -> tuple[FindingView, ...]:
+    """Every weakness of the plan, those that matter first; () while faults stand in the way."""
+    if page.plan is None:
+        return ()
+    findings = findings_of(page.build, page.plan, baseline)
+    links = _links(page)
+    return tuple(
+        _finding(finding, links) for finding in sorted(findings, key=lambda one: one.within_limit)
+    )
+
+
+def _links(page: PageContext) -> dict[str, ThingLink]:
+    """Where each thing of the build is changed; a task hides a part of the same key."""
+    slug, build = page.slug, page.build
+    links = {
+        one.key: ThingLink(name=one.name, address=addresses.shop(slug)) for one in build.subsystems
+    }
+    links |= {
+        one.key: ThingLink(name=one.name, address=addresses.part(slug, one.key))
+        for one in build.parts
+    }
+    links |= {
+        one.key: ThingLink(name=one.name, address=addresses.task(slug, one.key))
+        for one in build.tasks
+    }
+    return links
+
+
+def _finding(finding: Finding, links: dict[str, ThingLink]) -> FindingView:
+    keys = [key for key in finding.keys if key in links]
+    rest = len(keys) - SHOWN_KEYS
+    return FindingView(
+        practice=finding.practice,
+        sentence=finding.sentence,
+        remedy=finding.remedy,
+        things=tuple(links[key] for key in keys[:SHOWN_KEYS]),
+        more=f"and {rest} more" if rest > 0 else "",
+        within_limit=finding.within_limit,
+    )

@@ -1,0 +1,186 @@
+"""How sure the date is: first start over many draws of every task's hours.
+
+Each draw is one variant of the simulator. A task's hours are its planned hours times how far off
+its three points let it be, times the factor of its kind of work, over attendance; the factors are
+drawn once a draw, so that errors of one kind do not cancel.
+"""
+
+import datetime as dt
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from webapp.build.build_input import BuildInput, Task, ThreePoint
+from webapp.build.time.shop_calendar import NEVER, Seconds, ShopCalendar
+from webapp.planning.chances.criticality import share_on_path
+from webapp.planning.chances.factors import NO_RECORD, Factors
+from webapp.planning.chances.pert_beta import Floats, balanced_normals, even_shares, quantiles
+from webapp.planning.network.network import planned_seconds
+from webapp.planning.simulator.house_rules import HouseRules, rank_tasks, ranking_of_order
+from webapp.planning.simulator.simulate import Schedule, simulate
+from webapp.planning.simulator.variants import Variants
+from webapp.planning.simulator.work_arrays import WorkArrays, for_first_start_only, lay_out
+from webapp.planning.tighten.order_search import whole_order
+
+Distribution = Callable[[ThreePoint, Floats], Floats]
+"""Hours below which each share of the outcomes of a three-point estimate lies."""
+
+SEED = 1
+LEAST_ATTENDANCE = 0.05
+WALKED_DRAWS = 2000
+"""Draws whose path is walked for the criticality index: its error is below 0.012 then."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Forecast:
+    """First start over all draws.
+
+    end_wall, end_shop : (draws,) wall and shop seconds from `now`, each in ascending order
+    criticality : share of the draws in which each task first start needs is on its path
+    """
+
+    calendar: ShopCalendar
+    end_wall: Seconds
+    end_shop: Seconds
+    criticality: dict[str, float]
+
+    def at(self, share: float) -> dt.datetime:
+        """The moment by which first start has come in that share of the draws."""
+        return self.calendar.minute(int(self.end_wall[self._place(share)]))
+
+    def shop_hours(self, share: float) -> float:
+        """The shop hours from now that suffice in that share of the draws."""
+        return float(self.end_shop[self._place(share)]) / 3600
+
+    def _place(self, share: float) -> int:
+        """The smallest draw that at least that share of all draws does not pass."""
+        return min(max(math.ceil(share * len(self.end_wall)), 1), len(self.end_wall)) - 1
+
+
+def forecast_of(
+    build: BuildInput,
+    *,
+    draws: int = 2000,
+    factors: Factors | None = NO_RECORD,
+    rules: HouseRules = HouseRules(),
+    order: tuple[str, ...] = (),
+    seed: int = SEED,
+    distribution: Distribution = quantiles,
+) -> Forecast | None:
+    """Forecast first start of a faultless build; None where it has no date.
+
+    `factors` None draws from the three-point estimates alone. A kept `order` of task keys is
+    followed instead of the rules; it does not change from draw to draw.
+    """
+    ratios = drawn_ratios(build, draws, factors, seed, distribution)
+    work, seconds = drawn_work(build, ratios, draws)
+    if work.first_start < 0:
+        return None
+    if order:
+        schedule = _in_order(work, seconds, order, rules)
+    else:
+        ranking = rank_tasks(work, rules)
+        schedule = simulate(work, Variants(count=draws, rankings=(ranking,), work_seconds=seconds))
+    end_wall = schedule.end_wall(work.first_start)
+    if (end_wall >= NEVER).any():
+        return None
+    shares = share_on_path(work, schedule, slice(0, WALKED_DRAWS))
+    return Forecast(
+        calendar=work.calendar,
+        end_wall=np.sort(end_wall),
+        end_shop=np.sort(schedule.end[work.first_start]),
+        criticality=dict(zip(work.keys, shares.tolist(), strict=True)),
+    )
+
+
+def _in_order(
+    work: WorkArrays, seconds: Seconds, order: tuple[str, ...], rules: HouseRules
+) -> Schedule:
+    """The draws in a kept order: in sequence or as priorities, whichever is likely earlier."""
+    ranking = ranking_of_order(work, whole_order(work, order, rank_tasks(work, rules)))
+    draws = seconds.shape[1]
+    ways = [
+        simulate(
+            work,
+            Variants(
+                count=draws,
+                rankings=(ranking,),
+                work_seconds=seconds,
+                in_sequence=np.ones(draws, bool) if in_sequence else None,
+            ),
+        )
+        for in_sequence in (True, False)
+    ]
+    return min(ways, key=lambda way: float(np.median(way.end_wall(work.first_start))))
+
+
+def drawn_work(
+    build: BuildInput, ratios: dict[str, Floats], draws: int
+) -> tuple[WorkArrays, Seconds]:
+    """What first start needs, and the drawn seconds of each of its tasks, (n, draws)."""
+    # Lay the calendar out for the draw that takes longest.
+    shop_seconds = np.zeros(draws)
+    for key, planned in planned_seconds(build).items():
+        if key in ratios:
+            shop_seconds += planned * ratios[key]
+    spare = float(shop_seconds.max(initial=0.0)) / 3600
+    work = for_first_start_only(lay_out(build, spare_hours=spare))
+    drawn = np.empty((len(work), draws), np.int64)
+    for i, key in enumerate(work.keys):
+        seconds = np.rint(work.work_seconds[i] * ratios.get(key, 1.0)).astype(np.int64)
+        drawn[i] = np.maximum(seconds, min(1, work.work_seconds[i]))
+    return work, drawn
+
+
+def drawn_ratios(
+    build: BuildInput,
+    draws: int,
+    factors: Factors | None = NO_RECORD,
+    seed: int = SEED,
+    distribution: Distribution = quantiles,
+    known: Mapping[str, Floats] | None = None,
+) -> dict[str, Floats]:
+    """Drawn over planned hours of every open task that takes hands-on hours.
+
+    `known` are ratios of the same draws that need not be drawn again.
+    """
+    tasks = [t for t in build.tasks if t.is_open and t.outside_days is None]
+    attendance = np.ones(draws)
+    kinds: dict[str, Floats] = {}
+    if factors is not None:
+        attendance = _drawn_attendance(tasks, draws, factors, seed)
+        for kind in sorted({t.setup or "" for t in tasks}):
+            of_kind = factors.of_kind(kind)
+            normals = balanced_normals(draws, seed, f"kind {kind}")
+            kinds[kind] = np.exp(of_kind.log_mean + of_kind.log_sd * normals)
+    ratios = dict(known or {})
+    for task in tasks:
+        expected = task.hours.expected
+        if expected <= 0 or task.key in ratios:
+            continue
+        luck = even_shares(draws, seed, f"task {task.key}")
+        ratio = distribution(task.hours, luck) / expected if _has_spread(task) else np.ones(draws)
+        if factors is not None and not _taken_at_its_word(task, factors):
+            ratio = ratio * kinds[task.setup or ""]
+        ratios[task.key] = ratio / attendance
+    return ratios
+
+
+def _drawn_attendance(tasks: list[Task], draws: int, factors: Factors, seed: int) -> Floats:
+    """Attendance of each draw. Where nothing uncertain was said, nothing is drawn."""
+    if not factors.attendance.weeks and not any(_has_spread(task) for task in tasks):
+        return np.ones(draws)
+    normals = balanced_normals(draws, seed, "attendance")
+    drawn = factors.attendance.mean + factors.attendance.sd * normals
+    return np.maximum(drawn, LEAST_ATTENDANCE)
+
+
+def _has_spread(task: Task) -> bool:
+    return task.hours.pessimistic > task.hours.optimistic
+
+
+def _taken_at_its_word(task: Task, factors: Factors) -> bool:
+    """A certain estimate is believed as long as no record of its kind says otherwise."""
+    return not _has_spread(task) and not factors.of_kind(task.setup or "").count

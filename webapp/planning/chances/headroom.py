@@ -1,0 +1,38 @@
+"""How much can still be added before first start without passing the wanted-by date."""
+
+import datetime as dt
+import math
+
+from webapp.build.build_input import BuildInput
+from webapp.build.time.shop_calendar import ShopCalendar
+from webapp.planning.chances.factors import NO_RECORD, Factors
+from webapp.planning.chances.forecast import Forecast
+
+
+def headroom_hours(
+    build: BuildInput, forecast: Forecast, factors: Factors = NO_RECORD
+) -> float | None:
+    """Shop hours left at the build's confidence; negative when the date is already passed.
+
+    (Shop hours until the end of the wanted-by date) less (shop hours first start needs at that
+    confidence), times attendance. None without a wanted-by date.
+    """
+    if build.wanted_by is None:
+        return None
+    spare = hours_until_wanted(build, build.wanted_by) - forecast.shop_hours(build.confidence)
+    return spare * factors.attendance.mean
+
+
+def hours_until_wanted(build: BuildInput, wanted_by: dt.date) -> float:
+    """Open shop hours from now to the end of a date; negative hours are not counted."""
+    until = dt.datetime.combine(wanted_by, dt.time()) + dt.timedelta(days=1)
+    calendar = ShopCalendar.of(build.shop, build.now, shop_hours=0, until=until)
+    return float(calendar.shop_of(max(calendar.wall_of(until), 0))) / 3600
+
+
+def proposed_date(build: BuildInput, forecast: Forecast) -> dt.date:
+    """A wanted-by date to offer: the Saturday after the safe date with a tenth to spare."""
+    safe = forecast.at(build.confidence)
+    spare = math.ceil((safe - build.now).days / 10)
+    day = safe.date() + dt.timedelta(days=spare)
+    return day + dt.timedelta(days=(5 - day.weekday()) % 7)

@@ -1,0 +1,257 @@
+"""What is left to do, what can never be done, and the dates and floats of unlimited hands.
+
+The dates are those of the critical path method (Kelley and Walker 1959): a forward pass for the
+earliest, a backward pass for the latest, carried out on the shop calendar and the wall clock.
+Plain lists and binary search: for a build of hundreds of tasks that is faster than arrays.
+"""
+
+from collections import deque
+from dataclasses import dataclass
+
+from webapp.build.build_input import BuildInput, Part, Task
+from webapp.build.precedence import (
+    followers_of,
+    loops_of,
+    needed_for,
+    tasks_as_entered,
+    topological_order,
+)
+from webapp.build.time.shop_calendar import ShopCalendar, seconds_of
+from webapp.planning.network.critical_path import (
+    Clocks,
+    Network,
+    Passes,
+    free_ends,
+    leading_to,
+    walk,
+)
+from webapp.planning.network.outside_holds import arrivals, back_at, outside_seconds, waits_over
+
+__all__ = [
+    "DependencyDates",
+    "Network",
+    "dependency_dates",
+    "loops_of",
+    "needed_for",
+    "network_of",
+    "planned_seconds",
+    "standing_in_the_way",
+    "topological_order",
+    "walk",
+]
+
+LEAST_HOURS_LEFT = 0.25
+"""A begun task without a word on what is left has at least this long to go."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DependencyDates:
+    """Earliest and latest dates of an open task when hands are unlimited.
+
+    Begins and ends are wall seconds since the build's `now`; floats are shop time. Tasks that
+    lead to first start are measured against its finish, the others against the last finish.
+    """
+
+    key: str
+    earliest_begin: int
+    earliest_end: int
+    latest_begin: int
+    latest_end: int
+    total_float_seconds: int
+    free_float_seconds: int
+
+    @property
+    def total_float_hours(self) -> float:
+        """Shop hours by which it may begin later without moving what it is measured against."""
+        return self.total_float_seconds / 3600
+
+    @property
+    def free_float_hours(self) -> float:
+        """Shop hours by which it may begin later without moving any task after it."""
+        return self.free_float_seconds / 3600
+
+
+def planned_seconds(build: BuildInput) -> dict[str, int]:
+    """Whole seconds of shop work still to do of every open task, by key.
+
+    The expected hours; of a begun task its hours left, else the expected ones less those
+    logged, at least a quarter of an hour. Outside work takes its days instead.
+    """
+    logged: dict[str, float] = {}
+    for entry in build.log:
+        logged[entry.task] = logged.get(entry.task, 0.0) + entry.hours
+    return {
+        task.key: seconds_of(_hours_to_go(task, logged.get(task.key, 0.0)))
+        for task in build.tasks
+        if task.is_open
+    }
+
+
+def _hours_to_go(task: Task, logged: float) -> float:
+    if task.begun_on is None:
+        return task.hours.expected
+    if task.hours_left is not None:
+        return task.hours_left
+    return max(LEAST_HOURS_LEFT, task.hours.expected - logged)
+
+
+def standing_in_the_way(build: BuildInput) -> dict[str, str]:
+    """Every open task that can never be planned, by key, with a sentence that says why.
+
+    A task is held for ever by a set-aside task before it, by a part that has neither come nor
+    a date (unless the task is begun), or by a task before it that is held so itself.
+    """
+    task_of = {task.key: task for task in tasks_as_entered(build)}
+    causes: dict[str, list[str]] = {}
+    for dependency in build.dependencies:
+        before, after = task_of.get(dependency.before), task_of.get(dependency.after)
+        if before and after and after.is_open and _is_set_aside(before):
+            causes.setdefault(after.key, []).append(
+                f"it comes after “{before.name}”, which is set aside"
+            )
+    for part in build.parts:
+        for key in part.serves:
+            task = task_of.get(key)
+            if task and task.is_open and task.begun_on is None and _never_comes(part):
+                clause = f"it needs the part “{part.name}”, which has no date"
+                causes.setdefault(key, []).append(clause)
+    reasons = {
+        task.key: f"“{task.name}” cannot be planned: {_listed(causes[task.key])}."
+        for task in task_of.values()
+        if task.key in causes
+    }
+    return _passed_on(build, task_of, causes, reasons)
+
+
+def _passed_on(
+    build: BuildInput,
+    task_of: dict[str, Task],
+    causes: dict[str, list[str]],
+    reasons: dict[str, str],
+) -> dict[str, str]:
+    """The reasons, and those of the open tasks that come after a task with a reason."""
+    if not reasons:
+        return reasons
+    keys = list(task_of)
+    after = followers_of(build)
+    root = {key: key for key in reasons}
+    queue = deque(i for i, key in enumerate(keys) if key in reasons)
+    while queue:
+        i = queue.popleft()
+        before = task_of[keys[i]]
+        for j in after[i]:
+            task = task_of[keys[j]]
+            if not task.is_open or task.key in root:
+                continue
+            root[task.key] = root[before.key]
+            first = task_of[root[before.key]]
+            chain = f"it comes after “{before.name}”, which cannot be planned itself: "
+            if first is not before:
+                chain = f"it comes after “{before.name}”, and that after “{first.name}”: "
+            reasons[task.key] = (
+                f"“{task.name}” cannot be planned: {chain}{_listed(causes[first.key])}."
+            )
+            queue.append(j)
+    return {key: reasons[key] for key in keys if key in reasons}
+
+
+def _is_set_aside(task: Task) -> bool:
+    return task.set_aside_on is not None and task.finished_on is None
+
+
+def _never_comes(part: Part) -> bool:
+    return not part.arrived and part.arrives_on is None
+
+
+def _listed(clauses: list[str]) -> str:
+    once = list(dict.fromkeys(clauses))
+    return once[0] if len(once) == 1 else f"{', '.join(once[:-1])} and {once[-1]}"
+
+
+def dependency_dates(build: BuildInput, calendar: ShopCalendar) -> tuple[DependencyDates, ...]:
+    """Earliest and latest dates and floats of every open task, as if hands were unlimited.
+
+    Dependencies with their waits, outside days, part arrivals and the shop calendar count;
+    people, stations, setups, the helper and in-one-go do not. Left out: tasks that can never
+    begin, and tasks that would end beyond the calendar. In the order of entry.
+
+    Raises ValueError where the dependencies run in a loop.
+    """
+    network = network_of(build, calendar)
+    passes = walk(network)
+    free = free_ends(passes)
+    date_of = {
+        key: _dates_of(i, passes, free[i]) for i, key in enumerate(network.keys) if passes.dated[i]
+    }
+    every = (date_of.get(task.key) for task in tasks_as_entered(build))
+    return tuple(dates for dates in every if dates is not None)
+
+
+def _dates_of(i: int, passes: Passes, free_end: int) -> DependencyDates:
+    """The dates of the task at a position, from its own clock to the wall, floats to shop time."""
+    network, clocks = passes.network, passes.network.clocks
+    begin, end, latest = passes.begin[i], passes.end[i], passes.latest_begin[i]
+    latest_end = latest + end - begin
+    free = begin + free_end - end
+    if network.work[i]:
+        return DependencyDates(
+            key=network.keys[i],
+            earliest_begin=clocks.start_wall(begin),
+            earliest_end=clocks.end_wall(end),
+            latest_begin=clocks.start_wall(latest),
+            latest_end=clocks.end_wall(latest_end),
+            total_float_seconds=latest - begin,
+            free_float_seconds=free - begin,
+        )
+    begin_shop = clocks.shop_of(begin)
+    return DependencyDates(
+        key=network.keys[i],
+        earliest_begin=begin,
+        earliest_end=end,
+        latest_begin=latest,
+        latest_end=latest_end,
+        total_float_seconds=clocks.shop_of(latest) - begin_shop,
+        free_float_seconds=clocks.shop_of(free) - begin_shop,
+    )
+
+
+def network_of(build: BuildInput, calendar: ShopCalendar) -> Network:
+    """What the forward and backward pass need, in an order in which every task can be met."""
+    held = standing_in_the_way(build)
+    task_of = {task.key: task for task in build.tasks}
+    keys = [k for k in topological_order(build) if task_of[k].is_open and k not in held]
+    position = {key: i for i, key in enumerate(keys)}
+    tasks = [task_of[key] for key in keys]
+    ready = [0] * len(keys)
+    seconds = planned_seconds(build)
+    work = [seconds[task.key] if task.outside_days is None else 0 for task in tasks]
+    near: list[list[int]] = [[] for _ in keys]
+    far: list[list[tuple[int, int]]] = [[] for _ in keys]
+    for dependency in build.dependencies:
+        i, j = position.get(dependency.before), position.get(dependency.after)
+        if i is None or j is None:
+            continue
+        wait = seconds_of(dependency.wait_hours)
+        if not wait and work[i] and work[j]:
+            near[i].append(j)
+        else:
+            far[i].append((j, wait))
+    for key, until in (*waits_over(build), *arrivals(build)):
+        if key in position:
+            ready[position[key]] = max(ready[position[key]], calendar.wall_of(until))
+    for j, shop in enumerate(calendar.shop_of(ready).tolist()):
+        if work[j]:
+            ready[j] = shop
+    first_start = position.get(build.first_start or "", -1)
+    return Network(
+        keys=keys,
+        ready=ready,
+        work=work,
+        near=near,
+        far=far,
+        outside=[outside_seconds(task) for task in tasks],
+        back_at=[back_at(task, calendar) for task in tasks],
+        first_start=first_start,
+        leads=leading_to(first_start, near, far),
+        clocks=Clocks(calendar),
+    )

@@ -1,0 +1,146 @@
+"""The plan of a build: order, dates, the reason for each start, what it costs in days."""
+
+import numpy as np
+
+from webapp.build.build_input import BuildInput
+from webapp.build.time.shop_calendar import DAY_SECONDS, FARTHEST_WEEKS, NEVER
+from webapp.planning.network.network import standing_in_the_way
+from webapp.planning.order.path import path_to
+from webapp.planning.order.plan import PathStep, Plan, PlannedTask, RulePrice, UnplannedTask
+from webapp.planning.order.reasons import OneVariant
+from webapp.planning.simulator.house_rules import OPTIONAL_RULES, HouseRules, rank_tasks
+from webapp.planning.simulator.simulate import Schedule, simulate
+from webapp.planning.simulator.variants import Variants, as_it_is
+from webapp.planning.simulator.work_arrays import WorkArrays, for_first_start_only, lay_out
+
+ALL_RULES = HouseRules()
+PRICED_TOGETHER = 512
+"""Tasks whose cost is worked out side by side: what that takes of memory stays small."""
+
+
+def make_plan(build: BuildInput, rules: HouseRules = ALL_RULES) -> Plan:
+    """Plan a faultless build by the house rules.
+
+    Raises KeyError or ValueError for a build that `input_checks.faults_of` would refuse.
+    """
+    work = lay_out(build)
+    return plan_of(build, work, simulate(work, as_it_is(work, rules)))
+
+
+def plan_of(build: BuildInput, work: WorkArrays, schedule: Schedule) -> Plan:
+    """The plan that the only variant of a schedule of the whole build stands for."""
+    variant = OneVariant(build, work, schedule)
+    first = work.first_start
+    reached = first >= 0 and variant.planned(first)
+    path = path_to(first, variant) if reached else ()
+    return Plan(
+        now=build.now,
+        first_start_at=variant.calendar.minute(variant.end_wall[first]) if reached else None,
+        first_start_shop_hours=variant.end[first] / 3600 if reached else None,
+        tasks=_planned(variant, path),
+        unplanned=_unplanned(build, variant),
+        path=path,
+    )
+
+
+def days_cost(
+    build: BuildInput, rules: HouseRules = ALL_RULES, *, at_most: int | None = None
+) -> dict[str, float]:
+    """How many days first start would come earlier without each open task, by key.
+
+    Days are wall-clock hours / 24. Without a task, order still passes through it and the waits
+    into it stay; its own waits, hours and parts go. Tasks that first start does not need cost
+    nothing. Empty where first start has no date. The time grows with the square of the tasks:
+    of more than `at_most` that first start needs, the others are left out.
+    """
+    whole = lay_out(build)
+    work = for_first_start_only(whole)
+    if work.first_start < 0:
+        return {}
+    ranking = rank_tasks(work, rules)
+    with_all = simulate(work, Variants(count=1, rankings=(ranking,))).end_wall(work.first_start)[0]
+    if with_all >= NEVER:
+        return {}
+    costs = {
+        key: 0.0
+        for key, needed in zip(whole.keys, whole.for_first_start, strict=True)
+        if not needed
+    }
+    priced = work.keys[:at_most]
+    for first in range(0, len(priced), PRICED_TOGETHER):
+        keys = priced[first : first + PRICED_TOGETHER]
+        absent = np.eye(len(work), len(keys), k=-first, dtype=bool)
+        variants = Variants(count=len(keys), rankings=(ranking,), absent=absent)
+        ends = simulate(work, variants).end_wall(work.first_start)
+        days = ((with_all - ends) / DAY_SECONDS).tolist()
+        costs.update(zip(keys, days, strict=True))
+    return costs
+
+
+def rule_prices(build: BuildInput) -> tuple[RulePrice, ...]:
+    """What each house rule that can be switched off costs or saves in days of first start."""
+    work = for_first_start_only(lay_out(build))
+    if work.first_start < 0:
+        return ()
+    sets = [ALL_RULES, *(ALL_RULES.without(rule) for rule in OPTIONAL_RULES)]
+    variants = Variants(
+        count=len(sets),
+        rankings=tuple(rank_tasks(work, rules) for rules in sets),
+        ranking_of=np.arange(len(sets)),
+    )
+    ends = simulate(work, variants).end_wall(work.first_start)
+    if ends[0] >= NEVER:
+        return ()
+    return tuple(
+        RulePrice(
+            rule=rule,
+            days_saved=float(end - ends[0]) / DAY_SECONDS,
+            first_start_without=work.calendar.minute(int(end)),
+        )
+        for rule, end in zip(OPTIONAL_RULES, ends[1:], strict=True)
+    )
+
+
+def _planned(variant: OneVariant, path: tuple[PathStep, ...]) -> tuple[PlannedTask, ...]:
+    work = variant.work
+    on_path = {step.what for step in path if step.kind == "task"}
+    places = [i for i in range(len(work)) if variant.planned(i)]
+    places.sort(key=lambda i: (variant.begin[i], variant.begin_wall[i], variant.turn[i]))
+    tasks = []
+    for i in places:
+        dates = work.dates[work.keys[i]]
+        tasks.append(
+            PlannedTask(
+                key=work.keys[i],
+                begins=variant.calendar.minute(variant.begin_wall[i]),
+                ends=variant.calendar.minute(variant.end_wall[i]),
+                begin_shop_hours=variant.begin[i] / 3600,
+                end_shop_hours=variant.end[i] / 3600,
+                setup_hours=variant.got_out[i] / 3600,
+                held_by=tuple(dict.fromkeys(hold.reason for hold in variant.binding(i))),
+                total_float_hours=dates.total_float_hours,
+                free_float_hours=dates.free_float_hours,
+                on_path=work.keys[i] in on_path,
+                for_first_start=bool(work.for_first_start[i]),
+            )
+        )
+    return tuple(tasks)
+
+
+def _unplanned(build: BuildInput, variant: OneVariant) -> tuple[UnplannedTask, ...]:
+    """What stands in the way for ever, and work that no session or helper stretch is left for."""
+    why = dict(standing_in_the_way(build))
+    names = {task.key: task.name for task in build.tasks}
+    work = variant.work
+    stuck = {key: i for i, key in enumerate(work.keys) if not variant.planned(i)}
+    behind = {d.after for d in build.dependencies if d.before in stuck and d.after in stuck}
+    for key, i in stuck.items():
+        cause = f"it would not be done in {FARTHEST_WEEKS // 52} years of these shop hours"
+        if key in behind:
+            cause = "a task before it cannot be planned itself"
+        elif work.in_one_go[i] or work.helper[i]:
+            cause = "no session, or no helper session, that is long enough is left for it"
+        why[key] = f"“{names[key]}” cannot be planned: {cause}."
+    return tuple(
+        UnplannedTask(key=task.key, why=why[task.key]) for task in build.tasks if task.key in why
+    )

@@ -1,0 +1,58 @@
+"""Orders in which nothing stands idle for the order's sake alone.
+
+Run in sequence, a task may begin with the one ahead of it though everything it needs was there
+before: then it is moved up, as long as that brings nothing later. With one pair of hands at work
+on everything this cannot happen.
+"""
+
+import numpy as np
+
+from webapp.build.build_input import BuildInput
+from webapp.planning.order.reasons import OneVariant
+from webapp.planning.order.run_orders import order_of, run_orders
+from webapp.planning.simulator.simulate import Schedule
+from webapp.planning.simulator.work_arrays import Indices, WorkArrays
+
+MOST_PLACES = 200
+"""Places further ahead than this are tried at a stride."""
+
+
+def settled(build: BuildInput, work: WorkArrays, order: Indices) -> Schedule:
+    """The schedule of an order in sequence, tasks moved up where nothing else holds them.
+
+    `work` is the whole build. No task of first start ends later than in the order itself.
+    """
+    schedule = run_orders(work, order[np.newaxis, :], in_sequence=True)
+    by_itself = (work.people == 0) & ~work.wall_only
+    if work.first_start < 0 or (work.people_count == 1 and not by_itself.any()):
+        return schedule
+    while True:
+        order = order_of(schedule)
+        better = _moved_up(build, work, order, schedule)
+        if better is None:
+            return schedule
+        schedule = better
+
+
+def _moved_up(
+    build: BuildInput, work: WorkArrays, order: Indices, schedule: Schedule
+) -> Schedule | None:
+    """The schedule with the first task that nothing holds moved up; None where there is none."""
+    variant = OneVariant(build, work, schedule)
+    first, total = variant.end_wall[work.first_start], int(schedule.end.sum())
+    for place, i in enumerate(order.tolist()):
+        idle = variant.planned(i) and variant.begin_wall[i] and not work.wall_only[i]
+        if not (idle and work.for_first_start[i]) or variant.binding(i):
+            continue
+        stride = -(-place // MOST_PLACES) or 1
+        rest = np.delete(order, place)
+        rows = np.array([np.insert(rest, at, i) for at in range(0, place, stride)], np.int64)
+        if not len(rows):
+            continue
+        moved = run_orders(work, rows, in_sequence=True)
+        totals = moved.end.sum(axis=0)
+        good = (moved.end_wall(work.first_start) <= first) & (totals < total)
+        if good.any():
+            best = int(np.where(good, totals, total).argmin())
+            return run_orders(work, rows[best : best + 1], in_sequence=True)
+    return None

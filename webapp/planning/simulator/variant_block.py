@@ -1,0 +1,294 @@
+"""The running state of a block of variants: what is free when, and who begins next."""
+
+import numpy as np
+
+from webapp.build.time.shop_calendar import NEVER, Seconds
+from webapp.planning.simulator.pools import Pool
+from webapp.planning.simulator.variants import Variants
+from webapp.planning.simulator.windows import Windows
+from webapp.planning.simulator.work_arrays import Flags, Indices, WorkArrays
+
+IN_TURN = NEVER - 1
+"""In place of when it can begin: behind all that fills gaps, and by rank alone."""
+
+
+class VariantBlock:
+    """v variants of n tasks, from nothing planned to everything that can be.
+
+    Shop seconds throughout, but `ready_wall`, `wall_begin` and `wall_end`. A task's `ready` is
+    `NEVER` until all its predecessors are in the plan, and again once it is itself.
+    """
+
+    def __init__(
+        self, work: WorkArrays, variants: Variants, sessions: Windows, helper: Windows
+    ) -> None:
+        self.work, self.count = work, variants.count
+        self.sessions, self.helper_stretches = sessions, helper
+        shape = (len(work), variants.count)
+        own_seconds = work.work_seconds if variants.work_seconds is None else variants.work_seconds
+        self.seconds = _spread(own_seconds, shape)
+        self.absent = None if variants.absent is None else np.ascontiguousarray(variants.absent)
+        self.in_sequence = variants.in_sequence
+        self._rank_rows(variants)
+        self._ready_at_first(variants)
+        self.begin, self.end = np.full(shape, NEVER, np.int64), np.full(shape, NEVER, np.int64)
+        self.got_out, self.turn = np.zeros(shape, np.int64), np.full(shape, -1, np.int64)
+        self.wall_begin, self.wall_end = (np.full(shape, -1, np.int64) for _ in range(2))
+        self.hands = Pool(work.people_count, self.count)
+        self.stations = [Pool(count, self.count) for count in work.station_counts]
+        self.setup_out = np.full(self.count, work.setup_out, np.int64)
+        self.setup_free = np.zeros((len(work.setup_seconds), self.count), np.int64)
+        self.helper_free = np.zeros(self.count, np.int64)
+        self.clock = np.zeros(self.count, np.int64)
+        self.windowed = work.in_one_go | work.helper
+        self.later = ~work.for_first_start & ~work.wall_only
+        needs_setup = np.bincount(
+            work.setup[work.for_first_start], minlength=len(work.setup_seconds)
+        )
+        self.setup_uses_left = np.repeat(needs_setup[:, np.newaxis], self.count, axis=1)
+
+    def _rank_rows(self, variants: Variants) -> None:
+        """Ranks of all rankings side by side, (n, q * (S + 1)), and which one is in use."""
+        self.rank = np.ascontiguousarray(np.concatenate([r.rank for r in variants.rankings]).T)
+        self.task_at = np.concatenate([r.task_at for r in variants.rankings])
+        setups = len(self.work.setup_seconds)
+        which = 0 if variants.ranking_of is None else variants.ranking_of * setups
+        self.ranking_base = np.zeros(self.count, np.int64) + which
+        self.rank_bits = int(2 * len(self.work)).bit_length()
+
+    def _ready_at_first(self, variants: Variants) -> None:
+        work, shape = self.work, (len(self.work), self.count)
+        arrival = _spread(work.arrival if variants.arrival is None else variants.arrival, shape)
+        if self.absent is not None:
+            arrival = np.where(self.absent, 0, arrival)
+        wall = np.maximum(arrival, work.wait_until[:, np.newaxis])
+        self.on_wall = work.wall_only if self.absent is None else np.ones(len(work), bool)
+        follows_on_wall = (work.successors >= 0) & self.on_wall[work.successors]
+        self.end_on_wall: Flags = np.any((work.waits > 0) | follows_on_wall, axis=1)
+        self.ready_wall = wall
+        self.ready_shop = work.calendar.shop_of(wall)
+        self.predecessors_left = np.repeat(
+            work.predecessor_counts.astype(np.int32)[:, np.newaxis], self.count, axis=1
+        )
+        free = work.predecessor_counts == 0
+        self.ready = np.where(free[:, np.newaxis], self.ready_shop, NEVER)
+        self.unplanned = np.full(len(work), self.count, np.int64)
+        self.looked_at = free.copy()
+
+    def run(self) -> None:
+        """Begin one task a round in every variant, until nothing can begin any more."""
+        all_columns = np.arange(self.count)
+        for turn in range(len(self.work)):
+            tasks = np.flatnonzero(self.looked_at)
+            if not len(tasks):
+                return
+            keys = self._keys(tasks)
+            best = keys.min(axis=0)
+            at = best >> self.rank_bits
+            if self.in_sequence is not None:
+                soonest = self.soonest[keys.argmin(axis=0), all_columns]
+                at = np.where(at == IN_TURN, soonest, at)
+            place = best & ((1 << self.rank_bits) - 1)
+            columns = all_columns
+            if at.max() >= NEVER:
+                columns = np.flatnonzero(at < NEVER)
+                if not len(columns):
+                    return
+                at, place = at[columns], place[columns]
+            chosen = self.task_at[self.ranking_base[columns] + self.setup_out[columns], place]
+            self._begin(turn, columns, chosen, at)
+
+    # --- which task, and when -------------------------------------------------------------
+
+    def _keys(self, tasks: Indices) -> Seconds:
+        """For each task looked at, (a, v): when it can begin, and behind it its rank."""
+        work = self.work
+        ready = self.ready[tasks]
+        earliest = np.maximum(ready, self.hands.from_when(work.people[tasks]))
+        if work.people_count > 1:
+            np.maximum(earliest, self.setup_free[work.setup[tasks]], out=earliest)
+        if work.people_count > 1 or self.in_sequence is not None:
+            np.maximum(
+                earliest, self.clock, out=earliest, where=~work.wall_only[tasks][:, np.newaxis]
+            )
+        for needs, pool in zip(work.stations, self.stations, strict=True):
+            some = np.flatnonzero(needs[tasks])
+            if len(some):
+                free = pool.from_when(needs[tasks[some]])
+                earliest[some] = np.maximum(earliest[some], free)
+        some = np.flatnonzero(self.windowed[tasks])
+        if len(some):
+            earliest[some] = self._fitted(tasks[some], earliest[some])
+        if self.absent is not None:
+            earliest = np.where(self.absent[tasks], ready, earliest)
+        np.minimum(earliest, NEVER, out=earliest)
+        some = np.flatnonzero(self.later[tasks])
+        if len(some):
+            self._hold_later_work(tasks, some, earliest)
+        rank = np.take(self.rank[tasks], self.ranking_base + self.setup_out, axis=1)
+        if self.absent is not None:
+            absent_first = self.absent[tasks] & (rank >= len(work))
+            rank -= np.where(absent_first, len(work), 0)
+        if self.in_sequence is not None:
+            self._take_turns(self.in_sequence, tasks, rank, earliest)
+        earliest <<= self.rank_bits
+        earliest |= rank
+        return earliest
+
+    def _take_turns(
+        self, in_sequence: Flags, tasks: Indices, rank: Seconds, earliest: Seconds
+    ) -> None:
+        """Let the hands-on work of first start begin by rank alone in the variants that ask so.
+
+        When each could begin is kept in `soonest`.
+        """
+        self.soonest = earliest.copy()
+        in_turn = in_sequence & (earliest < NEVER) & (rank >= len(self.work))
+        in_turn &= ~self.later[tasks][:, np.newaxis]
+        earliest[in_turn] = IN_TURN
+
+    def _setup_seconds(self, tasks: Indices) -> Seconds:
+        """Shop seconds each task would need now to get its setup out, (a, v)."""
+        setup = self.work.setup[tasks][:, np.newaxis]
+        return np.where(setup == self.setup_out, 0, self.work.setup_seconds[setup])
+
+    def _fitted(self, tasks: Indices, earliest: Seconds) -> Seconds:
+        """When work in one go or with the helper can begin: its work fits a stretch.
+
+        Room is judged by the build's own hours: nobody knows a variant's beforehand.
+        """
+        setup = self._setup_seconds(tasks)
+        work_from = earliest + setup
+        seconds = self.work.work_seconds[tasks][:, np.newaxis]
+        helped = self.work.helper[tasks]
+        begin = np.empty_like(work_from)
+        alone = ~helped
+        if alone.any():
+            begin[alone] = self.sessions.fit(work_from[alone], seconds[alone])
+        if helped.any():
+            from_helper = np.maximum(work_from[helped], self.helper_free)
+            begin[helped] = self.helper_stretches.fit(from_helper, seconds[helped])
+        begin -= setup
+        return np.where(earliest >= NEVER, NEVER, begin)
+
+    def _hold_later_work(self, tasks: Indices, later: Indices, earliest: Seconds) -> None:
+        """Let work that first start does not need begin only where it delays nothing of it.
+
+        It must end before anything for first start can begin, and leave the setup out that
+        first start's tasks would find out. `later`: its places among `tasks`.
+        """
+        firsts = np.flatnonzero(~self.later[tasks] & self.work.for_first_start[tasks])
+        if not len(firsts):
+            return
+        until = (earliest[firsts] + self._hands_free_for(tasks[firsts])).min(axis=0)
+        setup = self.work.setup[tasks[later]][:, np.newaxis]
+        needed = self._setup_seconds(tasks[later]) + self.seconds[tasks[later]]
+        columns = np.arange(self.count)
+        unused = (self.setup_uses_left[self.setup_out, columns] == 0) | (self.setup_out == 0)
+        harmless = (setup == 0) | (setup == self.setup_out)
+        harmless |= unused & (self.setup_uses_left[setup, columns] == 0)
+        fits: Flags = earliest[later] + needed <= until
+        may_begin = (harmless & fits) | (until >= NEVER)
+        earliest[later] = np.where(may_begin, earliest[later], NEVER)
+
+    def _hands_free_for(self, tasks: Indices) -> Seconds:
+        """Shop seconds after its begin before a task can lead to a need of hands or stations."""
+        alone = (self.work.people[tasks] == 0) & ~self.work.stations[:, tasks].any(axis=0)
+        return np.where(alone[:, np.newaxis], self.seconds[tasks], 0)
+
+    # --- begin it -------------------------------------------------------------------------
+
+    def _begin(self, turn: int, columns: Indices, chosen: Indices, at: Seconds) -> None:
+        work, flat = self.work, chosen * self.count + columns
+        silent: Flags = work.wall_only[chosen]
+        if self.absent is not None:
+            silent = silent | self.absent.ravel()[flat]
+        setup = np.where(silent, 0, work.setup[chosen])
+        changes = (setup > 0) & (setup != self.setup_out[columns])
+        got_out = np.where(changes, work.setup_seconds[setup], 0)
+        end = at + got_out + self.seconds.ravel()[flat]
+        end_wall = self._end_wall(chosen, flat, silent, end)
+        self.begin.ravel()[flat], self.end.ravel()[flat] = at, end
+        self.got_out.ravel()[flat], self.turn.ravel()[flat] = got_out, turn
+        self.ready.ravel()[flat] = NEVER
+        self.clock[columns] = np.where(silent, self.clock[columns], at)
+        self.unplanned -= np.bincount(chosen, minlength=len(work))
+        self.looked_at[self.unplanned == 0] = False
+        self._hold(columns, chosen, silent, setup, end)
+        self._release(columns, chosen, flat, end, end_wall)
+
+    def _end_wall(self, chosen: Indices, flat: Indices, silent: Flags, end: Seconds) -> Seconds:
+        """Wall seconds of the ends that are asked for; sets `end` of what runs on the wall."""
+        work = self.work
+        end_wall = np.zeros(len(chosen), np.int64)
+        asked = np.flatnonzero(self.end_on_wall[chosen] & ~silent)
+        if len(asked):
+            end_wall[asked] = work.calendar.end_wall(end[asked])
+        on_wall = np.flatnonzero(silent)
+        if len(on_wall):
+            task, where = chosen[on_wall], flat[on_wall]
+            begin = self.ready_wall.ravel()[where]
+            ends = np.maximum(begin + work.outside_seconds[task], work.earliest_end[task])
+            if self.absent is not None:
+                ends = np.where(self.absent.ravel()[where], begin, ends)
+            end_wall[on_wall], end[on_wall] = ends, work.calendar.shop_of(ends)
+            self.wall_begin.ravel()[where], self.wall_end.ravel()[where] = begin, ends
+        return end_wall
+
+    def _hold(
+        self, columns: Indices, chosen: Indices, silent: Flags, setup: Indices, end: Seconds
+    ) -> None:
+        """Hands, stations, helper and setup are with the chosen task until it ends."""
+        if silent.any():
+            hands_on = np.flatnonzero(~silent)
+            columns, chosen = columns[hands_on], chosen[hands_on]
+            setup, end = setup[hands_on], end[hands_on]
+        work = self.work
+        self.hands.take(columns, work.people[chosen], end)
+        for needs, pool in zip(work.stations, self.stations, strict=True):
+            needed = needs[chosen]
+            if needed.any():
+                pool.take(columns, needed, end)
+        helped = np.flatnonzero(work.helper[chosen])
+        self.helper_free[columns[helped]] = end[helped]
+        with_setup = np.flatnonzero(setup)
+        some, which = columns[with_setup], setup[with_setup]
+        self.setup_out[some] = which
+        self.setup_free[which, some] = end[with_setup]
+        for_first = work.for_first_start[chosen[with_setup]]
+        self.setup_uses_left[which, some] -= for_first
+
+    def _release(
+        self, columns: Indices, chosen: Indices, flat: Indices, end: Seconds, end_wall: Seconds
+    ) -> None:
+        """Tell the tasks after; those with no predecessor left to plan may be looked at."""
+        work, count = self.work, self.count
+        ready, ready_shop = self.ready.ravel(), self.ready_shop.ravel()
+        ready_wall, left = self.ready_wall.ravel(), self.predecessors_left.ravel()
+        has_own_wait = None if self.absent is None else ~self.absent.ravel()[flat]
+        for d in range(work.successors.shape[1]):
+            after = work.successors[chosen, d]
+            there = np.flatnonzero(after >= 0)
+            if not len(there):
+                return
+            after, wait = after[there], work.waits[chosen[there], d]
+            if has_own_wait is not None:
+                wait = wait * has_own_wait[there]
+            where = after * count + columns[there]
+            from_wall, from_shop = end_wall[there] + wait, end[there]
+            waited = np.flatnonzero(wait)
+            if len(waited):
+                from_shop[waited] = work.calendar.shop_of(from_wall[waited])
+            ready_shop[where] = np.maximum(ready_shop[where], from_shop)
+            ready_wall[where] = np.maximum(ready_wall[where], from_wall)
+            left[where] -= 1
+            freed = np.flatnonzero(left[where] == 0)
+            if len(freed):
+                ready[where[freed]] = ready_shop[where[freed]]
+                self.looked_at[after[freed]] = True
+
+
+def _spread(array: Seconds, shape: tuple[int, int]) -> Seconds:
+    """(n,) or (n, v) as (n, v), contiguous."""
+    columns = array[:, np.newaxis] if array.ndim == 1 else array
+    return np.ascontiguousarray(np.broadcast_to(columns, shape))

@@ -1,0 +1,228 @@
+"""A build laid out as arrays: what the simulator runs on.
+
+Only open tasks that can be planned are in it, in the order they were entered. Times are whole
+seconds from the build's `now`; see `shop_calendar` for the two clocks.
+"""
+
+import datetime as dt
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from webapp.build.build_input import BuildInput, Task
+from webapp.build.time.shop_calendar import (
+    DAY_SECONDS,
+    NEVER,
+    WEEK_SECONDS,
+    Seconds,
+    ShopCalendar,
+    moment_at_start,
+    seconds_of,
+)
+from webapp.planning.network.network import (
+    DependencyDates,
+    dependency_dates,
+    needed_for,
+    planned_seconds,
+    standing_in_the_way,
+)
+from webapp.planning.network.outside_holds import arrivals, back_at, outside_seconds, waits_over
+
+Flags = NDArray[np.bool_]
+Indices = NDArray[np.int64]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class WorkArrays:
+    """n tasks as columns of facts.
+
+    work_seconds : (n,) hands-on shop seconds; 0 for tasks that take none
+    wall_only : (n,) outside work and tasks of no hours: they run on the wall clock, no hands
+    outside_seconds, earliest_end : (n,) wall seconds of outside work; of begun outside work
+        the wall second before which it does not end
+    people : (n,) hands needed, 0 for tasks that run by themselves
+    setup : (n,) 0 for none, else 1 + its place in `setup_keys`; setup_seconds (S + 1,)
+    stations : (m, n) so many of each station; station_counts (m,)
+    arrival : (n,) wall second at which the last of its parts is there
+    wait_until : (n,) wall second at which the last wait after finished work is over
+    successors, waits : (n, d) places of the tasks after, -1 where none, and wall seconds between
+    predecessor_counts : (n,)
+    first_start : place of the first-start task, -1 where it is finished or can not be planned
+    for_first_start : (n,) whether first start needs it
+    dates : critical-path dates and floats by key, without work that has no session left
+    float_seconds : (n,) total float in shop seconds, dependencies alone
+    """
+
+    keys: tuple[str, ...]
+    calendar: ShopCalendar
+    work_seconds: Seconds
+    wall_only: Flags
+    outside_seconds: Seconds
+    earliest_end: Seconds
+    people: Indices
+    people_count: int
+    setup: Indices
+    setup_keys: tuple[str, ...]
+    setup_seconds: Seconds
+    setup_out: int
+    helper: Flags
+    in_one_go: Flags
+    stations: Indices
+    station_keys: tuple[str, ...]
+    station_counts: tuple[int, ...]
+    arrival: Seconds
+    wait_until: Seconds
+    successors: Indices
+    waits: Seconds
+    predecessor_counts: Indices
+    first_start: int
+    for_first_start: Flags
+    begun: Flags
+    working_order: Indices
+    space_litres: NDArray[np.float64]
+    dates: dict[str, DependencyDates]
+    float_seconds: Seconds
+
+    def __len__(self) -> int:
+        return len(self.keys)
+
+
+def lay_out(build: BuildInput, *, spare_hours: float = 0.0) -> WorkArrays:
+    """Lay a faultless build out as arrays; `spare_hours` more on the calendar for variants."""
+    standing = standing_in_the_way(build)
+    tasks = [t for t in build.tasks if t.is_open and t.key not in standing]
+    place = {task.key: i for i, task in enumerate(tasks)}
+    seconds_by_key = planned_seconds(build)
+    work = [0 if t.outside_days is not None else seconds_by_key[t.key] for t in tasks]
+    calendar = _calendar_of(build, tasks, work, spare_hours)
+    wall_only = np.array([t.outside_days is not None for t in tasks], bool)
+    wall_only |= np.array(work, np.int64) == 0
+    successors, waits, counts = _edges(build, place)
+    setups = {setup.key: i + 1 for i, setup in enumerate(build.shop.setups)}
+    needed = needed_for(build, build.first_start) if build.first_start else frozenset()
+    dates = {d.key: d for d in dependency_dates(build, calendar)}
+    ranks = {subsystem.key: subsystem.order for subsystem in build.subsystems}
+    last_rank = max(ranks.values(), default=0) + 1
+    hands_on = ~wall_only
+    return WorkArrays(
+        keys=tuple(place),
+        calendar=calendar,
+        work_seconds=np.array(work, np.int64),
+        wall_only=wall_only,
+        outside_seconds=np.array([outside_seconds(t) for t in tasks], np.int64),
+        earliest_end=np.array([back_at(t, calendar) for t in tasks], np.int64),
+        people=np.array([t.people for t in tasks], np.int64) * hands_on,
+        people_count=build.shop.people,
+        setup=np.array([setups.get(t.setup or "", 0) for t in tasks], np.int64) * hands_on,
+        setup_keys=tuple(setups),
+        setup_seconds=np.array([0, *(seconds_of(s.hours) for s in build.shop.setups)], np.int64),
+        setup_out=setups.get(build.shop.setup_out or "", 0),
+        helper=np.array([t.helper for t in tasks], bool) & hands_on,
+        in_one_go=np.array([t.in_one_go for t in tasks], bool) & hands_on,
+        stations=_station_needs(build, tasks) * hands_on,
+        station_keys=tuple(s.key for s in build.shop.stations),
+        station_counts=tuple(s.count for s in build.shop.stations),
+        arrival=_latest(place, calendar, arrivals(build)),
+        wait_until=_latest(place, calendar, waits_over(build)),
+        successors=successors,
+        waits=waits,
+        predecessor_counts=counts,
+        first_start=place.get(build.first_start or "", -1),
+        for_first_start=np.array([t.key in needed for t in tasks], bool),
+        begun=np.array([t.begun_on is not None for t in tasks], bool),
+        working_order=np.array([ranks.get(t.subsystem or "", last_rank) for t in tasks], np.int64),
+        space_litres=np.array([t.space_litres for t in tasks], float),
+        dates=dates,
+        float_seconds=np.array([_float_seconds(dates.get(t.key)) for t in tasks], np.int64),
+    )
+
+
+def for_first_start_only(work: WorkArrays) -> WorkArrays:
+    """The part of the work that first start needs; the rest never delays it."""
+    kept = np.flatnonzero(work.for_first_start)
+    if len(kept) == len(work):
+        return work
+    place = np.full(len(work) + 1, -1, np.int64)
+    place[kept] = np.arange(len(kept))
+    # Work after first start falls out of the lists of successors: pack them to the left again.
+    successors = place[work.successors[kept]]
+    packed = np.argsort(successors < 0, axis=1, kind="stable")
+    columns = {
+        name: getattr(work, name)[kept]
+        for name in (
+            *("work_seconds", "wall_only", "outside_seconds", "earliest_end", "people"),
+            *("setup", "helper", "in_one_go", "arrival", "wait_until", "predecessor_counts"),
+            *("for_first_start", "begun", "working_order", "space_litres", "float_seconds"),
+        )
+    }
+    return replace(
+        work,
+        **columns,
+        keys=tuple(work.keys[i] for i in kept),
+        stations=work.stations[:, kept],
+        successors=np.take_along_axis(successors, packed, axis=1),
+        waits=np.take_along_axis(work.waits[kept], packed, axis=1),
+        first_start=int(place[work.first_start]),
+    )
+
+
+def _float_seconds(dates: DependencyDates | None) -> int:
+    return NEVER if dates is None else seconds_of(dates.total_float_hours)
+
+
+def _calendar_of(
+    build: BuildInput, tasks: list[Task], work: list[int], spare_hours: float
+) -> ShopCalendar:
+    """A calendar long enough that only work that has no session at all falls off its end."""
+    setup_hours = {setup.key: setup.hours for setup in build.shop.setups}
+    hours = sum(work) / 3600 + spare_hours
+    hours += sum(setup_hours.get(t.setup or "", 0.0) for t in tasks)
+    wall = sum(seconds_of(d.wait_hours) for d in build.dependencies)
+    wall += sum(round((t.outside_days or 0) * DAY_SECONDS) for t in tasks)
+    # Work that must fit a session or the helper may pass over a whole week to find one.
+    wall += WEEK_SECONDS * (1 + sum(t.in_one_go or t.helper for t in tasks))
+    arrivals = [moment_at_start(p.arrives_on) for p in build.parts if p.arrives_on]
+    exceptions = [moment_at_start(day.date) for day in build.shop.days]
+    latest = max([build.now, *arrivals, *exceptions])
+    until = latest + dt.timedelta(seconds=min(wall, 300 * 365 * DAY_SECONDS))
+    return ShopCalendar.of(build.shop, build.now, shop_hours=hours, until=until)
+
+
+def _edges(build: BuildInput, place: dict[str, int]) -> tuple[Indices, Seconds, Indices]:
+    """Successors and waits, padded to the widest, and the number of predecessors."""
+    after: list[list[tuple[int, int]]] = [[] for _ in place]
+    counts = np.zeros(len(place), np.int64)
+    for dependency in build.dependencies:
+        before, later = place.get(dependency.before), place.get(dependency.after)
+        if before is not None and later is not None:
+            after[before].append((later, seconds_of(dependency.wait_hours)))
+            counts[later] += 1
+    width = max(map(len, after), default=0)
+    successors = np.full((len(place), width), -1, np.int64)
+    waits = np.zeros((len(place), width), np.int64)
+    for i, edges in enumerate(after):
+        for d, (later, wait) in enumerate(edges):
+            successors[i, d], waits[i, d] = later, wait
+    return successors, waits, counts
+
+
+def _station_needs(build: BuildInput, tasks: list[Task]) -> Indices:
+    row = {station.key: m for m, station in enumerate(build.shop.stations)}
+    needs = np.zeros((len(row), len(tasks)), np.int64)
+    for i, task in enumerate(tasks):
+        for need in task.stations:
+            needs[row[need.station], i] = need.count
+    return needs
+
+
+def _latest(
+    place: dict[str, int], calendar: ShopCalendar, moments: Iterable[tuple[str, dt.datetime]]
+) -> Seconds:
+    """The last of the moments given for each task, as wall seconds; 0 without one."""
+    seconds = np.zeros(len(place), np.int64)
+    for key, moment in moments:
+        if key in place:
+            seconds[place[key]] = max(seconds[place[key]], calendar.wall_of(moment))
+    return seconds

@@ -1,0 +1,175 @@
+"""Tightening beside the pages: one run a build, on a thread of its own, until it is put away.
+
+Nothing of it is stored: a restart of the program loses the run and nothing else.
+"""
+
+import contextlib
+import datetime as dt
+import logging
+import os
+import sys
+import threading
+import time
+from collections import OrderedDict
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from itertools import count
+
+from webapp.build.build_input import BuildInput
+from webapp.planning.tighten.tighten import Progress, Tightened, plan_kept, tighten
+from webapp.services.plan_cache import forecast_figures
+
+MOST_KEPT = 20
+NICENESS = 10
+CLOSING_SECONDS = 3.0
+HALF = 0.5
+Search = Callable[..., Tightened]
+"""Called as `planning.tighten.tighten` is."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Found:
+    """What a run came to. The likely dates are those of the two orders by the forecast.
+
+    `kept_at` is first start by the order that was kept when the run began.
+    """
+
+    tightened: Tightened
+    kept_at: dt.datetime | None
+    likely_house: dt.datetime | None
+    likely_tightened: dt.datetime | None
+
+
+@dataclass(slots=True, kw_only=True, eq=False)
+class Run:
+    """One run: the build as it was, and how far it has come. Written by its own thread alone.
+
+    `version` is that of the build it was begun for; `ended` is set once `found` is there, or
+    has `failed`.
+    """
+
+    number: int
+    build: BuildInput
+    version: int
+    seconds: int
+    began: float
+    stop: threading.Event = field(default_factory=threading.Event)
+    ended: threading.Event = field(default_factory=threading.Event)
+    progress: Progress | None = None
+    found: Found | None = None
+    failed: bool = False
+    cancelled: bool = False
+
+    @property
+    def seconds_gone(self) -> int:
+        return int(time.monotonic() - self.began)
+
+
+class Tightenings:
+    """The runs of all builds, the last of each."""
+
+    def __init__(self, search: Search = tighten) -> None:
+        self._search = search
+        self._lock = threading.Lock()
+        self._runs: OrderedDict[str, Run] = OrderedDict()
+        self._numbers = count(1)
+
+    def begin(self, slug: str, build: BuildInput, version: int, seconds: int) -> None:
+        """Begin a run, unless one of this build is on; what the last one found is put away."""
+        with self._lock:
+            last = self._runs.get(slug)
+            if last is not None and not last.ended.is_set():
+                return
+            run = Run(
+                number=next(self._numbers),
+                build=build,
+                version=version,
+                seconds=seconds,
+                began=time.monotonic(),
+            )
+            self._runs[slug] = run
+            self._runs.move_to_end(slug)
+            self._forget()
+        threading.Thread(target=self._carry_out, args=(run,), name="tighten", daemon=True).start()
+
+    def of(self, slug: str) -> Run | None:
+        """The run of a build that is on, or the last whose outcome is not put away."""
+        with self._lock:
+            run = self._runs.get(slug)
+            if run is not None and run.cancelled and run.ended.is_set():
+                del self._runs[slug]
+                return None
+            return run
+
+    def stop(self, slug: str, *, cancel: bool) -> None:
+        """End a run with what it has; `cancel` puts that away too."""
+        run = self.of(slug)
+        if run is not None:
+            run.cancelled = run.cancelled or cancel
+            run.stop.set()
+
+    def put_away(self, slug: str) -> None:
+        """Forget what a run found; one that is on is cancelled."""
+        self.stop(slug, cancel=True)
+        self.of(slug)
+
+    def close(self) -> None:
+        """End every run, and wait a moment for them: the program goes."""
+        with self._lock:
+            runs = list(self._runs.values())
+        for run in runs:
+            run.stop.set()
+        until = time.monotonic() + CLOSING_SECONDS
+        for run in runs:
+            run.ended.wait(max(0.0, until - time.monotonic()))
+
+    def _forget(self) -> None:
+        """Drop the oldest outcomes. The lock is held."""
+        over = len(self._runs) - MOST_KEPT
+        for slug in [slug for slug, run in self._runs.items() if run.ended.is_set()][
+            : max(0, over)
+        ]:
+            del self._runs[slug]
+
+    def _carry_out(self, run: Run) -> None:
+        _stand_back()
+
+        def tell(progress: Progress) -> None:
+            run.progress = progress
+
+        try:
+            tightened = self._search(
+                run.build,
+                seconds=run.seconds,
+                kept_order=run.build.kept_order or None,
+                progress=tell,
+                stop=run.stop,
+            )
+            run.found = None if run.cancelled else _found(run.build, tightened)
+        except Exception:
+            logging.getLogger(__name__).exception("could not be tightened: %r", run.build.name)
+            run.failed = True
+        finally:
+            run.ended.set()
+
+
+def _found(build: BuildInput, tightened: Tightened) -> Found:
+    kept = plan_kept(build, build.kept_order) if build.kept_order else None
+    return Found(
+        tightened=tightened,
+        kept_at=kept.first_start_at if kept else None,
+        likely_house=_likely(build, ()),
+        likely_tightened=_likely(build, tightened.order),
+    )
+
+
+def _likely(build: BuildInput, order: tuple[str, ...]) -> dt.datetime | None:
+    figures = forecast_figures(build, order)
+    return figures.forecast.at(HALF) if figures is not None else None
+
+
+def _stand_back() -> None:
+    """Let the pages go first. Only Linux ranks single threads; those begun here inherit it."""
+    if sys.platform == "linux":
+        with contextlib.suppress(OSError):
+            os.setpriority(os.PRIO_PROCESS, threading.get_native_id(), NICENESS)
