@@ -9,6 +9,7 @@ from functools import cached_property
 
 from webapp.build.build_input import BuildInput, Fault
 from webapp.build.checks.input_checks import faults_of
+from webapp.build.hours_to_go import hours_left_after, hours_to_go_of
 from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.forecast import Forecast, forecast_of
 from webapp.planning.chances.headroom import headroom_hours
@@ -22,7 +23,6 @@ from webapp.storage.bench_clock import RunningClock
 
 KEPT_FOR = dt.timedelta(minutes=5)
 KEPT_BUILDS = 8
-LEAST_HOURS_LEFT = 0.25
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -173,24 +173,13 @@ def with_clock_counted(build: BuildInput, clock: RunningClock | None) -> BuildIn
         tasks=tuple(
             replace(
                 task,
-                hours_left=max(LEAST_HOURS_LEFT, hours_left_of(build, task.key) - worked),
+                hours_left=hours_left_after(hours_to_go_of(build, task), worked),
             )
             if task.key == clock.task_key and task.is_open and task.begun_on is not None
             else task
             for task in build.tasks
         ),
     )
-
-
-def hours_left_of(build: BuildInput, key: str) -> float:
-    """Hours still to go on an open task: as noted, else expected less logged, at least 0.25."""
-    task = next(task for task in build.tasks if task.key == key)
-    if task.hours_left is not None:
-        return task.hours_left
-    logged = sum(entry.hours for entry in build.log if entry.task == key)
-    if task.begun_on is None and not logged:
-        return task.hours.expected
-    return max(LEAST_HOURS_LEFT, task.hours.expected - logged)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -17,13 +17,13 @@ from tests.build.builds import (
     task,
 )
 from webapp.build.build_input import BuildInput, DayException, LogEntry, Part
+from webapp.build.hours_to_go import planned_seconds
 from webapp.build.time.shop_calendar import ShopCalendar
 from webapp.planning.network.network import (
     DependencyDates,
     dependency_dates,
     loops_of,
     needed_for,
-    planned_seconds,
     standing_in_the_way,
     topological_order,
 )

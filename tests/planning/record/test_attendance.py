@@ -10,10 +10,11 @@ from hypothesis import strategies as st
 
 from tests.build.builds import EVENINGS, MONDAY, build_of, stretch, task
 from webapp.build.build_input import BuildInput, DayException, LogEntry
+from webapp.build.logged_hours import worked_by_day
 from webapp.planning.chances.factors import Attendance
 from webapp.planning.chances.forecast import forecast_of
 from webapp.planning.order.job_order import make_plan
-from webapp.planning.record.attendance import attendance_of, weeks_of_record, worked_by_day
+from webapp.planning.record.attendance import attendance_of, weeks_of_record
 from webapp.planning.record.calibration import factors_of
 
 DAY = dt.timedelta(days=1)

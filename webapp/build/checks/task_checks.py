@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from webapp.build.build_input import BuildInput, Fault, Shop, Task
 from webapp.build.checks.fault_words import Thing, is_after, moment_words, number_words, shown
+from webapp.build.hours_to_go import planned_seconds
 from webapp.build.limits import (
     MOST_DAYS_AWAY,
     MOST_HOURS,
@@ -16,7 +17,6 @@ from webapp.build.limits import (
     MOST_TASKS,
 )
 from webapp.build.time.session_lengths import longest_session_minutes
-from webapp.planning.network.network import planned_seconds
 
 
 def task_faults(build: BuildInput) -> Iterator[Fault]:

@@ -7,11 +7,11 @@ from typing import Literal
 from starlette.datastructures import FormData
 
 from webapp.build.build_input import BuildInput, LogEntry, Task
+from webapp.build.hours_to_go import hours_left_after, hours_to_go_of
 from webapp.pages.forms.posted import text_of
 from webapp.pages.forms.typed_form import parse_hours
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
-from webapp.services.plan_cache import LEAST_HOURS_LEFT, hours_left_of
 from webapp.storage.bench_clock import RunningClock
 
 Outcome = Literal["stopped", "finished", "set_aside"]
@@ -50,8 +50,8 @@ def clock_hours(hours: float) -> str:
 def stop_form_from_clock(page: PageContext, clock: RunningClock, then: str = "") -> StopForm:
     """The stop form filled in from the running clock."""
     worked = max(0.0, (page.now - clock.since).total_seconds() / 3600)
-    known = any(task.key == clock.task_key for task in page.build.tasks)
-    before = hours_left_of(page.build, clock.task_key) if known else 0.0
+    task = next((task for task in page.build.tasks if task.key == clock.task_key), None)
+    before = hours_to_go_of(page.build, task) if task else 0.0
     hint = ""
     if worked > LONG_RUN_HOURS:
         ran = words.running(clock.since, page.now)
@@ -61,7 +61,7 @@ def stop_form_from_clock(page: PageContext, clock: RunningClock, then: str = "")
         hint = f"{hint} The clock ran over midnight: the hours go to {day}, the day it began."
     return StopForm(
         worked=clock_hours(worked),
-        left=clock_hours(max(LEAST_HOURS_LEFT, before - worked)),
+        left=clock_hours(hours_left_after(before, worked)),
         errors={},
         then=then,
         hint=hint.strip(),

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from webapp.build.build_input import Task
+from webapp.build.hours_to_go import hours_to_go_of
 from webapp.pages import addresses
 from webapp.pages.bench.forms import StopForm
 from webapp.pages.bench.tonight import ShopSession, current_or_next_session
@@ -12,7 +13,6 @@ from webapp.pages.words import amounts as words
 from webapp.pages.words.reasons import ReasonWords
 from webapp.planning.network.held_now import Holding, held_now
 from webapp.planning.order.plan import Plan, PlannedTask
-from webapp.services.plan_cache import hours_left_of
 
 NEXT_TASKS = 3
 WHILE_OUT_TASKS = 6
@@ -229,7 +229,7 @@ def task_card(
         facts.append(f"outside work, {words.days(task.outside_days)}")
     else:
         begun = task.begun_on is not None
-        hours = hours_left_of(page.build, task.key) if begun else task.hours.most_likely
+        hours = hours_to_go_of(page.build, task) if begun else task.hours.most_likely
         facts.append(f"{words.hours(round(hours, 2))} {'left' if begun else 'likely'}")
     if task.setup:
         is_out = task.setup == page.build.shop.setup_out

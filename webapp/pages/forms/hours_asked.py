@@ -4,8 +4,8 @@ import datetime as dt
 from collections.abc import Iterable
 
 from webapp.build.build_input import BuildInput, LogEntry
+from webapp.build.time.promised_days import PromisedDays
 from webapp.pages.words import amounts as words
-from webapp.planning.record.attendance import PromisedDays
 
 DAY_HOURS = 24.0
 FAR_OVER_HOURS = 4.0

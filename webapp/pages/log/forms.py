@@ -4,12 +4,12 @@ import hashlib
 from dataclasses import dataclass, replace
 
 from webapp.build.build_input import BuildInput, LogEntry, Task
+from webapp.build.hours_to_go import hours_left_after
 from webapp.pages.forms.hours_asked import fault_of_day, question_about
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.typed_form import TypedForm, shown
 from webapp.pages.forms.typed_values import date_text, number_text
 from webapp.planning.bridge.work_between import date_of
-from webapp.services.plan_cache import LEAST_HOURS_LEFT
 
 OPEN_AGAIN, STAYS_FINISHED = "open", "stays"
 
@@ -135,6 +135,6 @@ def _changed_task(
         # What was said of it on a later day counts for today.
         return task if later else replace(task, hours_left=entry.left)
     if old is None and task.hours_left is not None:
-        rest = max(LEAST_HOURS_LEFT, task.hours_left - entry.hours)
+        rest = hours_left_after(task.hours_left, entry.hours)
         return replace(task, hours_left=rest)
     return task

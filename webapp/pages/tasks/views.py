@@ -5,12 +5,12 @@ from collections import defaultdict
 from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput, Dependency, Task
+from webapp.build.hours_to_go import hours_to_go_of
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
 from webapp.pages.words.reasons import ReasonWords
 from webapp.planning.order.plan import PlannedTask
-from webapp.services.plan_cache import hours_left_of
 
 NO_SUBSYSTEM = "No subsystem"
 SAFETY = "Local codes and licensed practice come first."
@@ -94,7 +94,7 @@ def _hours_to_go(build: BuildInput, task: Task) -> str:
         logged = sum(entry.hours for entry in build.log if entry.task == task.key)
         return f"{words.hours(logged)} worked" if logged else words.hours(task.hours.expected)
     if task.begun_on is not None:
-        return f"{words.hours(hours_left_of(build, task.key))} left"
+        return f"{words.hours(hours_to_go_of(build, task))} left"
     return words.hours(task.hours.expected)
 
 
@@ -255,7 +255,7 @@ def _need_facts(build: BuildInput, task: Task) -> tuple[Fact, ...]:
             )
         )
     if task.is_open and task.begun_on is not None and task.outside_days is None:
-        facts.append(Fact(word="Left", text=words.hours(hours_left_of(build, task.key))))
+        facts.append(Fact(word="Left", text=words.hours(hours_to_go_of(build, task))))
     if task.people != 1:
         people = "none: it runs by itself" if task.people == 0 else str(task.people)
         facts.append(Fact(word="People", text=people))

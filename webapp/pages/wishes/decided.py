@@ -3,6 +3,8 @@
 from dataclasses import dataclass, replace
 
 from webapp.build.build_input import BuildInput, Shop, WayFigures, Wish
+from webapp.build.hours_to_go import hours_to_go_of
+from webapp.build.logged_hours import logged_hours
 from webapp.build.time.shop_calendar import DAY_SECONDS
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
@@ -11,8 +13,6 @@ from webapp.pages.words import amounts as words
 from webapp.planning.chances.wish_prices import is_begun
 from webapp.planning.network.network import needed_for
 from webapp.planning.order.job_order import make_plan
-from webapp.planning.record.calibration import logged_hours
-from webapp.services.plan_cache import hours_left_of
 
 WEEK_DAYS = 7
 
@@ -81,9 +81,9 @@ def _decided(page: PageContext, wish: Wish, days: dict[str, float] | None) -> De
     decision, build = wish.decision, page.build
     said = next((one for one in decision.figures if one.way == decision.way), None)
     own = [task for task in build.tasks if task.wish == wish.key]
-    logged = logged_hours(build)
+    logged = logged_hours(build.log)
     worked = sum(logged.get(task.key, 0.0) for task in own)
-    left = sum(hours_left_of(build, task.key) for task in own if task.is_open)
+    left = sum(hours_to_go_of(build, task) for task in own if task.is_open)
     real_days = days.get(wish.key) if days is not None else None
     return DecidedWish(
         key=wish.key,
@@ -141,7 +141,7 @@ def real_days(build: BuildInput) -> dict[str, float]:
     first = build.first_start
     if first is None or all(task.key != first for task in build.tasks):
         return {}
-    needed, logged = needed_for(build, first), logged_hours(build)
+    needed, logged = needed_for(build, first), logged_hours(build.log)
     now_at = make_plan(build).first_start_at
     per_day = week_hours(build.shop) / WEEK_DAYS
     days: dict[str, float] = {}

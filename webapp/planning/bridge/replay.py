@@ -38,6 +38,7 @@ from webapp.build.build_input import (
     Task,
     ThreePoint,
 )
+from webapp.build.hours_to_go import planned_seconds
 from webapp.build.precedence import loops_of
 from webapp.build.time.session_lengths import longest_session_minutes
 from webapp.build.time.shop_calendar import NEVER, moment_at_start
@@ -45,7 +46,6 @@ from webapp.planning.bridge.parts_between import PartsBetween
 from webapp.planning.bridge.replay_changes import CAUSE_OF_KIND, Change, Changes
 from webapp.planning.bridge.shop_between import ShopBetween
 from webapp.planning.bridge.work_between import WorkBetween
-from webapp.planning.network.network import planned_seconds
 from webapp.planning.network.outside_holds import finished_at
 from webapp.planning.simulator.house_rules import HouseRules, rank_tasks
 from webapp.planning.simulator.simulate import simulate

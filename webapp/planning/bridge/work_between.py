@@ -17,12 +17,11 @@ from webapp.build.build_input import (
     DayHours,
     LogEntry,
     Moment,
-    Task,
 )
+from webapp.build.hours_to_go import hours_to_go_of
+from webapp.build.logged_hours import logged_hours, worked_by_day
+from webapp.build.time.promised_days import DAY, PromisedDays, minute_of_day
 from webapp.build.time.shop_calendar import sessions_on
-from webapp.planning.network.network import planned_seconds
-from webapp.planning.record.attendance import DAY, PromisedDays, minute_of_day, worked_by_day
-from webapp.planning.record.calibration import logged_hours
 
 CLOSED_DAY_BEGINS_MINUTE = 8 * 60
 """Work on a day the shop was closed is taken to have begun at 8:00."""
@@ -101,7 +100,7 @@ class WorkBetween:
         They are taken to have used the hours that were still to go, in promised hours that no
         other work used, from the day they were finished on backward.
         """
-        before, after = logged_hours(earlier), logged_hours(self._later)
+        before, after = logged_hours(earlier.log), logged_hours(self._later.log)
         open_before = {task.key: task for task in earlier.tasks if task.is_open}
         used = worked_by_day(self._later, entries)
         free = {day: hours - used.get(day, 0.0) for day, hours in self.promised.items()}
@@ -114,7 +113,7 @@ class WorkBetween:
             as_known = open_before.get(task.key)
             if as_known is None and any(t.key == task.key for t in earlier.tasks):
                 continue
-            to_go = hours_to_go(earlier, as_known) if as_known else task.hours.expected
+            to_go = hours_to_go_of(earlier, as_known) if as_known else task.hours.expected
             for day in reversed(self.dates):
                 if day > date_of(task.finished_on) or to_go <= 0:
                     continue
@@ -124,12 +123,6 @@ class WorkBetween:
                     free[day] -= taken
                     to_go -= taken
         return assumed
-
-
-def hours_to_go(build: BuildInput, task: Task) -> float:
-    """Hours of work left of an open task, as the planner sees it."""
-    log = tuple(entry for entry in build.log if entry.task == task.key)
-    return planned_seconds(replace(build, tasks=(task,), log=log))[task.key] / 3600
 
 
 def _dates(since: dt.datetime, until: dt.datetime) -> list[dt.date]:

@@ -13,11 +13,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from webapp.build.build_input import BuildInput, Task, ThreePoint
+from webapp.build.hours_to_go import planned_seconds
 from webapp.build.time.shop_calendar import NEVER, Seconds, ShopCalendar
 from webapp.planning.chances.criticality import share_on_path
 from webapp.planning.chances.factors import NO_RECORD, Factors
 from webapp.planning.chances.pert_beta import Floats, balanced_normals, even_shares, quantiles
-from webapp.planning.network.network import planned_seconds
 from webapp.planning.simulator.house_rules import HouseRules, rank_tasks, ranking_of_order
 from webapp.planning.simulator.simulate import Schedule, simulate
 from webapp.planning.simulator.variants import Variants

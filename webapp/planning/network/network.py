@@ -9,6 +9,7 @@ from collections import deque
 from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput, Part, Task
+from webapp.build.hours_to_go import planned_seconds
 from webapp.build.precedence import (
     followers_of,
     loops_of,
@@ -34,14 +35,10 @@ __all__ = [
     "loops_of",
     "needed_for",
     "network_of",
-    "planned_seconds",
     "standing_in_the_way",
     "topological_order",
     "walk",
 ]
-
-LEAST_HOURS_LEFT = 0.25
-"""A begun task without a word on what is left has at least this long to go."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,30 +66,6 @@ class DependencyDates:
     def free_float_hours(self) -> float:
         """Shop hours by which it may begin later without moving any task after it."""
         return self.free_float_seconds / 3600
-
-
-def planned_seconds(build: BuildInput) -> dict[str, int]:
-    """Whole seconds of shop work still to do of every open task, by key.
-
-    The expected hours; of a begun task its hours left, else the expected ones less those
-    logged, at least a quarter of an hour. Outside work takes its days instead.
-    """
-    logged: dict[str, float] = {}
-    for entry in build.log:
-        logged[entry.task] = logged.get(entry.task, 0.0) + entry.hours
-    return {
-        task.key: seconds_of(_hours_to_go(task, logged.get(task.key, 0.0)))
-        for task in build.tasks
-        if task.is_open
-    }
-
-
-def _hours_to_go(task: Task, logged: float) -> float:
-    if task.begun_on is None:
-        return task.hours.expected
-    if task.hours_left is not None:
-        return task.hours_left
-    return max(LEAST_HOURS_LEFT, task.hours.expected - logged)
 
 
 def standing_in_the_way(build: BuildInput) -> dict[str, str]:

@@ -1,18 +1,16 @@
 """How much of the shop hours that were promised was worked, week by week.
 
-A day's worked hours are told in the hours that the shop was in use: hours logged times the hands
-a task takes, over the people there are, at least the longest task of that day. With one person
-that is the sum of the hours logged. Weeks are ISO 8601 weeks.
+A day's worked hours are told in the hours that the shop was in use (see `logged_hours`). Weeks are
+ISO 8601 weeks.
 """
 
 import datetime as dt
 import math
-from collections import defaultdict
-from collections.abc import Iterable
 from dataclasses import dataclass
 
-from webapp.build.build_input import BuildInput, LogEntry, Shop
-from webapp.build.time.shop_calendar import moment_at_start
+from webapp.build.build_input import BuildInput
+from webapp.build.logged_hours import worked_by_day
+from webapp.build.time.promised_days import DAY, PromisedDays
 from webapp.planning.chances.factors import PRIOR_ATTENDANCE_SD, Attendance
 
 WEEK_ATTENDANCE_SD = 0.25
@@ -20,8 +18,6 @@ WEEK_ATTENDANCE_SD = 0.25
 by a quarter of the promised hours or more. Common practice, no source."""
 LEAST_ATTENDANCE = 0.05
 """Attendance is never taken as lower: the shop would have no date at all."""
-
-DAY = dt.timedelta(days=1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,51 +101,3 @@ def first_day(build: BuildInput) -> dt.date | None:
     if build.starts_on is not None:
         return build.starts_on
     return min((entry.on for entry in build.log), default=None)
-
-
-def worked_by_day(build: BuildInput, entries: Iterable[LogEntry]) -> dict[dt.date, float]:
-    """Hours the shop was in use on each date, by some entries of the log."""
-    hands = {t.key: 1 if t.outside_days is not None else t.people for t in build.tasks}
-    hand_hours: dict[dt.date, float] = defaultdict(float)
-    by_task: dict[tuple[dt.date, str], float] = defaultdict(float)
-    for entry in entries:
-        hand_hours[entry.on] += entry.hours * hands.get(entry.task, 1)
-        by_task[entry.on, entry.task] += entry.hours
-    worked = {day: hours / max(1, build.shop.people) for day, hours in hand_hours.items()}
-    for (day, _), hours in by_task.items():
-        worked[day] = max(worked[day], hours)
-    return worked
-
-
-class PromisedDays:
-    """The hours the shop promised on any date, its exceptions applied; quick for many dates."""
-
-    def __init__(self, shop: Shop) -> None:
-        week: list[list[tuple[int, int]]] = [[] for _ in range(7)]
-        for session in shop.week:
-            hours = session.hours
-            week[session.weekday].append((hours.opens_minute, hours.closes_minute))
-        self._week = week
-        self._days: dict[dt.date, list[tuple[int, int]]] = {}
-        for day in shop.days:
-            # Of two exceptions for one date the first counts, as everywhere.
-            stretches = [(hours.opens_minute, hours.closes_minute) for hours in day.sessions]
-            self._days.setdefault(day.date, stretches)
-
-    def hours(
-        self, day: dt.date, *, since: dt.datetime | None = None, until: dt.datetime | None = None
-    ) -> float:
-        """Hours promised on a date, from `since` up to `until` where they are given."""
-        first = 0 if since is None else minute_of_day(since, day)
-        last = 24 * 60 if until is None else minute_of_day(until, day)
-        stretches = self._days.get(day)
-        if stretches is None:
-            stretches = self._week[day.weekday()]
-        return sum(max(0, min(b, last) - max(a, first)) for a, b in stretches) / 60
-
-
-def minute_of_day(moment: dt.datetime, day: dt.date) -> int:
-    """Minutes from a date's midnight to a moment, within 0 and 1440."""
-    if moment.date() != day:
-        return 0 if moment.date() < day else 24 * 60
-    return int((moment - moment_at_start(day)).total_seconds()) // 60

@@ -7,6 +7,7 @@ import math
 from collections import defaultdict
 
 from webapp.build.build_input import BuildInput
+from webapp.build.logged_hours import logged_hours
 from webapp.planning.chances.factors import (
     NO_SETUP,
     PRIOR_LOG_SD,
@@ -19,14 +20,6 @@ from webapp.planning.record.attendance import attendance_of
 TASK_LOG_SD = 0.50
 """Scatter of single tasks' log of actual over expected hours: one task in three takes more than
 1.65 times, or less than 0.6 times, what was expected. Common practice, no source."""
-
-
-def logged_hours(build: BuildInput) -> dict[str, float]:
-    """All hours logged on each task that has any, by key."""
-    logged: dict[str, float] = defaultdict(float)
-    for entry in build.log:
-        logged[entry.task] += entry.hours
-    return dict(logged)
 
 
 def calibration_of(build: BuildInput) -> tuple[KindFactor, ...]:
@@ -42,7 +35,7 @@ def calibration_of(build: BuildInput) -> tuple[KindFactor, ...]:
     Left out: tasks with no logged hours, with no expected hours, and outside work. `count` is
     the plain number of tasks.
     """
-    logged = logged_hours(build)
+    logged = logged_hours(build.log)
     records: dict[str, list[tuple[float, float]]] = defaultdict(list)
     for task in build.tasks:
         actual, expected = logged.get(task.key, 0.0), task.hours.expected

@@ -14,14 +14,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from webapp.build.build_input import BuildInput, Moment, Task
+from webapp.build.hours_to_go import hours_left_after, planned_seconds
+from webapp.build.time.promised_days import DAY
 from webapp.build.time.shop_calendar import ShopCalendar, moment_at_start
-from webapp.planning.network.network import LEAST_HOURS_LEFT, planned_seconds
 from webapp.planning.order.plan import Plan
 from webapp.planning.record import earned_formulas as formulas
 from webapp.planning.record.attendance import first_day
 
 WEEK = dt.timedelta(weeks=1)
-DAY = dt.timedelta(days=1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -238,7 +238,7 @@ def _shares_done(build: BuildInput) -> dict[str, Steps]:
         logged[entry.task] += entry.hours
         task = task_of.get(entry.task)
         if task is not None:
-            to_go = max(LEAST_HOURS_LEFT, task.hours.expected - logged[task.key])
+            to_go = hours_left_after(task.hours.expected, logged[task.key])
             left = to_go if entry.left is None else entry.left
             shares[task.key].append((entry.on, _share(logged[task.key], left)))
     left_now = planned_seconds(build)

@@ -14,11 +14,11 @@ from typing import Literal
 
 from webapp.build.build_input import BuildInput, Task
 from webapp.build.listed_names import listed
+from webapp.build.logged_hours import logged_hours
 from webapp.build.precedence import followers_of, tasks_as_entered
 from webapp.build.time.shop_calendar import moment_at_start
 from webapp.planning.network.network import needed_for
 from webapp.planning.order.plan import Plan
-from webapp.planning.record.calibration import logged_hours
 
 LONG_TASK_WEEKS = 2
 """A task longer than two shop weeks goes through two week sheets without an end in sight. Common
@@ -312,7 +312,7 @@ def _updated(build: BuildInput) -> Iterator[Finding]:
             sentence=f"Begun, and nothing logged for two weeks: {_named(silent)}.",
             remedy="Say what is left of it, finish it, or set it aside.",
         )
-    logged = logged_hours(build)
+    logged = logged_hours(build.log)
     unlogged = [
         task
         for task in build.tasks

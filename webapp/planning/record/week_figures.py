@@ -10,16 +10,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput, Task, Wish
+from webapp.build.hours_to_go import planned_seconds
+from webapp.build.logged_hours import logged_hours, worked_by_day
+from webapp.build.time.promised_days import DAY, PromisedDays
 from webapp.planning.bridge.work_between import date_of
-from webapp.planning.network.network import planned_seconds
 from webapp.planning.order.plan import Plan
-from webapp.planning.record.attendance import (
-    DAY,
-    PromisedDays,
-    WeekHours,
-    weeks_of_record,
-    worked_by_day,
-)
+from webapp.planning.record.attendance import WeekHours, weeks_of_record
 from webapp.planning.record.earned import Earned, earned_of
 
 IsoWeek = tuple[int, int]
@@ -147,12 +143,8 @@ def _task_weeks(build: BuildInput, week: IsoWeek) -> dict[str, TaskWeek]:
     """Every task with its hours, by key, in the order of entry."""
     monday = dt.date.fromisocalendar(*week, 1)
     sunday = monday + 6 * DAY
-    in_week: dict[str, float] = defaultdict(float)
-    in_all: dict[str, float] = defaultdict(float)
-    for entry in build.log:
-        in_all[entry.task] += entry.hours
-        if monday <= entry.on <= sunday:
-            in_week[entry.task] += entry.hours
+    in_all = logged_hours(build.log)
+    in_week = logged_hours(entry for entry in build.log if monday <= entry.on <= sunday)
     left = planned_seconds(build)
     lines = {}
     for task in build.tasks:

@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from webapp.build.build_input import BuildInput, Task
+from webapp.build.hours_to_go import planned_seconds
 from webapp.build.time.shop_calendar import (
     DAY_SECONDS,
     NEVER,
@@ -25,7 +26,6 @@ from webapp.planning.network.network import (
     DependencyDates,
     dependency_dates,
     needed_for,
-    planned_seconds,
     standing_in_the_way,
 )
 from webapp.planning.network.outside_holds import arrivals, back_at, outside_seconds, waits_over
