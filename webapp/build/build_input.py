@@ -19,7 +19,6 @@ MEDIA: tuple[Medium, ...] = (
     "electrical",
     "none",
 )
-DAY_MINUTES = 24 * 60
 
 Moment = dt.date | dt.datetime
 """A date, or a date with a time. `datetime` is a subclass of `date`: test for it first."""

@@ -2,7 +2,7 @@
 
 from webapp.build.build_input import BuildInput, Task
 from webapp.build.logged_hours import logged_hours
-from webapp.build.time.shop_calendar import seconds_of
+from webapp.build.time_units import seconds_of
 
 LEAST_HOURS_LEFT = 0.25
 """A begun task without a word on what is left has at least this long to go."""

@@ -13,9 +13,9 @@ from webapp.build.time.shop_calendar import (
     ShopCalendar,
     last_closing,
     moment_at_start,
-    seconds_of,
     sessions_on,
 )
+from webapp.build.time_units import seconds_of
 
 HOUR = 3600
 

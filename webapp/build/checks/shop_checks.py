@@ -3,9 +3,10 @@
 from collections import Counter
 from collections.abc import Iterable, Iterator
 
-from webapp.build.build_input import DAY_MINUTES, BuildInput, DayHours, Fault, Shop
+from webapp.build.build_input import BuildInput, DayHours, Fault, Shop
 from webapp.build.checks.fault_words import Thing, shown
 from webapp.build.limits import MOST_HOURS, MOST_OF_A_STATION, MOST_PEOPLE
+from webapp.build.time_units import DAY_MINUTES
 
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 WEEKDAY_NAMES = (

@@ -2,10 +2,9 @@
 
 import datetime as dt
 
-from webapp.build.build_input import DAY_MINUTES, Shop
+from webapp.build.build_input import Shop
 from webapp.build.time.shop_calendar import moment_at_start
-
-DAY = dt.timedelta(days=1)
+from webapp.build.time_units import DAY_MINUTES
 
 
 class PromisedDays:

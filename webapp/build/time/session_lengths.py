@@ -4,8 +4,9 @@ import datetime as dt
 import math
 from collections.abc import Iterable
 
-from webapp.build.build_input import DAY_MINUTES, DayHours, Shop
+from webapp.build.build_input import DayHours, Shop
 from webapp.build.limits import EARLIEST_DAY, LATEST_DAY
+from webapp.build.time_units import DAY_MINUTES
 
 WEEK_MINUTES = 7 * DAY_MINUTES
 

@@ -12,21 +12,15 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from webapp.build.build_input import DAY_MINUTES, DayHours, Moment, Shop
+from webapp.build.build_input import DayHours, Moment, Shop
+from webapp.build.time_units import DAY_MINUTES, DAY_SECONDS, seconds_of
 
 Seconds = NDArray[np.int64]
 
-DAY_SECONDS = 86_400
-WEEK_SECONDS = 7 * DAY_SECONDS
 NEVER = 1 << 40
 """Seconds of a moment that does not come: later than any calendar, small enough to add to."""
 FARTHEST_WEEKS = 300 * 52
 """No calendar is laid out farther: work that is not done by then has no date."""
-
-
-def seconds_of(hours: float) -> int:
-    """Whole seconds of `hours`: the tick of the planner (a minute and finer estimates fit)."""
-    return round(hours * 3600)
 
 
 def sessions_on(shop: Shop, day: dt.date) -> tuple[DayHours, ...]:

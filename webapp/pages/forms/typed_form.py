@@ -12,7 +12,8 @@ from dataclasses import dataclass
 
 from starlette.datastructures import FormData
 
-from webapp.build.build_input import DAY_MINUTES, Moment
+from webapp.build.build_input import Moment
+from webapp.build.time_units import DAY_MINUTES
 
 NAME_LIMIT = 500
 TEXT_LIMIT = 10_000

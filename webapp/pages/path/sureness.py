@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from webapp.build.build_input import BuildInput
-from webapp.build.time.shop_calendar import DAY_SECONDS
+from webapp.build.time_units import DAY_SECONDS
 from webapp.pages.frame.context import LIKELY, PageContext
 from webapp.pages.words import amounts as words
 from webapp.pictures.spread import Chance, Spread, spread

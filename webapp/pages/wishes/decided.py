@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from webapp.build.build_input import BuildInput, Shop, WayFigures, Wish
 from webapp.build.hours_to_go import hours_to_go_of
 from webapp.build.logged_hours import logged_hours
-from webapp.build.time.shop_calendar import DAY_SECONDS
+from webapp.build.time_units import DAY_SECONDS
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.wishes.ways import WayColumn, way_columns

@@ -17,7 +17,8 @@ import numpy as np
 
 from webapp.build.build_input import BuildInput, ThreePoint
 from webapp.build.listed_names import listed
-from webapp.build.time.shop_calendar import NEVER, seconds_of
+from webapp.build.time.shop_calendar import NEVER
+from webapp.build.time_units import seconds_of
 from webapp.planning.bridge.replay import Replay
 from webapp.planning.bridge.replay_changes import CAUSE_OF_KIND, Change, Changes
 from webapp.planning.bridge.shapley import scaled_to, shapley

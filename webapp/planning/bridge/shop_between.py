@@ -5,8 +5,9 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from webapp.build.build_input import BuildInput, DayException, DayHours, Shop
-from webapp.build.time.promised_days import DAY, minute_of_day
+from webapp.build.time.promised_days import minute_of_day
 from webapp.build.time.shop_calendar import sessions_on
+from webapp.build.time_units import DAY
 from webapp.planning.bridge.replay_changes import Change, Changes
 from webapp.planning.bridge.work_between import WorkBetween
 

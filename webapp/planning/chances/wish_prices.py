@@ -18,7 +18,8 @@ from webapp.build.build_input import (
     WishDecision,
     WishWay,
 )
-from webapp.build.time.shop_calendar import DAY_SECONDS, NEVER, Seconds
+from webapp.build.time.shop_calendar import NEVER, Seconds
+from webapp.build.time_units import DAY_SECONDS
 from webapp.build.verbs.wish_tasks import SizedWish, sized, with_wish
 from webapp.planning.chances.factors import NO_RECORD, Factors
 from webapp.planning.chances.forecast import Forecast, drawn_ratios, drawn_work

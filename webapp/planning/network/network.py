@@ -17,7 +17,8 @@ from webapp.build.precedence import (
     tasks_as_entered,
     topological_order,
 )
-from webapp.build.time.shop_calendar import ShopCalendar, seconds_of
+from webapp.build.time.shop_calendar import ShopCalendar
+from webapp.build.time_units import seconds_of
 from webapp.planning.network.critical_path import (
     Clocks,
     Network,

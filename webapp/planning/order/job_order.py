@@ -3,7 +3,8 @@
 import numpy as np
 
 from webapp.build.build_input import BuildInput
-from webapp.build.time.shop_calendar import DAY_SECONDS, FARTHEST_WEEKS, NEVER
+from webapp.build.time.shop_calendar import FARTHEST_WEEKS, NEVER
+from webapp.build.time_units import DAY_SECONDS
 from webapp.planning.network.network import standing_in_the_way
 from webapp.planning.order.path import path_to
 from webapp.planning.order.plan import PathStep, Plan, PlannedTask, RulePrice, UnplannedTask

@@ -10,7 +10,8 @@ from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput
 from webapp.build.logged_hours import worked_by_day
-from webapp.build.time.promised_days import DAY, PromisedDays
+from webapp.build.time.promised_days import PromisedDays
+from webapp.build.time_units import DAY
 from webapp.planning.chances.factors import PRIOR_ATTENDANCE_SD, Attendance
 
 WEEK_ATTENDANCE_SD = 0.25

@@ -15,8 +15,8 @@ from numpy.typing import NDArray
 
 from webapp.build.build_input import BuildInput, Moment, Task
 from webapp.build.hours_to_go import hours_left_after, planned_seconds
-from webapp.build.time.promised_days import DAY
 from webapp.build.time.shop_calendar import ShopCalendar, moment_at_start
+from webapp.build.time_units import DAY
 from webapp.planning.order.plan import Plan
 from webapp.planning.record import earned_formulas as formulas
 from webapp.planning.record.attendance import first_day

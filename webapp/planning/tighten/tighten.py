@@ -14,7 +14,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from webapp.build.build_input import BuildInput
-from webapp.build.time.shop_calendar import DAY_SECONDS, NEVER
+from webapp.build.time.shop_calendar import NEVER
+from webapp.build.time_units import DAY_SECONDS
 from webapp.planning.order.job_order import make_plan, plan_of
 from webapp.planning.order.plan import Plan
 from webapp.planning.order.run_orders import run_orders
