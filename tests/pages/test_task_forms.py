@@ -2,14 +2,13 @@
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 
 from tests.pages.form_build import small_build
 from webapp.build.build_input import Dependency, LogEntry, StationNeed, Task, ThreePoint
 from webapp.pages.forms.picking import PickList, new_key
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.tasks.quick_entry import blank_form, enter_rows, with_more_rows
-from webapp.pages.tasks.task_form import edit_task, remove_task, values_of
+from webapp.pages.tasks.task_form import edit_task, values_of
 
 
 def rows(*given: dict[str, str]) -> TypedForm:
@@ -222,20 +221,3 @@ def test_parts_are_tied_to_a_task_and_untied() -> None:
     assert edit_task(opened(part__0=""), small_build(), "weld").parts[0].serves == ()
     form = opened("bracket", part__0="Filler rod")
     assert edit_task(form, small_build(), "bracket").parts[0].serves == ("weld", "bracket")
-
-
-def test_removing_a_task_passes_the_order_on_with_the_wait_before_it() -> None:
-    build = remove_task(small_build(), "weld", keep_order=True)
-    assert build.dependencies == (
-        Dependency(before="bracket", after="start", wait_hours=1.5, why="paint dries"),
-    )
-    assert build.parts[0].serves == ()
-    assert build.log == ()
-    assert remove_task(small_build(), "weld", keep_order=False).dependencies == ()
-
-
-def test_removing_a_task_keeps_the_longer_of_two_waits() -> None:
-    direct = Dependency(before="bracket", after="start", wait_hours=0.5)
-    build = replace(small_build(), dependencies=(*small_build().dependencies, direct))
-    kept = remove_task(build, "weld", keep_order=True).dependencies
-    assert [link.wait_hours for link in kept] == [1.5]

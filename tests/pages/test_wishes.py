@@ -11,13 +11,13 @@ import pytest
 from tests.pages.conftest import NOW, Shop
 from tests.pages.form_build import small_build
 from webapp.build.build_input import BuildInput, LogEntry, ThreePoint, Wish, WishDecision
+from webapp.build.verbs.wish_decisions import accept
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.wishes.attachment import attachment_faults
 from webapp.pages.wishes.decided import real_days
 from webapp.pages.wishes.forms import edit_headroom, edit_sizes, log_wish, size_wish
 from webapp.pages.wishes.headroom_view import accepted_hours
 from webapp.pages.wishes.prices import digest_of, worked_out
-from webapp.planning.chances.wish_prices import accept
 from webapp.planning.order.job_order import make_plan
 
 LAMP = "a-lamp-behind-the-seat"

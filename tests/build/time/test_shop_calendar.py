@@ -8,13 +8,8 @@ from hypothesis import strategies as st
 
 from tests.build.builds import ALWAYS, EVENINGS, MONDAY, session, shops, stretch
 from webapp.build.build_input import DayException, Shop, WeekSession
-from webapp.build.time.shop_calendar import (
-    NEVER,
-    ShopCalendar,
-    last_closing,
-    moment_at_start,
-    sessions_on,
-)
+from webapp.build.moments import moment_at_start
+from webapp.build.time.shop_calendar import NEVER, ShopCalendar, last_closing, sessions_on
 from webapp.build.time_units import seconds_of
 
 HOUR = 3600

@@ -10,16 +10,14 @@ from hypothesis import strategies as st
 from tests.build.builds import ALWAYS, EVENINGS, MONDAY, build_of, builds, task
 from webapp.build.build_input import (
     BuildInput,
-    LogEntry,
     ThreePoint,
     Wish,
-    WishDecision,
     WishPart,
     WishWay,
 )
 from webapp.build.checks.input_checks import faults_of
-from webapp.build.verbs.wish_tasks import sized, with_wish
-from webapp.planning.chances.wish_prices import PricedWish, accept, price_wish, take_back
+from webapp.build.verbs.wish_tasks import with_wish
+from webapp.planning.chances.wish_prices import PricedWish, price_wish
 from webapp.planning.order.job_order import make_plan
 
 TODAY = MONDAY.date()
@@ -103,51 +101,6 @@ def test_the_headroom_left_shrinks_by_the_hours_of_the_wish() -> None:
 
 def test_without_a_wanted_by_date_there_is_no_headroom_to_show() -> None:
     assert price_wish(chain(), wish(), draws=50).way("fit now").headroom_hours is None
-
-
-def test_what_is_missing_is_assumed_and_said_to_be() -> None:
-    bare = Wish(key="w1", text="Work lights", logged_on=TODAY)
-    of = sized(chain(), bare)
-    assert of.hours == ThreePoint(optimistic=1.5, most_likely=3, pessimistic=5)
-    assert len(of.assumed) == 6
-    told = wish(
-        2,
-        rough_in_hours=ThreePoint.certain(1),
-        later_extra_hours=1,
-        cost=5,
-        after="a",
-        before="b",
-    )
-    assert sized(chain(), told).assumed == ()
-
-
-def test_accepting_makes_linked_and_marked_tasks_and_keeps_the_figures() -> None:
-    build = chain(wishes=(wish(2, after="a", before="b"),))
-    figures = priced(build, build.wishes[0], draws=50).ways
-    decision = WishDecision(way="fit now", decided_on=TODAY, why="light", figures=figures)
-    accepted = accept(build, build.wishes[0], decision)
-    made = [t for t in accepted.tasks if t.wish == "w1"]
-    assert [t.name for t in made] == ["Second battery"]
-    links = {(d.before, d.after) for d in accepted.dependencies}
-    assert {("a", made[0].key), (made[0].key, "b")} <= links
-    assert accepted.wishes[0].decision == decision
-
-
-def test_a_decision_can_be_taken_back_until_its_tasks_are_begun() -> None:
-    parts = (WishPart(name="Battery", lead_days=3),)
-    build = chain(wishes=(wish(2, parts=parts),))
-    decision = WishDecision(way="rough in", decided_on=TODAY)
-    accepted = accept(build, build.wishes[0], decision)
-    assert take_back(accepted, accepted.wishes[0]) == build
-    key = next(t.key for t in accepted.tasks if t.wish == "w1")
-    entry = LogEntry(task=key, on=TODAY, hours=1)
-    assert take_back(replace(accepted, log=(entry,)), accepted.wishes[0]) is None
-
-
-def test_after_first_start_a_wish_is_linked_to_it_no_more() -> None:
-    done = task("z", 1, finished_on=TODAY)
-    build = build_of([done, task("tidy", 1)], first_start="z")
-    assert with_wish(build, wish(2), "fit now").dependencies == ()
 
 
 def test_a_build_without_first_start_prices_hours_and_money_alone() -> None:

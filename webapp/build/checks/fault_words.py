@@ -14,6 +14,7 @@ from webapp.build.limits import (
     MOST_NAME_CHARACTERS,
     MOST_TEXT_CHARACTERS,
 )
+from webapp.build.moments import date_of, is_after
 
 SHOWN_CHARACTERS = 60
 SHOWN_OF_A_LABEL = 2 * SHOWN_CHARACTERS + len(" -> ")
@@ -119,7 +120,7 @@ class Thing:
         """A date before 1950 or after 2150; with `now` also one that is still to come."""
         if moment is None:
             return
-        day = moment.date() if isinstance(moment, dt.datetime) else moment
+        day = date_of(moment)
         if not EARLIEST_DAY <= day <= LATEST_DAY:
             yield self.fault(
                 field,
@@ -139,15 +140,6 @@ def moment_words(moment: Moment) -> str:
     if isinstance(moment, dt.datetime):
         return moment.strftime("%Y-%m-%d %H:%M")
     return moment.isoformat()
-
-
-def is_after(moment: Moment, other: Moment) -> bool:
-    """Whether `moment` is later; a date without a time is compared by its day."""
-    if isinstance(moment, dt.datetime) and isinstance(other, dt.datetime):
-        return moment > other
-    day = moment.date() if isinstance(moment, dt.datetime) else moment
-    other_day = other.date() if isinstance(other, dt.datetime) else other
-    return day > other_day
 
 
 def _has_refused(text: str, *, long: bool) -> bool:

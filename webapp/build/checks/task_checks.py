@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from webapp.build.build_input import BuildInput, Fault, Shop, Task
-from webapp.build.checks.fault_words import Thing, is_after, moment_words, number_words, shown
+from webapp.build.checks.fault_words import Thing, moment_words, number_words, shown
 from webapp.build.hours_to_go import planned_seconds
 from webapp.build.limits import (
     MOST_DAYS_AWAY,
@@ -16,6 +16,7 @@ from webapp.build.limits import (
     MOST_SPACE_LITRES,
     MOST_TASKS,
 )
+from webapp.build.moments import is_after
 from webapp.build.time.session_lengths import longest_session_minutes
 
 

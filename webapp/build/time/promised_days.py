@@ -3,7 +3,7 @@
 import datetime as dt
 
 from webapp.build.build_input import Shop
-from webapp.build.time.shop_calendar import moment_at_start
+from webapp.build.moments import moment_at_start
 from webapp.build.time_units import DAY_MINUTES
 
 

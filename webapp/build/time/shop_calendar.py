@@ -12,7 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from webapp.build.build_input import DayHours, Moment, Shop
+from webapp.build.build_input import DayHours, Shop
+from webapp.build.moments import moment_at_start
 from webapp.build.time_units import DAY_MINUTES, DAY_SECONDS, seconds_of
 
 Seconds = NDArray[np.int64]
@@ -37,13 +38,6 @@ def last_closing(shop: Shop, day: dt.date) -> dt.datetime:
     closings = [hours.closes_minute for hours in sessions_on(shop, day)]
     minutes = max(closings, default=DAY_MINUTES)
     return dt.datetime.combine(day, dt.time()) + dt.timedelta(minutes=minutes)
-
-
-def moment_at_start(when: Moment) -> dt.datetime:
-    """A date counts from 00:00 of that day; a date with a time stays."""
-    if isinstance(when, dt.datetime):
-        return when
-    return dt.datetime.combine(when, dt.time())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

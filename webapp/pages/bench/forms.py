@@ -1,21 +1,17 @@
-"""Stopping work: hours worked and hours left, typed, to what is stored."""
+"""Stopping work: hours worked and hours left as they are typed."""
 
-import datetime as dt
-from dataclasses import dataclass, replace
-from typing import Literal
+from dataclasses import dataclass
 
 from starlette.datastructures import FormData
 
-from webapp.build.build_input import BuildInput, LogEntry, Task
 from webapp.build.hours_to_go import hours_left_after, hours_to_go_of
+from webapp.build.verbs.work import OUTCOMES, Outcome, Stop
 from webapp.pages.forms.posted import text_of
 from webapp.pages.forms.typed_form import parse_hours
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
 from webapp.storage.bench_clock import RunningClock
 
-Outcome = Literal["stopped", "finished", "set_aside"]
-OUTCOMES: tuple[Outcome, ...] = ("stopped", "finished", "set_aside")
 LONG_RUN_HOURS = 8
 MOST_HOURS = 10_000
 
@@ -30,15 +26,6 @@ class StopForm:
     then: str = ""
     hint: str = ""
     sure: bool = False
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Stop:
-    """What became of the task on the bench."""
-
-    outcome: Outcome
-    worked_hours: float
-    left_hours: float
 
 
 def clock_hours(hours: float) -> str:
@@ -101,53 +88,3 @@ def _hours(text: str, field: str, label: str, errors: dict[str, list[str]]) -> f
     else:
         return hours
     return 0.0
-
-
-def stopped_build(
-    build: BuildInput, key: str, stop: Stop, *, on: dt.date, now: dt.datetime
-) -> BuildInput:
-    """The build after work on a task was stopped; hours worked go into the log on date `on`."""
-
-    def changed(task: Task) -> Task:
-        begun = task.begun_on or min(dt.datetime.combine(on, dt.time()), now)
-        match stop.outcome:
-            case "finished":
-                return replace(
-                    task, begun_on=begun, finished_on=now, set_aside_on=None, hours_left=None
-                )
-            case "set_aside":
-                return replace(
-                    task, begun_on=begun, set_aside_on=now.date(), hours_left=stop.left_hours
-                )
-            case "stopped":
-                return replace(task, begun_on=begun, hours_left=stop.left_hours)
-
-    entry = LogEntry(task=key, on=on, hours=stop.worked_hours, left=stop.left_hours)
-    return replace(
-        build,
-        tasks=tuple(changed(task) if task.key == key else task for task in build.tasks),
-        log=(*build.log, entry) if stop.worked_hours > 0 else build.log,
-    )
-
-
-def begun_build(build: BuildInput, key: str, *, now: dt.datetime) -> BuildInput:
-    """The build after a task was begun: its setup is out now."""
-    task = next(task for task in build.tasks if task.key == key)
-    begun = replace(task, begun_on=task.begun_on or now, set_aside_on=None)
-    shop = replace(build.shop, setup_out=task.setup) if task.setup else build.shop
-    return replace(
-        build,
-        shop=shop,
-        tasks=tuple(begun if one.key == key else one for one in build.tasks),
-    )
-
-
-def finished_build(build: BuildInput, key: str, *, now: dt.datetime) -> BuildInput:
-    """The build after work that needed no hands is done: back from outside, or run to its end."""
-    return replace(
-        build,
-        tasks=tuple(
-            replace(task, finished_on=now, hours_left=None) if task.key == key else task
-            for task in build.tasks
-        ),
-    )

@@ -6,15 +6,9 @@ from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from webapp.build.build_input import BuildInput, Fault, Task
+from webapp.build.verbs.work import begun_build, finished_build, stopped_build
 from webapp.pages import addresses
-from webapp.pages.bench.forms import (
-    StopForm,
-    begun_build,
-    finished_build,
-    read_stop,
-    stop_form_from_clock,
-    stopped_build,
-)
+from webapp.pages.bench.forms import StopForm, read_stop, stop_form_from_clock
 from webapp.pages.bench.views import bench_view
 from webapp.pages.bench.waiting import needs_hands
 from webapp.pages.forms.form_change import first_start_before, notice_of, told

@@ -4,7 +4,7 @@ import datetime as dt
 from dataclasses import dataclass
 
 from webapp.build.build_input import Task
-from webapp.build.time.shop_calendar import moment_at_start
+from webapp.build.moments import moment_at_start
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words

@@ -1,15 +1,15 @@
 """Entries of the time log: typed text to a changed build, or faults and questions."""
 
 import hashlib
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput, LogEntry, Task
-from webapp.build.hours_to_go import hours_left_after
+from webapp.build.moments import date_of
+from webapp.build.verbs.log_entries import with_log_entry, without_log_entry
 from webapp.pages.forms.hours_asked import fault_of_day, question_about
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.typed_form import TypedForm, shown
 from webapp.pages.forms.typed_values import date_text, number_text
-from webapp.planning.bridge.work_between import date_of
 
 OPEN_AGAIN, STAYS_FINISHED = "open", "stays"
 
@@ -71,22 +71,17 @@ def with_entry(form: TypedForm, build: BuildInput, old: Placed | None) -> BuildI
         _ask_about_finished(form, task, left)
     if form.faults:
         return build
-    changed = _changed_task(form, build, task, entry, old)
-    log = list(build.log)
-    if old is None:
-        log.append(entry)
-    else:
-        log[old.place] = entry
-    return replace(
+    return with_log_entry(
         build,
-        log=tuple(log),
-        tasks=tuple(changed if one.key == task.key else one for one in build.tasks),
+        entry,
+        place=None if old is None else old.place,
+        opens_again=form.typed("finished") == OPEN_AGAIN,
     )
 
 
 def without_entry(build: BuildInput, old: Placed) -> BuildInput:
     """The build without an entry. Hours left stay as they were said."""
-    return replace(build, log=tuple(entry for i, entry in enumerate(build.log) if i != old.place))
+    return without_log_entry(build, old.place)
 
 
 def _task(form: TypedForm, build: BuildInput) -> Task | None:
@@ -112,29 +107,3 @@ def _ask_about_finished(form: TypedForm, task: Task, left: float | None) -> None
         )
     elif not left:
         form.fault("left", "To open it again, say how many hours are left to do.")
-
-
-def _changed_task(
-    form: TypedForm, build: BuildInput, task: Task, entry: LogEntry, old: Placed | None
-) -> Task:
-    """The task after an entry: begun by that day, with the hours left that were said."""
-    begun = task.begun_on
-    if begun is None or date_of(begun) > entry.on:
-        begun = entry.on
-    task = replace(task, begun_on=begun)
-    if task.finished_on is not None:
-        if form.typed("finished") == OPEN_AGAIN:
-            return replace(task, finished_on=None, hours_left=entry.left)
-        return task
-    if entry.left is not None:
-        later = any(
-            e.task == task.key and e.on > entry.on
-            for i, e in enumerate(build.log)
-            if old is None or i != old.place
-        )
-        # What was said of it on a later day counts for today.
-        return task if later else replace(task, hours_left=entry.left)
-    if old is None and task.hours_left is not None:
-        rest = hours_left_after(task.hours_left, entry.hours)
-        return replace(task, hours_left=rest)
-    return task

@@ -5,7 +5,7 @@ import math
 from dataclasses import dataclass
 
 from webapp.build.build_input import Part
-from webapp.build.time.shop_calendar import moment_at_start
+from webapp.build.moments import moment_at_start
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.parts.order_dates import latest_arrivals_of

@@ -6,6 +6,7 @@ from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
 from webapp.build.build_input import BuildInput, Fault, Task
+from webapp.build.verbs.task_links import without_task
 from webapp.pages import addresses
 from webapp.pages.forms.form_change import change_by_form, notice_of, nowhere, told
 from webapp.pages.forms.picking import PickList
@@ -172,7 +173,7 @@ def remove_task(slug: str, services: ServicesOf, posted: Typed, key: str = "") -
                 f"“{task.name}” is first start: the plan ends there."
                 " Name another task as first start on the Shop page, then remove this one.",
             )
-        return task_form.remove_task(build, key, keep_order=form.ticked("keep_order"))
+        return without_task(build, key, keep_order=form.ticked("keep_order"))
 
     since = change_by_form(services, slug, form, edit, nowhere)
     if since is None:

@@ -8,10 +8,10 @@ from webapp.build.build_input import (
     Dependency,
     Fault,
     LogEntry,
-    Part,
     StationNeed,
     Task,
 )
+from webapp.build.verbs.task_links import with_links, with_log, with_parts
 from webapp.pages.forms.hours_asked import fault_of_day
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.typed_form import TypedForm, keep_time, shown
@@ -130,9 +130,9 @@ def edit_task(form: TypedForm, build: BuildInput, key: str) -> BuildInput:
     return replace(
         build,
         tasks=tuple(task if other.key == key else other for other in build.tasks),
-        dependencies=_with_links(build.dependencies, key, befores, afters),
-        parts=_with_parts(build.parts, key, _read_parts(form, build, task)),
-        log=_with_log(build.log, key, _read_log(form, build, task)),
+        dependencies=with_links(build.dependencies, key, befores, afters),
+        parts=with_parts(build.parts, key, _read_parts(form, build, task)),
+        log=with_log(build.log, key, _read_log(form, build, task)),
     )
 
 
@@ -243,45 +243,6 @@ def _read_log(form: TypedForm, build: BuildInput, task: Task) -> tuple[LogEntry,
     return tuple(entries)
 
 
-def _with_links(
-    links: tuple[Dependency, ...],
-    key: str,
-    befores: tuple[Dependency, ...],
-    afters: tuple[Dependency, ...],
-) -> tuple[Dependency, ...]:
-    """Links that stay keep their place; new ones stand at the end."""
-    wanted = {(link.before, link.after): link for link in (*befores, *afters)}
-    kept = []
-    for link in links:
-        if key not in (link.before, link.after):
-            kept.append(link)
-        elif (link.before, link.after) in wanted:
-            kept.append(wanted.pop((link.before, link.after)))
-    return (*kept, *wanted.values())
-
-
-def _with_parts(parts: tuple[Part, ...], key: str, needed: frozenset[str]) -> tuple[Part, ...]:
-    changed = []
-    for part in parts:
-        serves = part.serves
-        if part.key in needed and key not in serves:
-            serves = (*serves, key)
-        elif part.key not in needed and key in serves:
-            serves = tuple(other for other in serves if other != key)
-        changed.append(part if serves is part.serves else replace(part, serves=serves))
-    return tuple(changed)
-
-
-def _with_log(
-    log: tuple[LogEntry, ...], key: str, entries: tuple[LogEntry, ...]
-) -> tuple[LogEntry, ...]:
-    if tuple(entry for entry in log if entry.task == key) == entries:
-        return log
-    others = [(entry.on, place, entry) for place, entry in enumerate(log) if entry.task != key]
-    fresh = [(entry.on, len(log) + place, entry) for place, entry in enumerate(entries)]
-    return tuple(entry for _, _, entry in sorted(others + fresh, key=lambda each: each[:2]))
-
-
 def place_of_fault(key: str) -> Callable[[Fault], str]:
     """Which form field a fault of the build belongs to."""
 
@@ -300,38 +261,3 @@ def place_of_fault(key: str) -> Callable[[Fault], str]:
         return ""
 
     return place
-
-
-def remove_task(build: BuildInput, key: str, *, keep_order: bool) -> BuildInput:
-    """The build without a task, its links, its log and its place among what parts serve.
-
-    With `keep_order` what came before it then comes before what came after it: the waits into
-    the task stay, its own waits go with it.
-    """
-    links = {
-        (link.before, link.after): link
-        for link in build.dependencies
-        if key not in (link.before, link.after)
-    }
-    if keep_order:
-        for link in _bridging_links(build, key):
-            pair = (link.before, link.after)
-            if pair not in links or links[pair].wait_hours < link.wait_hours:
-                links[pair] = link
-    return replace(
-        build,
-        tasks=tuple(task for task in build.tasks if task.key != key),
-        dependencies=tuple(links.values()),
-        parts=_with_parts(build.parts, key, frozenset()),
-        log=tuple(entry for entry in build.log if entry.task != key),
-    )
-
-
-def _bridging_links(build: BuildInput, key: str) -> tuple[Dependency, ...]:
-    return tuple(
-        replace(into, after=out.after)
-        for into in build.dependencies
-        if into.after == key
-        for out in build.dependencies
-        if out.before == key and out.after != into.before
-    )

@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from webapp.build.build_input import WISH_WAYS, BuildInput, Wish, WishDecision, WishWay
+from webapp.build.verbs.wish_decisions import accept, take_back
 from webapp.pages import addresses
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, Services
@@ -10,7 +11,6 @@ from webapp.pages.frame.errors import Missing
 from webapp.pages.wishes.prices import digest_of, price_waited_for
 from webapp.pages.wishes.views import Refused
 from webapp.pages.words import amounts as words
-from webapp.planning.chances.wish_prices import accept, take_back
 from webapp.services.changes import change_build
 from webapp.services.plan_cache import PlannedBuild
 

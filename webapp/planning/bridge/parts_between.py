@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Iterable, Mapping
 
 from webapp.build.build_input import BuildInput, Part, Task
-from webapp.build.time.shop_calendar import moment_at_start
+from webapp.build.moments import moment_at_start
 from webapp.planning.bridge.replay_changes import Change, Changes
 
 

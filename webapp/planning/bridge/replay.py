@@ -39,9 +39,10 @@ from webapp.build.build_input import (
     ThreePoint,
 )
 from webapp.build.hours_to_go import planned_seconds
+from webapp.build.moments import moment_at_start
 from webapp.build.precedence import loops_of
 from webapp.build.time.session_lengths import longest_session_minutes
-from webapp.build.time.shop_calendar import NEVER, moment_at_start
+from webapp.build.time.shop_calendar import NEVER
 from webapp.planning.bridge.parts_between import PartsBetween
 from webapp.planning.bridge.replay_changes import CAUSE_OF_KIND, Change, Changes
 from webapp.planning.bridge.shop_between import ShopBetween

@@ -10,20 +10,16 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import replace
 
-from webapp.build.build_input import BuildInput, DayException, DayHours, LogEntry, Moment
+from webapp.build.build_input import BuildInput, DayException, DayHours, LogEntry
 from webapp.build.hours_to_go import hours_to_go_of
 from webapp.build.logged_hours import logged_hours, worked_by_day
+from webapp.build.moments import date_of
 from webapp.build.time.promised_days import PromisedDays, minute_of_day
 from webapp.build.time.shop_calendar import sessions_on
 from webapp.build.time_units import DAY, DAY_MINUTES
 
 CLOSED_DAY_BEGINS_MINUTE = 8 * 60
 """Work on a day the shop was closed is taken to have begun at 8:00."""
-
-
-def date_of(moment: Moment) -> dt.date:
-    """The date of a date or of a date with a time."""
-    return moment.date() if isinstance(moment, dt.datetime) else moment
 
 
 class WorkBetween:

@@ -15,7 +15,6 @@ from webapp.build.build_input import (
     BuildInput,
     WayFigures,
     Wish,
-    WishDecision,
     WishWay,
 )
 from webapp.build.time.shop_calendar import NEVER, Seconds
@@ -85,42 +84,6 @@ def price_wish(
             ends = _ends_with(build, wish, way, order, today, factors)
         figures.append(_figures(build, of, way, today, ends, factors))
     return PricedWish(sized=of, ways=tuple(figures))
-
-
-def accept(build: BuildInput, wish: Wish, decision: WishDecision) -> BuildInput:
-    """The build with a wish decided: its tasks made, linked and marked, the decision kept."""
-    decided = replace(wish, decision=decision)
-    wishes = tuple(decided if each.key == wish.key else each for each in build.wishes)
-    return replace(with_wish(build, wish, decision.way), wishes=wishes)
-
-
-def take_back(build: BuildInput, wish: Wish) -> BuildInput | None:
-    """The build with a decision undone; None where a task of the wish is already begun."""
-    tasks = {task.key for task in build.tasks if task.wish == wish.key}
-    if any(is_begun(build, key) for key in tasks):
-        return None
-    undecided = replace(wish, decision=None)
-    parts = (
-        replace(part, serves=tuple(key for key in part.serves if key not in tasks))
-        for part in build.parts
-        if not (part.serves and set(part.serves) <= tasks)
-    )
-    return replace(
-        build,
-        tasks=tuple(task for task in build.tasks if task.key not in tasks),
-        dependencies=tuple(
-            d for d in build.dependencies if d.before not in tasks and d.after not in tasks
-        ),
-        parts=tuple(parts),
-        wishes=tuple(undecided if each.key == wish.key else each for each in build.wishes),
-    )
-
-
-def is_begun(build: BuildInput, key: str) -> bool:
-    """Whether work on a task has begun, is done, or is in the log."""
-    task = next(task for task in build.tasks if task.key == key)
-    logged = any(entry.task == key for entry in build.log)
-    return logged or task.begun_on is not None or task.finished_on is not None
 
 
 def _present(build: BuildInput, draws: int, factors: Factors | None) -> _Ends | None:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from webapp.build.build_input import BuildInput, Moment
-from webapp.build.time.shop_calendar import moment_at_start
+from webapp.build.moments import moment_at_start
 from webapp.planning.network.outside_holds import finished_waits, holding_parts
 
 

@@ -6,7 +6,8 @@ Parts on their way, waits that still run after finished work, and work done by s
 import datetime as dt
 
 from webapp.build.build_input import BuildInput, Part, Task
-from webapp.build.time.shop_calendar import ShopCalendar, last_closing, moment_at_start
+from webapp.build.moments import moment_at_start
+from webapp.build.time.shop_calendar import ShopCalendar, last_closing
 from webapp.build.time_units import DAY_SECONDS, seconds_of
 
 

@@ -7,7 +7,8 @@ from dataclasses import replace
 import numpy as np
 
 from webapp.build.build_input import BuildInput, Part
-from webapp.build.time.shop_calendar import NEVER, Seconds, moment_at_start
+from webapp.build.moments import moment_at_start
+from webapp.build.time.shop_calendar import NEVER, Seconds
 from webapp.planning.network.outside_holds import holding_parts
 from webapp.planning.simulator.house_rules import HouseRules, rank_tasks
 from webapp.planning.simulator.simulate import simulate

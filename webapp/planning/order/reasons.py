@@ -10,7 +10,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput
-from webapp.build.time.shop_calendar import NEVER, moment_at_start
+from webapp.build.moments import moment_at_start
+from webapp.build.time.shop_calendar import NEVER
 from webapp.build.time_units import seconds_of
 from webapp.planning.network.outside_holds import finished_waits, holding_parts
 from webapp.planning.order.plan import Reason, ReasonKind

@@ -13,9 +13,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from webapp.build.build_input import BuildInput, Moment, Task
+from webapp.build.build_input import BuildInput, Task
 from webapp.build.hours_to_go import hours_left_after, planned_seconds
-from webapp.build.time.shop_calendar import ShopCalendar, moment_at_start
+from webapp.build.moments import date_of, moment_at_start
+from webapp.build.time.shop_calendar import ShopCalendar
 from webapp.build.time_units import DAY
 from webapp.planning.order.plan import Plan
 from webapp.planning.record import earned_formulas as formulas
@@ -244,7 +245,7 @@ def _shares_done(build: BuildInput) -> dict[str, Steps]:
     left_now = planned_seconds(build)
     for task in build.tasks:
         if task.finished_on is not None:
-            day = _date(task.finished_on)
+            day = date_of(task.finished_on)
             earlier = [step for step in shares[task.key] if step[0] < day]
             shares[task.key] = [*earlier, (day, 1.0)]
         elif task.begun_on is not None and task.is_open:
@@ -293,7 +294,3 @@ def _week_ends(start: dt.datetime, until: dt.datetime) -> list[dt.datetime]:
     """Monday 00:00 after every week from `start` to the week that holds `until`."""
     count = max(0, (until - start) // WEEK) + 1
     return [start + WEEK * (i + 1) for i in range(count)]
-
-
-def _date(moment: Moment) -> dt.date:
-    return moment.date() if isinstance(moment, dt.datetime) else moment

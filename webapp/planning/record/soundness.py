@@ -15,8 +15,8 @@ from typing import Literal
 from webapp.build.build_input import BuildInput, Task
 from webapp.build.listed_names import listed
 from webapp.build.logged_hours import logged_hours
+from webapp.build.moments import moment_at_start
 from webapp.build.precedence import followers_of, tasks_as_entered
-from webapp.build.time.shop_calendar import moment_at_start
 from webapp.planning.network.network import needed_for
 from webapp.planning.order.plan import Plan
 

@@ -12,9 +12,9 @@ from dataclasses import dataclass
 from webapp.build.build_input import BuildInput, Task, Wish
 from webapp.build.hours_to_go import planned_seconds
 from webapp.build.logged_hours import logged_hours, worked_by_day
+from webapp.build.moments import date_of
 from webapp.build.time.promised_days import PromisedDays
 from webapp.build.time_units import DAY
-from webapp.planning.bridge.work_between import date_of
 from webapp.planning.order.plan import Plan
 from webapp.planning.record.attendance import WeekHours, weeks_of_record
 from webapp.planning.record.earned import Earned, earned_of

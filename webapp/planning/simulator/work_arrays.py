@@ -13,7 +13,8 @@ from numpy.typing import NDArray
 
 from webapp.build.build_input import BuildInput, Task
 from webapp.build.hours_to_go import planned_seconds
-from webapp.build.time.shop_calendar import NEVER, Seconds, ShopCalendar, moment_at_start
+from webapp.build.moments import moment_at_start
+from webapp.build.time.shop_calendar import NEVER, Seconds, ShopCalendar
 from webapp.build.time_units import DAY_SECONDS, WEEK_SECONDS, seconds_of
 from webapp.planning.network.network import (
     DependencyDates,

@@ -1,0 +1,24 @@
+"""Dates, and dates with a time, told apart in one place."""
+
+import datetime as dt
+
+from webapp.build.build_input import Moment
+
+
+def date_of(moment: Moment) -> dt.date:
+    """The date of a date or of a date with a time."""
+    return moment.date() if isinstance(moment, dt.datetime) else moment
+
+
+def moment_at_start(moment: Moment) -> dt.datetime:
+    """A date counts from 00:00 of that day; a date with a time stays."""
+    if isinstance(moment, dt.datetime):
+        return moment
+    return dt.datetime.combine(moment, dt.time())
+
+
+def is_after(moment: Moment, other: Moment) -> bool:
+    """Whether `moment` is later; a date without a time is compared by its day."""
+    if isinstance(moment, dt.datetime) and isinstance(other, dt.datetime):
+        return moment > other
+    return date_of(moment) > date_of(other)

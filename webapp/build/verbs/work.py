@@ -1,0 +1,68 @@
+"""Beginning, stopping and finishing work: what each does to a build."""
+
+import datetime as dt
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from webapp.build.build_input import BuildInput, LogEntry, Task
+from webapp.build.by_key import get_by_key, replaced_by_key
+
+Outcome = Literal["stopped", "finished", "set_aside"]
+OUTCOMES: tuple[Outcome, ...] = ("stopped", "finished", "set_aside")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stop:
+    """What became of the task on the bench."""
+
+    outcome: Outcome
+    worked_hours: float
+    left_hours: float
+
+
+def begun_build(build: BuildInput, key: str, *, now: dt.datetime) -> BuildInput:
+    """The build after a task was begun: its setup is out now. KeyError without such a task."""
+    task = get_by_key(build.tasks, key)
+    begun = replace(task, begun_on=task.begun_on or now, set_aside_on=None)
+    shop = replace(build.shop, setup_out=task.setup) if task.setup else build.shop
+    return replace(build, shop=shop, tasks=replaced_by_key(build.tasks, begun))
+
+
+def stopped_build(
+    build: BuildInput, key: str, stop: Stop, *, on: dt.date, now: dt.datetime
+) -> BuildInput:
+    """The build after work on a task was stopped; hours worked go into the log on date `on`.
+
+    KeyError without such a task.
+    """
+    stopped = _stopped(get_by_key(build.tasks, key), stop, on=on, now=now)
+    entry = LogEntry(task=key, on=on, hours=stop.worked_hours, left=stop.left_hours)
+    return replace(
+        build,
+        tasks=replaced_by_key(build.tasks, stopped),
+        log=(*build.log, entry) if stop.worked_hours > 0 else build.log,
+    )
+
+
+def finished_build(build: BuildInput, key: str, *, now: dt.datetime) -> BuildInput:
+    """The build after work that needed no hands is done: back from outside, or run to its end.
+
+    KeyError without such a task.
+    """
+    finished = replace(get_by_key(build.tasks, key), finished_on=now, hours_left=None)
+    return replace(build, tasks=replaced_by_key(build.tasks, finished))
+
+
+def _stopped(task: Task, stop: Stop, *, on: dt.date, now: dt.datetime) -> Task:
+    begun = task.begun_on or min(dt.datetime.combine(on, dt.time()), now)
+    match stop.outcome:
+        case "finished":
+            return replace(
+                task, begun_on=begun, finished_on=now, set_aside_on=None, hours_left=None
+            )
+        case "set_aside":
+            return replace(
+                task, begun_on=begun, set_aside_on=now.date(), hours_left=stop.left_hours
+            )
+        case "stopped":
+            return replace(task, begun_on=begun, hours_left=stop.left_hours)
