@@ -40,7 +40,8 @@ def print_plan(
     if tighten_seconds is None:
         plan, cost = make_plan(build), days_cost(build)
     else:
-        from webapp.planning.tighten.tighten import days_cost_kept, tighten
+        from webapp.planning.order.kept_order import days_cost_kept
+        from webapp.planning.tighten.tighten import tighten
 
         tightened = tighten(build, seconds=tighten_seconds)
         plan, cost = tightened.plan, days_cost_kept(build, tightened.order)

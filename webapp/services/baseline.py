@@ -7,7 +7,8 @@ from webapp.build.build_input import BuildInput
 from webapp.build.checks.input_checks import faults_of
 from webapp.exchange.build_document import write_document
 from webapp.exchange.plan_document import plan_document
-from webapp.services.plan_cache import ForecastFigures, plan_that_holds
+from webapp.planning.order.kept_order import plan_that_holds
+from webapp.services.plan_cache import ForecastFigures
 from webapp.storage.snapshots import SnapshotKind, save_snapshot, snapshots_of
 
 if TYPE_CHECKING:

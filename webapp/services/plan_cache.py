@@ -14,10 +14,10 @@ from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.forecast import Forecast, forecast_of
 from webapp.planning.chances.headroom import headroom_hours
 from webapp.planning.order.job_order import days_cost, make_plan, rule_prices
+from webapp.planning.order.kept_order import days_cost_kept, plan_that_holds
 from webapp.planning.order.plan import Plan, RulePrice
 from webapp.planning.record.calibration import factors_of
 from webapp.planning.simulator.house_rules import HouseRules
-from webapp.planning.tighten.tighten import days_cost_kept, plan_kept
 from webapp.services.background import Answer, Background
 from webapp.storage.bench_clock import RunningClock
 
@@ -123,11 +123,6 @@ class PlannedBuild:
             if self._rule_prices is None:
                 self._rule_prices = rule_prices(self._planned_input)
             return self._rule_prices
-
-
-def plan_that_holds(build: BuildInput) -> Plan:
-    """The plan of a faultless build: by its kept order where there is one, else by house rules."""
-    return plan_kept(build, build.kept_order) if build.kept_order else make_plan(build)
 
 
 def _days_cost(build: BuildInput) -> dict[str, float]:

@@ -16,7 +16,8 @@ from dataclasses import dataclass, field
 from itertools import count
 
 from webapp.build.build_input import BuildInput
-from webapp.planning.tighten.tighten import Progress, Tightened, plan_kept, tighten
+from webapp.planning.order.kept_order import plan_kept
+from webapp.planning.tighten.tighten import Progress, Tightened, tighten
 from webapp.services.plan_cache import forecast_figures
 
 MOST_KEPT = 20

@@ -16,12 +16,13 @@ from tests.build.builds import EVENINGS, MONDAY, build_of, builds, session, stre
 from webapp.build.build_input import BuildInput, DayException, Part, Setup, Station, StationNeed
 from webapp.build.time.shop_calendar import NEVER
 from webapp.planning.order.job_order import make_plan
+from webapp.planning.order.kept_order import days_cost_kept, plan_kept
 from webapp.planning.order.run_orders import run_orders
 from webapp.planning.proof.plan_checks import violations
 from webapp.planning.simulator.work_arrays import WorkArrays, for_first_start_only, lay_out
 from webapp.planning.tighten.bounds import EarliestDates
 from webapp.planning.tighten.mirror import mirrored
-from webapp.planning.tighten.tighten import Progress, Tightened, days_cost_kept, plan_kept, tighten
+from webapp.planning.tighten.tighten import Progress, Tightened, tighten
 
 TIG = Setup(key="tig", name="TIG welder out", hours=0.75)
 ROLLER = Setup(key="roller", name="Tube roller on the bench", hours=0.5)

@@ -11,8 +11,8 @@ from webapp.build.checks.input_checks import faults_of
 from webapp.exchange.build_document import read_document
 from webapp.pages.frame.context import PageContext, Services
 from webapp.pages.words import amounts as words
+from webapp.planning.order.kept_order import plan_that_holds
 from webapp.planning.order.plan import Plan
-from webapp.services.plan_cache import plan_that_holds
 from webapp.storage.snapshots import Snapshot, SnapshotHeading, snapshot_by_id
 
 KEPT = 16

@@ -18,11 +18,11 @@ from webapp.build.time.shop_calendar import NEVER, Seconds, ShopCalendar
 from webapp.planning.chances.criticality import share_on_path
 from webapp.planning.chances.factors import NO_RECORD, Factors
 from webapp.planning.chances.pert_beta import Floats, balanced_normals, even_shares, quantiles
-from webapp.planning.simulator.house_rules import HouseRules, rank_tasks, ranking_of_order
-from webapp.planning.simulator.simulate import Schedule, simulate
+from webapp.planning.order.kept_order import both_ways
+from webapp.planning.simulator.house_rules import HouseRules, rank_tasks
+from webapp.planning.simulator.simulate import simulate
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.work_arrays import WorkArrays, for_first_start_only, lay_out
-from webapp.planning.tighten.order_search import whole_order
 
 Distribution = Callable[[ThreePoint, Floats], Floats]
 """Hours below which each share of the outcomes of a three-point estimate lies."""
@@ -79,7 +79,10 @@ def forecast_of(
     if work.first_start < 0:
         return None
     if order:
-        schedule = _in_order(work, seconds, order, rules)
+        drawn = Variants(count=draws, rankings=(), work_seconds=seconds)
+        ways = both_ways(work, order, drawn, rules)
+        # Whichever is likely earlier; it does not change from draw to draw.
+        schedule = min(ways, key=lambda way: float(np.median(way.end_wall(work.first_start))))
     else:
         ranking = rank_tasks(work, rules)
         schedule = simulate(work, Variants(count=draws, rankings=(ranking,), work_seconds=seconds))
@@ -93,27 +96,6 @@ def forecast_of(
         end_shop=np.sort(schedule.end[work.first_start]),
         criticality=dict(zip(work.keys, shares.tolist(), strict=True)),
     )
-
-
-def _in_order(
-    work: WorkArrays, seconds: Seconds, order: tuple[str, ...], rules: HouseRules
-) -> Schedule:
-    """The draws in a kept order: in sequence or as priorities, whichever is likely earlier."""
-    ranking = ranking_of_order(work, whole_order(work, order, rank_tasks(work, rules)))
-    draws = seconds.shape[1]
-    ways = [
-        simulate(
-            work,
-            Variants(
-                count=draws,
-                rankings=(ranking,),
-                work_seconds=seconds,
-                in_sequence=np.ones(draws, bool) if in_sequence else None,
-            ),
-        )
-        for in_sequence in (True, False)
-    ]
-    return min(ways, key=lambda way: float(np.median(way.end_wall(work.first_start))))
 
 
 def drawn_work(

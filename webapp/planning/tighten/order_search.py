@@ -204,27 +204,6 @@ def setup_order(work: WorkArrays, network: SetupNetwork, sequence: tuple[int, ..
     return np.array(order, np.int64)
 
 
-def whole_order(work: WorkArrays, keys: tuple[str, ...], house: Ranking) -> Indices:
-    """All tasks of a build in a kept order; what it does not know set in by the house rules."""
-    place = {key: i for i, key in enumerate(work.keys)}
-    order = [place[key] for key in dict.fromkeys(keys) if key in place]
-    rank = house.rank[0]
-    for i in sorted(set(range(len(work))) - set(order), key=lambda i: int(rank[i])):
-        later = (k for k, j in enumerate(order) if rank[j] > rank[i])
-        order.insert(next(later, len(order)), i)
-    return np.array(order, np.int64)
-
-
-def better_of(work: WorkArrays, one: Schedule, other: Schedule) -> Schedule:
-    """The schedule with the earlier first start, then the lesser sum of ends, then the first."""
-
-    def value(schedule: Schedule) -> tuple[int, int]:
-        first = int(schedule.end_wall(work.first_start)[0]) if work.first_start >= 0 else 0
-        return first, int(schedule.end.sum())
-
-    return other if value(other) < value(one) else one
-
-
 def _bits(number: int) -> list[int]:
     return [i for i in range(number.bit_length()) if number >> i & 1]
 

@@ -15,23 +15,15 @@ import numpy as np
 
 from webapp.build.build_input import BuildInput
 from webapp.build.time.shop_calendar import NEVER
-from webapp.build.time_units import DAY_SECONDS
 from webapp.planning.order.job_order import make_plan, plan_of
+from webapp.planning.order.kept_order import kept_schedule, plan_kept, whole_order
 from webapp.planning.order.plan import Plan
 from webapp.planning.order.run_orders import run_orders
-from webapp.planning.order.settled_order import settled
-from webapp.planning.simulator.house_rules import HouseRules, rank_tasks, ranking_of_orders
-from webapp.planning.simulator.simulate import Schedule, simulate
-from webapp.planning.simulator.variants import Variants
+from webapp.planning.simulator.house_rules import HouseRules, rank_tasks
 from webapp.planning.simulator.work_arrays import Indices, WorkArrays, for_first_start_only, lay_out
 from webapp.planning.tighten.blocks import what_finds_no_room, what_stands_in_the_way
 from webapp.planning.tighten.bounds import MOST_TASKS_WITH_HANDS, EarliestDates
-from webapp.planning.tighten.order_search import (
-    OrderSearch,
-    better_of,
-    setup_order,
-    whole_order,
-)
+from webapp.planning.tighten.order_search import OrderSearch, setup_order
 from webapp.planning.tighten.setup_hours import SetupNetwork, everything
 from webapp.planning.tighten.work_model import WorkModel, model_fits
 
@@ -75,53 +67,6 @@ class Tightened:
     blocked: tuple[str, ...] = ()
 
 
-def plan_kept(build: BuildInput, order: tuple[str, ...]) -> Plan:
-    """The plan that follows a kept order as far as the facts allow.
-
-    Tasks that the order does not know are set in by the house rules; what is finished drops out.
-    The order is followed in sequence and as priorities, and the earlier first start counts.
-    """
-    work = lay_out(build)
-    return plan_of(build, work, _kept_schedule(build, work, order))
-
-
-def _kept_schedule(build: BuildInput, work: WorkArrays, order: tuple[str, ...]) -> Schedule:
-    kept = whole_order(work, order, rank_tasks(work, HouseRules()))
-    eager = run_orders(work, kept[np.newaxis, :], in_sequence=False)
-    return better_of(work, settled(build, work, kept), eager)
-
-
-def days_cost_kept(build: BuildInput, order: tuple[str, ...]) -> dict[str, float]:
-    """How many days first start would come earlier without each open task, the order kept.
-
-    As `job_order.days_cost`, which follows the house rules instead.
-    """
-    whole = lay_out(build)
-    work = for_first_start_only(whole)
-    if work.first_start < 0:
-        return {}
-    count = len(work) + 1
-    kept = whole_order(work, order, rank_tasks(work, HouseRules()))
-    rows = np.repeat(kept[np.newaxis, :], len(work.setup_seconds), axis=0)
-    ends = [
-        simulate(
-            work,
-            Variants(
-                count=count,
-                rankings=(ranking_of_orders(work, rows),),
-                absent=np.eye(len(work), count, k=1, dtype=bool),
-                in_sequence=np.ones(count, bool) if in_sequence else None,
-            ),
-        ).end_wall(work.first_start)
-        for in_sequence in (True, False)
-    ]
-    earliest = np.minimum(*ends)
-    if earliest[0] >= NEVER:
-        return {}
-    days = ((earliest[0] - earliest[1:]) / DAY_SECONDS).tolist()
-    return dict.fromkeys(whole.keys, 0.0) | dict(zip(work.keys, days, strict=True))
-
-
 def tighten(
     build: BuildInput,
     *,
@@ -148,8 +93,7 @@ def tighten(
         return _as_it_is(build, began, kept_order, what_stands_in_the_way(build))
     run = _Run(work, began=began, seconds=seconds, progress=progress, stop=stop, seed=seed)
     if kept_order is not None:
-        rank = rank_tasks(work, HouseRules())
-        run.search.take_order(whole_order(work, kept_order, rank))
+        run.search.take_order(whole_order(work, kept_order))
     run.carry_out(workers)
     if run.search.best.ends >= NEVER:
         return _as_it_is(build, began, kept_order, what_finds_no_room(build, work))
@@ -289,7 +233,7 @@ def _answer(build: BuildInput, run: _Run) -> Tightened:
     """The best order with the later work of the house rules behind it, and its plan."""
     whole = lay_out(build)
     order = _with_later_work(whole, run.work, run.search.best.order)
-    schedule = _kept_schedule(build, whole, order)
+    schedule = kept_schedule(build, whole, order)
     plan = plan_of(build, whole, schedule)
     # Claimed is what the simulator makes of the whole build, whatever the search thought of it.
     proved = int(schedule.end_wall(whole.first_start)[0]) <= run.bound_wall

@@ -1,0 +1,95 @@
+"""A kept order of the work, followed as far as the facts allow.
+
+Tasks that the order does not know are set in by the house rules; what is finished drops out. The
+order is followed in sequence and as priorities, and the earlier first start counts.
+"""
+
+from dataclasses import replace
+
+import numpy as np
+
+from webapp.build.build_input import BuildInput
+from webapp.build.time.shop_calendar import NEVER
+from webapp.build.time_units import DAY_SECONDS
+from webapp.planning.order.job_order import make_plan, plan_of
+from webapp.planning.order.plan import Plan
+from webapp.planning.order.run_orders import run_orders
+from webapp.planning.order.settled_order import settled
+from webapp.planning.simulator.house_rules import HouseRules, rank_tasks, ranking_of_order
+from webapp.planning.simulator.simulate import Schedule, simulate
+from webapp.planning.simulator.variants import Variants
+from webapp.planning.simulator.work_arrays import Indices, WorkArrays, for_first_start_only, lay_out
+
+Keys = tuple[str, ...]
+"""Keys of tasks, the first to do first."""
+
+
+def plan_that_holds(build: BuildInput) -> Plan:
+    """The plan of a faultless build: by its kept order where there is one, else by house rules."""
+    return plan_kept(build, build.kept_order) if build.kept_order else make_plan(build)
+
+
+def plan_kept(build: BuildInput, keys: Keys) -> Plan:
+    """The plan that follows a kept order."""
+    work = lay_out(build)
+    return plan_of(build, work, kept_schedule(build, work, keys))
+
+
+def kept_schedule(build: BuildInput, work: WorkArrays, keys: Keys) -> Schedule:
+    """The only variant of a kept order; `work` is the whole build."""
+    kept = whole_order(work, keys)
+    eager = run_orders(work, kept[np.newaxis, :], in_sequence=False)
+    return _better_of(work, settled(build, work, kept), eager)
+
+
+def days_cost_kept(build: BuildInput, keys: Keys) -> dict[str, float]:
+    """How many days first start would come earlier without each open task, the order kept.
+
+    As `job_order.days_cost`, which follows the house rules instead.
+    """
+    whole = lay_out(build)
+    work = for_first_start_only(whole)
+    if work.first_start < 0:
+        return {}
+    count = len(work) + 1
+    absent = np.eye(len(work), count, k=1, dtype=bool)
+    ways = both_ways(work, keys, Variants(count=count, rankings=(), absent=absent))
+    earliest = np.minimum(*(way.end_wall(work.first_start) for way in ways))
+    if earliest[0] >= NEVER:
+        return {}
+    days = ((earliest[0] - earliest[1:]) / DAY_SECONDS).tolist()
+    return dict.fromkeys(whole.keys, 0.0) | dict(zip(work.keys, days, strict=True))
+
+
+def both_ways(
+    work: WorkArrays, keys: Keys, variants: Variants, rules: HouseRules = HouseRules()
+) -> tuple[Schedule, Schedule]:
+    """Variants of a build in a kept order: in sequence, and as priorities.
+
+    What the variants say of rankings is not looked at.
+    """
+    ranking = ranking_of_order(work, whole_order(work, keys, rules))
+    eager = replace(variants, rankings=(ranking,), ranking_of=None, in_sequence=None)
+    in_turn = replace(eager, in_sequence=np.ones(variants.count, bool))
+    return simulate(work, in_turn), simulate(work, eager)
+
+
+def whole_order(work: WorkArrays, keys: Keys, rules: HouseRules = HouseRules()) -> Indices:
+    """All tasks of a build in a kept order; what it does not know set in by the house rules."""
+    place = {key: i for i, key in enumerate(work.keys)}
+    order = [place[key] for key in dict.fromkeys(keys) if key in place]
+    rank = rank_tasks(work, rules).rank[0]
+    for i in sorted(set(range(len(work))) - set(order), key=lambda i: int(rank[i])):
+        later = (k for k, j in enumerate(order) if rank[j] > rank[i])
+        order.insert(next(later, len(order)), i)
+    return np.array(order, np.int64)
+
+
+def _better_of(work: WorkArrays, one: Schedule, other: Schedule) -> Schedule:
+    """The schedule with the earlier first start, then the lesser sum of ends, then the first."""
+
+    def value(schedule: Schedule) -> tuple[int, int]:
+        first = int(schedule.end_wall(work.first_start)[0]) if work.first_start >= 0 else 0
+        return first, int(schedule.end.sum())
+
+    return other if value(other) < value(one) else one
