@@ -1,8 +1,10 @@
 """The pages, one folder each: routes (HTTP only), forms (text to input), views (strings)."""
 
 from importlib import import_module
+from typing import TYPE_CHECKING
 
-from fastapi import APIRouter
+if TYPE_CHECKING:
+    from fastapi import APIRouter
 
 PAGES = (
     *("frame", "bench", "order", "path", "wishes", "scope", "week", "shop", "parts", "tasks"),
@@ -11,6 +13,6 @@ PAGES = (
 """In the order their addresses are tried: `builds` has the widest ones."""
 
 
-def routers() -> tuple[APIRouter, ...]:
+def routers() -> "tuple[APIRouter, ...]":
     """The router of every page, from its `routes` module."""
     return tuple(import_module(f"webapp.pages.{page}.routes").router for page in PAGES)
