@@ -242,22 +242,17 @@ class WayEntry(Entry):
     cost: AnyNumber = Field(description="Money.")
 
 
-class DecisionHead(Entry):
-    """A decision but for its figures, which are read one by one."""
+class DecisionEntry(Entry):
+    """What was decided about a wish, with the figures that were on the table."""
 
     way: Way
     decided_on: Day
     why: LongText | None = _said("The reason.", "")
-
-
-class DecisionEntry(DecisionHead):
-    """What was decided about a wish, with the figures that were on the table."""
-
     figures: list[WayEntry] | None = _said("One for each way.", ())
 
 
-class WishHead(Entry):
-    """A wish but for its parts and its decision, which are read one by one."""
+class WishEntry(Entry):
+    """An idea not yet in the plan, and what was decided about it. Only its text is needed."""
 
     key: Key
     text: LongText
@@ -271,11 +266,6 @@ class WishHead(Entry):
     rough_in_hours: TaskHours | None = _said("Shop hours to make provision for it now.")
     later_extra_hours: Hours | None = _said("Shop hours on top, if fitted after first start.")
     cost: Cost | None = _said("Money beside that for its parts.")
-
-
-class WishEntry(WishHead):
-    """An idea not yet in the plan, and what was decided about it. Only its text is needed."""
-
     parts: list[WishPartEntry] | None = _said("What would have to be bought.", ())
     decision: DecisionEntry | None = _said("Left out as long as it is undecided.")
 
@@ -313,20 +303,6 @@ class BuildDocument(Entry):
         "Quick sizes for wishes; an hour, an evening, a Saturday and a weekend if left out."
     )
     log: list[LogLine] | None = _said("Hours worked.", ())
-
-
-class DocumentHead(Entry):
-    """What says that a document is a build document; its other fields are read one by one."""
-
-    format: Annotated[str, PlainValidator(_read_format)]
-    version: Annotated[int, PlainValidator(_read_version)]
-
-
-class ShopHead(Entry):
-    """The fields of the shop that are no lists."""
-
-    people: PeopleThere | None = 1
-    setup_out: Key | None = None
 
 
 def document_schema() -> dict[str, Any]:

@@ -1,0 +1,203 @@
+"""A document against its models: what they refuse is told by its thing, and the rest is read."""
+
+import difflib
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from pydantic import ValidationError
+from pydantic_core import ErrorDetails
+
+from webapp.build.build_input import Fault
+from webapp.build.checks.fault_words import Thing, shown
+from webapp.exchange import document_models as models
+from webapp.exchange.document_places import PLACES, Fields, Names, Spot
+from webapp.exchange.document_values import found
+
+Location = tuple[str | int, ...]
+"""The way to a value: names of fields, and numbers in lists from 0."""
+
+_ORDER = {names: number for number, names in enumerate(PLACES)}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """A document without what was refused, and why that was; see `read_form`.
+
+    `leaning` are faults of content that would only follow from what could not be read.
+    """
+
+    document: models.BuildDocument
+    faults: tuple[Fault, ...]
+    leaning: frozenset[Spot]
+
+    def new_among(self, faults: Sequence[Fault]) -> Iterator[Fault]:
+        """Faults of content, less those that only follow from a fault of form."""
+        told = {(fault.kind, fault.key, fault.field) for fault in self.faults}
+        for fault in faults:
+            spots = {(fault.kind, fault.field), (fault.kind, "*")}
+            if (fault.kind, fault.key, fault.field) not in told and not spots & self.leaning:
+                yield fault
+
+
+def read_form(raw: Fields) -> Reading:
+    """Read the values of a document; every fault of form comes in the order of the document.
+
+    What is refused is taken out of `raw`, or its stand-in put there; what is left is read.
+    """
+    document, errors = None, list[ErrorDetails]()
+    try:
+        document = models.BuildDocument.model_validate(raw)
+    except ValidationError as error:
+        errors = error.errors(include_url=False, include_context=False)
+    said = [*_incomplete(raw, {error["loc"] for error in errors})]
+    told = [(error["loc"], _words(error)) for error in errors] + said
+    faults = [_fault(raw, *refusal) for refusal in sorted(told, key=_order)]
+    unread = {_names(location[:-1]) for location, _ in said if "days" in location}
+    if document is None:
+        unread |= _take_out(raw, [error["loc"] for error in errors])
+        document = models.BuildDocument.model_validate(raw)
+    return Reading(
+        document=document,
+        faults=tuple(faults),
+        leaning=frozenset(spot for names in unread for spot in PLACES[names].leaning),
+    )
+
+
+# --- what is told ---------------------------------------------------------------------------
+
+
+def _fault(raw: Fields, location: Location, words: str) -> Fault:
+    """The fault of the thing that what was refused belongs to, if need be the list's own."""
+    names, owner = _names(location), location[:-1]
+    if names in PLACES:
+        owner = owner[:-1] if isinstance(location[-1], int) else owner
+        return _thing_at(raw, owner).fault(names[-1], words)
+    place = PLACES[_names(owner)]
+    alias = {info.alias: name for name, info in place.model.model_fields.items() if info.alias}
+    field = shown(alias.get(names[-1], names[-1]))
+    return _thing_at(raw, owner).fault(place.spot or field, words)
+
+
+def _thing_at(raw: Fields, location: Location) -> Thing:
+    things = [PLACES[()].thing(raw, 0, ())]
+    value: Any = raw
+    for depth, step in enumerate(location, start=1):
+        value = value[step]
+        if isinstance(value, dict):
+            number = step + 1 if isinstance(step, int) else 0
+            things.append(PLACES[_names(location[:depth])].thing(value, number, things))
+    return things[-1]
+
+
+def _words(error: ErrorDetails) -> str:
+    """What is wrong with one value and how to mend it, after the name of its thing."""
+    location, value = error["loc"], error["input"]
+    names, last = _names(location), location[-1]
+    name = f'"{shown(names[-1])}"'
+    match error["type"]:
+        case "list_type":
+            return f"{name} must be a list of objects, not {found(value)}."
+        case "model_type" if isinstance(last, int):
+            return (
+                f"number {last + 1} in {name} must be an object in curly braces, "
+                f"not {found(value)}."
+            )
+        case "model_type" if value is not None:
+            return f"{name} must be an object with its fields, not {found(value)}."
+        case "model_type" | "missing" if names in PLACES:
+            return f"{name} is missing. Add it: an object with its fields."
+        case "missing":
+            return f"{name} is missing. Add it."
+        case "extra_forbidden":
+            remedy = _meant(names[-1], PLACES[names[:-1]].model)
+            return f"the field {name} is unknown. {remedy} Rename it or take it out."
+    return f"{name} {error['msg']}"
+
+
+def _meant(field: str, model: type[models.Entry]) -> str:
+    known = [info.alias or name for name, info in model.model_fields.items()]
+    near = difflib.get_close_matches(field[:100], known, n=1, cutoff=0.5)
+    return f'Did you mean "{near[0]}"?' if near else f"Known are {', '.join(known)}."
+
+
+def _incomplete(raw: Fields, refused: set[Location]) -> Iterator[tuple[Location, str]]:
+    """Tasks without hours, and day exceptions that are neither closed nor open."""
+    for location, fields in _objects(raw, ("tasks",)):
+        if fields.get("hours") is None and fields.get("outside_days") is None:
+            yield (
+                (*location, "hours"),
+                '"hours" is missing. Give one number, or three: '
+                "if all goes well, likely, if it fights you.",
+            )
+    for location, fields in _objects(raw, ("shop", "days")):
+        is_closed, *times = (
+            None if (*location, name) in refused else fields.get(name)
+            for name in ("closed", "opens", "closes")
+        )
+        given = len(times) - times.count(None)
+        if (*location, "date") not in refused and given < 2 and not (is_closed and not given):
+            yield (
+                (*location, "opens"),
+                'it needs "opens" and "closes", or "closed": true. Add them.',
+            )
+
+
+def _objects(raw: Fields, names: Names) -> Iterator[tuple[Location, Fields]]:
+    """The objects of one list, where there is one."""
+    value: Any = raw
+    for name in names:
+        value = value.get(name) if isinstance(value, dict) else None
+    for number, entry in enumerate(value if isinstance(value, list) else ()):
+        if isinstance(entry, dict):
+            yield (*names, number), entry
+
+
+# --- what is left ---------------------------------------------------------------------------
+
+
+def _take_out(raw: Fields, refused: Sequence[Location]) -> set[Names]:
+    """Take what is refused out of `raw`; the places of which something could not be read."""
+    lost, unread = set[Location](), set[Names]()
+    for location in refused:
+        *owner, name = location
+        if isinstance(name, int):
+            lost.add(location)
+            continue
+        place, fields = PLACES[_names(owner)], _at(raw, owner)
+        fields.pop(name, None)
+        if _names(location) in PLACES:
+            unread.add(_names(location))
+        if name in place.stand_ins:
+            fields[name] = place.stand_ins[name]
+        elif not place.can_lack(name):
+            lost.add(tuple(owner))
+            unread.add(_names(owner))
+    for location in sorted(lost, key=_rank, reverse=True):  # from the end, so that numbers stay
+        del _at(raw, location[:-1])[location[-1]]
+    return unread
+
+
+def _order(refusal: tuple[Location, str]) -> tuple[int, ...]:
+    """What is said of an object comes before what is said of those in it."""
+    location = refusal[0]
+    is_whole = _names(location) in PLACES and isinstance(location[-1], str)
+    return _rank(location if is_whole else location[:-1])
+
+
+def _rank(location: Location) -> tuple[int, ...]:
+    return tuple(
+        step if isinstance(step, int) else _ORDER[_names(location[:depth])]
+        for depth, step in enumerate(location, start=1)
+    )
+
+
+def _names(location: Sequence[str | int]) -> Names:
+    return tuple(step for step in location if isinstance(step, str))
+
+
+def _at(raw: Fields, location: Sequence[str | int]) -> Any:
+    value: Any = raw
+    for step in location:
+        value = value[step]
+    return value

@@ -1,0 +1,177 @@
+"""What stands where in a build document: one table, read to tell faults and to read on after them.
+
+A location in a document is `("tasks", 3, "hours")`. Its names without the numbers lead to a place.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import partial
+from typing import Any
+
+from webapp.build.checks.fault_words import Thing, shown
+from webapp.build.checks.shop_checks import THE_SHOP
+from webapp.build.limits import MOST_OF_A_STATION, MOST_PEOPLE
+from webapp.exchange import document_models as models
+
+Fields = dict[str, Any]
+Names = tuple[str, ...]
+Spot = tuple[str, str]
+"""Kind and field of faults, "*" for all fields."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Place:
+    """One kind of object of the document, or of an object in one of its lists.
+
+    `thing` is what faults call one, from its fields, its number in the list (from 1), and the
+    things it stands in, outermost first. `spot` is the field its faults carry, where it is not
+    the refused one. `stand_ins` are read where a field is refused; without one the default is,
+    and what has neither is lost as a whole. `leaning` are faults that follow where one is lost.
+    """
+
+    model: type[models.Entry]
+    thing: Callable[[Fields, int, Sequence[Thing]], Thing]
+    spot: str = ""
+    stand_ins: Mapping[str, object] = field(default_factory=dict)
+    leaning: tuple[Spot, ...] = ()
+
+    def can_lack(self, name: str) -> bool:
+        """Whether an object without this field can be read."""
+        known = self.model.model_fields.get(name)
+        return known is None or not known.is_required()
+
+
+def _always(thing: Thing) -> Callable[[Fields, int, Sequence[Thing]], Thing]:
+    return lambda _fields, _number, _within: thing
+
+
+def _build(fields: Fields, _number: int, _within: Sequence[Thing]) -> Thing:
+    name = fields.get("name")
+    return Thing(kind="build", key="", name=name if isinstance(name, str) else "")
+
+
+def _entry(kind: str, fields: Fields, number: int, _within: Sequence[Thing]) -> Thing:
+    """By its name and key where it has them, else by its place."""
+    name, key = _plain(fields.get("name")), _plain(fields.get("key"))
+    return Thing(kind=kind, key=key, name=name if name or key else f"number {number}")
+
+
+def _opening(called: str, fields: Fields, number: int, _within: Sequence[Thing]) -> Thing:
+    """A session or day exception by its place and its day."""
+    day = fields.get("day", fields.get("date"))
+    words = shown(day) if isinstance(day, str) else "without a day"
+    return Thing(kind="shop", key="", name=f"{called} {number}, {words}")
+
+
+def _wish(fields: Fields, number: int, _within: Sequence[Thing]) -> Thing:
+    key, text = _plain(fields.get("key")), _plain(fields.get("text"))
+    name = text.partition("\n")[0] or ("" if key else f"number {number}")
+    return Thing(kind="wish", key=key, name=name)
+
+
+def _of_a_wish(
+    what: str, named_by: str, fields: Fields, number: int, within: Sequence[Thing]
+) -> Thing:
+    """A thing inside a wish, told by the wish's own name."""
+    wish = within[1]
+    words = f"{what} {_plain(fields.get(named_by)) or number or ''}".rstrip()
+    return Thing(kind="wish", key=wish.key, name=f"{wish.name}, {words}" if wish.name else words)
+
+
+def _plain(value: object) -> str:
+    """A text without halves of characters, which no answer could carry."""
+    return value.encode(errors="replace").decode() if isinstance(value, str) else ""
+
+
+_NAMED: Fields = {"key": "", "name": ""}
+_WORK: Fields = {"hours": 0}
+PLACES: dict[Names, Place] = {
+    (): Place(
+        model=models.BuildDocument,
+        thing=_always(Thing(kind="build", key="", name="document")),
+        stand_ins={
+            "format": models.FORMAT,
+            "version": models.VERSION,
+            "build": {"name": ""},
+            "shop": {},
+            "wish_sizes": [],
+        },
+    ),
+    ("build",): Place(
+        model=models.BuildEntry, thing=_build, stand_ins={"name": ""}, leaning=(("build", "*"),)
+    ),
+    ("shop",): Place(
+        model=models.ShopEntry,
+        thing=_always(THE_SHOP),
+        # So many that no task seems to ask for too many.
+        stand_ins={"people": MOST_PEOPLE},
+        leaning=(("shop", "*"), ("task", "setup"), ("task", "stations"), ("wish", "setup")),
+    ),
+    ("shop", "week"): Place(
+        model=models.WeekEntry,
+        thing=partial(_opening, "week, session"),
+        spot="week",
+        leaning=(("task", "in_one_go"), ("task", "helper")),
+    ),
+    ("shop", "days"): Place(
+        model=models.DayEntry,
+        thing=partial(_opening, "day exception"),
+        spot="days",
+        leaning=(("task", "in_one_go"), ("task", "helper")),
+    ),
+    ("shop", "setups"): Place(
+        model=models.SetupEntry,
+        thing=partial(_entry, "setup"),
+        stand_ins=_NAMED | _WORK,
+        leaning=(("shop", "setup_out"), ("task", "setup"), ("wish", "setup")),
+    ),
+    ("shop", "stations"): Place(
+        model=models.StationEntry,
+        thing=partial(_entry, "station"),
+        stand_ins=_NAMED | {"count": MOST_OF_A_STATION},
+        leaning=(("task", "stations"),),
+    ),
+    ("subsystems",): Place(
+        model=models.SubsystemEntry,
+        thing=partial(_entry, "subsystem"),
+        stand_ins=_NAMED,
+        leaning=(("task", "subsystem"), ("wish", "subsystem")),
+    ),
+    ("tasks",): Place(
+        model=models.TaskEntry,
+        thing=partial(_entry, "task"),
+        stand_ins=_NAMED | _WORK,
+        leaning=(
+            ("build", "first_start"),
+            ("build", "kept_order"),
+            ("dependency", "before"),
+            ("dependency", "after"),
+            ("part", "serves"),
+            ("log", "task"),
+            ("wish", "after"),
+            ("wish", "before"),
+        ),
+    ),
+    ("dependencies",): Place(model=models.DependencyEntry, thing=partial(_entry, "dependency")),
+    ("parts",): Place(model=models.PartEntry, thing=partial(_entry, "part"), stand_ins=_NAMED),
+    ("wishes",): Place(
+        model=models.WishEntry, thing=_wish, stand_ins={"key": ""}, leaning=(("task", "wish"),)
+    ),
+    ("wishes", "parts"): Place(
+        model=models.WishPartEntry, thing=partial(_of_a_wish, "part", "name"), spot="parts"
+    ),
+    ("wishes", "decision"): Place(
+        model=models.DecisionEntry, thing=partial(_of_a_wish, "its decision", ""), spot="decision"
+    ),
+    ("wishes", "decision", "figures"): Place(
+        model=models.WayEntry, thing=partial(_of_a_wish, "figures", "way"), spot="decision"
+    ),
+    ("wish_sizes",): Place(
+        model=models.WishSizeEntry,
+        thing=partial(_entry, "wish size"),
+        stand_ins=_NAMED | _WORK,
+        leaning=(("wish", "size"), ("build", "wish_sizes")),
+    ),
+    ("log",): Place(model=models.LogLine, thing=partial(_entry, "log")),
+}
+"""Every object of a document by the names that lead to it, in the order in which it is read."""
