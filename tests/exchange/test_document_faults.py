@@ -198,6 +198,8 @@ def test_a_session_that_cannot_be_read_is_one_fault_of_the_week(session: object)
         {"date": "2026-02-14", "opens": "09:00"},
         {"date": "2026-02-14", "closed": False},
         {"date": "2026-02-14", "closed": True, "opens": "09:00", "closes": "12:00"},
+        {"date": "2026-02-14", "opens": "9:00", "closes": "12:00"},
+        {"date": "2026-02-14", "opens": "09:00", "closes": "12:00", "helper": "no"},
         {"date": "14 February", "closed": True},
         {"closed": True},
     ],
@@ -205,6 +207,12 @@ def test_a_session_that_cannot_be_read_is_one_fault_of_the_week(session: object)
 def test_a_day_exception_is_closed_or_a_session(day: object) -> None:
     fault = only_fault(with_shop(days=[day]))
     assert (fault.kind, fault.field) == ("shop", "days")
+
+
+def test_a_task_is_not_blamed_for_a_session_that_could_not_be_read() -> None:
+    document = with_shop(week=[WEEK[0] | {"helper": "yes"}])
+    document["tasks"][0]["helper"] = True
+    assert only_fault(document).field == "week"
 
 
 def test_a_day_closed_in_one_entry_and_open_in_another_is_a_fault() -> None:

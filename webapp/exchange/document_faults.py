@@ -16,6 +16,8 @@ from webapp.exchange.document_values import found
 
 Location = tuple[str | int, ...]
 """The way to a value: names of fields, and numbers in lists from 0."""
+Refusal = tuple[Location, str]
+"""What is refused, and what is wrong with it and how to mend it."""
 
 _ORDER = {names: number for number, names in enumerate(PLACES)}
 
@@ -28,8 +30,8 @@ class Reading:
     """
 
     document: models.BuildDocument
-    faults: tuple[Fault, ...]
-    leaning: frozenset[Spot]
+    faults: tuple[Fault, ...] = ()
+    leaning: frozenset[Spot] = frozenset()
 
     def new_among(self, faults: Sequence[Fault]) -> Iterator[Fault]:
         """Faults of content, less those that only follow from a fault of form."""
@@ -45,20 +47,18 @@ def read_form(raw: Fields) -> Reading:
 
     What is refused is taken out of `raw`, or its stand-in put there; what is left is read.
     """
-    document, errors = None, list[ErrorDetails]()
+    refusals = [*_incomplete(raw)]
     try:
         document = models.BuildDocument.model_validate(raw)
+        if not refusals:
+            return Reading(document=document)
     except ValidationError as error:
-        errors = error.errors(include_url=False, include_context=False)
-    said = [*_incomplete(raw, {error["loc"] for error in errors})]
-    told = [(error["loc"], _words(error)) for error in errors] + said
-    faults = [_fault(raw, *refusal) for refusal in sorted(told, key=_order)]
-    unread = {_names(location[:-1]) for location, _ in said if "days" in location}
-    if document is None:
-        unread |= _take_out(raw, [error["loc"] for error in errors])
-        document = models.BuildDocument.model_validate(raw)
+        details = error.errors(include_url=False, include_context=False)
+        refusals = [*((detail["loc"], _words(detail)) for detail in details), *refusals]
+    faults = [_fault(raw, *refusal) for refusal in sorted(refusals, key=_order)]
+    unread = _take_out(raw, [location for location, _ in refusals])
     return Reading(
-        document=document,
+        document=models.BuildDocument.model_validate(raw),
         faults=tuple(faults),
         leaning=frozenset(spot for names in unread for spot in PLACES[names].leaning),
     )
@@ -121,7 +121,7 @@ def _meant(field: str, model: type[models.Entry]) -> str:
     return f'Did you mean "{near[0]}"?' if near else f"Known are {', '.join(known)}."
 
 
-def _incomplete(raw: Fields, refused: set[Location]) -> Iterator[tuple[Location, str]]:
+def _incomplete(raw: Fields) -> Iterator[Refusal]:
     """Tasks without hours, and day exceptions that are neither closed nor open."""
     for location, fields in _objects(raw, ("tasks",)):
         if fields.get("hours") is None and fields.get("outside_days") is None:
@@ -131,16 +131,10 @@ def _incomplete(raw: Fields, refused: set[Location]) -> Iterator[tuple[Location,
                 "if all goes well, likely, if it fights you.",
             )
     for location, fields in _objects(raw, ("shop", "days")):
-        is_closed, *times = (
-            None if (*location, name) in refused else fields.get(name)
-            for name in ("closed", "opens", "closes")
-        )
-        given = len(times) - times.count(None)
-        if (*location, "date") not in refused and given < 2 and not (is_closed and not given):
-            yield (
-                (*location, "opens"),
-                'it needs "opens" and "closes", or "closed": true. Add them.',
-            )
+        times = [fields.get("opens"), fields.get("closes")]
+        if None in times and (not fields.get("closed") or times != [None, None]):
+            words = 'it needs "opens" and "closes", or "closed": true. Add them.'
+            yield (*location, "opens"), words
 
 
 def _objects(raw: Fields, names: Names) -> Iterator[tuple[Location, Fields]]:
@@ -178,7 +172,7 @@ def _take_out(raw: Fields, refused: Sequence[Location]) -> set[Names]:
     return unread
 
 
-def _order(refusal: tuple[Location, str]) -> tuple[int, ...]:
+def _order(refusal: Refusal) -> tuple[int, ...]:
     """What is said of an object comes before what is said of those in it."""
     location = refusal[0]
     is_whole = _names(location) in PLACES and isinstance(location[-1], str)

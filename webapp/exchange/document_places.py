@@ -26,19 +26,21 @@ class Place:
     `thing` is what faults call one, from its fields, its number in the list (from 1), and the
     things it stands in, outermost first. `spot` is the field its faults carry, where it is not
     the refused one. `stand_ins` are read where a field is refused; without one the default is,
-    and what has neither is lost as a whole. `leaning` are faults that follow where one is lost.
+    and what has neither, or is `all_or_nothing`, is lost as a whole. `leaning` are the faults
+    that would only follow where one is lost.
     """
 
     model: type[models.Entry]
     thing: Callable[[Fields, int, Sequence[Thing]], Thing]
     spot: str = ""
     stand_ins: Mapping[str, object] = field(default_factory=dict)
+    all_or_nothing: bool = False
     leaning: tuple[Spot, ...] = ()
 
     def can_lack(self, name: str) -> bool:
         """Whether an object without this field can be read."""
         known = self.model.model_fields.get(name)
-        return known is None or not known.is_required()
+        return known is None or not (known.is_required() or self.all_or_nothing)
 
 
 def _always(thing: Thing) -> Callable[[Fields, int, Sequence[Thing]], Thing]:
@@ -111,12 +113,14 @@ PLACES: dict[Names, Place] = {
         model=models.WeekEntry,
         thing=partial(_opening, "week, session"),
         spot="week",
+        all_or_nothing=True,
         leaning=(("task", "in_one_go"), ("task", "helper")),
     ),
     ("shop", "days"): Place(
         model=models.DayEntry,
         thing=partial(_opening, "day exception"),
         spot="days",
+        all_or_nothing=True,
         leaning=(("task", "in_one_go"), ("task", "helper")),
     ),
     ("shop", "setups"): Place(
