@@ -26,10 +26,10 @@ from webapp.planning.bridge.bridge import (
     CAUSES,
     Bridge,
     bridge,
-    first_start_at,
     sentence_of,
     turned_round,
 )
+from webapp.planning.order.first_start import first_start_at
 from webapp.planning.order.job_order import make_plan
 
 DAY = dt.timedelta(days=1)

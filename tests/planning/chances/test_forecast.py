@@ -7,7 +7,7 @@ from hypothesis import given, settings
 
 from tests.build.builds import ALWAYS, EVENINGS, MONDAY, build_of, builds, task
 from webapp.build.build_input import BuildInput, Setup, ThreePoint
-from webapp.planning.chances.criticality import share_on_path
+from webapp.planning.chances.criticality import times_on_path
 from webapp.planning.chances.factors import Attendance, Factors, KindFactor
 from webapp.planning.chances.forecast import Forecast, drawn_ratios, forecast_of
 from webapp.planning.chances.pert_beta import balanced_normals, even_shares, quantiles
@@ -150,5 +150,5 @@ def test_the_path_of_one_variant_is_the_path_of_the_plan(build: BuildInput) -> N
     if plan.first_start_at is None or build.shop.people != 1 or build.shop.stations:
         return
     on_path = {t.key for t in plan.tasks if t.on_path}
-    shares = share_on_path(work, simulate(work, as_it_is(work, HouseRules())), slice(0, 1))
-    assert {key for key, share in zip(work.keys, shares, strict=True) if share} == on_path
+    times = times_on_path(work, simulate(work, as_it_is(work, HouseRules())), slice(0, 1))
+    assert {key for key, count in zip(work.keys, times, strict=True) if count} == on_path

@@ -12,11 +12,12 @@ from itertools import combinations
 from typing import Literal
 
 from webapp.build.build_input import BuildInput
+from webapp.build.by_key import find_by_key
 from webapp.planning.bridge.items import BridgeItem, items_of, order_words
-from webapp.planning.bridge.replay import Replay, first_start_minutes
+from webapp.planning.bridge.replay import Replay
 from webapp.planning.bridge.replay_changes import CAUSE_OF_KIND, Change
 from webapp.planning.bridge.shapley import in_whole_numbers, shapley
-from webapp.planning.network.outside_holds import finished_at
+from webapp.planning.order.first_start import first_start_at
 
 Cause = Literal["scope", "estimates", "shop_time", "parts", "order"]
 REPLAYED_CAUSES: tuple[Cause, ...] = ("scope", "estimates", "shop_time", "parts")
@@ -111,15 +112,6 @@ def turned_round(way: Bridge) -> Bridge:
     )
 
 
-def first_start_at(build: BuildInput) -> dt.datetime | None:
-    """When first start is, as planned by the house rules; when it was, once it is finished."""
-    for task in build.tasks:
-        if task.key == build.first_start and task.finished_on is not None:
-            return finished_at(build, task)
-    minutes = first_start_minutes(build)
-    return None if minutes is None else build.now + dt.timedelta(minutes=minutes)
-
-
 def _no_answer(
     earlier: BuildInput,
     from_at: dt.datetime | None,
@@ -131,7 +123,8 @@ def _no_answer(
         return "First start had no date in the earlier plan, so there is nothing to move from."
     if to_at is None:
         return "First start has no date in the later plan: something it waits for never comes."
-    if any(task.key == earlier.first_start and task.finished_on for task in earlier.tasks):
+    task = find_by_key(earlier.tasks, earlier.first_start)
+    if task is not None and task.finished_on is not None:
         return "First start was already done in the earlier plan."
     return ""
 

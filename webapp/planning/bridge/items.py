@@ -25,7 +25,7 @@ from webapp.planning.bridge.shapley import scaled_to, shapley
 from webapp.planning.network.network import needed_for
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.simulator.house_rules import HouseRules, rank_tasks
-from webapp.planning.simulator.simulate import simulate
+from webapp.planning.simulator.simulate import first_starts
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.work_arrays import for_first_start_only, lay_out
 
@@ -282,7 +282,7 @@ def _moves(build: BuildInput, variants: list[_Variant]) -> list[float]:
         arrival=arrival,
         absent=absent if absent.any() else None,
     )
-    ends = simulate(work, laid_out).end_wall(work.first_start)
+    ends = first_starts(work, laid_out).wall
     if ends.max() >= NEVER:
         return []
     return [float(end) for end in ends[1:] // 60 - ends[0] // 60]

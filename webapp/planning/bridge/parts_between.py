@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Iterable, Mapping
 
 from webapp.build.build_input import BuildInput, Part, Task
+from webapp.build.by_key import get_by_key
 from webapp.build.moments import moment_at_start
 from webapp.planning.bridge.replay_changes import Change, Changes
 
@@ -31,8 +32,8 @@ class PartsBetween:
 
     def hours_late(self, key: str) -> float:
         """Hours of wall time by which a part of both builds comes later; below zero: earlier."""
-        old = next(part for part in self._earlier.parts if part.key == key)
-        new = next(part for part in self._later.parts if part.key == key)
+        old = get_by_key(self._earlier.parts, key)
+        new = get_by_key(self._later.parts, key)
         known = max(_arrival_known(old) or self._earlier.now, self._earlier.now)
         came = self._arrival_on(old, new, None) or self._earlier.now
         return (came - known) / dt.timedelta(hours=1)

@@ -48,20 +48,11 @@ from webapp.planning.bridge.replay_changes import CAUSE_OF_KIND, Change, Changes
 from webapp.planning.bridge.shop_between import ShopBetween
 from webapp.planning.bridge.work_between import WorkBetween
 from webapp.planning.network.outside_holds import finished_at
+from webapp.planning.order.first_start import first_start_minutes
 from webapp.planning.simulator.house_rules import HouseRules, rank_tasks
-from webapp.planning.simulator.simulate import simulate
+from webapp.planning.simulator.simulate import first_starts
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.work_arrays import for_first_start_only, lay_out
-
-
-def first_start_minutes(build: BuildInput) -> int | None:
-    """Whole minutes from `now` to the end of the task first start; None where it has no date."""
-    work = for_first_start_only(lay_out(build))
-    if work.first_start < 0:
-        return None
-    variants = Variants(count=1, rankings=(rank_tasks(work, HouseRules()),))
-    end = int(simulate(work, variants).end_wall(work.first_start)[0])
-    return None if end >= NEVER else end // 60
 
 
 class Replay:
@@ -111,7 +102,7 @@ class Replay:
             ranking_of=np.arange(2),
             arrival=np.stack([work.arrival for work in works], axis=1),
         )
-        ends = simulate(longer, variants).end_wall(longer.first_start)
+        ends = first_starts(longer, variants).wall
         if ends.max() >= NEVER:
             return {}
         return {early: int(ends[0]) // 60, late: int(ends[1]) // 60}

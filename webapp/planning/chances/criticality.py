@@ -13,10 +13,9 @@ from webapp.planning.simulator.work_arrays import Flags, Indices, WorkArrays
 NONE = -1
 
 
-def share_on_path(work: WorkArrays, schedule: Schedule, columns: slice) -> Seconds:
-    """The share of some variants in which each of the n tasks is on the path, (n,)."""
-    walk = _Walk(work, schedule, columns)
-    return walk.on_path().mean(axis=1)  # type: ignore[no-any-return]
+def times_on_path(work: WorkArrays, schedule: Schedule, columns: slice) -> Indices:
+    """In how many of some variants each of the n tasks is on the path, (n,)."""
+    return _Walk(work, schedule, columns).on_path().sum(axis=1)  # type: ignore[no-any-return]
 
 
 class _Walk:

@@ -13,6 +13,8 @@ PRIOR_LOG_SD = 0.20
 by more than a fifth over a whole kind of work. Common practice, no source."""
 PRIOR_ATTENDANCE_SD = 0.10
 """Spread of attendance before any week has gone by. Common practice, no source."""
+LEAST_ATTENDANCE = 0.05
+"""Attendance is never taken as lower: the shop would have no date at all."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -15,20 +15,19 @@ import numpy as np
 from webapp.build.build_input import BuildInput, Task, ThreePoint
 from webapp.build.hours_to_go import planned_seconds
 from webapp.build.time.shop_calendar import NEVER, Seconds, ShopCalendar
-from webapp.planning.chances.criticality import share_on_path
-from webapp.planning.chances.factors import NO_RECORD, Factors
+from webapp.planning.chances.criticality import times_on_path
+from webapp.planning.chances.factors import LEAST_ATTENDANCE, NO_RECORD, Factors
 from webapp.planning.chances.pert_beta import Floats, balanced_normals, even_shares, quantiles
 from webapp.planning.order.kept_order import both_ways
 from webapp.planning.simulator.house_rules import HouseRules, rank_tasks
-from webapp.planning.simulator.simulate import simulate
+from webapp.planning.simulator.simulate import FirstStarts, in_blocks
 from webapp.planning.simulator.variants import Variants
-from webapp.planning.simulator.work_arrays import WorkArrays, for_first_start_only, lay_out
+from webapp.planning.simulator.work_arrays import Indices, WorkArrays, for_first_start_only, lay_out
 
 Distribution = Callable[[ThreePoint, Floats], Floats]
 """Hours below which each share of the outcomes of a three-point estimate lies."""
 
 SEED = 1
-LEAST_ATTENDANCE = 0.05
 WALKED_DRAWS = 2000
 """Draws whose path is walked for the criticality index: its error is below 0.012 then."""
 
@@ -78,24 +77,37 @@ def forecast_of(
     work, seconds = drawn_work(build, ratios, draws)
     if work.first_start < 0:
         return None
-    if order:
-        drawn = Variants(count=draws, rankings=(), work_seconds=seconds)
-        ways = both_ways(work, order, drawn, rules)
-        # Whichever is likely earlier; it does not change from draw to draw.
-        schedule = min(ways, key=lambda way: float(np.median(way.end_wall(work.first_start))))
-    else:
-        ranking = rank_tasks(work, rules)
-        schedule = simulate(work, Variants(count=draws, rankings=(ranking,), work_seconds=seconds))
-    end_wall = schedule.end_wall(work.first_start)
-    if (end_wall >= NEVER).any():
+    drawn = Variants(count=draws, rankings=(rank_tasks(work, rules),), work_seconds=seconds)
+    ways = both_ways(work, order, drawn, rules) if order else (drawn,)
+    # A kept order is followed in the way that is likely earlier, the same one in every draw.
+    ends, on_path = min((_run(work, way) for way in ways), key=_median)
+    if (ends.wall >= NEVER).any():
         return None
-    shares = share_on_path(work, schedule, slice(0, WALKED_DRAWS))
     return Forecast(
         calendar=work.calendar,
-        end_wall=np.sort(end_wall),
-        end_shop=np.sort(schedule.end[work.first_start]),
-        criticality=dict(zip(work.keys, shares.tolist(), strict=True)),
+        end_wall=np.sort(ends.wall),
+        end_shop=np.sort(ends.shop),
+        criticality=dict(
+            zip(work.keys, (on_path / min(draws, WALKED_DRAWS)).tolist(), strict=True)
+        ),
     )
+
+
+def _run(work: WorkArrays, drawn: Variants) -> tuple[FirstStarts, Indices]:
+    """First start of every draw, and in how many of the walked ones each task is on the path."""
+    wall, shop = (np.empty(drawn.count, np.int64) for _ in range(2))
+    on_path = np.zeros(len(work), np.int64)
+    for columns, schedule in in_blocks(work, drawn):
+        wall[columns] = schedule.end_wall(work.first_start)
+        shop[columns] = schedule.end[work.first_start]
+        walked = WALKED_DRAWS - columns.start
+        if walked > 0 and wall[columns].max() < NEVER:
+            on_path += times_on_path(work, schedule, slice(walked))
+    return FirstStarts(wall=wall, shop=shop), on_path
+
+
+def _median(run: tuple[FirstStarts, Indices]) -> float:
+    return float(np.median(run[0].wall))
 
 
 def drawn_work(

@@ -26,7 +26,7 @@ from webapp.planning.chances.headroom import headroom_hours
 from webapp.planning.chances.pert_beta import Floats
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.simulator.house_rules import HouseRules, Ranking, rank_tasks, ranking_of_order
-from webapp.planning.simulator.simulate import simulate
+from webapp.planning.simulator.simulate import first_starts
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.work_arrays import WorkArrays
 
@@ -119,10 +119,9 @@ def _ends_with(
 
 
 def _run(work: WorkArrays, ratios: dict[str, Floats], seconds: Seconds, ranking: Ranking) -> _Ends:
-    count = seconds.shape[1]
-    schedule = simulate(work, Variants(count=count, rankings=(ranking,), work_seconds=seconds))
-    first = work.first_start
-    return _Ends(work=work, ratios=ratios, wall=schedule.end_wall(first), shop=schedule.end[first])
+    drawn = Variants(count=seconds.shape[1], rankings=(ranking,), work_seconds=seconds)
+    ends = first_starts(work, drawn)
+    return _Ends(work=work, ratios=ratios, wall=ends.wall, shop=ends.shop)
 
 
 def _kept_ranking(work: WorkArrays, order: tuple[str, ...]) -> Ranking:

@@ -10,7 +10,7 @@ from webapp.planning.order.path import path_to
 from webapp.planning.order.plan import PathStep, Plan, PlannedTask, RulePrice, UnplannedTask
 from webapp.planning.order.reasons import OneVariant
 from webapp.planning.simulator.house_rules import OPTIONAL_RULES, HouseRules, rank_tasks
-from webapp.planning.simulator.simulate import Schedule, simulate
+from webapp.planning.simulator.simulate import Schedule, first_starts, simulate
 from webapp.planning.simulator.variants import Variants, as_it_is
 from webapp.planning.simulator.work_arrays import WorkArrays, for_first_start_only, lay_out
 
@@ -59,7 +59,7 @@ def days_cost(
     if work.first_start < 0:
         return {}
     ranking = rank_tasks(work, rules)
-    with_all = simulate(work, Variants(count=1, rankings=(ranking,))).end_wall(work.first_start)[0]
+    with_all = first_starts(work, Variants(count=1, rankings=(ranking,))).wall[0]
     if with_all >= NEVER:
         return {}
     costs = {
@@ -72,7 +72,7 @@ def days_cost(
         keys = priced[first : first + PRICED_TOGETHER]
         absent = np.eye(len(work), len(keys), k=-first, dtype=bool)
         variants = Variants(count=len(keys), rankings=(ranking,), absent=absent)
-        ends = simulate(work, variants).end_wall(work.first_start)
+        ends = first_starts(work, variants).wall
         days = ((with_all - ends) / DAY_SECONDS).tolist()
         costs.update(zip(keys, days, strict=True))
     return costs
@@ -89,7 +89,7 @@ def rule_prices(build: BuildInput) -> tuple[RulePrice, ...]:
         rankings=tuple(rank_tasks(work, rules) for rules in sets),
         ranking_of=np.arange(len(sets)),
     )
-    ends = simulate(work, variants).end_wall(work.first_start)
+    ends = first_starts(work, variants).wall
     if ends[0] >= NEVER:
         return ()
     return tuple(

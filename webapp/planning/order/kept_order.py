@@ -16,7 +16,7 @@ from webapp.planning.order.plan import Plan
 from webapp.planning.order.run_orders import run_orders
 from webapp.planning.order.settled_order import settled
 from webapp.planning.simulator.house_rules import HouseRules, rank_tasks, ranking_of_order
-from webapp.planning.simulator.simulate import Schedule, simulate
+from webapp.planning.simulator.simulate import Schedule, first_starts
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.work_arrays import Indices, WorkArrays, for_first_start_only, lay_out
 
@@ -54,7 +54,7 @@ def days_cost_kept(build: BuildInput, keys: Keys) -> dict[str, float]:
     count = len(work) + 1
     absent = np.eye(len(work), count, k=1, dtype=bool)
     ways = both_ways(work, keys, Variants(count=count, rankings=(), absent=absent))
-    earliest = np.minimum(*(way.end_wall(work.first_start) for way in ways))
+    earliest = np.minimum(*(first_starts(work, way).wall for way in ways))
     if earliest[0] >= NEVER:
         return {}
     days = ((earliest[0] - earliest[1:]) / DAY_SECONDS).tolist()
@@ -63,15 +63,14 @@ def days_cost_kept(build: BuildInput, keys: Keys) -> dict[str, float]:
 
 def both_ways(
     work: WorkArrays, keys: Keys, variants: Variants, rules: HouseRules = HouseRules()
-) -> tuple[Schedule, Schedule]:
-    """Variants of a build in a kept order: in sequence, and as priorities.
+) -> tuple[Variants, Variants]:
+    """Variants of a build put into a kept order: in sequence, and as priorities.
 
     What the variants say of rankings is not looked at.
     """
     ranking = ranking_of_order(work, whole_order(work, keys, rules))
     eager = replace(variants, rankings=(ranking,), ranking_of=None, in_sequence=None)
-    in_turn = replace(eager, in_sequence=np.ones(variants.count, bool))
-    return simulate(work, in_turn), simulate(work, eager)
+    return replace(eager, in_sequence=np.ones(variants.count, bool)), eager
 
 
 def whole_order(work: WorkArrays, keys: Keys, rules: HouseRules = HouseRules()) -> Indices:

@@ -11,8 +11,8 @@ from webapp.build.moments import moment_at_start
 from webapp.build.time.shop_calendar import NEVER, Seconds
 from webapp.planning.network.outside_holds import holding_parts
 from webapp.planning.simulator.house_rules import HouseRules, rank_tasks
-from webapp.planning.simulator.simulate import simulate
-from webapp.planning.simulator.variants import Variants
+from webapp.planning.simulator.simulate import first_starts
+from webapp.planning.simulator.variants import Variants, as_it_is
 from webapp.planning.simulator.work_arrays import (
     WorkArrays,
     for_first_start_only,
@@ -52,9 +52,7 @@ def _laid_out(build: BuildInput) -> WorkArrays | None:
     work = for_first_start_only(lay_out(replace(build, parts=parts)))
     if work.first_start < 0:
         return None
-    end = simulate(work, Variants(count=1, rankings=(rank_tasks(work, ALL_RULES),))).end_wall(
-        work.first_start
-    )[0]
+    end = first_starts(work, as_it_is(work, ALL_RULES)).wall[0]
     if end >= NEVER:
         return None
     last = work.calendar.moment(int(end)).date() + dt.timedelta(days=1)
@@ -150,4 +148,4 @@ class _Search:
         variants = Variants(
             count=len(tries) + 1, rankings=(self.ranking,), arrival=np.maximum(arrival, 0)
         )
-        return simulate(self.work, variants).end_wall(self.work.first_start)
+        return first_starts(self.work, variants).wall

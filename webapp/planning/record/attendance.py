@@ -12,13 +12,11 @@ from webapp.build.build_input import BuildInput
 from webapp.build.logged_hours import worked_by_day
 from webapp.build.time.promised_days import PromisedDays
 from webapp.build.time_units import DAY
-from webapp.planning.chances.factors import PRIOR_ATTENDANCE_SD, Attendance
+from webapp.planning.chances.factors import LEAST_ATTENDANCE, PRIOR_ATTENDANCE_SD, Attendance
 
 WEEK_ATTENDANCE_SD = 0.25
 """Scatter of a single week's attendance around the builder's own mean: one week in three is off
 by a quarter of the promised hours or more. Common practice, no source."""
-LEAST_ATTENDANCE = 0.05
-"""Attendance is never taken as lower: the shop would have no date at all."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

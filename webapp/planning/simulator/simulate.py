@@ -7,18 +7,24 @@ stations, setups, helper, room in the session) is known as a moment, so no clock
 Arrays are task-major, (n, v), worked through in blocks of variants that fit the cache.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
 
-from webapp.build.time.shop_calendar import NEVER, Seconds, ShopCalendar
+from webapp.build.time.shop_calendar import Seconds, ShopCalendar
 from webapp.planning.simulator.variant_block import VariantBlock
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.windows import Windows
 from webapp.planning.simulator.work_arrays import Indices, WorkArrays
 
 BLOCK_VARIANTS = 2048
-"""Variants worked through together: their columns of the tasks looked at stay in the cache."""
+"""So many variants worked through together: their columns of the tasks looked at stay in the
+cache."""
+BLOCK_BYTES = 64 * 2**20
+"""What a block of variants may take of memory, so that a large build runs in smaller blocks."""
+BYTES_A_TASK = 120
+"""What one task of one variant takes while its block runs."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -50,27 +56,58 @@ class Schedule:
         return np.where(on_wall >= 0, on_wall, self.calendar.end_wall(self.end[place]))
 
 
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class FirstStarts:
+    """When first start is reached in every variant, (v,); `NEVER` where it is not.
+
+    wall, shop : wall and shop seconds at which the task first start ends
+    """
+
+    wall: Seconds
+    shop: Seconds
+
+
+def first_starts(work: WorkArrays, variants: Variants) -> FirstStarts:
+    """Run all variants of a build for the sake of first start alone, which it must have."""
+    wall, shop = (np.empty(variants.count, np.int64) for _ in range(2))
+    for columns, schedule in in_blocks(work, variants):
+        wall[columns] = schedule.end_wall(work.first_start)
+        shop[columns] = schedule.end[work.first_start]
+    return FirstStarts(wall=wall, shop=shop)
+
+
 def simulate(work: WorkArrays, variants: Variants) -> Schedule:
-    """Run all variants of a build and give back when everything begins and ends."""
-    shape = (len(work), variants.count)
-    schedule = Schedule(
+    """Run all variants of a build and give back when everything begins and ends.
+
+    That takes 48 bytes a task and variant; `in_blocks` holds one block of variants at a time.
+    """
+    blocks = [schedule for _, schedule in in_blocks(work, variants)]
+    if len(blocks) == 1:
+        return blocks[0]
+    columns = ("begin", "end", "setup_seconds", "turn", "wall_begin", "wall_end")
+    return Schedule(
         calendar=work.calendar,
-        begin=np.full(shape, NEVER, np.int64),
-        end=np.full(shape, NEVER, np.int64),
-        setup_seconds=np.zeros(shape, np.int64),
-        turn=np.full(shape, -1, np.int64),
-        wall_begin=np.full(shape, -1, np.int64),
-        wall_end=np.full(shape, -1, np.int64),
+        **{name: np.concatenate([getattr(b, name) for b in blocks], axis=1) for name in columns},
     )
+
+
+def in_blocks(work: WorkArrays, variants: Variants) -> Iterator[tuple[slice, Schedule]]:
+    """Run the variants block by block: which of them, and their schedule."""
     windows = Windows.of_sessions(work.calendar), Windows.of_helper(work.calendar)
-    for first in range(0, variants.count, BLOCK_VARIANTS):
-        columns = slice(first, first + BLOCK_VARIANTS)
+    size = max(1, min(BLOCK_VARIANTS, BLOCK_BYTES // (BYTES_A_TASK * max(len(work), 1))))
+    for first in range(0, variants.count, size):
+        columns = slice(first, min(first + size, variants.count))
         block = VariantBlock(work, variants.columns(columns), *windows)
         block.run()
-        schedule.begin[:, columns] = block.begin
-        schedule.end[:, columns] = block.end
-        schedule.setup_seconds[:, columns] = block.got_out
-        schedule.turn[:, columns] = block.turn
-        schedule.wall_begin[:, columns] = block.wall_begin
-        schedule.wall_end[:, columns] = block.wall_end
-    return schedule
+        yield (
+            columns,
+            Schedule(
+                calendar=work.calendar,
+                begin=block.begin,
+                end=block.end,
+                setup_seconds=block.got_out,
+                turn=block.turn,
+                wall_begin=block.wall_begin,
+                wall_end=block.wall_end,
+            ),
+        )
