@@ -20,6 +20,9 @@ MEDIA: tuple[Medium, ...] = (
     "none",
 )
 
+DEFAULT_CONFIDENCE = 0.8
+"""The share of draws that the firm date stands for where nobody asks for another."""
+
 Moment = dt.date | dt.datetime
 """A date, or a date with a time. `datetime` is a subclass of `date`: test for it first."""
 
@@ -290,7 +293,7 @@ class BuildInput:
     parts: tuple[Part, ...] = ()
     wishes: tuple[Wish, ...] = ()
     wish_sizes: tuple[WishSize, ...] = WISH_SIZES
-    confidence: float = 0.8
+    confidence: float = DEFAULT_CONFIDENCE
     calibrated: bool = True
     attended: bool = True
     log: tuple[LogEntry, ...] = ()

@@ -7,6 +7,7 @@ from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, Field, PlainValidator, WithJsonSchema
 
+from webapp.build.build_input import DEFAULT_CONFIDENCE
 from webapp.exchange.document_values import (
     AnyNumber,
     ClockTime,
@@ -75,7 +76,9 @@ class BuildEntry(Entry):
     wanted_by: Day | None = _said("The day by which first start is wanted.")
     now: Minute | None = _said("The moment the plan counts from; today's if left out.")
     first_start: Key | None = _said("Key of the task at whose end the engine has run.")
-    confidence: Confidence | None = _said("The share of draws that “safe” stands for.", 0.8)
+    confidence: Confidence | None = _said(
+        "The share of draws that “safe” stands for.", DEFAULT_CONFIDENCE
+    )
     calibrated: YesNo | None = _said("Whether finished tasks correct the forecast.", True)
     attended: YesNo | None = _said("Whether attendance corrects the forecast.", True)
     kept_order: Keys | None = _said("Keys of tasks in the order that is kept, if one is.", ())

@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Iterator, Mapping, Sequence
 
 from webapp.build.build_input import BuildInput
+from webapp.build.by_key import find_by_key
 from webapp.build.checks.fault_words import shown
 from webapp.planning.order.plan import Plan, PlannedTask, Reason
 from webapp.planning.tighten.tighten import Tightened
@@ -85,7 +86,7 @@ def _heading(build: BuildInput, plan: Plan) -> Iterator[str]:
         hours = plan.first_start_shop_hours or 0.0
         yield f"First start {_eye(plan.first_start_at)}, {hours:.1f} shop hours from now."
         return
-    first = next((task for task in build.tasks if task.key == build.first_start), None)
+    first = find_by_key(build.tasks, build.first_start)
     if first is not None and first.finished_on is not None:
         yield "First start is done."
     else:

@@ -23,7 +23,7 @@ from sqlalchemy import (
 from sqlalchemy.orm import registry
 from sqlmodel import Field, SQLModel
 
-from webapp.build.build_input import Moment
+from webapp.build.build_input import DEFAULT_CONFIDENCE, Moment
 
 NAMING = {
     "ix": "ix_%(table_name)s_%(column_0_N_name)s",
@@ -139,7 +139,7 @@ class BuildRow(Row, table=True):
     wanted_by: dt.date | None = None
     people: int = 1
     setup_out_key: str | None = Field(default=None, sa_type=StoredText)
-    confidence: float = 0.8
+    confidence: float = DEFAULT_CONFIDENCE
     calibrated: bool = True
     attended: bool = True
     kept_order: str = Field(default="[]", sa_type=StoredText)

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 from itertools import chain
 
 from webapp.build.build_input import MEDIA, BuildInput, Fault
+from webapp.build.by_key import find_by_key
 from webapp.build.checks.fault_words import Thing, shown
 from webapp.build.checks.link_checks import (
     dependency_faults,
@@ -65,7 +66,7 @@ def _first_start_faults(thing: Thing, build: BuildInput) -> Iterator[Fault]:
             "the first time.",
         )
         return
-    task = next((task for task in build.tasks if task.key == build.first_start), None)
+    task = find_by_key(build.tasks, build.first_start)
     if task is None:
         yield thing.fault(
             "first_start",

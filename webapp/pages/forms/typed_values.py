@@ -1,8 +1,7 @@
 """Stored values as a person would type them: what form fields show when they are opened."""
 
-import datetime as dt
-
 from webapp.build.build_input import Moment
+from webapp.build.moments import date_of
 
 
 def number_text(number: float | None) -> str:
@@ -15,10 +14,7 @@ def number_text(number: float | None) -> str:
 
 def date_text(moment: Moment | None) -> str:
     """The date of a moment as YYYY-MM-DD; "" for none."""
-    if moment is None:
-        return ""
-    date = moment.date() if isinstance(moment, dt.datetime) else moment
-    return date.isoformat()
+    return "" if moment is None else date_of(moment).isoformat()
 
 
 def day_minute_text(minute: int) -> str:

@@ -6,6 +6,8 @@ this year's. Hours are shop hours: "3.5 h". No locale, so that every machine wri
 
 import datetime as dt
 
+from webapp.build.moments import date_of
+
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 WEEKDAY_NAMES = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 MONTHS = (
@@ -28,20 +30,16 @@ NOTHING = "\N{EN DASH}"
 NEAR_DAYS = 7
 
 
-def _date(moment: dt.date) -> dt.date:
-    return moment.date() if isinstance(moment, dt.datetime) else moment
-
-
 def day(moment: dt.date, *, today: dt.date) -> str:
     """A date in running text: "Thu 3 June", "Mon 4 January 2027"."""
-    date = _date(moment)
+    date = date_of(moment)
     year = "" if date.year == today.year else f" {date.year}"
     return f"{WEEKDAYS[date.weekday()]} {date.day} {MONTHS[date.month - 1]}{year}"
 
 
 def short_day(moment: dt.date, *, today: dt.date) -> str:
     """A date where room is short: "Thu 3 Jun", "Mon 4 Jan 2027"."""
-    date = _date(moment)
+    date = date_of(moment)
     year = "" if date.year == today.year else f" {date.year}"
     return f"{WEEKDAYS[date.weekday()]} {date.day} {MONTHS[date.month - 1][:3]}{year}"
 
@@ -116,7 +114,7 @@ def days_move(value: float) -> str:
 
 def days_apart(earlier: dt.date, later: dt.date) -> int:
     """Whole days between two dates, below zero when `later` is the earlier one."""
-    return (_date(later) - _date(earlier)).days
+    return (date_of(later) - date_of(earlier)).days
 
 
 def running(since: dt.datetime, now: dt.datetime) -> str:

@@ -24,7 +24,7 @@ from webapp.planning.bridge.replay_changes import CAUSE_OF_KIND, Change, Changes
 from webapp.planning.bridge.shapley import scaled_to, shapley
 from webapp.planning.network.network import needed_for
 from webapp.planning.order.job_order import make_plan
-from webapp.planning.simulator.house_rules import HouseRules, rank_tasks
+from webapp.planning.simulator.house_rules import HOUSE_RULES, rank_tasks
 from webapp.planning.simulator.simulate import first_starts
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.work_arrays import for_first_start_only, lay_out
@@ -277,7 +277,7 @@ def _moves(build: BuildInput, variants: list[_Variant]) -> list[float]:
             absent[place, column] = key in variant.absent
     laid_out = Variants(
         count=count,
-        rankings=(rank_tasks(work, HouseRules()),),
+        rankings=(rank_tasks(work, HOUSE_RULES),),
         work_seconds=seconds,
         arrival=arrival,
         absent=absent if absent.any() else None,

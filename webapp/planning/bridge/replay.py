@@ -49,7 +49,7 @@ from webapp.planning.bridge.shop_between import ShopBetween
 from webapp.planning.bridge.work_between import WorkBetween
 from webapp.planning.network.outside_holds import finished_at
 from webapp.planning.order.first_start import first_start_minutes
-from webapp.planning.simulator.house_rules import HouseRules, rank_tasks
+from webapp.planning.simulator.house_rules import HOUSE_RULES, rank_tasks
 from webapp.planning.simulator.simulate import first_starts
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.work_arrays import for_first_start_only, lay_out
@@ -98,7 +98,7 @@ class Replay:
         longer = max(works, key=lambda work: len(work.calendar.opens))
         variants = Variants(
             count=2,
-            rankings=tuple(rank_tasks(work, HouseRules()) for work in works),
+            rankings=tuple(rank_tasks(work, HOUSE_RULES) for work in works),
             ranking_of=np.arange(2),
             arrival=np.stack([work.arrival for work in works], axis=1),
         )

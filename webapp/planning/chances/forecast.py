@@ -19,7 +19,7 @@ from webapp.planning.chances.criticality import times_on_path
 from webapp.planning.chances.factors import LEAST_ATTENDANCE, NO_RECORD, Factors
 from webapp.planning.chances.pert_beta import Floats, balanced_normals, even_shares, quantiles
 from webapp.planning.order.kept_order import both_ways
-from webapp.planning.simulator.house_rules import HouseRules, rank_tasks
+from webapp.planning.simulator.house_rules import HOUSE_RULES, HouseRules, rank_tasks
 from webapp.planning.simulator.simulate import FirstStarts, in_blocks
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.work_arrays import Indices, WorkArrays, for_first_start_only, lay_out
@@ -28,6 +28,8 @@ Distribution = Callable[[ThreePoint, Floats], Floats]
 """Hours below which each share of the outcomes of a three-point estimate lies."""
 
 SEED = 1
+DRAWS = 2000
+"""So many draws where nobody asks for another number."""
 WALKED_DRAWS = 2000
 """Draws whose path is walked for the criticality index: its error is below 0.012 then."""
 
@@ -61,9 +63,9 @@ class Forecast:
 def forecast_of(
     build: BuildInput,
     *,
-    draws: int = 2000,
+    draws: int = DRAWS,
     factors: Factors | None = NO_RECORD,
-    rules: HouseRules = HouseRules(),
+    rules: HouseRules = HOUSE_RULES,
     order: tuple[str, ...] = (),
     seed: int = SEED,
     distribution: Distribution = quantiles,

@@ -21,16 +21,15 @@ from webapp.build.time.shop_calendar import NEVER, Seconds
 from webapp.build.time_units import DAY_SECONDS
 from webapp.build.verbs.wish_tasks import SizedWish, sized, with_wish
 from webapp.planning.chances.factors import NO_RECORD, Factors
-from webapp.planning.chances.forecast import Forecast, drawn_ratios, drawn_work
+from webapp.planning.chances.forecast import DRAWS, Forecast, drawn_ratios, drawn_work
 from webapp.planning.chances.headroom import headroom_hours
 from webapp.planning.chances.pert_beta import Floats
 from webapp.planning.order.job_order import make_plan
-from webapp.planning.simulator.house_rules import HouseRules, Ranking, rank_tasks, ranking_of_order
+from webapp.planning.simulator.house_rules import HOUSE_RULES, Ranking, rank_tasks, ranking_of_order
 from webapp.planning.simulator.simulate import first_starts
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.work_arrays import WorkArrays
 
-HOUSE_RULES = HouseRules()
 LIKELY = 0.5
 BEFORE_FIRST_START: tuple[WishWay, ...] = ("fit now", "rough in")
 
@@ -66,7 +65,7 @@ class _Ends:
 
 
 def price_wish(
-    build: BuildInput, wish: Wish, *, draws: int = 2000, factors: Factors | None = NO_RECORD
+    build: BuildInput, wish: Wish, *, draws: int = DRAWS, factors: Factors | None = NO_RECORD
 ) -> PricedWish:
     """Run a wish four ways against the present build, with the same luck for every task.
 

@@ -6,7 +6,7 @@ from webapp.build.build_input import BuildInput
 from webapp.build.by_key import find_by_key
 from webapp.build.time.shop_calendar import NEVER
 from webapp.planning.network.outside_holds import finished_at
-from webapp.planning.simulator.house_rules import HouseRules
+from webapp.planning.simulator.house_rules import HOUSE_RULES
 from webapp.planning.simulator.simulate import first_starts
 from webapp.planning.simulator.variants import as_it_is
 from webapp.planning.simulator.work_arrays import for_first_start_only, lay_out
@@ -29,5 +29,5 @@ def first_start_minutes(build: BuildInput) -> int | None:
     work = for_first_start_only(lay_out(build))
     if work.first_start < 0:
         return None
-    end = int(first_starts(work, as_it_is(work, HouseRules())).wall[0])
+    end = int(first_starts(work, as_it_is(work, HOUSE_RULES)).wall[0])
     return None if end >= NEVER else end // 60

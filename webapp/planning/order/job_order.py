@@ -9,17 +9,21 @@ from webapp.planning.network.network import standing_in_the_way
 from webapp.planning.order.path import path_to
 from webapp.planning.order.plan import PathStep, Plan, PlannedTask, RulePrice, UnplannedTask
 from webapp.planning.order.reasons import OneVariant
-from webapp.planning.simulator.house_rules import OPTIONAL_RULES, HouseRules, rank_tasks
+from webapp.planning.simulator.house_rules import (
+    HOUSE_RULES,
+    OPTIONAL_RULES,
+    HouseRules,
+    rank_tasks,
+)
 from webapp.planning.simulator.simulate import Schedule, first_starts, simulate
 from webapp.planning.simulator.variants import Variants, as_it_is
 from webapp.planning.simulator.work_arrays import WorkArrays, for_first_start_only, lay_out
 
-ALL_RULES = HouseRules()
 PRICED_TOGETHER = 512
 """Tasks whose cost is worked out side by side: what that takes of memory stays small."""
 
 
-def make_plan(build: BuildInput, rules: HouseRules = ALL_RULES) -> Plan:
+def make_plan(build: BuildInput, rules: HouseRules = HOUSE_RULES) -> Plan:
     """Plan a faultless build by the house rules.
 
     Raises KeyError or ValueError for a build that `input_checks.faults_of` would refuse.
@@ -45,7 +49,7 @@ def plan_of(build: BuildInput, work: WorkArrays, schedule: Schedule) -> Plan:
 
 
 def days_cost(
-    build: BuildInput, rules: HouseRules = ALL_RULES, *, at_most: int | None = None
+    build: BuildInput, rules: HouseRules = HOUSE_RULES, *, at_most: int | None = None
 ) -> dict[str, float]:
     """How many days first start would come earlier without each open task, by key.
 
@@ -83,7 +87,7 @@ def rule_prices(build: BuildInput) -> tuple[RulePrice, ...]:
     work = for_first_start_only(lay_out(build))
     if work.first_start < 0:
         return ()
-    sets = [ALL_RULES, *(ALL_RULES.without(rule) for rule in OPTIONAL_RULES)]
+    sets = [HOUSE_RULES, *(HOUSE_RULES.without(rule) for rule in OPTIONAL_RULES)]
     variants = Variants(
         count=len(sets),
         rankings=tuple(rank_tasks(work, rules) for rules in sets),

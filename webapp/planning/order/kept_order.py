@@ -15,7 +15,12 @@ from webapp.planning.order.job_order import make_plan, plan_of
 from webapp.planning.order.plan import Plan
 from webapp.planning.order.run_orders import run_orders
 from webapp.planning.order.settled_order import settled
-from webapp.planning.simulator.house_rules import HouseRules, rank_tasks, ranking_of_order
+from webapp.planning.simulator.house_rules import (
+    HOUSE_RULES,
+    HouseRules,
+    rank_tasks,
+    ranking_of_order,
+)
 from webapp.planning.simulator.simulate import Schedule, first_starts
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.work_arrays import Indices, WorkArrays, for_first_start_only, lay_out
@@ -62,7 +67,7 @@ def days_cost_kept(build: BuildInput, keys: Keys) -> dict[str, float]:
 
 
 def both_ways(
-    work: WorkArrays, keys: Keys, variants: Variants, rules: HouseRules = HouseRules()
+    work: WorkArrays, keys: Keys, variants: Variants, rules: HouseRules = HOUSE_RULES
 ) -> tuple[Variants, Variants]:
     """Variants of a build put into a kept order: in sequence, and as priorities.
 
@@ -73,7 +78,7 @@ def both_ways(
     return replace(eager, in_sequence=np.ones(variants.count, bool)), eager
 
 
-def whole_order(work: WorkArrays, keys: Keys, rules: HouseRules = HouseRules()) -> Indices:
+def whole_order(work: WorkArrays, keys: Keys, rules: HouseRules = HOUSE_RULES) -> Indices:
     """All tasks of a build in a kept order; what it does not know set in by the house rules."""
     place = {key: i for i, key in enumerate(work.keys)}
     order = [place[key] for key in dict.fromkeys(keys) if key in place]

@@ -10,7 +10,7 @@ from webapp.build.build_input import BuildInput, Part
 from webapp.build.moments import moment_at_start
 from webapp.build.time.shop_calendar import NEVER, Seconds
 from webapp.planning.network.outside_holds import holding_parts
-from webapp.planning.simulator.house_rules import HouseRules, rank_tasks
+from webapp.planning.simulator.house_rules import HOUSE_RULES, HouseRules, rank_tasks
 from webapp.planning.simulator.simulate import first_starts
 from webapp.planning.simulator.variants import Variants, as_it_is
 from webapp.planning.simulator.work_arrays import (
@@ -19,12 +19,11 @@ from webapp.planning.simulator.work_arrays import (
     lay_out,
 )
 
-ALL_RULES = HouseRules()
 VARIANTS_A_ROUND = 100
 MOST_DATES_A_ROUND = 15
 
 
-def latest_arrivals(build: BuildInput, rules: HouseRules = ALL_RULES) -> dict[str, dt.date]:
+def latest_arrivals(build: BuildInput, rules: HouseRules = HOUSE_RULES) -> dict[str, dt.date]:
     """By key of each part that first start waits for: the latest date it may arrive on.
 
     Each part is moved by itself, everything else as planned; a part without a date counts as
@@ -52,7 +51,7 @@ def _laid_out(build: BuildInput) -> WorkArrays | None:
     work = for_first_start_only(lay_out(replace(build, parts=parts)))
     if work.first_start < 0:
         return None
-    end = first_starts(work, as_it_is(work, ALL_RULES)).wall[0]
+    end = first_starts(work, as_it_is(work, HOUSE_RULES)).wall[0]
     if end >= NEVER:
         return None
     last = work.calendar.moment(int(end)).date() + dt.timedelta(days=1)

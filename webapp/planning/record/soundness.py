@@ -15,7 +15,7 @@ from typing import Literal
 from webapp.build.build_input import BuildInput, Task
 from webapp.build.listed_names import listed
 from webapp.build.logged_hours import logged_hours
-from webapp.build.moments import moment_at_start
+from webapp.build.moments import date_of, moment_at_start
 from webapp.build.precedence import followers_of, tasks_as_entered
 from webapp.planning.network.network import needed_for
 from webapp.planning.order.plan import Plan
@@ -122,7 +122,7 @@ def _is_outside_the_plan(task: Task | None, on: dt.date) -> bool:
     closed = task.finished_on or task.set_aside_on
     if closed is None:
         return False
-    return on > (closed.date() if isinstance(closed, dt.datetime) else closed)
+    return on > date_of(closed)
 
 
 # --- sequence, durations --------------------------------------------------------------------
@@ -334,7 +334,7 @@ def _updated(build: BuildInput) -> Iterator[Finding]:
 def _last_sign(task: Task, last_logged: dict[str, dt.date]) -> dt.date:
     begun = task.begun_on
     assert begun is not None
-    day = begun.date() if isinstance(begun, dt.datetime) else begun
+    day = date_of(begun)
     return max(day, last_logged.get(task.key, day))
 
 

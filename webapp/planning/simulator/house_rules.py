@@ -34,6 +34,10 @@ class HouseRules:
         return replace(self, **{rule: False})
 
 
+HOUSE_RULES = HouseRules()
+"""All of them on."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Ranking:
     """An order of preference among the n tasks, one for each setup that may be out.

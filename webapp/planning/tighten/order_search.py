@@ -15,7 +15,12 @@ from numpy.typing import NDArray
 
 from webapp.build.time.shop_calendar import Seconds
 from webapp.planning.order.run_orders import order_of, run_orders
-from webapp.planning.simulator.house_rules import HouseRules, Ranking, rank_tasks, ranking_of_orders
+from webapp.planning.simulator.house_rules import (
+    HOUSE_RULES,
+    Ranking,
+    rank_tasks,
+    ranking_of_orders,
+)
 from webapp.planning.simulator.simulate import Schedule, simulate
 from webapp.planning.simulator.variants import Variants, as_it_is
 from webapp.planning.simulator.work_arrays import Indices, WorkArrays
@@ -57,7 +62,7 @@ class OrderSearch:
         self.work, self.stopped, self.improved = work, stopped, improved
         self.random = np.random.default_rng(seed)
         began = time.monotonic()
-        house = simulate(work, as_it_is(work, HouseRules()))
+        house = simulate(work, as_it_is(work, HOUSE_RULES))
         # Ten orders side by side take little more than one.
         self._measure(10, began)
         self.best = self.in_sequence(order_of(house)[np.newaxis, :])[0]
@@ -120,7 +125,7 @@ class OrderSearch:
     def _bases(self) -> list[Keys]:
         """Keys of preference within 0 to 1, smallest first."""
         work = self.work
-        house = rank_tasks(work, HouseRules()).rank[0].astype(float)
+        house = rank_tasks(work, HOUSE_RULES).rank[0].astype(float)
         floats = work.float_seconds.astype(float)
         current = np.empty(len(work))
         current[self.best.order] = np.arange(len(work))

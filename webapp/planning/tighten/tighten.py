@@ -19,7 +19,7 @@ from webapp.planning.order.job_order import make_plan, plan_of
 from webapp.planning.order.kept_order import kept_schedule, plan_kept, whole_order
 from webapp.planning.order.plan import Plan
 from webapp.planning.order.run_orders import run_orders
-from webapp.planning.simulator.house_rules import HouseRules, rank_tasks
+from webapp.planning.simulator.house_rules import HOUSE_RULES, rank_tasks
 from webapp.planning.simulator.work_arrays import Indices, WorkArrays, for_first_start_only, lay_out
 from webapp.planning.tighten.blocks import what_finds_no_room, what_stands_in_the_way
 from webapp.planning.tighten.bounds import MOST_TASKS_WITH_HANDS, EarliestDates
@@ -251,7 +251,7 @@ def _answer(build: BuildInput, run: _Run) -> Tightened:
 def _with_later_work(whole: WorkArrays, work: WorkArrays, order: Indices) -> tuple[str, ...]:
     """Keys of all the work: first start's in order, what comes later by the house rules."""
     keys = [work.keys[i] for i in order.tolist()]
-    rank = rank_tasks(whole, HouseRules()).rank[0]
+    rank = rank_tasks(whole, HOUSE_RULES).rank[0]
     known = set(keys)
     later = [i for i, key in enumerate(whole.keys) if key not in known]
     return (*keys, *(whole.keys[i] for i in sorted(later, key=lambda i: int(rank[i]))))
