@@ -2,13 +2,14 @@
 
 import sys
 
-from tests.benchmarks import forecast, pages, planner, tighten, week
+from tests.benchmarks import forecast, pages, planner, stored, tighten, week
 from tests.benchmarks.timing import row
 
 GROUPS = (
     planner.plans,
     planner.variants_side_by_side,
     planner.critical_path_dates,
+    stored.stored_build,
     pages.pages_over_http,
     forecast.forecasts,
     forecast.wish_prices,

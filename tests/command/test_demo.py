@@ -9,10 +9,10 @@ import pytest
 from webapp.build.build_input import BuildInput
 from webapp.command.demo import demo_build, demo_file, demo_settings, prepare_demo
 from webapp.settings import Settings
+from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, delete_build, list_builds
 from webapp.storage.changes import store_changes
 from webapp.storage.database import Database
-from webapp.storage.plan_loader import load_build
 
 WINTER = dt.datetime(2026, 2, 10, 18, 30)
 SUMMER = dt.datetime(2026, 7, 7, 18, 30)

@@ -12,9 +12,9 @@ from webapp.app import create_app
 from webapp.build.build_input import BuildInput
 from webapp.exchange.build_document import read_document
 from webapp.settings import Settings
+from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build
 from webapp.storage.database import Database
-from webapp.storage.plan_loader import load_build
 
 NOW = dt.datetime(2026, 2, 10, 18, 30)
 """A Tuesday, the moment the shop opens."""

@@ -15,9 +15,9 @@ from tests.storage.rich_build import NOW, RICH_BUILD
 from webapp.build import build_input
 from webapp.build.build_input import BuildInput, Dependency
 from webapp.build.checks.input_checks import faults_of
+from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, delete_build, list_builds, revision_of
 from webapp.storage.database import Database
-from webapp.storage.plan_loader import load_build
 
 
 def stored(database: Database, build: BuildInput) -> BuildInput | None:

@@ -12,11 +12,11 @@ from tests.build.builds import builds
 from tests.storage.rich_build import NOW, RICH_BUILD
 from webapp.build.build_input import BuildInput, DayHours, Dependency, Part, StationNeed, Task
 from webapp.storage.bench_clock import running_clock, start_clock
+from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, revision_of
 from webapp.storage.changes import store_changes
 from webapp.storage.database import Database
 from webapp.storage.journal import JournalEntry, journal_of
-from webapp.storage.plan_loader import load_build
 
 Change = Callable[[BuildInput], BuildInput]
 

@@ -11,10 +11,10 @@ import pytest
 from sqlalchemy.exc import OperationalError
 
 from tests.storage.rich_build import NOW, RICH_BUILD
+from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, list_builds, revision_of
 from webapp.storage.changes import store_changes
 from webapp.storage.database import Database, UnusableDatabaseError
-from webapp.storage.plan_loader import load_build
 
 
 def test_every_connection_keeps_what_is_written_and_checks_references(database: Database) -> None:

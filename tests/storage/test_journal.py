@@ -8,15 +8,14 @@ from sqlalchemy import Executable, delete, text, update
 from sqlmodel import col
 
 from tests.storage.rich_build import NOW, RICH_BUILD
-from webapp.storage.build_rows import TABLES
+from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, delete_build
 from webapp.storage.changes import store_changes
 from webapp.storage.database import Database
 from webapp.storage.journal import journal_of
-from webapp.storage.plan_loader import load_build
-from webapp.storage.tables import BuildRow, TaskRow
+from webapp.storage.tables import NOUNS, BuildRow, TaskRow
 
-ROWS_OF_THE_RICH_BUILD = 1 + sum(len(values_of(RICH_BUILD)) for _, values_of in TABLES)
+ROWS_OF_THE_RICH_BUILD = 1 + sum(len(noun.values(RICH_BUILD)) for noun in NOUNS)
 
 
 def test_a_new_build_is_journaled_thing_by_thing(database: Database) -> None:

@@ -18,9 +18,9 @@ import pytest
 
 from tests.build.builds import EVENINGS, MONDAY, build_of, task
 from tests.serving import environment_of, running_server
+from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build
 from webapp.storage.database import Database
-from webapp.storage.plan_loader import load_build
 
 KILLS = 10
 CLIENTS = 4

@@ -8,10 +8,10 @@ import pytest
 
 from tests.storage.rich_build import NOW, RICH_BUILD
 from webapp.build.build_input import BuildInput, Task, ThreePoint
+from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, delete_build
 from webapp.storage.changes import store_changes
 from webapp.storage.database import Database
-from webapp.storage.plan_loader import load_build
 from webapp.storage.scope_history import ScopeChange, scope_history
 
 LAMP = Task(

@@ -9,8 +9,8 @@ from webapp.command.database import open_database
 from webapp.exchange.build_document import read_document
 from webapp.exchange.week_shift import shift_weeks, weeks_to_present
 from webapp.settings import Settings, default_data_file, resource_root
+from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, delete_build
-from webapp.storage.plan_loader import load_build
 
 SLUG = "the-heron"
 

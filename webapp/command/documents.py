@@ -78,8 +78,8 @@ def export_build(slug: str, data: Path | None, output: Path | None) -> None:
             [f"There is no database {settings.data_file}. Name the right one with --data."]
         )
     from webapp.command.database import open_database
+    from webapp.storage.build_loader import load_build
     from webapp.storage.builds import list_builds
-    from webapp.storage.plan_loader import load_build
 
     database = open_database(settings)
     with database.reading() as session:

@@ -9,8 +9,8 @@ from webapp.build.verbs.wish_links import without_lost_links
 from webapp.pages.frame.context import Services
 from webapp.pages.frame.errors import missing_build
 from webapp.services.baseline import freeze_first_baseline
+from webapp.storage.build_loader import load_build
 from webapp.storage.changes import store_changes
-from webapp.storage.plan_loader import load_build
 
 if TYPE_CHECKING:
     from sqlmodel import Session

@@ -11,8 +11,9 @@ from sqlalchemy import Table, insert, inspect, select
 from sqlmodel import Session, col
 
 from webapp.build.build_input import BuildInput
-from webapp.storage.build_rows import TABLES, Values, heading_values
-from webapp.storage.tables import BuildRow, Row, RunningClockRow, SnapshotRow
+from webapp.storage.tables import NOUNS, BuildRow, Row, RunningClockRow, SnapshotRow
+from webapp.storage.tables.builds import heading_values
+from webapp.storage.tables.noun import Values
 
 _NOT_A_SLUG = frozenset({"new", "import"})
 """Addresses below /builds/ that are pages of their own."""
@@ -60,11 +61,11 @@ def create_build(session: Session, build: BuildInput) -> str:
     session.add(row)
     session.flush()
     assert row.id is not None
-    for row_class, values_of in TABLES:
-        values = values_of(build)
+    for noun in NOUNS:
+        values = noun.values(build)
         if values:
-            table = cast(Table, inspect(row_class).local_table)
-            session.execute(insert(table), _placed(row_class, row.id, values))
+            table = cast(Table, inspect(noun.row_class).local_table)
+            session.execute(insert(table), _placed(noun.row_class, row.id, values))
     return row.slug
 
 
@@ -74,7 +75,7 @@ def delete_build(session: Session, slug: str) -> None:
     build.revision += 1
     session.flush()
     # Row by row rather than by the database's cascade, which would leave no journal.
-    row_classes: list[type[Row]] = [row_class for row_class, _ in TABLES]
+    row_classes: list[type[Row]] = [noun.row_class for noun in NOUNS]
     row_classes += [RunningClockRow, SnapshotRow]
     for row_class in reversed(row_classes):
         for row in rows_of(session, row_class, build):

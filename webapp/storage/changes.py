@@ -6,10 +6,11 @@ from typing import Any
 from sqlmodel import Session
 
 from webapp.build.build_input import BuildInput
-from webapp.storage.build_rows import TABLES, Values, heading_values
+from webapp.storage.build_loader import load_build
 from webapp.storage.builds import build_row, mark_changed, rows_of
-from webapp.storage.plan_loader import load_build
-from webapp.storage.tables import BuildRow, Row, RunningClockRow, TaskRow
+from webapp.storage.tables import NOUNS, BuildRow, Row, RunningClockRow, TaskRow
+from webapp.storage.tables.builds import heading_values
+from webapp.storage.tables.noun import Values
 
 Pairs = list[tuple[Any, Values]]
 
@@ -26,9 +27,9 @@ def store_changes(session: Session, slug: str, before: BuildInput, after: BuildI
         raise RuntimeError(f"The build {slug!r} is not what it was when it was loaded.")
     heading = heading_values(after)
     changed = [
-        (row_class, values_of(after))
-        for row_class, values_of in TABLES
-        if values_of(before) != values_of(after)
+        (noun.row_class, wanted)
+        for noun in NOUNS
+        if (wanted := noun.values(after)) != noun.values(before)
     ]
     if not changed and heading == heading_values(before):
         return

@@ -17,9 +17,9 @@ from webapp.services.plan_cache import CacheKey, ForecastFigures, PlanCache, Pla
 from webapp.services.tightenings import Tightenings
 from webapp.settings import Settings
 from webapp.storage.bench_clock import RunningClock, running_clock
+from webapp.storage.build_loader import load_build
 from webapp.storage.builds import revision_of
 from webapp.storage.database import Database
-from webapp.storage.plan_loader import load_build
 
 LIKELY = 0.5
 THUMB_PAGES = ("Bench", "Order", "Path", "Wishes", "Week")

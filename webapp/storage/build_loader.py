@@ -1,0 +1,39 @@
+"""Rows into a frozen `BuildInput`, by plain selects rather than row objects: pages wait for it."""
+
+import datetime as dt
+from collections.abc import Sequence
+from typing import Any
+
+from sqlalchemy import bindparam, inspect, select
+from sqlmodel import Session, col
+
+from webapp.build.build_input import BuildInput, Shop
+from webapp.storage.tables import NOUNS, BuildRow
+from webapp.storage.tables.builds import HEADING, SHOP_HEADING
+from webapp.storage.tables.noun import Noun
+
+_SELECTS = {noun: noun.select() for noun in NOUNS}
+_SELECT_BUILD = select(
+    *(inspect(BuildRow).columns[name] for name in (*HEADING.columns, *SHOP_HEADING.columns, "id"))
+).where(col(BuildRow.slug) == bindparam("slug"))
+
+
+def load_build(session: Session, slug: str, *, now: dt.datetime) -> BuildInput | None:
+    """The build as it stands, at the moment `now` (naive local time); None: no such build."""
+    heading = session.execute(_SELECT_BUILD, {"slug": slug}).one_or_none()
+    if heading is None:
+        return None
+
+    connection = session.connection()
+
+    def rows_of(noun: Noun) -> Sequence[Any]:
+        return connection.execute(_SELECTS[noun], {"build_id": heading.id}).all()
+
+    things: dict[str, Any] = {}
+    of_shop: dict[str, Any] = {}
+    for noun in NOUNS:
+        if noun.owner is None:
+            where, _, name = noun.at.rpartition(".")
+            (of_shop if where else things)[name] = noun.things(rows_of)
+    shop = Shop(**SHOP_HEADING.of_row(heading[len(HEADING.columns) :]), **of_shop)
+    return BuildInput(now=now, shop=shop, **HEADING.of_row(heading), **things)

@@ -1,0 +1,41 @@
+"""The tables of the database. Rows stay inside storage; callers get frozen dataclasses.
+
+One module a noun: its tables, and how the fields of its things stand in their columns.
+"""
+
+from webapp.storage.tables.builds import BuildRow
+from webapp.storage.tables.noun import Noun
+from webapp.storage.tables.parts import PART_SERVES, PARTS
+from webapp.storage.tables.record import LOG, JournalRow, RunningClockRow, SnapshotRow
+from webapp.storage.tables.row import Row
+from webapp.storage.tables.shop import (
+    DAY_EXCEPTIONS,
+    DAY_SESSIONS,
+    SETUPS,
+    STATIONS,
+    WEEK_SESSIONS,
+)
+from webapp.storage.tables.tasks import DEPENDENCIES, STATION_NEEDS, SUBSYSTEMS, TASKS, TaskRow
+from webapp.storage.tables.wishes import WISH_PARTS, WISH_SIZES, WISHES
+
+__all__ = ["NOUNS", "BuildRow", "JournalRow", "Row", "RunningClockRow", "SnapshotRow", "TaskRow"]
+
+NOUNS: tuple[Noun, ...] = (
+    SUBSYSTEMS,
+    SETUPS,
+    STATIONS,
+    TASKS,
+    STATION_NEEDS,
+    DEPENDENCIES,
+    PARTS,
+    PART_SERVES,
+    WEEK_SESSIONS,
+    DAY_EXCEPTIONS,
+    DAY_SESSIONS,
+    LOG,
+    WISH_SIZES,
+    WISHES,
+    WISH_PARTS,
+)
+"""Every table that holds a part of a build, what is referred to before what refers to it; only
+tasks and wishes refer to each other. References are checked at commit."""

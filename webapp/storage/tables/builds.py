@@ -1,0 +1,66 @@
+"""The table of builds."""
+
+import datetime as dt
+import json
+from typing import ClassVar
+
+from sqlalchemy import ForeignKeyConstraint
+from sqlmodel import Field
+
+from webapp.build.build_input import DEFAULT_CONFIDENCE, BuildInput, Shop
+from webapp.storage.tables.column_types import StoredStamp, StoredText
+from webapp.storage.tables.noun import Columns, Fields, Values, column
+from webapp.storage.tables.row import Row
+
+
+class BuildRow(Row, table=True):
+    """A build: its heading, its goal and the shop's people and setup that is out."""
+
+    __tablename__ = "builds"
+    __table_args__ = (
+        ForeignKeyConstraint(
+            ["id", "first_start_key"], ["tasks.build_id", "tasks.key"], use_alter=True
+        ),
+        ForeignKeyConstraint(
+            ["id", "setup_out_key"], ["setups.build_id", "setups.key"], use_alter=True
+        ),
+    )
+    IDENTITY: ClassVar[tuple[str, ...]] = ("slug",)
+    # said aloud, because a column that is part of a foreign key is not numbered by itself
+    id: int | None = Field(default=None, primary_key=True, sa_column_kwargs={"autoincrement": True})
+    slug: str = Field(sa_type=StoredText, unique=True)
+    revision: int = 1
+    changed_at: dt.datetime = Field(sa_type=StoredStamp)
+    name: str = Field(sa_type=StoredText)
+    vehicle: str = Field(sa_type=StoredText)
+    first_start_key: str | None = Field(default=None, sa_type=StoredText)
+    starts_on: dt.date | None = None
+    wanted_by: dt.date | None = None
+    people: int = 1
+    setup_out_key: str | None = Field(default=None, sa_type=StoredText)
+    confidence: float = DEFAULT_CONFIDENCE
+    calibrated: bool = True
+    attended: bool = True
+    kept_order: str = Field(default="[]", sa_type=StoredText)
+    kept_on: dt.date | None = None
+
+
+HEADING = Fields(
+    BuildRow,
+    BuildInput,
+    column("first_start", "first_start_key"),
+    Columns(
+        field="kept_order",
+        columns=("kept_order",),
+        into=lambda text: tuple(json.loads(text)),
+        out_of=lambda keys: (json.dumps(keys, ensure_ascii=False),),
+    ),
+)
+"""What the row of a build says of the build, but for its slug and revision."""
+SHOP_HEADING = Fields(BuildRow, Shop, column("setup_out", "setup_out_key"))
+"""What it says of the shop."""
+
+
+def heading_values(build: BuildInput) -> Values:
+    """What the row of the build itself says, but for its slug and revision."""
+    return {**HEADING.values(build), **SHOP_HEADING.values(build.shop)}

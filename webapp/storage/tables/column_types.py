@@ -1,0 +1,54 @@
+"""What a column can hold beyond the types of SQL."""
+
+import datetime as dt
+
+from sqlalchemy import Dialect, String, Text, TypeDecorator
+
+from webapp.build.build_input import Moment
+
+
+class StoredText(TypeDecorator[str]):
+    """Any text. What UTF-8 cannot hold (a lone surrogate) is stored as U+FFFD."""
+
+    impl = Text
+    cache_ok = True
+
+    def process_bind_param(self, value: str | None, _dialect: Dialect) -> str | None:
+        """Text that can be written."""
+        if value is None or value.isascii():
+            return value
+        return value.encode("utf-16-le", "surrogatepass").decode("utf-16-le", "replace")
+
+
+class StoredMoment(TypeDecorator[Moment]):
+    """A date, or a date with a time, as ISO 8601 text: a date stays a date."""
+
+    impl = String(26)
+    cache_ok = True
+
+    def process_bind_param(self, value: Moment | None, _dialect: Dialect) -> str | None:
+        """`2026-02-09` or `2026-02-09T18:30:00`."""
+        return None if value is None else value.isoformat()
+
+    def process_result_value(self, value: str | None, _dialect: Dialect) -> Moment | None:
+        """The date or datetime that was stored."""
+        if value is None:
+            return None
+        return dt.datetime.fromisoformat(value) if "T" in value else dt.date.fromisoformat(value)
+
+
+class StoredStamp(TypeDecorator[dt.datetime]):
+    """The moment of a record, in UTC, as ISO 8601 text of one width so that it sorts."""
+
+    impl = String(32)
+    cache_ok = True
+
+    def process_bind_param(self, value: dt.datetime | None, _dialect: Dialect) -> str | None:
+        """Text in UTC."""
+        return (
+            None if value is None else value.astimezone(dt.UTC).isoformat(timespec="microseconds")
+        )
+
+    def process_result_value(self, value: str | None, _dialect: Dialect) -> dt.datetime | None:
+        """An aware datetime in UTC."""
+        return None if value is None else dt.datetime.fromisoformat(value)

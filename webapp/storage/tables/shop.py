@@ -1,0 +1,104 @@
+"""The tables of the shop: its hours, what can be got out, what there is a countable number of."""
+
+import datetime as dt
+from operator import attrgetter
+from typing import ClassVar
+
+from sqlalchemy import ForeignKeyConstraint, Index, UniqueConstraint
+from sqlmodel import Field
+
+from webapp.build.build_input import DayException, DayHours, Setup, Station, WeekSession
+from webapp.storage.tables.column_types import StoredText
+from webapp.storage.tables.noun import Columns, Fields, Noun, Owner
+from webapp.storage.tables.row import OwnedRow, owned
+
+
+class SetupRow(OwnedRow, table=True):
+    """A setup and the hours to get it out."""
+
+    __tablename__ = "setups"
+    __table_args__ = owned("setups", UniqueConstraint("build_id", "key"))
+    key: str = Field(sa_type=StoredText)
+    name: str = Field(sa_type=StoredText)
+    hours: float
+
+
+class StationRow(OwnedRow, table=True):
+    """A station and how many of it there are."""
+
+    __tablename__ = "stations"
+    __table_args__ = owned("stations", UniqueConstraint("build_id", "key"))
+    key: str = Field(sa_type=StoredText)
+    name: str = Field(sa_type=StoredText)
+    count: int
+
+
+class WeekSessionRow(OwnedRow, table=True):
+    """A stretch of open hours that comes back every week."""
+
+    __tablename__ = "week_sessions"
+    __table_args__ = owned("week_sessions")
+    IDENTITY: ClassVar[tuple[str, ...]] = ("weekday", "opens_minute")
+    weekday: int
+    opens_minute: int
+    closes_minute: int
+    helper: bool
+
+
+class DayExceptionRow(OwnedRow, table=True):
+    """A date whose sessions replace those of the week."""
+
+    __tablename__ = "day_exceptions"
+    __table_args__ = owned("day_exceptions", UniqueConstraint("build_id", "date"))
+    IDENTITY: ClassVar[tuple[str, ...]] = ("date",)
+    date: dt.date
+
+
+class DaySessionRow(OwnedRow, table=True):
+    """A stretch of open hours on a date with an exception."""
+
+    __tablename__ = "day_sessions"
+    __table_args__ = owned(
+        "day_sessions",
+        ForeignKeyConstraint(
+            ["build_id", "date"], ["day_exceptions.build_id", "day_exceptions.date"]
+        ),
+        Index(None, "build_id", "date"),
+    )
+    IDENTITY: ClassVar[tuple[str, ...]] = ("date", "opens_minute")
+    GROUP: ClassVar[tuple[str, ...]] = ("date",)
+    date: dt.date
+    opens_minute: int
+    closes_minute: int
+    helper: bool
+
+
+def _day_hours() -> Columns:
+    names = ("opens_minute", "closes_minute", "helper")
+    return Columns(
+        field="hours",
+        columns=names,
+        into=lambda opens, closes, helper: DayHours(
+            opens_minute=opens, closes_minute=closes, helper=helper
+        ),
+        out_of=attrgetter(*names),
+    )
+
+
+SETUPS = Noun(SetupRow, Fields(SetupRow, Setup), at="shop.setups")
+STATIONS = Noun(StationRow, Fields(StationRow, Station), at="shop.stations")
+WEEK_SESSIONS = Noun(
+    WeekSessionRow, Fields(WeekSessionRow, WeekSession, _day_hours()), at="shop.week"
+)
+DAY_SESSIONS = Noun(
+    DaySessionRow,
+    Fields(DaySessionRow, DayHours),
+    at="shop.days",
+    owner=Owner(column="date", field="date", holds="sessions"),
+)
+DAY_EXCEPTIONS = Noun(
+    DayExceptionRow,
+    Fields(DayExceptionRow, DayException),
+    at="shop.days",
+    owns=(DAY_SESSIONS,),
+)
