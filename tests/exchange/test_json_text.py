@@ -19,9 +19,21 @@ def test_utf8_is_read_with_and_without_a_byte_order_mark() -> None:
     assert parse_json("\ufeff" + data.decode()) == expected
 
 
-@pytest.mark.parametrize("encoding", ["utf-16", "utf-16-le", "utf-16-be"])
-def test_utf16_is_named(encoding: str) -> None:
-    assert "UTF-16" in refusal('{"name": "Van"}'.encode(encoding))
+@pytest.mark.parametrize("text", ['{"name": "Van"}', "{}", "1", "[溶]"])
+@pytest.mark.parametrize("bits", ["16", "32"])
+@pytest.mark.parametrize("order", ["", "-le", "-be"])
+def test_utf16_and_utf32_are_named(text: str, bits: str, order: str) -> None:
+    said = refusal(text.encode(f"utf-{bits}{order}"))
+    assert said == f"The document is in UTF-{bits}. Save it as UTF-8 and try again."
+
+
+@pytest.mark.parametrize("data", [b"\0", b"\0\0", b"\0\0\0\0", b"\0\0{}", b'{"\0a": 1}', b"{}\0\0"])
+def test_bytes_of_zero_are_not_taken_for_another_coding(data: bytes) -> None:
+    assert "UTF" not in refusal(data)
+
+
+def test_a_file_that_begins_with_bytes_of_zero_is_called_no_text() -> None:
+    assert "begins with a byte of zero" in refusal(b"\0\0" * 20)
 
 
 def test_latin1_is_named_with_its_line_and_byte() -> None:

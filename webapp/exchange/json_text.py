@@ -1,5 +1,6 @@
 """From bytes or text to JSON values, with every fault of form in plain words."""
 
+import codecs
 import json
 from collections import Counter
 
@@ -105,8 +106,14 @@ def _decoded(text: str | bytes) -> str:
 
 
 def _from_utf8(data: bytes) -> str:
-    if data.startswith((b"\xff\xfe", b"\xfe\xff")) or b"\x00" in data[:4]:
-        raise UnreadableError("The document is in UTF-16. Save it as UTF-8 and try again.")
+    other = _other_coding(data)
+    if other:
+        raise UnreadableError(f"The document is in {other}. Save it as UTF-8 and try again.")
+    if data.startswith(b"\0"):
+        raise UnreadableError(
+            "The document is no text: it begins with a byte of zero. "
+            "Choose a file that holds a build document."
+        )
     try:
         return data.decode("utf-8")
     except UnicodeDecodeError as error:
@@ -118,6 +125,20 @@ def _from_utf8(data: bytes) -> str:
             f"“{shown(guess)}” if it was saved as Latin-1 or Windows-1252. "
             "Save it as UTF-8 and try again."
         ) from None
+
+
+def _other_coding(data: bytes) -> str:
+    """UTF-16 or UTF-32 by its mark, or where zeros stand around the first character (RFC 4627)."""
+    zeros = [byte == 0 for byte in data[:4]]
+    if zeros in ([True, True, True, False], [False, True, True, True]) or data.startswith(
+        (codecs.BOM_UTF32_LE, codecs.BOM_UTF32_BE)
+    ):
+        return "UTF-32"
+    if zeros[:2] in ([True, False], [False, True]) or data.startswith(
+        (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
+    ):
+        return "UTF-16"
+    return ""
 
 
 def _place_and_reason(error: json.JSONDecodeError) -> str:
