@@ -96,6 +96,43 @@ def test_an_unknown_field_is_named_with_the_one_it_may_have_meant() -> None:
 
 
 @pytest.mark.parametrize(
+    ("place", "unknown", "meant"),
+    [
+        ("tasks", "hour", "hours_left"),  # it has hours
+        ("tasks", "lead", None),
+        ("tasks", "space", "space_litres"),
+        ("tasks", "days", "outside_days"),
+        ("tasks", "Caution", "caution"),
+        ("tasks", "location", None),
+        ("tasks", "reason", None),
+        ("tasks", "description", None),
+        ("tasks", "title", None),
+        ("dependencies", "wait", "wait_hours"),
+        ("dependencies", "after_task", None),  # it has one
+        ("dependencies", "weight", None),
+        ("parts", "arrived_on", "arrives_on"),
+        ("parts", "supplier_name", "supplier"),
+        ("parts", "price", None),
+        ("parts", "owner", None),
+        ("build", "start", "starts_on"),
+        ("build", "wanted", "wanted_by"),
+        ("build", "station", None),
+        ("", "person", None),
+        ("", "wish", "wishes"),
+        ("", "x" * 500, None),
+    ],
+)
+def test_an_unknown_field_is_likened_to_none_that_is_far_off_or_there(
+    place: str, unknown: str, meant: str | None
+) -> None:
+    document = without(small_document(), "wishes")
+    target: Any = document[place] if place else document
+    (target[0] if isinstance(target, list) else target)[unknown] = 1
+    said = only_fault(document).text
+    assert (f'Did you mean "{meant}"?' in said) if meant else ("Known are " in said)
+
+
+@pytest.mark.parametrize(
     "place", ["", "build", "shop", "week", "setups", "stations", "subsystems", "parts"]
 )
 def test_nothing_unknown_is_lost_in_silence_anywhere(place: str) -> None:

@@ -1,6 +1,5 @@
 """A document against its models: what they refuse is told by its thing, and the rest is read."""
 
-import difflib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -11,6 +10,7 @@ from pydantic_core import ErrorDetails
 from webapp.build.build_input import Fault
 from webapp.build.checks.fault_words import Thing, shown
 from webapp.exchange import document_models as models
+from webapp.exchange.close_names import close_names
 from webapp.exchange.document_places import PLACES, Fields, Names, Spot
 from webapp.exchange.document_values import found
 
@@ -54,7 +54,7 @@ def read_form(raw: Fields) -> Reading:
             return Reading(document=document)
     except ValidationError as error:
         details = error.errors(include_url=False, include_context=False)
-        refusals = [*((detail["loc"], _words(detail)) for detail in details), *refusals]
+        refusals = [*((detail["loc"], _words(raw, detail)) for detail in details), *refusals]
     faults = [_fault(raw, *refusal) for refusal in sorted(refusals, key=_order)]
     unread = _take_out(raw, [location for location, _ in refusals])
     return Reading(
@@ -90,7 +90,7 @@ def _thing_at(raw: Fields, location: Location) -> Thing:
     return things[-1]
 
 
-def _words(error: ErrorDetails) -> str:
+def _words(raw: Fields, error: ErrorDetails) -> str:
     """What is wrong with one value and how to mend it, after the name of its thing."""
     location, value = error["loc"], error["input"]
     names, last = _names(location), location[-1]
@@ -110,14 +110,15 @@ def _words(error: ErrorDetails) -> str:
         case "missing":
             return f"{name} is missing. Add it."
         case "extra_forbidden":
-            remedy = _meant(names[-1], PLACES[names[:-1]].model)
+            remedy = _remedy(names[-1], PLACES[names[:-1]].model, _at(raw, location[:-1]))
             return f"the field {name} is unknown. {remedy} Rename it or take it out."
     return f"{name} {error['msg']}"
 
 
-def _meant(field: str, model: type[models.Entry]) -> str:
+def _remedy(field: str, model: type[models.Entry], there: Fields) -> str:
+    """What an unknown field may have meant, of those that are not there; else all there are."""
     known = [info.alias or name for name, info in model.model_fields.items()]
-    near = difflib.get_close_matches(field[:100], known, n=1, cutoff=0.5)
+    near = close_names(field, [name for name in known if name not in there])
     return f'Did you mean "{near[0]}"?' if near else f"Known are {', '.join(known)}."
 
 
