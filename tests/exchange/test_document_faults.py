@@ -205,6 +205,37 @@ def test_what_every_task_has_is_missed(field: str) -> None:
     assert "pare" in fault.text
 
 
+@pytest.mark.parametrize("blank", ["", "  "])
+@pytest.mark.parametrize(
+    ("place", "kind", "more"),
+    [
+        ("tasks", "Task", {"hours": 1}),
+        ("subsystems", "Subsystem", {}),
+        ("parts", "Part", {}),
+        ("wish_sizes", "Wish size", {"hours": 1}),
+        ("wishes", "Wish", {"text": "", "logged_on": "2026-02-01"}),
+        ("setups", "Setup", {"hours": 1}),
+        ("stations", "Station", {}),
+    ],
+)
+def test_what_has_neither_name_nor_key_is_told_by_its_place_in_the_list(
+    place: str, kind: str, more: dict[str, Any], blank: str
+) -> None:
+    document = small_document(wish_sizes=[{"key": "hour", "name": "an hour", "hours": 1}])
+    entries = (document["shop"] if place in document["shop"] else document)[place]
+    named = {"key": blank} if "text" in more else {"key": blank, "name": blank}
+    entries.append(named | more)
+    texts = [fault.text for fault in faults_in(document)]
+    assert len(texts) == 2  # no key, and no name or text
+    assert all(text.startswith(f"{kind} number {len(entries)}: it has no ") for text in texts)
+
+
+def test_a_fault_of_form_tells_an_entry_with_blank_names_by_its_place() -> None:
+    document = small_document()
+    document["parts"].append({"key": " ", "name": " ", "cost": "x"})
+    assert {fault.text.partition(":")[0] for fault in faults_in(document)} == {"Part number 2"}
+
+
 @pytest.mark.parametrize("key", [1, None, "", "  ", " weld", "x" * 501, "a\nb"])
 def test_a_key_that_is_none_is_one_fault(key: object) -> None:
     document = small_document()

@@ -55,7 +55,7 @@ def _build(fields: Fields, _number: int, _within: Sequence[Thing]) -> Thing:
 def _entry(kind: str, fields: Fields, number: int, _within: Sequence[Thing]) -> Thing:
     """By its name and key where it has them, else by its place."""
     name, key = _plain(fields.get("name")), _plain(fields.get("key"))
-    return Thing(kind=kind, key=key, name=name if name or key else f"number {number}")
+    return Thing(kind=kind, key=key, name=name, number=number)
 
 
 def _opening(called: str, fields: Fields, number: int, _within: Sequence[Thing]) -> Thing:
@@ -67,7 +67,7 @@ def _opening(called: str, fields: Fields, number: int, _within: Sequence[Thing])
 
 def _wish(fields: Fields, number: int, _within: Sequence[Thing]) -> Thing:
     key, text = _plain(fields.get("key")), _plain(fields.get("text"))
-    name = text.partition("\n")[0] or ("" if key else f"number {number}")
+    name = text.partition("\n")[0].strip() or ("" if key.strip() else f"number {number}")
     return Thing(kind="wish", key=key, name=name)
 
 

@@ -37,16 +37,22 @@ def number_words(value: float) -> str:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Thing:
-    """What a fault is about: its kind, key and name, and the faults said of it."""
+    """What a fault is about: its kind, key and name, and the faults said of it.
+
+    `number` is its place among its kind, from 1: what has neither name nor key is called by it.
+    """
 
     kind: str
     key: str
     name: str = ""
+    number: int = 0
 
     @property
     def label(self) -> str:
         """Kind, name and key: "Task Weld bracket (weld)"."""
         kind = self.kind.capitalize()
+        if self.number and not self.name.strip() and not self.key.strip():
+            return f"{kind} number {self.number}"
         name = shown(self.name.strip(), SHOWN_OF_A_LABEL)
         key = shown(self.key, SHOWN_OF_A_LABEL)
         if not name or name == key:

@@ -100,8 +100,8 @@ def _kept_order_faults(thing: Thing, build: BuildInput) -> Iterator[Fault]:
 
 
 def _subsystem_faults(build: BuildInput) -> Iterator[Fault]:
-    for subsystem in build.subsystems:
-        thing = Thing(kind="subsystem", key=subsystem.key, name=subsystem.name)
+    for number, subsystem in enumerate(build.subsystems, start=1):
+        thing = Thing(kind="subsystem", key=subsystem.key, name=subsystem.name, number=number)
         yield from thing.key_faults()
         yield from thing.text_faults("name", subsystem.name, required=True)
         yield from thing.number_faults(

@@ -73,8 +73,8 @@ def _loop_faults(build: BuildInput, names: dict[str, str]) -> Iterator[Fault]:
 def part_faults(build: BuildInput) -> Iterator[Fault]:
     """Every fault of the parts; one that never comes is a gap in the plan, not a fault."""
     tasks = {task.key for task in build.tasks}
-    for part in build.parts:
-        thing = Thing(kind="part", key=part.key, name=part.name)
+    for number, part in enumerate(build.parts, start=1):
+        thing = Thing(kind="part", key=part.key, name=part.name, number=number)
         yield from thing.key_faults()
         yield from thing.text_faults("name", part.name, required=True)
         yield from thing.text_faults("supplier", part.supplier)

@@ -35,15 +35,15 @@ def shop_faults(build: BuildInput) -> Iterator[Fault]:
         )
     yield from _week_faults(shop)
     yield from _day_exception_faults(shop)
-    for setup in shop.setups:
-        thing = Thing(kind="setup", key=setup.key, name=setup.name)
+    for number, setup in enumerate(shop.setups, start=1):
+        thing = Thing(kind="setup", key=setup.key, name=setup.name, number=number)
         yield from thing.key_faults()
         yield from thing.text_faults("name", setup.name, required=True)
         yield from thing.number_faults(
             "hours", "the hours to set it up", setup.hours, most=MOST_HOURS
         )
-    for station in shop.stations:
-        thing = Thing(kind="station", key=station.key, name=station.name)
+    for number, station in enumerate(shop.stations, start=1):
+        thing = Thing(kind="station", key=station.key, name=station.name, number=number)
         yield from thing.key_faults()
         yield from thing.text_faults("name", station.name, required=True)
         yield from thing.number_faults(

@@ -32,8 +32,8 @@ def task_faults(build: BuildInput) -> Iterator[Fault]:
     stations = {station.key: station.count for station in build.shop.stations}
     logged = {entry.task for entry in build.log if entry.hours > 0}
     unclear: set[str] = set()
-    for task in build.tasks:
-        thing = _thing(task)
+    for number, task in enumerate(build.tasks, start=1):
+        thing = replace(_thing(task), number=number)
         yield from thing.key_faults()
         yield from _word_faults(thing, task)
         hours_faults = [*_hours_faults(thing, task)]

@@ -18,8 +18,8 @@ def wish_size_faults(build: BuildInput) -> Iterator[Fault]:
             "wish_sizes",
             "it has no quick sizes for wishes. Enter at least one, such as an evening.",
         )
-    for size in build.wish_sizes:
-        thing = Thing(kind="wish size", key=size.key, name=size.name)
+    for number, size in enumerate(build.wish_sizes, start=1):
+        thing = Thing(kind="wish size", key=size.key, name=size.name, number=number)
         yield from thing.key_faults()
         yield from thing.text_faults("name", size.name, required=True)
         yield from thing.hours_faults("hours", "the hours", size.hours)
@@ -34,8 +34,9 @@ def wish_faults(build: BuildInput) -> Iterator[Fault]:
             "Leave some out.",
         )
     links = _Links(build)
-    for wish in build.wishes:
-        thing = Thing(kind="wish", key=wish.key, name=wish.text.partition("\n")[0])
+    for number, wish in enumerate(build.wishes, start=1):
+        name = wish.text.partition("\n")[0]
+        thing = Thing(kind="wish", key=wish.key, name=name, number=number)
         yield from thing.key_faults()
         yield from thing.text_faults("text", wish.text, required=True, long=True)
         yield from thing.day_faults("logged_on", "the day it was logged", wish.logged_on)
