@@ -6,11 +6,11 @@ the database and the planner are loaded by the commands that need them only.
 """
 
 import argparse
-import os
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
+from webapp.command.files import leave_standard_output
 from webapp.command.refusal import RefusedError
 
 DONE, REFUSED, INTERRUPTED = 0, 2, 130
@@ -36,8 +36,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         return INTERRUPTED
     except BrokenPipeError:
-        # Whoever read the output has gone; the flush at exit must not fail once more.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        leave_standard_output()  # whoever read it has gone
     return DONE
 
 

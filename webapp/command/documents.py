@@ -1,12 +1,11 @@
 """The commands that read or write a build document: plan, import, export."""
 
 import json
-import os
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from webapp.build.build_input import BuildInput
+from webapp.command.files import read_file, write_file, write_out
 from webapp.command.refusal import RefusedError
 from webapp.command.settings import settings_of
 from webapp.exchange.build_document import read_document, write_document
@@ -15,8 +14,6 @@ from webapp.settings import Settings
 if TYPE_CHECKING:
     from webapp.command.drawing import Drawing
     from webapp.planning.tighten.tighten import Tightened
-
-STANDARD_INPUT = "-"
 
 
 def print_plan(
@@ -50,10 +47,10 @@ def print_plan(
         document = plan_document(plan, cost, tightened)
         if drawing is not None:
             document = with_chances(document, forecast)
-        print(json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1))
+        write_out(json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1) + "\n")
     else:
         chances = [] if drawing is None else [chance_words(forecast)]
-        print(plan_table(build, plan, cost, tightened, chances))
+        write_out(plan_table(build, plan, cost, tightened, chances) + "\n")
 
 
 def import_build(file: str, data: Path | None) -> None:
@@ -91,54 +88,14 @@ def export_build(slug: str, data: Path | None, output: Path | None) -> None:
         raise RefusedError([f"There is no build {slug}. {there}"])
     document = write_document(build)
     if output is None:
-        sys.stdout.write(document)
+        write_out(document)
     else:
-        _write_whole(output, document)
+        write_file(output, document)
 
 
 def _read(file: str, settings: Settings) -> BuildInput:
     """The build of a document without faults; else every fault, each in one line."""
-    build, faults = read_document(_bytes_of(file), now=settings.now())
+    build, faults = read_document(read_file(file), now=settings.now())
     if faults or build is None:
         raise RefusedError(" ".join(fault.text.split()) for fault in faults)
     return build
-
-
-def _bytes_of(file: str) -> bytes:
-    if file == STANDARD_INPUT:
-        return sys.stdin.buffer.read()
-    try:
-        return Path(file).read_bytes()
-    except (OSError, ValueError) as error:
-        raise RefusedError([_trouble_with(file, error, "read")]) from None
-
-
-def _write_whole(path: Path, text: str) -> None:
-    """Write all of a file or nothing: what was there stays until the new one is on disk."""
-    beside = path.with_name(f"{path.name}.{os.getpid()}.part")
-    try:
-        if path.is_dir():
-            raise IsADirectoryError
-        with beside.open("w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        beside.replace(path)
-    except (OSError, ValueError) as error:
-        raise RefusedError([_trouble_with(str(path), error, "written")]) from None
-
-
-def _trouble_with(file: str, error: Exception, done: str) -> str:
-    match error:
-        case FileNotFoundError() if done == "read":
-            return f"There is no file {file}. Check its name and folder."
-        case FileNotFoundError():
-            return f"There is no folder {Path(file).parent}. Make it first, or name another."
-        case IsADirectoryError():
-            return f"{file} is a folder. Name a file in it."
-        case PermissionError():
-            return f"{file} may not be {done} by you. Change its permissions, or name another."
-        case OSError():
-            return f"{file} cannot be {done}: {error.strerror}. Name another file."
-        case _:
-            return f"{file!r} is not the name of a file. Name another."
