@@ -19,7 +19,9 @@ from webapp.build.build_input import BuildInput
 from webapp.exchange.build_document import read_document
 from webapp.exchange.document_writer import write_document
 from webapp.exchange.plan_document import plan_document
-from webapp.planning.bridge.bridge import bridge
+from webapp.pages.words.bridge import item_name, no_answer_words, order_words
+from webapp.pages.words.unplanned import unplanned_words
+from webapp.planning.bridge.bridge import Bridge, bridge
 from webapp.planning.chances.forecast import forecast_of
 from webapp.planning.order.job_order import days_cost, make_plan
 from webapp.planning.record.calibration import factors_of
@@ -71,13 +73,25 @@ def _answers(earlier_text: str, later_text: str) -> dict[str, Any]:
         "dates": [str(forecast.at(share)) for share in (0.1, 0.5, 0.8, 0.9)],
         "criticality": dict(sorted(forecast.criticality.items())),
     }
+    document = plan_document(plan, days_cost(later), unplanned=unplanned_words(later, plan))
     answers = {
         "document": write_document(later),
-        "plan": {**plan_document(plan, days_cost(later)), "path": [asdict(s) for s in plan.path]},
+        "plan": {**document, "path": [asdict(step) for step in plan.path]},
         "forecast": chances,
-        "bridge": asdict(bridge(earlier, later)),
+        "bridge": _in_words(bridge(earlier, later)),
     }
     return dict(json.loads(json.dumps(answers, default=str)))
+
+
+def _in_words(way: Bridge) -> dict[str, Any]:
+    """A bridge with everything that is said of it."""
+    told = asdict(way)
+    for share, line in zip(way.shares, told["shares"], strict=True):
+        del line["order"]
+        line["words"] = "" if share.order is None else order_words(share.order)
+        for item, entry in zip(share.items, line["items"], strict=True):
+            entry["name"] = item_name(item)
+    return {**told, "no_answer": no_answer_words(way)}
 
 
 def _read(text: str) -> BuildInput:

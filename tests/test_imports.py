@@ -138,7 +138,7 @@ def test_the_proof_shares_nothing_with_the_simulator() -> None:
         seen.add(path)
         ahead |= modules_imported(WEBAPP / path) - seen
     shared = {path for path in seen if not path.startswith(("build/", "planning/proof/"))}
-    assert shared == {"planning/order/plan.py"}
+    assert shared == {"planning/order/plan.py", "planning/network/obstacles.py"}
     assert not {path for path in seen if path.startswith("build/time/")}
 
 

@@ -16,11 +16,11 @@ from webapp.build.build_input import (
     WishWay,
 )
 from webapp.build.checks.input_checks import faults_of
+from webapp.build.precedence import needed_for
 from webapp.build.verbs.wish_decisions import accept
 from webapp.exchange.build_document import read_document
 from webapp.planning.chances.forecast import forecast_of
 from webapp.planning.chances.wish_prices import price_wish
-from webapp.planning.network.network import needed_for
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.record.calibration import factors_of
 from webapp.settings import resource_root

@@ -11,7 +11,8 @@ import numpy as np
 from tests.benchmarks.timing import best_of, row
 from tests.benchmarks.workshop_builds import workshop_build
 from webapp.build.build_input import BuildInput
-from webapp.planning.network.network import network_of, walk
+from webapp.planning.network.critical_path import walk
+from webapp.planning.network.network import network_of
 from webapp.planning.order.job_order import days_cost, make_plan, rule_prices
 from webapp.planning.simulator.house_rules import HouseRules, rank_tasks
 from webapp.planning.simulator.simulate import simulate

@@ -2,14 +2,16 @@
 
 from typing import Any
 
-from tests.build.builds import ALWAYS, MONDAY, build_of, session, task
+from tests.build.builds import ALWAYS, build_of, session, task
 from webapp.build.build_input import BuildInput, Part, Setup
-from webapp.exchange.plan_document import plan_document, plan_table
+from webapp.exchange.plan_document import plan_document
 from webapp.planning.order.job_order import days_cost, make_plan
+
+WHY = {"start": "It needs the pump."}
 
 
 def document_of(build: BuildInput) -> dict[str, Any]:
-    return plan_document(make_plan(build), days_cost(build))
+    return plan_document(make_plan(build), days_cost(build), unplanned=WHY)
 
 
 def two_tasks() -> BuildInput:
@@ -79,27 +81,5 @@ def with_a_gap() -> BuildInput:
 def test_a_gap_leaves_first_start_without_a_date_and_names_what_stands_in_the_way() -> None:
     document = document_of(with_a_gap())
     assert document["first_start"] is None
-    (unplanned,) = document["unplanned"]
-    assert unplanned["key"] == "start"
-    assert "Pump" in unplanned["why"]
+    assert document["unplanned"] == [{"key": "start", "why": "It needs the pump."}]
     assert document["tasks"][0]["days_cost"] is None
-
-
-def test_the_table_says_the_same_to_the_eye() -> None:
-    build = two_tasks()
-    table = plan_table(build, make_plan(build), days_cost(build))
-    assert "First start 2026-01-06 11:30, 5.5 shop hours from now." in table
-    assert "* 2026-01-05 09:00 2026-01-06 10:30    4.5     0.0    1.1  A" in table
-    assert "after A" in table
-
-
-def test_the_table_names_the_gap() -> None:
-    build = with_a_gap()
-    table = plan_table(build, make_plan(build), days_cost(build))
-    assert "no date" in table
-    assert "Pump" in table
-
-
-def test_the_table_of_a_finished_build_says_that_it_is_done() -> None:
-    build = build_of([task("start", 1, finished_on=MONDAY)], first_start="start")
-    assert "First start is done." in plan_table(build, make_plan(build), days_cost(build))

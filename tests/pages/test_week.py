@@ -9,7 +9,7 @@ from dataclasses import replace
 from tests.pages.conftest import NOW, Shop
 from webapp.build.build_input import Task
 from webapp.exchange.build_document import read_document, write_document
-from webapp.planning.record.earned import FIGURE_WORDS
+from webapp.pages.words.earned import FIGURE_WORDS
 from webapp.storage.database import Database
 from webapp.storage.snapshots import save_snapshot, snapshot_headings, snapshots_of
 
@@ -120,7 +120,7 @@ def test_earned_value_stands_by_its_standard_names_each_with_a_sentence(shop: Sh
     text = shop.page("week").split("Baseline against today")[1]
     for name in STANDARD_NAMES:
         assert f"<dt>{name}</dt>" in text, name
-        assert FIGURE_WORDS[name][1] in text, name
+        assert FIGURE_WORDS[name] in text, name
 
 
 def test_an_empty_build_has_a_week_too(bare: Shop) -> None:

@@ -29,8 +29,10 @@ def print_plan(
     rules' order.
     """
     build = _read(file, settings_of())
-    from webapp.exchange.forecast_document import chance_words, with_chances
-    from webapp.exchange.plan_document import plan_document, plan_table
+    from webapp.command.plan_table import chance_words, plan_table
+    from webapp.exchange.forecast_document import with_chances
+    from webapp.exchange.plan_document import plan_document
+    from webapp.pages.words.unplanned import unplanned_words
     from webapp.planning.order.job_order import days_cost, make_plan
 
     tightened: Tightened | None = None
@@ -44,7 +46,7 @@ def print_plan(
         plan, cost = tightened.plan, days_cost_kept(build, tightened.order)
     forecast = None if drawing is None else drawing.forecast(build)
     if as_json:
-        document = plan_document(plan, cost, tightened)
+        document = plan_document(plan, cost, tightened, unplanned=unplanned_words(build, plan))
         if drawing is not None:
             document = with_chances(document, forecast)
         write_out(json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1) + "\n")

@@ -1,4 +1,4 @@
-"""The chances of first start, put into the fields of a plan or into words."""
+"""The chances of first start, put into the fields of a plan."""
 
 from collections.abc import Mapping
 
@@ -25,11 +25,3 @@ def with_chances(plan: Mapping[str, object], forecast: Forecast | None) -> dict[
         "first_start": first_start,
         "tasks": [task | {"criticality": on_path.get(task["key"], 0.0)} for task in tasks],
     }
-
-
-def chance_words(forecast: Forecast | None) -> str:
-    """The chances in one line: "10% by 2026-05-20 19:30, 50% by ..."."""
-    if forecast is None:
-        return "No chances can be given while first start has no date."
-    chances = (f"{share:.0%} by {forecast.at(share):%Y-%m-%d %H:%M}" for share in SHARES.values())
-    return f"First start, of {len(forecast.end_wall):,} draws: {', '.join(chances)}."

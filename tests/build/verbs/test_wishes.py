@@ -24,7 +24,12 @@ def test_what_is_missing_is_assumed_and_said_to_be() -> None:
     bare = Wish(key="w1", text="Work lights", logged_on=TODAY)
     of = sized(chain(), bare)
     assert of.hours == ThreePoint(optimistic=1.5, most_likely=3, pessimistic=5)
-    assert len(of.assumed) == 6
+    assert of.assumed == (
+        *("size", "rough_in_hours", "later_extra_hours"),
+        *("parts", "after", "before"),
+    )
+    assert of.assumed_size is not None
+    assert of.assumed_size.name == "an evening"
     told = wish(
         2,
         rough_in_hours=ThreePoint.certain(1),

@@ -30,7 +30,8 @@ import pytest
 from tests.build.builds import build_of, session, task
 from webapp.build.build_input import BuildInput, Dependency, LogEntry, Part, Task, Wish
 from webapp.build.checks.input_checks import faults_of
-from webapp.planning.bridge.bridge import Bridge, bridge, sentence_of
+from webapp.pages.words.bridge import sentence_of
+from webapp.planning.bridge.bridge import Bridge, bridge
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.record.attendance import attendance_of, weeks_of_record
 from webapp.planning.record.calibration import calibration_of

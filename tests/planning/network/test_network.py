@@ -18,15 +18,11 @@ from tests.build.builds import (
 )
 from webapp.build.build_input import BuildInput, DayException, LogEntry, Part
 from webapp.build.hours_to_go import planned_seconds
+from webapp.build.precedence import loops_of, needed_for, topological_order
 from webapp.build.time.shop_calendar import ShopCalendar
-from webapp.planning.network.network import (
-    DependencyDates,
-    dependency_dates,
-    loops_of,
-    needed_for,
-    standing_in_the_way,
-    topological_order,
-)
+from webapp.planning.network.network import DependencyDates, dependency_dates
+from webapp.planning.network.obstacles import Obstacle, Standing
+from webapp.planning.network.standing import standing_in_the_way
 
 HOUR = 3600
 DAY = 24 * HOUR
@@ -117,7 +113,7 @@ def test_the_work_left_of_a_begun_task_is_what_was_said_or_what_was_not_yet_logg
     }
 
 
-def test_what_a_set_aside_task_and_a_part_without_a_date_hold_is_told_by_name() -> None:
+def test_what_a_set_aside_task_and_a_part_without_a_date_hold_is_told() -> None:
     build = build_of(
         [
             task("aside", 1, set_aside_on=MONDAY.date()),
@@ -134,16 +130,13 @@ def test_what_a_set_aside_task_and_a_part_without_a_date_hold_is_told_by_name() 
             Part(key="r", name="Hose", serves=("free",), arrives_on=MONDAY.date()),
         ),
     )
+    aside = Obstacle(kind="set_aside", what="aside")
+    cooler = Obstacle(kind="undated_part", what="p")
     assert standing_in_the_way(build) == {
-        "b": "“B” cannot be planned: it comes after “ASIDE”, which is set aside"
-        " and it needs the part “Oil cooler”, which has no date.",
-        "c": "“C” cannot be planned: it comes after “B”, which cannot be planned itself:"
-        " it comes after “ASIDE”, which is set aside"
-        " and it needs the part “Oil cooler”, which has no date.",
-        "d": "“D” cannot be planned: it comes after “C”, and that after “B”:"
-        " it comes after “ASIDE”, which is set aside"
-        " and it needs the part “Oil cooler”, which has no date.",
-        "e": "“E” cannot be planned: it needs the part “Oil cooler”, which has no date.",
+        "b": Standing(obstacles=(aside, cooler)),
+        "c": Standing(obstacles=(aside, cooler), after="b", first="b"),
+        "d": Standing(obstacles=(aside, cooler), after="c", first="b"),
+        "e": Standing(obstacles=(cooler,)),
     }
 
 

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from tests.build.builds import build_of, builds, session, task
 from webapp.build.build_input import BuildInput, Part, Setup, Station, StationNeed
 from webapp.build.checks.input_checks import faults_of
-from webapp.planning.network.network import needed_for
+from webapp.build.precedence import needed_for
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.proof.plan_checks import violations
 from webapp.planning.simulator.house_rules import OPTIONAL_RULES, HouseRules

@@ -15,6 +15,7 @@ from webapp.build.build_input import (
     Station,
     StationNeed,
 )
+from webapp.planning.network.obstacles import Obstacle, Standing
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.order.plan import PathStep, Plan, PlannedTask, Reason, UnplannedTask
 from webapp.planning.proof.open_hours import OpenHours
@@ -22,6 +23,16 @@ from webapp.planning.proof.plan_checks import violations
 
 TUESDAY = MONDAY + dt.timedelta(days=1)
 HOUR = dt.timedelta(hours=1)
+
+
+def held_by(key: str, kind: Any, what: str) -> UnplannedTask:
+    """A task left out because of one thing that is said to hold it."""
+    standing = Standing(obstacles=(Obstacle(kind=kind, what=what),))
+    return UnplannedTask(key=key, kind="held", standing=standing)
+
+
+def held_by_part(key: str, part: str) -> UnplannedTask:
+    return held_by(key, "undated_part", part)
 
 
 def planned(
@@ -131,7 +142,7 @@ def sound() -> Plan:
             planned("start", *start, 7.5, 8.0, ("dependency", "hang"), ("people", "hang"), **path),
             planned("radio", *radio, 10.0, 11.0, ("part", "p")),
         ),
-        unplanned=(UnplannedTask(key="belt", why="It needs the part “Belt”, which has no date."),),
+        unplanned=(held_by_part("belt", "q"),),
         path=tuple(
             PathStep(kind=kind, what=what, begins=begins, ends=ends)  # type: ignore[arg-type]
             for kind, what, begins, ends in steps
@@ -169,7 +180,7 @@ def broken_plans(sound: Plan) -> dict[str, tuple[Plan, str]]:
             "“RADIO” is in the plan 2",
         ),
         "planned and not": (
-            replace(sound, unplanned=(*sound.unplanned, UnplannedTask(key="radio", why="?"))),
+            replace(sound, unplanned=(*sound.unplanned, held_by_part("radio", "p"))),
             "“RADIO” is in the plan 2 times",
         ),
         "finished": (
@@ -187,13 +198,21 @@ def broken_plans(sound: Plan) -> dict[str, tuple[Plan, str]]:
             replace(
                 sound,
                 tasks=sound.tasks[:-1],
-                unplanned=(*sound.unplanned, UnplannedTask(key="radio", why="It has no part.")),
+                unplanned=(*sound.unplanned, held_by_part("radio", "p")),
             ),
             "“RADIO” is left unplanned, yet nothing holds it",
         ),
-        "no word": (
-            replace(sound, unplanned=(UnplannedTask(key="belt", why=" "),)),
-            "“BELT” is left unplanned without a word",
+        "no obstacle": (
+            replace(sound, unplanned=(UnplannedTask(key="belt", kind="held"),)),
+            "“BELT” is said to be held by what does not hold it",
+        ),
+        "another part": (
+            replace(sound, unplanned=(held_by_part("belt", "p"),)),
+            "“BELT” is said to be held by what does not hold it",
+        ),
+        "no set-aside task": (
+            replace(sound, unplanned=(held_by("belt", "set_aside", "weld"),)),
+            "“BELT” is said to be held by what does not hold it",
         ),
         "no part": (
             replace(sound, tasks=(*sound.tasks[:-1], belt, sound.tasks[-1]), unplanned=()),
@@ -502,8 +521,15 @@ def test_a_wait_after_a_finished_task_still_holds() -> None:
 def test_what_a_set_aside_task_holds_may_be_left_unplanned_and_must_not_be_planned() -> None:
     aside = task("aside", 1, set_aside_on=MONDAY.date())
     build = build_of([aside, task("a", 1), task("b", 1)], [("aside", "a"), ("a", "b")])
-    left = tuple(UnplannedTask(key=key, why="It is held.") for key in "ab")
+    held = held_by("a", "set_aside", "aside")
+    assert held.standing is not None
+    after = replace(held.standing, after="a", first="a")
+    left = (held, replace(held, key="b", standing=after))
     assert violations(build, plan_of(unplanned=left)) == ()
+    astray = replace(left[1], standing=replace(after, after="b"))
+    assert "“B” is said to be held by what does not hold it." in violations(
+        build, plan_of(unplanned=(held, astray))
+    )
     begun = plan_of(planned("a", MONDAY, MONDAY + HOUR, 0, 1), unplanned=left[1:])
     assert "“A” begins before “ASIDE” is over." in violations(build, begun)
 
@@ -512,7 +538,7 @@ def test_a_date_without_its_task_is_caught() -> None:
     build = build_of(
         [task("a", 1)], parts=(Part(key="p", name="Belt", serves=("a",)),), first_start="a"
     )
-    left = plan_of(unplanned=(UnplannedTask(key="a", why="It is held."),))
+    left = plan_of(unplanned=(held_by_part("a", "p"),))
     assert violations(build, left) == ()
     assert "First start has a date, yet its task is not planned." in violations(
         build, replace(left, first_start_at=MONDAY, first_start_shop_hours=0.0)

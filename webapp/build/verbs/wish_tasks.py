@@ -2,6 +2,7 @@
 
 import datetime as dt
 from dataclasses import dataclass, replace
+from typing import Literal
 
 from webapp.build.build_input import (
     BuildInput,
@@ -10,9 +11,12 @@ from webapp.build.build_input import (
     Task,
     ThreePoint,
     Wish,
+    WishSize,
     WishWay,
 )
+from webapp.build.by_key import find_by_key
 
+Assumption = Literal["size", "rough_in_hours", "later_extra_hours", "parts", "after", "before"]
 ASSUMED_SIZE = "evening"
 ROUGH_IN_SHARE = 0.25
 LATER_EXTRA_SHARE = 0.5
@@ -26,7 +30,8 @@ class SizedWish:
 
     hours : fitting it now; rough_in_hours : making provision for it now
     finish_hours : finishing it after a rough-in; later_hours : fitting it after first start
-    assumed : a sentence for each thing that was not said
+    assumed : what was not said, in the order it is told
+    assumed_size : the quick size that is taken where neither hours nor a size were named
     """
 
     wish: Wish
@@ -34,7 +39,8 @@ class SizedWish:
     rough_in_hours: ThreePoint
     finish_hours: ThreePoint
     later_hours: ThreePoint
-    assumed: tuple[str, ...]
+    assumed: tuple[Assumption, ...]
+    assumed_size: WishSize | None = None
 
     @property
     def cost(self) -> float:
@@ -56,23 +62,15 @@ class SizedWish:
 
 
 def sized(build: BuildInput, wish: Wish) -> SizedWish:
-    """Fill in what was not said about a wish, and say what was assumed."""
-    assumed: list[str] = []
-    hours = wish.hours or _hours_of_size(build, wish, assumed)
+    """Fill in what was not said about a wish, and keep what was assumed."""
+    size = find_by_key(build.wish_sizes, wish.size)
+    hours = wish.hours or (size or _assumed_size(build)).hours
     rough_in = wish.rough_in_hours
     if rough_in is None:
         rough_in = _scaled(hours, ROUGH_IN_SHARE)
-        assumed.append("Roughing in is assumed to take a quarter of the hours.")
     extra = wish.later_extra_hours
     if extra is None:
         extra = hours.most_likely * LATER_EXTRA_SHARE
-        assumed.append("Fitting it later is assumed to take half the hours again on top.")
-    if not wish.parts and wish.cost is None:
-        assumed.append("No parts and no money are named: none are counted.")
-    if wish.after is None:
-        assumed.append("No task before it is named: it is taken to be able to start at once.")
-    if wish.before is None:
-        assumed.append("No task after it is named: it is taken to be wanted before first start.")
     left = _plus(_less(hours, rough_in), extra * FINISH_EXTRA_SHARE)
     return SizedWish(
         wish=wish,
@@ -80,7 +78,8 @@ def sized(build: BuildInput, wish: Wish) -> SizedWish:
         rough_in_hours=rough_in,
         finish_hours=left,
         later_hours=_plus(hours, extra),
-        assumed=tuple(assumed),
+        assumed=_assumptions(wish, sized=bool(wish.hours or size)),
+        assumed_size=None if wish.hours or size else _assumed_size(build),
     )
 
 
@@ -164,13 +163,20 @@ def _links(build: BuildInput, wish: Wish, way: WishWay, keys: list[str]) -> tupl
     )
 
 
-def _hours_of_size(build: BuildInput, wish: Wish, assumed: list[str]) -> ThreePoint:
-    sizes = {size.key: size for size in build.wish_sizes}
-    size = sizes.get(wish.size or "")
-    if size is None:
-        size = sizes.get(ASSUMED_SIZE) or build.wish_sizes[0]
-        assumed.append(f"No hours are named: {size.name} is assumed.")
-    return size.hours
+def _assumed_size(build: BuildInput) -> WishSize:
+    return find_by_key(build.wish_sizes, ASSUMED_SIZE) or build.wish_sizes[0]
+
+
+def _assumptions(wish: Wish, *, sized: bool) -> tuple[Assumption, ...]:
+    missing: dict[Assumption, bool] = {
+        "size": not sized,
+        "rough_in_hours": wish.rough_in_hours is None,
+        "later_extra_hours": wish.later_extra_hours is None,
+        "parts": not wish.parts and wish.cost is None,
+        "after": wish.after is None,
+        "before": wish.before is None,
+    }
+    return tuple(name for name, is_missing in missing.items() if is_missing)
 
 
 def _scaled(hours: ThreePoint, share: float) -> ThreePoint:

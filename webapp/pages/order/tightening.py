@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from webapp.pages.frame.context import PageContext
 from webapp.pages.order.changed_places import Comparison, comparison_of
 from webapp.pages.words import amounts as words
+from webapp.pages.words.blocks import block_words
 from webapp.planning.order.plan import Plan
 from webapp.planning.simulator.house_rules import HouseRules
 from webapp.planning.tighten.tighten import Tightened
@@ -105,7 +106,7 @@ def _outcome(page: PageContext, run: Run, found: Found) -> Outcome:
         number=run.number,
         verdict=verdict(tightened, today=page.today),
         sentences=tuple(_sentences(page, found)),
-        blocked=tightened.blocked,
+        blocked=block_words(run.build, tightened.blocked),
         outgrown=outgrown,
         keep=gained,
         urged=not outgrown and not _bends_less(found),

@@ -10,6 +10,7 @@ from webapp.pages.frame.context import PageContext
 from webapp.pages.order.rules import RuleLine, Trial, house_rules, rule_lines, trial_of
 from webapp.pages.words import amounts as words
 from webapp.pages.words.reasons import ReasonWords
+from webapp.pages.words.unplanned import unplanned_words
 from webapp.planning.order.plan import Plan, PlannedTask
 
 
@@ -91,7 +92,8 @@ def _standing(page: PageContext, task: Task, why: str) -> Standing:
 
 def _unplanned(page: PageContext, plan: Plan) -> tuple[Standing, ...]:
     tasks = {task.key: task for task in page.build.tasks}
-    return tuple(_standing(page, tasks[one.key], one.why) for one in plan.unplanned)
+    whys = unplanned_words(page.build, plan)
+    return tuple(_standing(page, tasks[key], why) for key, why in whys.items())
 
 
 def _weeks(page: PageContext, plan: Plan) -> tuple[OrderWeek, ...]:

@@ -9,6 +9,7 @@ from webapp.pages.path.run_model import MEDIUM_WORDS, NO_SUBSYSTEM, fewer_pipes,
 from webapp.pages.path.sureness import SurenessView, draws_words, sureness_view
 from webapp.pages.words import amounts as words
 from webapp.pages.words.reasons import ReasonWords
+from webapp.pages.words.unplanned import unplanned_words
 from webapp.pictures.pipe_run import upright, wide
 from webapp.pictures.pipe_run_model import PipeRun
 from webapp.planning.order.plan import PathStep, Plan, PlannedTask
@@ -110,7 +111,7 @@ def _no_date(page: PageContext, plan: Plan | None) -> str | None:
         return f"First start was on {words.day(first.finished_on, today=page.today)}."
     if plan is None:
         return "First start has no date while faults stand in the way of a plan."
-    why = next((one.why for one in plan.unplanned if one.key == first.key), "")
+    why = unplanned_words(build, plan).get(first.key, "")
     return why or "First start waits for something that has no date."
 
 

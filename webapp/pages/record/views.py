@@ -7,6 +7,7 @@ from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.week.labels import label_of
 from webapp.pages.words import amounts as words
+from webapp.pages.words.soundness import finding_words
 from webapp.planning.record.attendance import attendance_of, weeks_of_record
 from webapp.planning.record.calibration import calibration_of
 from webapp.planning.record.soundness import Finding, findings_of
@@ -111,10 +112,11 @@ def finding_views(page: PageContext, baseline: BuildInput | None) -> tuple[Findi
     """Every weakness of the plan, those that matter first; () while faults stand in the way."""
     if page.plan is None:
         return ()
-    findings = findings_of(page.build, page.plan, baseline)
     links = _links(page)
+    found = findings_of(page.build, page.plan, baseline)
     return tuple(
-        _finding(finding, links) for finding in sorted(findings, key=lambda one: one.within_limit)
+        _finding(page, finding, links)
+        for finding in sorted(found, key=lambda one: one.within_limit)
     )
 
 
@@ -135,13 +137,14 @@ def _links(page: PageContext) -> dict[str, ThingLink]:
     return links
 
 
-def _finding(finding: Finding, links: dict[str, ThingLink]) -> FindingView:
+def _finding(page: PageContext, finding: Finding, links: dict[str, ThingLink]) -> FindingView:
     keys = [key for key in finding.keys if key in links]
     rest = len(keys) - SHOWN_KEYS
+    said = finding_words(page.build, finding, today=page.today)
     return FindingView(
-        practice=finding.practice,
-        sentence=finding.sentence,
-        remedy=finding.remedy,
+        practice=said.practice,
+        sentence=said.sentence,
+        remedy=said.remedy,
         things=tuple(links[key] for key in keys[:SHOWN_KEYS]),
         more=f"and {rest} more" if rest > 0 else "",
         within_limit=finding.within_limit,

@@ -10,6 +10,7 @@ from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
 from webapp.pages.words.reasons import ReasonWords
+from webapp.pages.words.unplanned import unplanned_words
 from webapp.planning.order.plan import PlannedTask
 
 NO_SUBSYSTEM = "No subsystem"
@@ -207,7 +208,7 @@ def _plan_facts(page: PageContext, task: Task) -> tuple[Fact, ...]:
         return tuple(facts)
     planned = next((each for each in page.plan.tasks if each.key == task.key), None)
     if planned is None:
-        why = next((each.why for each in page.plan.unplanned if each.key == task.key), "")
+        why = unplanned_words(page.build, page.plan).get(task.key, "")
         facts.append(Fact(word="Planned", text=f"can not be planned: {why}"))
         return tuple(facts)
     facts.append(Fact(word="Planned", text=_planned_words(planned, page.today)))

@@ -4,6 +4,7 @@ import datetime as dt
 from dataclasses import dataclass, replace
 
 from webapp.build.build_input import BuildInput, LogEntry
+from webapp.build.time_units import DAY_MINUTES
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext, Services
 from webapp.pages.week.frozen import (
@@ -13,14 +14,18 @@ from webapp.pages.week.frozen import (
     unreadable_words,
 )
 from webapp.pages.words import amounts as words
+from webapp.pages.words.bridge import (
+    CAUSE_NAMES,
+    item_name,
+    no_answer_words,
+    order_words,
+    sentence_of,
+)
 from webapp.pictures.bridge import BridgePicture, BridgeStep, bridge_picture
 from webapp.planning.bridge.bridge import (
-    CAUSE_NAMES,
-    DAY_MINUTES,
     Bridge,
     CauseShare,
     bridge,
-    sentence_of,
 )
 from webapp.planning.bridge.items import BridgeItem
 from webapp.services.background import Answer
@@ -155,7 +160,7 @@ def bridge_view(page: PageContext, earlier: Side, later: Side) -> BridgeView:
     if way is None:
         return replace(view, said="The bridge could not be worked out. Nothing is lost by that.")
     if way.move_minutes is None:
-        return replace(view, said=way.no_answer)
+        return replace(view, said=no_answer_words(way))
     return replace(
         view,
         sentence=sentence_of(way),
@@ -207,12 +212,12 @@ def _cause_line(page: PageContext, share: CauseShare) -> CauseLine:
         amount=_amount(share.minutes),
         items=tuple(_item_line(page, item) for item in shown),
         more=more,
-        words=share.words,
+        words=order_words(share.order) if share.order is not None else "",
     )
 
 
 def _item_line(page: PageContext, item: BridgeItem) -> ItemLine:
-    name = item.name
+    name = item_name(item)
     if item.kind == "day":
         name = words.day(dt.date.fromisoformat(item.key), today=page.today)
     hours = f"{'+' if item.hours > 0 else ''}{words.tenth_hours(item.hours)}"

@@ -6,6 +6,7 @@ from webapp.build.build_input import Wish
 from webapp.pages import addresses
 from webapp.pages.week.labels import label_of
 from webapp.pages.words import amounts as words
+from webapp.pages.words.earned import FIGURE_WORDS
 from webapp.pictures.weeks import WeekColumn, WeeksPicture, weeks_picture
 from webapp.planning.record.earned import Earned
 from webapp.planning.record.week_figures import SubsystemWeek, TaskWeek, WeekSheet
@@ -245,7 +246,7 @@ def _figures(earned: Earned | None) -> tuple[FigureLine, ...]:
         FigureLine(
             name=figure.name,
             value=_figure_words(figure.value, figure.unit),
-            words=figure.words,
+            words=FIGURE_WORDS[figure.name],
         )
         for figure in map(earned.figure, EARNED_NAMES)
     )

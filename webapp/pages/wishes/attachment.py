@@ -4,10 +4,10 @@ from dataclasses import replace
 
 from webapp.build.build_input import BuildInput, Wish, WishWay
 from webapp.build.checks.input_checks import faults_of
+from webapp.build.precedence import loops_of
 from webapp.build.verbs.wish_tasks import with_wish
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.typed_form import FieldFault, shown
-from webapp.planning.network.network import loops_of
 
 ADDING_WAYS: tuple[WishWay, ...] = ("fit now", "rough in", "fit later")
 

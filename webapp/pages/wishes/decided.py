@@ -5,13 +5,13 @@ from dataclasses import dataclass, replace
 from webapp.build.build_input import BuildInput, Shop, WayFigures, Wish
 from webapp.build.hours_to_go import hours_to_go_of
 from webapp.build.logged_hours import logged_hours
+from webapp.build.precedence import needed_for
 from webapp.build.time_units import DAY_SECONDS
 from webapp.build.verbs.wish_decisions import is_begun
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.wishes.ways import WayColumn, way_columns
 from webapp.pages.words import amounts as words
-from webapp.planning.network.network import needed_for
 from webapp.planning.order.job_order import make_plan
 
 WEEK_DAYS = 7

@@ -3,11 +3,11 @@
 from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput, Wish
+from webapp.build.precedence import needed_for
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
 from webapp.pictures.dipstick import Dipstick, dipstick
 from webapp.planning.chances.headroom import proposed_date
-from webapp.planning.network.network import needed_for
 
 DRIFT = (
     "A build without a date drifts: every idea seems small as long as nothing says what it takes"

@@ -7,6 +7,7 @@ from webapp.build.verbs.wish_tasks import sized
 from webapp.pages.frame.context import PageContext
 from webapp.pages.wishes.prices import Price, digest_of, price_of
 from webapp.pages.words import amounts as words
+from webapp.pages.words.wishes import assumed_words
 from webapp.services.background import Answer
 
 PRICED_ON_PAGE = 6
@@ -59,7 +60,7 @@ def four_ways(page: PageContext, wish: Wish, answer: Answer[Price] | None = None
     if page.faults or page.plan is None:
         return _ways(page, wish, obstacles=(FAULTY,))
     answer = answer or price_of(page, wish)
-    assumed = sized(page.build, wish).assumed
+    assumed = assumed_words(sized(page.build, wish))
     if not answer.ready:
         return _ways(page, wish, assumed=assumed, working=_progress(page, wish))
     if answer.value is None:

@@ -6,14 +6,13 @@ are whole minutes and sum to the move exactly. The other way round every sign is
 """
 
 import datetime as dt
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import Literal
 
 from webapp.build.build_input import BuildInput
 from webapp.build.by_key import find_by_key
-from webapp.planning.bridge.items import BridgeItem, items_of, order_words
+from webapp.planning.bridge.items import BridgeItem, OrderOfWork, items_of, order_of_work
 from webapp.planning.bridge.replay import Replay
 from webapp.planning.bridge.replay_changes import CAUSE_OF_KIND, Change
 from webapp.planning.bridge.shapley import in_whole_numbers, shapley
@@ -22,34 +21,28 @@ from webapp.planning.order.first_start import first_start_at
 Cause = Literal["scope", "estimates", "shop_time", "parts", "order"]
 REPLAYED_CAUSES: tuple[Cause, ...] = ("scope", "estimates", "shop_time", "parts")
 CAUSES: tuple[Cause, ...] = (*REPLAYED_CAUSES, "order")
-CAUSE_NAMES: dict[Cause, str] = {
-    "scope": "added scope",
-    "estimates": "estimates",
-    "shop_time": "lost shop time",
-    "parts": "late parts",
-    "order": "order of work",
-}
+NoAnswer = Literal["neither_dated", "earlier_undated", "later_undated", "already_done"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CauseShare:
     """What one cause moved first start by, in minutes of wall time; later is above zero.
 
-    `items` open the cause up and sum to it; `words` say in a sentence what is behind it, "" where
-    the items do.
+    `items` open the cause up and sum to it; what is behind the order of work is in `order`.
     """
 
     cause: Cause
     minutes: int
     items: tuple[BridgeItem, ...] = ()
-    words: str = ""
+    order: OrderOfWork | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bridge:
     """The way from one first-start date to another, one step per cause.
 
-    `no_answer` says in words why there is no bridge; then `move_minutes` is None and there are
+    `no_answer` says why there is no bridge: first start has no date in one of the two plans or
+    in neither, or was already done in the earlier one. Then `move_minutes` is None and there are
     no shares. Otherwise there is one share for each of `CAUSES`, in that order.
     """
 
@@ -57,7 +50,7 @@ class Bridge:
     to_at: dt.datetime | None
     move_minutes: int | None = None
     shares: tuple[CauseShare, ...] = ()
-    no_answer: str = ""
+    no_answer: NoAnswer | None = None
 
     def minutes_of(self, cause: Cause) -> int:
         """The minutes of one cause, 0 where there is no bridge."""
@@ -83,7 +76,7 @@ def bridge(earlier: BuildInput, later: BuildInput) -> Bridge:
     ]
     order = CauseShare(cause="order", minutes=move - explained)
     if order.minutes:
-        order = replace(order, words=order_words(replay))
+        order = replace(order, order=order_of_work(replay))
     return Bridge(from_at=from_at, to_at=to_at, move_minutes=move, shares=(*steps, order))
 
 
@@ -116,17 +109,13 @@ def _no_answer(
     earlier: BuildInput,
     from_at: dt.datetime | None,
     to_at: dt.datetime | None,
-) -> str:
-    if from_at is None and to_at is None:
-        return "First start has no date in either of the two plans, so nothing has moved."
+) -> NoAnswer | None:
     if from_at is None:
-        return "First start had no date in the earlier plan, so there is nothing to move from."
+        return "neither_dated" if to_at is None else "earlier_undated"
     if to_at is None:
-        return "First start has no date in the later plan: something it waits for never comes."
+        return "later_undated"
     task = find_by_key(earlier.tasks, earlier.first_start)
-    if task is not None and task.finished_on is not None:
-        return "First start was already done in the earlier plan."
-    return ""
+    return "already_done" if task is not None and task.finished_on is not None else None
 
 
 def _shares(replay: Replay) -> dict[Cause, int]:
@@ -147,80 +136,3 @@ def _shares(replay: Replay) -> dict[Cause, int]:
     total = values[frozenset(players)] - values[frozenset()]
     whole = in_whole_numbers([exact[cause] for cause in players], total)
     return dict.fromkeys(REPLAYED_CAUSES, 0) | dict(zip(players, whole, strict=True))
-
-
-# --- in words -------------------------------------------------------------------------------
-
-DAY_MINUTES = 24 * 60
-
-
-def sentence_of(way: Bridge) -> str:
-    """One plain sentence: from which day to which, and how much of it for what."""
-    if way.move_minutes is None or way.from_at is None or way.to_at is None:
-        return way.no_answer
-    unit, one = (DAY_MINUTES, "day") if _is_days(way) else (60, "hour")
-    amounts = _in_units(way, unit)
-    told = sorted(
-        ((amount, share) for amount, share in zip(amounts, way.shares, strict=True) if amount),
-        key=lambda pair: -abs(pair[0]),
-    )
-    later, sooner = [p for p in told if p[0] > 0], [p for p in told if p[0] < 0]
-    clauses = [f"{_counted(n, one, bare=i > 0)} for {_of(s)}" for i, (n, s) in enumerate(later)]
-    gained = [f"{_counted(-n, one)} won by {_won(s)}" for n, s in sooner]
-    same_year = way.from_at.year == way.to_at.year
-    since = _day(way.from_at) if same_year else f"{_day(way.from_at)} {way.from_at.year}"
-    head = f"First start moved from {since} to {_day(way.to_at)}"
-    if not same_year:
-        head += f" {way.to_at.year}"
-    if way.from_at.date() == way.to_at.date():
-        head = f"First start stays on {_day(way.to_at)}"
-    return f"{head}: {', '.join([*clauses, *gained])}." if told else f"{head}."
-
-
-def _is_days(way: Bridge) -> bool:
-    largest = max((abs(share.minutes) for share in way.shares), default=0)
-    return max(largest, abs(way.move_minutes or 0)) >= DAY_MINUTES
-
-
-def _in_units(way: Bridge, unit: int) -> list[int]:
-    """The shares in whole days or hours that sum to the move in days or hours."""
-    total = round((way.move_minutes or 0) / unit)
-    gap = total - (way.move_minutes or 0) / unit
-    shares = [share.minutes / unit for share in way.shares]
-    largest = max(range(len(shares)), key=lambda i: abs(shares[i]))
-    shares[largest] += gap
-    return in_whole_numbers(shares, total)
-
-
-def _counted(amount: int, one: str, *, bare: bool = False) -> str:
-    return f"{amount}" if bare else f"{amount} {one}{'' if amount == 1 else 's'}"
-
-
-def _of(share: CauseShare) -> str:
-    wishes = sum(item.kind == "wish" for item in share.items)
-    if share.cause == "scope" and wishes and wishes == len(share.items):
-        return f"{_number(wishes)} wish{'' if wishes == 1 else 'es'}"
-    return CAUSE_NAMES[share.cause]
-
-
-def _won(share: CauseShare) -> str:
-    words: dict[Cause, str] = {
-        "scope": "dropped scope",
-        "shop_time": "more shop time",
-        "parts": "early parts",
-    }
-    return words.get(share.cause, CAUSE_NAMES[share.cause])
-
-
-NUMBERS: Sequence[str] = (
-    *("no", "one", "two", "three", "four", "five", "six"),
-    *("seven", "eight", "nine", "ten", "eleven", "twelve"),
-)
-
-
-def _number(count: int) -> str:
-    return NUMBERS[count] if count < len(NUMBERS) else str(count)
-
-
-def _day(moment: dt.datetime) -> str:
-    return f"{moment.day} {moment:%B}"

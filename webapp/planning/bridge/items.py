@@ -16,13 +16,12 @@ from typing import Literal
 import numpy as np
 
 from webapp.build.build_input import BuildInput, ThreePoint
-from webapp.build.listed_names import listed
+from webapp.build.precedence import needed_for
 from webapp.build.time.shop_calendar import NEVER
 from webapp.build.time_units import seconds_of
 from webapp.planning.bridge.replay import Replay
 from webapp.planning.bridge.replay_changes import CAUSE_OF_KIND, Change, Changes
 from webapp.planning.bridge.shapley import scaled_to, shapley
-from webapp.planning.network.network import needed_for
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.simulator.house_rules import HOUSE_RULES, rank_tasks
 from webapp.planning.simulator.simulate import first_starts
@@ -52,6 +51,8 @@ KIND_OF_CHANGE: dict[str, ItemKind] = {
 class BridgeItem:
     """One thing behind a cause. `key` names it: a wish, task, setup, part or date (YYYY-MM-DD).
 
+    "shop" is the shop week from then on, "rest" what comes before what, and what it needs: both
+    have neither key nor name.
     `hours` is how many shop hours it added to the work, or a day lost; of a part and of outside
     work, how many hours of wall time it came later.
     """
@@ -61,6 +62,19 @@ class BridgeItem:
     name: str
     minutes: int
     hours: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderOfWork:
+    """What stands behind the order of work.
+
+    aside_hours : hours that went into work that first start does not need
+    early, left : names of tasks worked on before their turn, and left although it was theirs
+    """
+
+    aside_hours: float
+    early: tuple[str, ...]
+    left: tuple[str, ...]
 
 
 def items_of(replay: Replay, shares: Mapping[str, int]) -> dict[str, tuple[BridgeItem, ...]]:
@@ -85,8 +99,8 @@ def items_of(replay: Replay, shares: Mapping[str, int]) -> dict[str, tuple[Bridg
     return opened
 
 
-def order_words(replay: Replay) -> str:
-    """What stands behind the order of work: what was done before its turn, and what was left.
+def order_of_work(replay: Replay) -> OrderOfWork:
+    """What was done before its turn, and what was left.
 
     The turn is that of the replay with every cause, which had the same hours to work.
     """
@@ -94,29 +108,25 @@ def order_words(replay: Replay) -> str:
     keys = {task.key for task in later.tasks}
     first_start = later.first_start
     needed = needed_for(later, first_start) if first_start in keys else frozenset()
-    aside = sum(worked for key, worked in hours.items() if key not in needed)
     plan = make_plan(replay.build(replay.all_changes))
     in_turn = {task.key for task in plan.tasks if task.begins < later.now and task.for_first_start}
     early = [t for t in later.tasks if hours.get(t.key) and t.key in needed - in_turn]
     left = [t for t in later.tasks if t.key in in_turn and t.is_open and t.begun_on is None]
-    told = []
-    if aside > 0:
-        told.append(f"{aside:.3g} hours went into work that first start does not need.")
-    if early:
-        told.append(f"Worked on before its turn: {listed(task.name for task in early)}.")
-    if left:
-        told.append(f"Left although it was its turn: {listed(task.name for task in left)}.")
-    return " ".join(told) or "Work was done in another order, or not all its hours are in the log."
+    return OrderOfWork(
+        aside_hours=sum(worked for key, worked in hours.items() if key not in needed),
+        early=tuple(task.name for task in early),
+        left=tuple(task.name for task in left),
+    )
 
 
 def _names(replay: Replay) -> dict[ItemKey, str]:
-    names: dict[ItemKey, str] = {("rest", ""): "what comes before what, and what it needs"}
+    names: dict[ItemKey, str] = {}
     for build in (replay.earlier, replay.later):
         names |= {("task", task.key): task.name for task in build.tasks}
         names |= {("part", part.key): part.name for part in build.parts}
         names |= {("setup", setup.key): setup.name for setup in build.shop.setups}
         names |= {("wish", wish.key): wish.text for wish in build.wishes}
-    return names | {("shop", ""): "the shop week from today on"}
+    return names
 
 
 def _groups(replay: Replay, cause: str) -> dict[ItemKey, frozenset[Change]]:

@@ -1,19 +1,15 @@
-"""What is left to do, what can never be done, and the dates and floats of unlimited hands.
+"""The dates and floats of unlimited hands.
 
 The dates are those of the critical path method (Kelley and Walker 1959): a forward pass for the
 earliest, a backward pass for the latest, carried out on the shop calendar and the wall clock.
 Plain lists and binary search: for a build of hundreds of tasks that is faster than arrays.
 """
 
-from collections import deque
 from dataclasses import dataclass
 
-from webapp.build.build_input import BuildInput, Part, Task
+from webapp.build.build_input import BuildInput
 from webapp.build.hours_to_go import planned_seconds
 from webapp.build.precedence import (
-    followers_of,
-    loops_of,
-    needed_for,
     tasks_as_entered,
     topological_order,
 )
@@ -28,18 +24,7 @@ from webapp.planning.network.critical_path import (
     walk,
 )
 from webapp.planning.network.outside_holds import arrivals, back_at, outside_seconds, waits_over
-
-__all__ = [
-    "DependencyDates",
-    "Network",
-    "dependency_dates",
-    "loops_of",
-    "needed_for",
-    "network_of",
-    "standing_in_the_way",
-    "topological_order",
-    "walk",
-]
+from webapp.planning.network.standing import standing_in_the_way
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,79 +52,6 @@ class DependencyDates:
     def free_float_hours(self) -> float:
         """Shop hours by which it may begin later without moving any task after it."""
         return self.free_float_seconds / 3600
-
-
-def standing_in_the_way(build: BuildInput) -> dict[str, str]:
-    """Every open task that can never be planned, by key, with a sentence that says why.
-
-    A task is held for ever by a set-aside task before it, by a part that has neither come nor
-    a date (unless the task is begun), or by a task before it that is held so itself.
-    """
-    task_of = {task.key: task for task in tasks_as_entered(build)}
-    causes: dict[str, list[str]] = {}
-    for dependency in build.dependencies:
-        before, after = task_of.get(dependency.before), task_of.get(dependency.after)
-        if before and after and after.is_open and _is_set_aside(before):
-            causes.setdefault(after.key, []).append(
-                f"it comes after “{before.name}”, which is set aside"
-            )
-    for part in build.parts:
-        for key in part.serves:
-            task = task_of.get(key)
-            if task and task.is_open and task.begun_on is None and _never_comes(part):
-                clause = f"it needs the part “{part.name}”, which has no date"
-                causes.setdefault(key, []).append(clause)
-    reasons = {
-        task.key: f"“{task.name}” cannot be planned: {_listed(causes[task.key])}."
-        for task in task_of.values()
-        if task.key in causes
-    }
-    return _passed_on(build, task_of, causes, reasons)
-
-
-def _passed_on(
-    build: BuildInput,
-    task_of: dict[str, Task],
-    causes: dict[str, list[str]],
-    reasons: dict[str, str],
-) -> dict[str, str]:
-    """The reasons, and those of the open tasks that come after a task with a reason."""
-    if not reasons:
-        return reasons
-    keys = list(task_of)
-    after = followers_of(build)
-    root = {key: key for key in reasons}
-    queue = deque(i for i, key in enumerate(keys) if key in reasons)
-    while queue:
-        i = queue.popleft()
-        before = task_of[keys[i]]
-        for j in after[i]:
-            task = task_of[keys[j]]
-            if not task.is_open or task.key in root:
-                continue
-            root[task.key] = root[before.key]
-            first = task_of[root[before.key]]
-            chain = f"it comes after “{before.name}”, which cannot be planned itself: "
-            if first is not before:
-                chain = f"it comes after “{before.name}”, and that after “{first.name}”: "
-            reasons[task.key] = (
-                f"“{task.name}” cannot be planned: {chain}{_listed(causes[first.key])}."
-            )
-            queue.append(j)
-    return {key: reasons[key] for key in keys if key in reasons}
-
-
-def _is_set_aside(task: Task) -> bool:
-    return task.set_aside_on is not None and task.finished_on is None
-
-
-def _never_comes(part: Part) -> bool:
-    return not part.arrived and part.arrives_on is None
-
-
-def _listed(clauses: list[str]) -> str:
-    once = list(dict.fromkeys(clauses))
-    return once[0] if len(once) == 1 else f"{', '.join(once[:-1])} and {once[-1]}"
 
 
 def dependency_dates(build: BuildInput, calendar: ShopCalendar) -> tuple[DependencyDates, ...]:

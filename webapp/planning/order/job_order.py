@@ -3,11 +3,18 @@
 import numpy as np
 
 from webapp.build.build_input import BuildInput
-from webapp.build.time.shop_calendar import FARTHEST_WEEKS, NEVER
+from webapp.build.time.shop_calendar import NEVER
 from webapp.build.time_units import DAY_SECONDS
-from webapp.planning.network.network import standing_in_the_way
+from webapp.planning.network.standing import standing_in_the_way
 from webapp.planning.order.path import path_to
-from webapp.planning.order.plan import PathStep, Plan, PlannedTask, RulePrice, UnplannedTask
+from webapp.planning.order.plan import (
+    PathStep,
+    Plan,
+    PlannedTask,
+    RulePrice,
+    UnplannedKind,
+    UnplannedTask,
+)
 from webapp.planning.order.reasons import OneVariant
 from webapp.planning.simulator.house_rules import (
     HOUSE_RULES,
@@ -134,18 +141,18 @@ def _planned(variant: OneVariant, path: tuple[PathStep, ...]) -> tuple[PlannedTa
 
 def _unplanned(build: BuildInput, variant: OneVariant) -> tuple[UnplannedTask, ...]:
     """What stands in the way for ever, and work that no session or helper stretch is left for."""
-    why = dict(standing_in_the_way(build))
-    names = {task.key: task.name for task in build.tasks}
+    found = {
+        key: UnplannedTask(key=key, kind="held", standing=standing)
+        for key, standing in standing_in_the_way(build).items()
+    }
     work = variant.work
     stuck = {key: i for i, key in enumerate(work.keys) if not variant.planned(i)}
     behind = {d.after for d in build.dependencies if d.before in stuck and d.after in stuck}
     for key, i in stuck.items():
-        cause = f"it would not be done in {FARTHEST_WEEKS // 52} years of these shop hours"
+        kind: UnplannedKind = "beyond_dates"
         if key in behind:
-            cause = "a task before it cannot be planned itself"
+            kind = "behind"
         elif work.in_one_go[i] or work.helper[i]:
-            cause = "no session, or no helper session, that is long enough is left for it"
-        why[key] = f"“{names[key]}” cannot be planned: {cause}."
-    return tuple(
-        UnplannedTask(key=task.key, why=why[task.key]) for task in build.tasks if task.key in why
-    )
+            kind = "no_session"
+        found[key] = UnplannedTask(key=key, kind=kind)
+    return tuple(found[task.key] for task in build.tasks if task.key in found)

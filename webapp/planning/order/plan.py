@@ -4,9 +4,12 @@ import datetime as dt
 from dataclasses import dataclass
 from typing import Literal
 
+from webapp.planning.network.obstacles import Standing
+
 ReasonKind = Literal[
     "dependency", "wait", "part", "people", "station", "setup", "helper", "session"
 ]
+UnplannedKind = Literal["held", "no_session", "behind", "beyond_dates"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,10 +49,16 @@ class PlannedTask:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class UnplannedTask:
-    """A task that can never start as things stand, and why, naming what stands in the way."""
+    """A task that can never start as things stand, and why.
+
+    "held": `standing` says what holds it for ever; "no_session": none that is long enough is
+    left, or none with the helper; "behind": a task before it can not be planned itself;
+    "beyond_dates": it would not be done within the years that have dates.
+    """
 
     key: str
-    why: str
+    kind: UnplannedKind
+    standing: Standing | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

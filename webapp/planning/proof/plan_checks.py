@@ -8,7 +8,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 
 from webapp.build.build_input import BuildInput, Task
-from webapp.planning.order.plan import Plan
+from webapp.planning.order.plan import Plan, UnplannedTask
 from webapp.planning.proof.open_hours import from_the_start_of
 from webapp.planning.proof.plan_facts import MINUTE, Placed, PlanFacts, to_seconds, to_the_minute
 from webapp.planning.proof.plan_reason_checks import path_violations, reason_violations
@@ -97,8 +97,32 @@ def _unplanned_held_for_ever(facts: PlanFacts) -> Iterator[str]:
     for unplanned in facts.plan.unplanned:
         if unplanned.key in facts.task_of and unplanned.key not in held:
             yield f"{facts.name(unplanned.key)} is left unplanned, yet nothing holds it for ever."
-        if not unplanned.why.strip():
-            yield f"{facts.name(unplanned.key)} is left unplanned without a word why."
+        if unplanned.kind == "held" and not _is_held(facts, unplanned):
+            yield f"{facts.name(unplanned.key)} is said to be held by what does not hold it."
+
+
+def _is_held(facts: PlanFacts, unplanned: UnplannedTask) -> bool:
+    """Whether what is said to hold a task for ever does so."""
+    standing = unplanned.standing
+    if standing is None or not standing.obstacles:
+        return False
+    holder = unplanned.key if standing.first is None else standing.first
+    if standing.after is not None:
+        into = {d.before for d in facts.into.get(unplanned.key, [])}
+        if standing.after not in into:
+            return False
+    before = {d.before for d in facts.into.get(holder, [])}
+    task = facts.task_of[holder]
+    undated = {part.key for part in facts.parts_holding(task) if part.arrives_on is None}
+    for obstacle in standing.obstacles:
+        if obstacle.kind == "undated_part" and obstacle.what not in undated:
+            return False
+        if obstacle.kind == "set_aside":
+            other = facts.task_of.get(obstacle.what)
+            is_aside = other is not None and other.set_aside_on and other.finished_on is None
+            if obstacle.what not in before or not is_aside:
+                return False
+    return True
 
 
 def _never_starts(facts: PlanFacts, key: str) -> bool:

@@ -9,6 +9,7 @@ import itertools
 from bisect import bisect_right
 from collections import defaultdict
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,6 +23,7 @@ from webapp.planning.order.plan import Plan
 from webapp.planning.record import earned_formulas as formulas
 from webapp.planning.record.attendance import first_day
 
+Unit = Literal["hours", "weeks", "ratio"]
 WEEK = dt.timedelta(weeks=1)
 
 
@@ -43,12 +45,11 @@ class EarnedWeek:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EarnedFigure:
-    """One figure by its standard name, in hours, weeks or as a ratio; None: no answer yet."""
+    """One figure by its standard name; None: no answer yet."""
 
     name: str
-    unit: str
+    unit: Unit
     value: float | None
-    words: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,7 +113,7 @@ def earned_of(baseline: BuildInput, baseline_plan: Plan, build: BuildInput) -> E
 def figures_of(
     *, pv_by_week: list[float], pv: float, ev: float, ac: float, etc: float, weeks_gone: float
 ) -> tuple[EarnedFigure, ...]:
-    """Every figure, each with one sentence in plain words. `pv_by_week` is cumulative."""
+    """Every figure. `pv_by_week` is cumulative."""
     bac = pv_by_week[-1] if pv_by_week else 0.0
     eac = formulas.estimate_by_cost_index(bac, ev, ac)
     bottom_up = formulas.estimate_bottom_up(ac, etc)
@@ -144,35 +145,35 @@ def figures_of(
         "IEAC(t)": formulas.estimate_of_duration(pd, spi_t),
     }
     return tuple(
-        EarnedFigure(name=name, unit=unit, value=values[name], words=words)
-        for name, (unit, words) in FIGURE_WORDS.items()
+        EarnedFigure(name=name, unit=unit, value=values[name]) for name, unit in UNITS.items()
     )
 
 
-FIGURE_WORDS: dict[str, tuple[str, str]] = {
-    "PV": ("hours", "Planned value: hours of work the baseline wanted done by now."),
-    "EV": ("hours", "Earned value: what is done by now, in the hours the baseline gave it."),
-    "AC": ("hours", "Actual cost: hours that were really worked."),
-    "BAC": ("hours", "Budget at completion: all hours of work in the baseline."),
-    "CV": ("hours", "Cost variance: hours earned less hours worked; below zero, work took longer."),
-    "SV": ("hours", "Schedule variance: hours earned less hours planned; below zero is behind."),
-    "CPI": ("ratio", "Cost index: hours earned by each hour worked; 1 is as estimated."),
-    "SPI": ("ratio", "Schedule index: hours earned for each hour planned; 1 is on the plan."),
-    "EAC": ("hours", "Estimate at completion: hours in all, if work goes on as it went."),
-    "EAC (bottom-up)": ("hours", "Hours worked plus all hours left in today's plan."),
-    "EAC (atypical)": ("hours", "Hours in all, if the rest goes as the baseline said."),
-    "EAC (CPI x SPI)": ("hours", "Hours in all, if the rest is as slow and as late as before."),
-    "ETC": ("hours", "Estimate to complete: hours still to work, if it goes on as it went."),
-    "VAC": ("hours", "Variance at completion: budget less estimate; below zero is over it."),
-    "VAC (bottom-up)": ("hours", "Budget less worked and planned hours; added work is in it."),
-    "TCPI": ("ratio", "To-complete index: hours each hour must earn now to end on budget."),
-    "AT": ("weeks", "Actual time: weeks gone by since the start."),
-    "ES": ("weeks", "Earned schedule: the week by which the baseline wanted today's work done."),
-    "SV(t)": ("weeks", "Schedule variance in time: weeks ahead of the baseline; below zero late."),
-    "SPI(t)": ("ratio", "Schedule index in time: weeks of the baseline done in each week."),
-    "PD": ("weeks", "Planned duration: weeks the baseline takes from start to end."),
-    "IEAC(t)": ("weeks", "Weeks in all, if work goes on as fast as until now."),
+UNITS: dict[str, Unit] = {
+    "PV": "hours",
+    "EV": "hours",
+    "AC": "hours",
+    "BAC": "hours",
+    "CV": "hours",
+    "SV": "hours",
+    "CPI": "ratio",
+    "SPI": "ratio",
+    "EAC": "hours",
+    "EAC (bottom-up)": "hours",
+    "EAC (atypical)": "hours",
+    "EAC (CPI x SPI)": "hours",
+    "ETC": "hours",
+    "VAC": "hours",
+    "VAC (bottom-up)": "hours",
+    "TCPI": "ratio",
+    "AT": "weeks",
+    "ES": "weeks",
+    "SV(t)": "weeks",
+    "SPI(t)": "ratio",
+    "PD": "weeks",
+    "IEAC(t)": "weeks",
 }
+"""What each figure is counted in, by its standard name, in the order they are told."""
 
 
 # --- what was planned -----------------------------------------------------------------------

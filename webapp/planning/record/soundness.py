@@ -13,11 +13,9 @@ from dataclasses import dataclass
 from typing import Literal
 
 from webapp.build.build_input import BuildInput, Task
-from webapp.build.listed_names import listed
 from webapp.build.logged_hours import logged_hours
 from webapp.build.moments import date_of, moment_at_start
-from webapp.build.precedence import followers_of, tasks_as_entered
-from webapp.planning.network.network import needed_for
+from webapp.build.precedence import followers_of, needed_for, tasks_as_entered
 from webapp.planning.order.plan import Plan
 
 LONG_TASK_WEEKS = 2
@@ -44,6 +42,7 @@ FindingKind = Literal[
     "far_float",
     "unplanned_work",
     "silent_work",
+    "unlogged_work",
     "no_baseline",
     "old_baseline",
     "undated_part",
@@ -54,19 +53,20 @@ FindingKind = Literal[
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
-    """One weakness of the plan: what it is, whom it is about, and what to do about it.
+    """One weakness of the plan: what it is and whom it is about.
 
-    `keys` are those of tasks, for parts and subsystems theirs. `practice` is the practice of
-    GAO-16-89G it falls short of. `within_limit` says that no more are affected than the reviews
-    let pass.
+    `keys` are those of tasks, for parts and subsystems theirs. `within_limit` says that no more
+    are affected than the reviews let pass. `limit_hours`: what they are longer than, or have
+    more float than; `first_start_on`: the day that no work leads up to; `days_old`: how old the
+    baseline is.
     """
 
     kind: FindingKind
-    practice: str
     keys: tuple[str, ...]
-    sentence: str
-    remedy: str
     within_limit: bool = False
+    limit_hours: float | None = None
+    first_start_on: dt.date | None = None
+    days_old: int | None = None
 
 
 def findings_of(
@@ -94,10 +94,7 @@ def _captured(build: BuildInput) -> Iterator[Finding]:
     if empty:
         yield Finding(
             kind="empty_subsystem",
-            practice="capture all activities",
             keys=tuple(subsystem.key for subsystem in empty),
-            sentence=f"No task belongs to {listed(s.name for s in empty)}.",
-            remedy="Enter its tasks, or take the subsystem out.",
         )
     known = {task.key: task for task in build.tasks}
     late = {
@@ -106,13 +103,9 @@ def _captured(build: BuildInput) -> Iterator[Finding]:
         if entry.hours > 0 and _is_outside_the_plan(known.get(entry.task), entry.on)
     }
     if late:
-        names = [known[key].name if key in known else key for key in late]
         yield Finding(
             kind="unplanned_work",
-            practice="capture all activities",
             keys=tuple(late),
-            sentence=f"Hours are logged after it was finished or set aside: {listed(names)}.",
-            remedy="Open the task again, or enter what was done as a task of its own.",
         )
 
 
@@ -142,11 +135,7 @@ def _sequenced(build: BuildInput, open_tasks: list[Task]) -> Iterator[Finding]:
     if nowhere:
         yield Finding(
             kind="leads_nowhere",
-            practice="sequence all activities",
             keys=_keys(nowhere),
-            sentence=f"Nothing waits for {_named(nowhere)}, and first start does not need "
-            f"{_them(nowhere)}.",
-            remedy="Say which task comes after, or leave it for after first start.",
             within_limit=len(nowhere) <= MOST_SHARE * len(open_tasks),
         )
     loose = [
@@ -158,11 +147,7 @@ def _sequenced(build: BuildInput, open_tasks: list[Task]) -> Iterator[Finding]:
     if len(loose) > max(1.0, MOST_SHARE * len(open_tasks)):
         yield Finding(
             kind="follows_nothing",
-            practice="sequence all activities",
             keys=_keys(loose),
-            sentence=f"{_named(loose)} could begin today: nothing has to be done "
-            f"before {_them(loose)}, and no part is needed.",
-            remedy="If something must come before, enter it as a dependency or a part.",
         )
 
 
@@ -185,31 +170,21 @@ def _estimated(build: BuildInput, open_tasks: list[Task]) -> Iterator[Finding]:
     if nothing:
         yield Finding(
             kind="no_estimate",
-            practice="establish durations",
             keys=_keys(nothing),
-            sentence=f"{_named(nothing)}: no hours.",
-            remedy="Enter hours, unless it is only a mark that takes no work.",
         )
     certain = [t for t in in_shop if 0 < t.hours.optimistic == t.hours.pessimistic]
     if certain:
         yield Finding(
             kind="no_spread",
-            practice="conduct a risk analysis",
             keys=_keys(certain),
-            sentence=f"All goes well, likely and if it fights you are the same for "
-            f"{_named(certain)}, so the forecast takes {_them(certain)} for certain.",
-            remedy="Enter what it takes if it goes well, and if it fights you.",
         )
     limit = LONG_TASK_WEEKS * _week_hours(build)
     long = [t for t in in_shop if t.hours.expected > limit > 0]
     if long:
         yield Finding(
             kind="long_task",
-            practice="establish durations",
             keys=_keys(long),
-            sentence=f"{_named(long)}: more than {limit:.0f} hours, which is "
-            f"{LONG_TASK_WEEKS} shop weeks.",
-            remedy="Split it into tasks that can each be finished in a week or two.",
+            limit_hours=limit,
             within_limit=len(long) <= MOST_SHARE * len(open_tasks),
         )
 
@@ -228,11 +203,7 @@ def _driven(build: BuildInput, plan: Plan) -> Iterator[Finding]:
     if undated:
         yield Finding(
             kind="undated_part",
-            practice="valid critical path",
             keys=tuple(part.key for part in undated),
-            sentence=f"No arrival date: {listed(part.name for part in undated)}. "
-            "What needs it cannot be planned.",
-            remedy="Enter the date it is promised for, or your best guess.",
         )
     overdue = [
         part
@@ -245,24 +216,16 @@ def _driven(build: BuildInput, plan: Plan) -> Iterator[Finding]:
     if overdue:
         yield Finding(
             kind="overdue_part",
-            practice="update with actuals",
             keys=tuple(part.key for part in overdue),
-            sentence=f"Due and not here: {listed(part.name for part in overdue)}. "
-            "The plan counts on it from today on.",
-            remedy="Mark it as arrived, or enter the date it is promised for now.",
         )
     if plan.first_start_at is None or not plan.path:
         return
     drivers = [step for step in plan.path if step.kind in ("task", "wait")]
     if len(drivers) <= 1 < len(open_keys):
-        last = plan.path[-1]
         yield Finding(
             kind="no_driver",
-            practice="valid critical path",
             keys=tuple(step.what for step in drivers),
-            sentence=f"No work leads up to first start on {last.ends:%d %B}: "
-            "the path to it is one task long.",
-            remedy="Enter what has to be done before first start.",
+            first_start_on=plan.path[-1].ends.date(),
         )
 
 
@@ -280,11 +243,8 @@ def _floating(build: BuildInput, open_tasks: list[Task], plan: Plan) -> Iterator
     if far:
         yield Finding(
             kind="far_float",
-            practice="reasonable float",
             keys=_keys(far),
-            sentence=f"{_named(far)} could wait more than {limit:.0f} shop "
-            "hours and first start would not move, if there were hands enough.",
-            remedy="Look whether something that must come after it is missing.",
+            limit_hours=limit,
             within_limit=len(far) <= MOST_SHARE * len(open_tasks),
         )
 
@@ -307,10 +267,7 @@ def _updated(build: BuildInput) -> Iterator[Finding]:
     if silent:
         yield Finding(
             kind="silent_work",
-            practice="update with actuals",
             keys=_keys(silent),
-            sentence=f"Begun, and nothing logged for two weeks: {_named(silent)}.",
-            remedy="Say what is left of it, finish it, or set it aside.",
         )
     logged = logged_hours(build.log)
     unlogged = [
@@ -323,11 +280,8 @@ def _updated(build: BuildInput) -> Iterator[Finding]:
     ]
     if unlogged and build.log:
         yield Finding(
-            kind="silent_work",
-            practice="update with actuals",
+            kind="unlogged_work",
             keys=_keys(unlogged),
-            sentence=f"Finished with no hours logged: {_named(unlogged)}.",
-            remedy="Write the hours down, as well as you remember: the forecast learns from them.",
         )
 
 
@@ -343,10 +297,7 @@ def _against_baseline(build: BuildInput, baseline: BuildInput | None) -> Iterato
         if build.log:
             yield Finding(
                 kind="no_baseline",
-                practice="keep a baseline",
                 keys=(),
-                sentence="There is no baseline, so nothing tells how far the plan has moved.",
-                remedy="Freeze today's plan as the baseline.",
             )
         return
     planned = {task.key for task in baseline.tasks}
@@ -356,11 +307,8 @@ def _against_baseline(build: BuildInput, baseline: BuildInput | None) -> Iterato
     if days > OLD_BASELINE_DAYS and share > MOST_SHARE:
         yield Finding(
             kind="old_baseline",
-            practice="keep a baseline",
             keys=_keys(added),
-            sentence=f"The baseline is {days} days old, and {len(added)} of today's open tasks "
-            "are not in it.",
-            remedy="Freeze a new baseline; the old one is kept.",
+            days_old=days,
         )
 
 
@@ -369,16 +317,5 @@ def _week_hours(build: BuildInput) -> float:
     return sum(hours.closes_minute - hours.opens_minute for hours in week) / 60
 
 
-# --- in words -------------------------------------------------------------------------------
-
-
 def _keys(tasks: Iterable[Task]) -> tuple[str, ...]:
     return tuple(task.key for task in tasks)
-
-
-def _named(tasks: list[Task]) -> str:
-    return listed(task.name for task in tasks)
-
-
-def _them(things: list[Task]) -> str:
-    return "it" if len(things) == 1 else "them"

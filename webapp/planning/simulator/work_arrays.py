@@ -14,15 +14,12 @@ from numpy.typing import NDArray
 from webapp.build.build_input import BuildInput, Task
 from webapp.build.hours_to_go import planned_seconds
 from webapp.build.moments import moment_at_start
+from webapp.build.precedence import needed_for
 from webapp.build.time.shop_calendar import NEVER, Seconds, ShopCalendar
 from webapp.build.time_units import DAY_SECONDS, WEEK_SECONDS, seconds_of
-from webapp.planning.network.network import (
-    DependencyDates,
-    dependency_dates,
-    needed_for,
-    standing_in_the_way,
-)
+from webapp.planning.network.network import DependencyDates, dependency_dates
 from webapp.planning.network.outside_holds import arrivals, back_at, outside_seconds, waits_over
+from webapp.planning.network.standing import standing_in_the_way
 
 Flags = NDArray[np.bool_]
 Indices = NDArray[np.int64]

@@ -1,12 +1,14 @@
-"""Why no order reaches first start: the things that together make it so, each by its name."""
+"""Why no order reaches first start: the tasks that together make it so."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from webapp.build.build_input import BuildInput
+from webapp.build.precedence import needed_for
 from webapp.build.time.shop_calendar import NEVER
-from webapp.planning.network.network import needed_for, standing_in_the_way
+from webapp.planning.network.obstacles import Standing
+from webapp.planning.network.standing import standing_in_the_way
 from webapp.planning.simulator.work_arrays import Indices, WorkArrays
 from webapp.planning.tighten.bounds import EarliestDates
 from webapp.planning.tighten.work_model import WorkModel, model_fits
@@ -15,16 +17,34 @@ PROOF_SECONDS = 1.0
 """For each question whether first start could be reached without one of the things."""
 
 
-def what_stands_in_the_way(build: BuildInput) -> tuple[str, ...]:
-    """A sentence for each thing that first start waits for in vain, whatever the order."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Block:
+    """One task that first start waits for in vain, whatever the order.
+
+    `standing` says what holds it for ever. Where that is None it finds no room: it needs a
+    session of so many `hours`, with the `helper` or not; `together`: it would find one, were it
+    not for the other tasks named with it.
+    """
+
+    key: str
+    standing: Standing | None = None
+    hours: float = 0.0
+    helper: bool = False
+    together: bool = False
+
+
+def what_stands_in_the_way(build: BuildInput) -> tuple[Block, ...]:
+    """What first start waits for in vain, whatever the order."""
     needed = needed_for(build, build.first_start) if build.first_start else frozenset()
-    why = {key: words for key, words in standing_in_the_way(build).items() if key in needed}
-    passed_on = {d.after for d in build.dependencies if d.before in why}
-    return tuple(words for key, words in why.items() if key not in passed_on)
+    standing = {key: why for key, why in standing_in_the_way(build).items() if key in needed}
+    passed_on = {d.after for d in build.dependencies if d.before in standing}
+    return tuple(
+        Block(key=key, standing=why) for key, why in standing.items() if key not in passed_on
+    )
 
 
-def what_finds_no_room(build: BuildInput, work: WorkArrays) -> tuple[str, ...]:
-    """A sentence for each task that, alone or together with the others, finds no session.
+def what_finds_no_room(work: WorkArrays) -> tuple[Block, ...]:
+    """Each task that, alone or together with the others, finds no session.
 
     `work` is what first start needs. Of several tasks that do not fit together none can be left
     out: with any one of them free of its session the others would fit. () where that could not
@@ -38,14 +58,13 @@ def what_finds_no_room(build: BuildInput, work: WorkArrays) -> tuple[str, ...]:
             held[work.successors[i][work.successors[i] >= 0]] = True
     alone = np.flatnonzero((ends >= NEVER) & ~held)
     together = alone if len(alone) else _least_together(work, np.flatnonzero(bound))
-    names = {task.key: task.name for task in build.tasks}
-    with_what = {
-        i: "a session with the helper" if work.helper[i] else "a session" for i in together
-    }
-    others = "" if len(together) == 1 else " with the others named here"
     return tuple(
-        f"“{names[work.keys[i]]}” finds no room{others}: it needs {with_what[i]} of "
-        f"{work.work_seconds[i] / 3600:g} hours, and not enough of them are left."
+        Block(
+            key=work.keys[i],
+            hours=int(work.work_seconds[i]) / 3600,
+            helper=bool(work.helper[i]),
+            together=len(together) > 1,
+        )
         for i in together.tolist()
     )
 

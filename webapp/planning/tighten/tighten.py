@@ -21,7 +21,7 @@ from webapp.planning.order.plan import Plan
 from webapp.planning.order.run_orders import run_orders
 from webapp.planning.simulator.house_rules import HOUSE_RULES, rank_tasks
 from webapp.planning.simulator.work_arrays import Indices, WorkArrays, for_first_start_only, lay_out
-from webapp.planning.tighten.blocks import what_finds_no_room, what_stands_in_the_way
+from webapp.planning.tighten.blocks import Block, what_finds_no_room, what_stands_in_the_way
 from webapp.planning.tighten.bounds import MOST_TASKS_WITH_HANDS, EarliestDates
 from webapp.planning.tighten.order_search import OrderSearch, setup_order
 from webapp.planning.tighten.setup_hours import SetupNetwork, everything
@@ -53,8 +53,7 @@ class Tightened:
         has no date or there is none to reach
     proved_best : first start stands at the bound
     seconds : the time taken
-    blocked : where no order reaches first start, a sentence for each thing that together with
-        the others makes it so
+    blocked : where no order reaches first start, the tasks that together make it so
     """
 
     order: tuple[str, ...]
@@ -64,7 +63,7 @@ class Tightened:
     bound_shop_hours: float | None
     proved_best: bool
     seconds: float
-    blocked: tuple[str, ...] = ()
+    blocked: tuple[Block, ...] = ()
 
 
 def tighten(
@@ -96,7 +95,7 @@ def tighten(
         run.search.take_order(whole_order(work, kept_order))
     run.carry_out(workers)
     if run.search.best.ends >= NEVER:
-        return _as_it_is(build, began, kept_order, what_finds_no_room(build, work))
+        return _as_it_is(build, began, kept_order, what_finds_no_room(work))
     return _answer(build, run)
 
 
@@ -261,7 +260,7 @@ def _as_it_is(
     build: BuildInput,
     began: float,
     kept_order: tuple[str, ...] | None,
-    blocked: tuple[str, ...] = (),
+    blocked: tuple[Block, ...] = (),
 ) -> Tightened:
     """Nothing to tighten: the kept order where there is one, else the house rules' plan."""
     house = make_plan(build)

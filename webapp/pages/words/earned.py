@@ -1,0 +1,26 @@
+"""What each earned figure means, one sentence in plain words by its standard name."""
+
+FIGURE_WORDS: dict[str, str] = {
+    "PV": "Planned value: hours of work the baseline wanted done by now.",
+    "EV": "Earned value: what is done by now, in the hours the baseline gave it.",
+    "AC": "Actual cost: hours that were really worked.",
+    "BAC": "Budget at completion: all hours of work in the baseline.",
+    "CV": "Cost variance: hours earned less hours worked; below zero, work took longer.",
+    "SV": "Schedule variance: hours earned less hours planned; below zero is behind.",
+    "CPI": "Cost index: hours earned by each hour worked; 1 is as estimated.",
+    "SPI": "Schedule index: hours earned for each hour planned; 1 is on the plan.",
+    "EAC": "Estimate at completion: hours in all, if work goes on as it went.",
+    "EAC (bottom-up)": "Hours worked plus all hours left in today's plan.",
+    "EAC (atypical)": "Hours in all, if the rest goes as the baseline said.",
+    "EAC (CPI x SPI)": "Hours in all, if the rest is as slow and as late as before.",
+    "ETC": "Estimate to complete: hours still to work, if it goes on as it went.",
+    "VAC": "Variance at completion: budget less estimate; below zero is over it.",
+    "VAC (bottom-up)": "Budget less worked and planned hours; added work is in it.",
+    "TCPI": "To-complete index: hours each hour must earn now to end on budget.",
+    "AT": "Actual time: weeks gone by since the start.",
+    "ES": "Earned schedule: the week by which the baseline wanted today's work done.",
+    "SV(t)": "Schedule variance in time: weeks ahead of the baseline; below zero late.",
+    "SPI(t)": "Schedule index in time: weeks of the baseline done in each week.",
+    "PD": "Planned duration: weeks the baseline takes from start to end.",
+    "IEAC(t)": "Weeks in all, if work goes on as fast as until now.",
+}

@@ -1,0 +1,18 @@
+"""What is assumed about a wish that was not said, a sentence each."""
+
+from webapp.build.verbs.wish_tasks import Assumption, SizedWish
+
+SENTENCES: dict[Assumption, str] = {
+    "size": "No hours are named: {size} is assumed.",
+    "rough_in_hours": "Roughing in is assumed to take a quarter of the hours.",
+    "later_extra_hours": "Fitting it later is assumed to take half the hours again on top.",
+    "parts": "No parts and no money are named: none are counted.",
+    "after": "No task before it is named: it is taken to be able to start at once.",
+    "before": "No task after it is named: it is taken to be wanted before first start.",
+}
+
+
+def assumed_words(wish: SizedWish) -> tuple[str, ...]:
+    """A sentence for each thing that was not said."""
+    size = wish.assumed_size.name if wish.assumed_size is not None else ""
+    return tuple(SENTENCES[assumption].format(size=size) for assumption in wish.assumed)

@@ -1,0 +1,61 @@
+"""Which tasks can never be planned, and what stands in the way."""
+
+from collections import deque
+from dataclasses import replace
+
+from webapp.build.build_input import BuildInput, Part, Task
+from webapp.build.precedence import followers_of, tasks_as_entered
+from webapp.planning.network.obstacles import Obstacle, Standing
+
+
+def standing_in_the_way(build: BuildInput) -> dict[str, Standing]:
+    """Every open task that can never be planned, by key as entered, with what holds it.
+
+    A task is held for ever by a set-aside task before it, by a part that has neither come nor
+    a date (unless the task is begun), or by a task before it that is held so itself.
+    """
+    task_of = {task.key: task for task in tasks_as_entered(build)}
+    found: dict[str, dict[Obstacle, None]] = {}
+    for dependency in build.dependencies:
+        before, after = task_of.get(dependency.before), task_of.get(dependency.after)
+        if before and after and after.is_open and _is_set_aside(before):
+            obstacle = Obstacle(kind="set_aside", what=before.key)
+            found.setdefault(after.key, {})[obstacle] = None
+    for part in build.parts:
+        for key in part.serves:
+            task = task_of.get(key)
+            if task and task.is_open and task.begun_on is None and _never_comes(part):
+                obstacle = Obstacle(kind="undated_part", what=part.key)
+                found.setdefault(key, {})[obstacle] = None
+    own = {key: Standing(obstacles=(*found[key],)) for key in task_of if key in found}
+    return _passed_on(build, task_of, own)
+
+
+def _passed_on(
+    build: BuildInput, task_of: dict[str, Task], own: dict[str, Standing]
+) -> dict[str, Standing]:
+    """What holds tasks themselves, and the open tasks that come after them."""
+    if not own:
+        return own
+    keys = list(task_of)
+    after = followers_of(build)
+    standing = dict(own)
+    queue = deque(i for i, key in enumerate(keys) if key in own)
+    while queue:
+        i = queue.popleft()
+        before = standing[keys[i]]
+        for j in after[i]:
+            key = keys[j]
+            if task_of[key].is_open and key not in standing:
+                first = before.first or keys[i]
+                standing[key] = replace(before, after=keys[i], first=first)
+                queue.append(j)
+    return {key: standing[key] for key in keys if key in standing}
+
+
+def _is_set_aside(task: Task) -> bool:
+    return task.set_aside_on is not None and task.finished_on is None
+
+
+def _never_comes(part: Part) -> bool:
+    return not part.arrived and part.arrives_on is None
