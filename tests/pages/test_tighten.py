@@ -340,6 +340,17 @@ def test_a_search_that_breaks_off_says_so_and_can_be_begun_again(tmp_path: Path)
         assert "Tighten</button>" in found
 
 
+def test_a_plan_that_does_not_obey_the_build_is_never_claimed(tmp_path: Path) -> None:
+    def dreaming(build: BuildInput, **limits: Any) -> Tightened:
+        found = tighten(build, **limits)
+        soon = replace(found.plan.tasks[-1], begins=found.plan.now)
+        return replace(found, plan=replace(found.plan, tasks=(*found.plan.tasks[:-1], soon)))
+
+    for served in serve(tmp_path, TWO_SETUPS, dreaming):
+        served.post("tighten", seconds="10")
+        assert "Tightening broke off" in come_to_an_end(served)
+
+
 def test_there_is_nothing_to_tighten_once_first_start_is_done(tmp_path: Path) -> None:
     done = tuple(replace(task, finished_on=NOW.date()) for task in TWO_SETUPS.tasks)
     for served in serve(tmp_path, replace(TWO_SETUPS, tasks=done)):

@@ -40,10 +40,12 @@ def print_plan(
         plan, cost = make_plan(build), days_cost(build)
     else:
         from webapp.planning.order.kept_order import days_cost_kept
+        from webapp.planning.proof.proved import proved
         from webapp.planning.tighten.tighten import tighten
 
         tightened = tighten(build, seconds=tighten_seconds)
-        plan, cost = tightened.plan, days_cost_kept(build, tightened.order)
+        plan = proved(build, tightened.plan)
+        cost = days_cost_kept(build, tightened.order)
     forecast = None if drawing is None else drawing.forecast(build)
     if as_json:
         document = plan_document(plan, cost, tightened, unplanned=unplanned_words(build, plan))

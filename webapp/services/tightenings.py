@@ -17,6 +17,7 @@ from itertools import count
 
 from webapp.build.build_input import BuildInput
 from webapp.planning.order.kept_order import plan_kept
+from webapp.planning.proof.proved import proved
 from webapp.planning.tighten.tighten import Progress, Tightened, tighten
 from webapp.services.plan_cache import forecast_figures
 
@@ -155,6 +156,7 @@ class Tightenings:
 
 
 def _found(build: BuildInput, tightened: Tightened) -> Found:
+    proved(build, tightened.plan)
     kept = plan_kept(build, build.kept_order) if build.kept_order else None
     return Found(
         tightened=tightened,
