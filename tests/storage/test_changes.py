@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
+from sqlalchemy import Engine, event
 from sqlalchemy.exc import IntegrityError
 
 from tests.build.builds import builds
@@ -226,6 +227,31 @@ def test_a_build_that_was_changed_in_between_is_not_overwritten(
     stale = replace(RICH_BUILD, name="Stale")
     with pytest.raises(RuntimeError, match="the-heron"), database.writing() as session:
         store_changes(session, slug, RICH_BUILD, stale)
+
+
+def test_a_change_reads_the_build_once(database: Database, slug: str) -> None:
+    asked: list[str] = []
+
+    def note(_connection: Any, _cursor: Any, statement: str, *_more: Any) -> None:
+        asked.append(statement)
+
+    event.listen(Engine, "before_cursor_execute", note)
+    try:
+        after = change_stored(database, slug, lambda build: replace(build, vehicle="Another"))
+    finally:
+        event.remove(Engine, "before_cursor_execute", note)
+    assert after.vehicle == "Another"
+    # once for the change, once to see in the end what is stored
+    assert len([each for each in asked if "FROM tasks" in each]) == 2
+
+
+def test_what_was_loaded_before_another_change_is_outdated(database: Database, slug: str) -> None:
+    with database.writing() as session:
+        before = load_build(session, slug, now=NOW)
+        assert before is not None
+        store_changes(session, slug, before, replace(before, vehicle="Another"))
+        with pytest.raises(RuntimeError, match="the-heron"):
+            store_changes(session, slug, before, replace(before, name="Stale"))
 
 
 def test_a_task_that_others_still_name_is_not_removed(database: Database, slug: str) -> None:

@@ -8,6 +8,7 @@ from sqlalchemy import bindparam, inspect, select
 from sqlmodel import Session, col
 
 from webapp.build.build_input import BuildInput, Shop
+from webapp.storage.journal import LOADED
 from webapp.storage.tables import NOUNS, BuildRow
 from webapp.storage.tables.builds import HEADING, SHOP_HEADING
 from webapp.storage.tables.noun import Noun
@@ -36,4 +37,12 @@ def load_build(session: Session, slug: str, *, now: dt.datetime) -> BuildInput |
             where, _, name = noun.at.rpartition(".")
             (of_shop if where else things)[name] = noun.things(rows_of)
     shop = Shop(**SHOP_HEADING.of_row(heading[len(HEADING.columns) :]), **of_shop)
-    return BuildInput(now=now, shop=shop, **HEADING.of_row(heading), **things)
+    build = BuildInput(now=now, shop=shop, **HEADING.of_row(heading), **things)
+    session.info.setdefault(LOADED, {})[slug] = build
+    return build
+
+
+def is_stored(session: Session, slug: str, build: BuildInput) -> bool:
+    """Whether this is what is stored; what was loaded in this very transaction is believed."""
+    loaded = session.info.get(LOADED, {})
+    return loaded.get(slug) is build or load_build(session, slug, now=build.now) == build

@@ -6,7 +6,7 @@ from typing import Any
 from sqlmodel import Session
 
 from webapp.build.build_input import BuildInput
-from webapp.storage.build_loader import load_build
+from webapp.storage.build_loader import is_stored
 from webapp.storage.builds import build_row, mark_changed, rows_of
 from webapp.storage.tables import NOUNS, BuildRow, Row, RunningClockRow, TaskRow
 from webapp.storage.tables.builds import heading_values
@@ -23,13 +23,11 @@ def store_changes(session: Session, slug: str, before: BuildInput, after: BuildI
     not stored. Nothing is written where nothing differs.
     """
     build = build_row(session, slug)
-    if load_build(session, slug, now=before.now) != before:
+    if not is_stored(session, slug, before):
         raise RuntimeError(f"The build {slug!r} is not what it was when it was loaded.")
     heading = heading_values(after)
     changed = [
-        (noun.row_class, wanted)
-        for noun in NOUNS
-        if (wanted := noun.values(after)) != noun.values(before)
+        (noun.row_class, noun.values(after)) for noun in NOUNS if noun.differs(before, after)
     ]
     if not changed and heading == heading_values(before):
         return

@@ -20,6 +20,9 @@ from webapp.storage.tables import BuildRow, JournalRow, Row
 
 Change = Literal["added", "changed", "removed"]
 
+LOADED = "builds loaded in this transaction"
+"""Where a session keeps them, by slug, until something is written."""
+
 _UNRECORDED = frozenset({"id", "build_id", "revision", "changed_at"})
 _JOURNAL = cast(Table, inspect(JournalRow).local_table)
 _ROW_CLASSES = {
@@ -170,6 +173,7 @@ def _write(
     """Insert the entries; `builds` gives slug and revision of the builds already at hand."""
     if not entries:
         return
+    session.info.pop(LOADED, None)
     connection = session.connection()
     for build_id in {entry["build_id"] for entry in entries} - builds.keys():
         found = connection.execute(

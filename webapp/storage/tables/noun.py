@@ -203,6 +203,11 @@ class Noun:
             for thing in getattr(each, owner.holds)
         ]
 
+    def differs(self, before: BuildInput, after: BuildInput) -> bool:
+        """Whether the rows of one build say something else than those of another."""
+        of = attrgetter(self.at)
+        return of(before) is not of(after) and self.values(before) != self.values(after)
+
     def things(self, rows_of: RowsOf) -> tuple[Any, ...]:
         """The things of the rows, each with what belongs to it."""
         owned = [
