@@ -12,6 +12,7 @@ from starlette.types import Scope
 from webapp.pages import routers
 from webapp.pages.frame.context import Services
 from webapp.pages.frame.errors import add_refusals
+from webapp.pages.frame.head_requests import HeadAsGet
 from webapp.pages.frame.rendering import static_version
 from webapp.pages.frame.security import Guard
 from webapp.services.plan_cache import PlanCache
@@ -53,6 +54,8 @@ def create_app(settings: Settings) -> FastAPI:
         openapi_url=None,
     )
     app.state.services = services
+    # the last one added is asked first
+    app.add_middleware(HeadAsGet)
     app.add_middleware(Guard, host=settings.host)
     add_refusals(app)
     app.mount(

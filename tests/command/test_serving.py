@@ -90,6 +90,31 @@ def test_a_port_is_a_number_up_to_65535(port: str) -> None:
     assert caught.value.code == 2
 
 
+FORM = b"content-type: application/x-www-form-urlencoded\r\n"
+FILE = b"content-type: multipart/form-data; boundary=edge\r\n"
+FILE_BEGUN = b'--edge\r\ncontent-disposition: form-data; name="file"; filename="b.json"\r\n\r\n{'
+LENGTH, CHUNKED = b"content-length: 100000\r\n", b"transfer-encoding: chunked\r\n"
+
+
+@pytest.mark.slow
+def test_an_upload_that_breaks_off_is_no_accident() -> None:
+    with running("demo", "--port", "0") as (process, address):
+        port = int(address.split(":")[2].split("/")[0])
+        for path, head, begun in (
+            (b"/builds/import", FILE + LENGTH, FILE_BEGUN),
+            (b"/builds/import", FILE + CHUNKED, b"%x\r\n%b\r\n" % (len(FILE_BEGUN), FILE_BEGUN)),
+            (b"/builds/the-heron/bench/wish", FORM + LENGTH, b"wish=Second+bat"),
+        ):
+            with socket.create_connection(("127.0.0.1", port)) as client:
+                client.sendall(b"POST %b HTTP/1.1\r\nhost: 127.0.0.1\r\n%b\r\n" % (path, head))
+                client.sendall(begun)
+        with urllib.request.urlopen(address, timeout=SPEAKS_WITHIN_SECONDS) as answer:
+            assert "Second bat" not in answer.read().decode()
+        process.send_signal(signal.SIGINT)
+        _, err = process.communicate(timeout=SPEAKS_WITHIN_SECONDS)
+        assert err == ""
+
+
 # --- start-up -------------------------------------------------------------------------------
 
 

@@ -1,11 +1,14 @@
 """The promises of every answer: our own origin, a strict policy, nothing from another host."""
 
+import asyncio
 import re
 from collections.abc import Iterator
+from typing import Any
 
 import pytest
 
 from tests.pages.conftest import Shop
+from tests.pages.test_bad_requests import routes
 
 PAGES = (
     *("", "builds/new", "builds/import", "builds/the-heron/bench", "builds/the-heron/order"),
@@ -43,10 +46,87 @@ def test_the_style_sheets_load_nothing_from_another_host(shop: Shop) -> None:
         assert "//" not in re.sub(r"/\*.*?\*/", "", answer.text, flags=re.S)
 
 
-@pytest.mark.parametrize("host", ["evil.example", "127.0.0.1.evil.example", "", "10.0.0.7"])
+@pytest.mark.parametrize(
+    "host",
+    [
+        *("evil.example", "127.0.0.1.evil.example", "", "10.0.0.7"),
+        # no host and port at all, though a part of each is one of our names
+        *("127.0.0.1@evil.example", "127.0.0.1:8642@evil.example", "127.0.0.1:x@evil.example"),
+        *("[::1]@evil.example", "[::1].evil.example", "127.0.0.1:", "127.0.0.1:123456"),
+        *("127.0.0.1/", "127.0.0.1 evil.example", "localhost,evil.example", "::1"),
+    ],
+)
 def test_another_host_name_is_refused(shop: Shop, host: str) -> None:
     answer = shop.client.get("/builds/the-heron/bench", headers={"host": host})
     assert answer.status_code == 400
+
+
+@pytest.mark.parametrize(
+    "host", ["127.0.0.1", "127.0.0.1:8642", "localhost:1", "LOCALHOST", "[::1]", "[::1]:8642"]
+)
+def test_our_own_names_are_answered_with_and_without_a_port(shop: Shop, host: str) -> None:
+    answer = shop.client.get("/builds/the-heron/bench", headers={"host": host})
+    assert answer.status_code == 200
+
+
+def asked_with(shop: Shop, headers: list[tuple[bytes, bytes]]) -> int:
+    """The status of the list of builds, asked for with exactly these headers."""
+    scope = {
+        "type": "http",
+        "method": "GET",
+        "path": "/",
+        "raw_path": b"/",
+        "query_string": b"",
+        "http_version": "1.1",
+        "scheme": "http",
+        "root_path": "",
+        "headers": headers,
+    }
+    sent: list[dict[str, Any]] = []
+
+    async def receive() -> dict[str, Any]:
+        return {"type": "http.request", "body": b"", "more_body": False}
+
+    async def send(message: dict[str, Any]) -> None:
+        sent.append(message)
+
+    asyncio.run(shop.client.app(scope, receive, send))  # type: ignore[arg-type]
+    return int(sent[0]["status"])
+
+
+def test_a_request_names_its_host_once(shop: Shop) -> None:
+    ours, other = (b"host", b"127.0.0.1:8642"), (b"host", b"evil.example")
+    assert asked_with(shop, [ours]) == 200
+    for headers in ([ours, other], [other, ours], [ours, ours], []):
+        assert asked_with(shop, headers) == 400
+
+
+def test_head_is_answered_wherever_get_is_without_the_body(shop: Shop) -> None:
+    pages = [path for method, path in routes() if method == "GET"]
+    assert "/builds/the-heron/bench" in pages
+    for path in pages:
+        got = shop.client.get(path, follow_redirects=False)
+        asked = shop.client.head(path, follow_redirects=False)
+        assert (asked.status_code, asked.content) == (got.status_code, b""), path
+        # The length of a page may change as the forecast behind it is worked out.
+        assert asked.headers.keys() == got.headers.keys(), path
+        for name in got.headers.keys() - {"content-length"}:
+            assert asked.headers[name] == got.headers[name], path
+
+
+@pytest.mark.parametrize("path", ["/builds/new", "/no/such/page"])
+def test_head_tells_the_length_that_get_would_send(shop: Shop, path: str) -> None:
+    assert shop.client.head(path).headers["content-length"] == str(
+        len(shop.client.get(path).content)
+    )
+
+
+def test_head_of_a_kept_file_is_answered_without_it(shop: Shop) -> None:
+    sheet = re.findall(r'href="(/static/[^"]+\.css)"', shop.page("bench"))[0]
+    got, asked = shop.client.get(sheet), shop.client.head(sheet)
+    assert (asked.status_code, asked.content) == (200, b"")
+    assert asked.headers == got.headers
+    assert int(asked.headers["content-length"]) == len(got.content) > 0
 
 
 @pytest.mark.parametrize(

@@ -5,6 +5,7 @@ from http import HTTPStatus
 from fastapi import FastAPI, Request, Response
 from fastapi.exceptions import RequestValidationError
 from starlette.exceptions import HTTPException
+from starlette.requests import ClientDisconnect
 
 from webapp.pages import addresses
 from webapp.pages.frame.answer_headers import ANSWER_HEADERS
@@ -80,6 +81,10 @@ def add_refusals(app: FastAPI) -> None:
             f"“{error['loc'][-1]}”: {error['msg']}." for error in refusal.errors() if error["loc"]
         )
         return render_refusal(422, title="Cannot be read", texts=(SENTENCES[422], *fields))
+
+    @app.exception_handler(ClientDisconnect)
+    def broken_off(_request: Request, _gone: ClientDisconnect) -> Response:
+        return Response(status_code=400)  # for nobody: who sent it has gone
 
     @app.exception_handler(Exception)
     def failed(_request: Request, _failure: Exception) -> Response:

@@ -6,6 +6,7 @@ another origin are refused, and every answer carries a strict content security p
 """
 
 import ipaddress
+import re
 import socket
 from collections.abc import MutableMapping
 from typing import Any
@@ -24,12 +25,13 @@ LOOPBACK_NAMES = frozenset({"localhost", "127.0.0.1", "::1"})
 EVERY_ADDRESS = frozenset({"0.0.0.0", "::"})
 
 
-def host_name(host: str) -> str:
-    """The name in a Host header, without its port and brackets, in lower case."""
-    host = host.strip().lower()
-    if host.startswith("["):
-        return host[1:].split("]", 1)[0]
-    return host.rsplit(":", 1)[0] if host.count(":") == 1 else host
+_HOST = re.compile(r"(?:\[(?P<address>[0-9a-f:.]+)\]|(?P<name>[0-9a-z._-]+))(?::[0-9]{1,5})?")
+
+
+def host_name(host: str) -> str | None:
+    """The name in a Host header, without its port and brackets; None where it is no host."""
+    found = _HOST.fullmatch(host.lower())
+    return found and (found["address"] or found["name"])
 
 
 class Guard:
@@ -37,7 +39,7 @@ class Guard:
 
     def __init__(self, app: ASGIApp, host: str) -> None:
         self.app = app
-        self.names = LOOPBACK_NAMES | {host_name(host)}
+        self.names = LOOPBACK_NAMES | {host.lower()}
         self.listens_everywhere = host in EVERY_ADDRESS
         if self.listens_everywhere:
             self.names |= {socket.gethostname().lower()}
@@ -76,15 +78,16 @@ class Guard:
     def refusal(self, scope: MutableMapping[str, Any]) -> tuple[int, str, str] | None:
         """Status, title and sentence of a refusal, or None when the request is taken."""
         headers = Headers(scope=scope)
-        host = headers.get("host", "")
-        if not self.is_ours(host_name(host)):
+        # With two of them, who stands before us may have believed the other.
+        hosts = headers.getlist("host")
+        if len(hosts) != 1 or not self.is_ours(host_name(hosts[0])):
             return (
                 400,
                 "Another name",
                 "This program does not answer to that host name. Open it by the address it "
                 "printed when it started.",
             )
-        if scope["method"] not in SAFE_METHODS and not self.same_origin(headers, host):
+        if scope["method"] not in SAFE_METHODS and not self.same_origin(headers, hosts[0]):
             return (
                 403,
                 "Refused",
@@ -96,10 +99,10 @@ class Guard:
             return 413, "Too large", TOO_BIG
         return None
 
-    def is_ours(self, name: str) -> bool:
+    def is_ours(self, name: str | None) -> bool:
         if name in self.names:
             return True
-        if not self.listens_everywhere:
+        if name is None or not self.listens_everywhere:
             return False
         try:  # a bare address cannot be made to point elsewhere
             ipaddress.ip_address(name)
