@@ -13,6 +13,7 @@ from webapp.pages import routers
 from webapp.pages.frame.context import Services
 from webapp.pages.frame.errors import add_refusals
 from webapp.pages.frame.head_requests import HeadAsGet
+from webapp.pages.frame.once_only import OnceOnly
 from webapp.pages.frame.rendering import static_version
 from webapp.pages.frame.security import Guard
 from webapp.services.plan_cache import PlanCache
@@ -55,6 +56,7 @@ def create_app(settings: Settings) -> FastAPI:
     )
     app.state.services = services
     # the last one added is asked first
+    app.add_middleware(OnceOnly)
     app.add_middleware(HeadAsGet)
     app.add_middleware(Guard, host=settings.host)
     add_refusals(app)

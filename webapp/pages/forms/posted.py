@@ -6,11 +6,14 @@ from fastapi import Depends, Request
 from starlette.datastructures import FormData
 
 FIELD_LIMIT = 60_000
+TOKEN_FIELD = "once"
+"""Put into every form by the frame, and of no concern to what was typed."""
 
 
 async def typed_form(request: Request) -> FormData:
-    """Every field of the posted form; a depends-on for plain `def` endpoints."""
-    return await request.form(max_files=10, max_fields=FIELD_LIMIT)
+    """Every field of the posted form but the token of the frame; for plain `def` endpoints."""
+    posted = await request.form(max_files=10, max_fields=FIELD_LIMIT)
+    return FormData([item for item in posted.multi_items() if item[0] != TOKEN_FIELD])
 
 
 Typed = Annotated[FormData, Depends(typed_form)]

@@ -1,21 +1,34 @@
 """Templates to answers: one environment, whole pages only."""
 
 import hashlib
+import re
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 from fastapi.responses import HTMLResponse
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2.ext import Extension
 from markupsafe import Markup
 
 from webapp.pages import addresses
+from webapp.pages.frame.once_only import once_field
 from webapp.settings import resource_root
 
 FORM_ATTRIBUTES = Markup(
     'hx-swap="outerMorph show:none" hx-sync="this:drop" hx-disable="find button"'
 )
 """For every `<form method="post">`: the page stays where it is, one answer for a double click."""
+
+
+class TokenInForms(Extension):
+    """Puts the token of `once_only` into every form that carries the attributes above."""
+
+    _OPENED = re.compile(r"\{\{ form_attributes \}\}[^>]*>")
+
+    def preprocess(self, source: str, name: str | None, filename: str | None = None) -> str:
+        del name, filename
+        return self._OPENED.sub(r"\g<0>{{ once_field() }}", source)
 
 
 @cache
@@ -42,8 +55,14 @@ def environment(root: Path) -> Environment:
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
+        extensions=[TokenInForms],
     )
-    made.globals.update(to=addresses, static=static_address, form_attributes=FORM_ATTRIBUTES)
+    made.globals.update(
+        to=addresses,
+        static=static_address,
+        form_attributes=FORM_ATTRIBUTES,
+        once_field=once_field,
+    )
     return made
 
 

@@ -1,0 +1,111 @@
+"""A form is taken once: a double tap gets the answer of the first.
+
+Every form carries a random token that came with its page. The same post with the same token
+waits for the first and is sent where that one was sent; what is different, be it one letter, is
+a post of its own, so that nothing typed is lost. A post that was not taken (its faults were
+shown) may come again as it is, and so may one without a token.
+"""
+
+import asyncio
+import hashlib
+import re
+import secrets
+from collections import OrderedDict
+from dataclasses import dataclass, field
+
+from markupsafe import Markup
+from starlette.datastructures import Headers
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from webapp.pages.forms.posted import TOKEN_FIELD
+
+POSTS_KEPT = 1000
+"""The oldest are forgotten; a digest and the headers of a redirection each."""
+
+_URL_ENCODED = re.compile(rb"(?:^|&)%b=[^&]" % TOKEN_FIELD.encode())
+_MULTIPART = re.compile(rb'name="%b"\r\n\r\n[^\r]' % TOKEN_FIELD.encode())
+_BOUNDARY = re.compile(r'boundary="?([^";,]+)')
+
+
+def once_field() -> Markup:
+    """The token of one form, in a field that nobody sees."""
+    token = secrets.token_urlsafe(12)
+    return Markup('<input type="hidden" name="{}" value="{}">').format(TOKEN_FIELD, token)
+
+
+@dataclass(slots=True)
+class _Post:
+    """One post with its token; `sent_on` is the redirection it was answered with."""
+
+    turn: asyncio.Lock = field(default_factory=asyncio.Lock)
+    sent_on: Message | None = None
+
+
+class OnceOnly:
+    """ASGI middleware that keeps the last posts for as long as the program runs."""
+
+    def __init__(self, app: ASGIApp, posts_kept: int = POSTS_KEPT) -> None:
+        self.app, self.posts_kept = app, posts_kept
+        self._posts: OrderedDict[bytes, _Post] = OrderedDict()
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        # A form of a browser tells its length, and the guard has looked at that.
+        if scope["type"] != "http" or scope["method"] != "POST" or not _tells_length(scope):
+            await self.app(scope, receive, send)
+            return
+        messages = await _all_of(receive)
+        body = b"".join(message.get("body", b"") for message in messages)
+
+        async def receive_again() -> Message:
+            return messages.pop(0) if messages else await receive()
+
+        digest = _digest_of(scope, body)
+        if digest is None:
+            await self.app(scope, receive_again, send)
+            return
+        post = self._post(digest)
+        async with post.turn:
+            if post.sent_on is not None:
+                await send(post.sent_on)
+                await send({"type": "http.response.body", "body": b""})
+                return
+
+            async def send_and_keep(message: Message) -> None:
+                if message["type"] == "http.response.start" and 300 <= message["status"] < 400:
+                    post.sent_on = {**message, "headers": list(message["headers"])}
+                await send(message)
+
+            await self.app(scope, receive_again, send_and_keep)
+
+    def _post(self, digest: bytes) -> _Post:
+        post = self._posts.setdefault(digest, _Post())
+        self._posts.move_to_end(digest)
+        while len(self._posts) > self.posts_kept:
+            self._posts.popitem(last=False)
+        return post
+
+
+def _tells_length(scope: Scope) -> bool:
+    return "content-length" in Headers(scope=scope)
+
+
+async def _all_of(receive: Receive) -> list[Message]:
+    """The messages of one request, up to its end or to where it broke off."""
+    messages = [await receive()]
+    while messages[-1].get("more_body", False):
+        messages.append(await receive())
+    return messages
+
+
+def _digest_of(scope: Scope, body: bytes) -> bytes | None:
+    """What two posts of one form have in common; None where there is no token."""
+    kind = Headers(scope=scope).get("content-type", "")
+    if kind.startswith("multipart/form-data"):
+        boundary = _BOUNDARY.search(kind)
+        if boundary is None or not _MULTIPART.search(body):
+            return None
+        body = body.replace(boundary[1].encode("latin-1"), b"")  # another one for every post
+    elif not _URL_ENCODED.search(body):
+        return None
+    address = b"%b?%b" % (scope["path"].encode(), scope["query_string"])
+    return hashlib.sha256(address + b"\n" + body).digest()
