@@ -6,8 +6,10 @@ import sys
 from dataclasses import replace
 
 import uvicorn
+from starlette.types import ASGIApp
 
 from webapp.app import create_app
+from webapp.command.prompt_connection import PromptConnection
 from webapp.command.refusal import RefusedError
 from webapp.settings import Settings
 from webapp.storage.database import UnusableDatabaseError
@@ -15,7 +17,7 @@ from webapp.storage.database import UnusableDatabaseError
 
 def serve(settings: Settings, path: str = "/") -> None:
     """Serve until interrupted; prints the address of `path`. Raises RefusedError."""
-    listener = _listener(settings.host, settings.port)
+    listener = listener_on(settings.host, settings.port)
     with listener:
         port = listener.getsockname()[1]
         try:
@@ -30,11 +32,22 @@ def serve(settings: Settings, path: str = "/") -> None:
             )
         host = f"[{settings.host}]" if ":" in settings.host else settings.host
         print(f"Open http://{host}:{port}{path} in a browser. Ctrl+C ends it.", flush=True)
+        uvicorn.Server(config_of(app)).run(sockets=[listener])
+
+
+def config_of(app: ASGIApp) -> uvicorn.Config:
+    """How the web server serves: the same way on every system."""
+    return uvicorn.Config(
+        app,
+        loop="asyncio",
+        http=PromptConnection,
+        ws="none",
+        log_level="warning",
+        access_log=False,
         # What a proxy would say of the sender is not believed: there is none.
-        config = uvicorn.Config(
-            app, log_level="warning", access_log=False, proxy_headers=False, server_header=False
-        )
-        uvicorn.Server(config).run(sockets=[listener])
+        proxy_headers=False,
+        server_header=False,
+    )
 
 
 def is_loopback(host: str) -> bool:
@@ -47,7 +60,8 @@ def is_loopback(host: str) -> bool:
         return False
 
 
-def _listener(host: str, port: int) -> socket.socket:
+def listener_on(host: str, port: int) -> socket.socket:
+    """A listening socket; port 0 takes any free one. Raises RefusedError."""
     family = socket.AF_INET6 if ":" in host else socket.AF_INET
     try:
         return socket.create_server((host, port), family=family)
