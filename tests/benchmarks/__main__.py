@@ -3,7 +3,7 @@
 import sys
 
 from tests.benchmarks import forecast, pages, planner, stored, tighten, week
-from tests.benchmarks.timing import row
+from tests.benchmarks.timing import Table
 
 GROUPS = (
     planner.plans,
@@ -22,10 +22,10 @@ GROUPS = (
 
 def main(wanted: list[str]) -> None:
     """Run all groups, or those whose name holds one of the words given."""
-    row("what", "measured", "to reach")
+    table = Table.begun()
     for group in GROUPS:
         if not wanted or any(word in group.__name__ for word in wanted):
-            group()
+            group(table)
 
 
 main(sys.argv[1:])

@@ -1,14 +1,11 @@
 """Benchmark rows of the planner."""
 
-import resource
-import subprocess
-import sys
 from collections.abc import Callable
 
 import networkx as nx
 import numpy as np
 
-from tests.benchmarks.timing import best_of, row
+from tests.benchmarks.timing import Table, best_of, from_own_process
 from tests.benchmarks.workshop_builds import workshop_build
 from webapp.build.build_input import BuildInput
 from webapp.planning.network.critical_path import walk
@@ -22,27 +19,29 @@ from webapp.planning.simulator.work_arrays import for_first_start_only, lay_out
 TO_REACH = {250: "50 ms"}
 
 
-def plans() -> None:
+def plans(table: Table) -> None:
     """Job order with reasons, path and floats, of builds of four sizes."""
     for count in (100, 250, 500, 2000):
         build = workshop_build(count)
         seconds = best_of(5, lambda build=build: make_plan(build))  # type: ignore[misc]
-        row(f"plan of {count} tasks", f"{seconds * 1e3:.1f} ms", TO_REACH.get(count, ""))
+        measured = f"{seconds * 1e3:.1f} ms"
+        table.row(f"plan of {count} tasks", measured, seconds, TO_REACH.get(count, ""))
 
 
-def variants_side_by_side() -> None:
+def variants_side_by_side(table: Table) -> None:
     """Cost in days, rule prices, and 10,000 variants in a process of their own."""
     build = workshop_build(250)
-    row(
-        "cost in days of all of 250 tasks", f"{best_of(3, lambda: days_cost(build)):.3f} s", "0.5 s"
-    )
-    row("price of every house rule, 250 tasks", f"{best_of(3, lambda: rule_prices(build)):.3f} s")
-    code = "from tests.benchmarks.planner import ten_thousand; ten_thousand()"
-    subprocess.run([sys.executable, "-c", code], check=True)
+    seconds = best_of(3, lambda: days_cost(build))
+    table.row("cost in days of all of 250 tasks", f"{seconds:.3f} s", seconds, "0.5 s")
+    seconds = best_of(3, lambda: rule_prices(build))
+    table.row("price of every house rule, 250 tasks", f"{seconds:.3f} s", seconds)
+    seconds, megabytes = from_own_process("tests.benchmarks.planner", "ten_thousand")
+    measured = f"{seconds:.2f} s, {megabytes:.0f} MB"
+    table.row("10,000 variants of 100 tasks", measured, seconds, "1 s, 500 MB")
 
 
-def ten_thousand() -> None:
-    """10,000 variants of 100 tasks with hours of their own, and the memory that took."""
+def ten_thousand() -> float:
+    """10,000 variants of 100 tasks with hours of their own, in seconds."""
     work = for_first_start_only(lay_out(workshop_build(100), spare_hours=400))
     factors = np.random.default_rng(1).uniform(0.7, 1.6, (len(work), 10_000))
     variants = Variants(
@@ -50,21 +49,20 @@ def ten_thousand() -> None:
         rankings=(rank_tasks(work, HouseRules()),),
         work_seconds=(work.work_seconds[:, np.newaxis] * factors).astype(np.int64),
     )
-    seconds = best_of(3, lambda: simulate(work, variants))
-    megabytes = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1e3
-    row("10,000 variants of 100 tasks", f"{seconds:.2f} s, {megabytes:.0f} MB", "1 s, 500 MB")
+    return best_of(3, lambda: simulate(work, variants))
 
 
-def critical_path_dates() -> None:
+def critical_path_dates(table: Table) -> None:
     """Forward and backward pass against the same walk over a networkx graph, in one run."""
     for count in (100, 500):
         build = workshop_build(count)
         network = network_of(build, lay_out(build).calendar)
         ours = best_of(20, lambda network=network: walk(network))  # type: ignore[misc]
         theirs = best_of(20, _networkx_walk(build))
-        row(
+        table.row(
             f"critical-path dates of {count} tasks against networkx",
             f"{ours * 1e3:.2f} / {theirs * 1e3:.2f} ms: {theirs / ours:.1f} x",
+            ours,
             "5 x",
         )
 

@@ -7,7 +7,7 @@ from statistics import mean, median
 from pyjobshop import Model  # type: ignore[import-untyped]
 
 from tests.benchmarks.psplib_builds import FOLDER, Instance, build_of_instance, instances
-from tests.benchmarks.timing import row
+from tests.benchmarks.timing import Table
 from tests.benchmarks.workshop_builds import workshop_build
 from webapp.planning.tighten.tighten import Progress, tighten
 
@@ -27,26 +27,27 @@ class Run:
     off_percent: float
 
 
-def tightened_psplib() -> None:
+def tightened_psplib(table: Table) -> None:
     """Share proved best, time and distance from the best known, ours and pyjobshop's."""
     for prefix, to_reach in (("j30", "48 of 48"), ("j60", "21 of 24"), ("j120", "")):
         found = instances(prefix)
         if not found:
-            row(f"tighten {prefix} of PSPLIB", f"skipped: no {FOLDER}")
+            table.row(f"tighten {prefix} of PSPLIB", f"skipped: no {FOLDER}", None)
             continue
         ours, theirs = [], []
         for name, instance, _, best_known in found:
             ours.append(_ours(name, instance, best_known))
             theirs.append(_theirs(instance, best_known))
-        _rows(f"tighten {prefix}", ours, to_reach)
-        _rows(f"pyjobshop {prefix}", theirs, "")
+        _rows(table, f"tighten {prefix}", ours, to_reach)
+        _rows(table, f"pyjobshop {prefix}", theirs, "")
 
 
-def _rows(what: str, runs: list[Run], to_reach: str) -> None:
+def _rows(table: Table, what: str, runs: list[Run], to_reach: str) -> None:
     proved = sum(run.proved for run in runs)
     seconds = median(run.seconds for run in runs)
     off = mean(run.off_percent for run in runs)
-    row(what, f"{proved} of {len(runs)}, {seconds:.2f} s, {off:.2f}% off", to_reach)
+    measured = f"{proved} of {len(runs)}, {seconds:.2f} s, {off:.2f}% off"
+    table.row(what, measured, seconds, to_reach)
 
 
 def _ours(name: str, instance: Instance, best_known: int) -> Run:
@@ -88,7 +89,7 @@ def solved_by_pyjobshop(instance: Instance, *, seconds: float) -> tuple[float, b
     return float(result.objective), result.status.value == "Optimal"
 
 
-def tightened_workshop_builds() -> None:
+def tightened_workshop_builds(table: Table) -> None:
     """Gap of the house rules and of the kept order over the bound, three builds of each size."""
     for count, seconds, to_reach in ((60, 10.0, 1), (120, 20.0, 2), (250, 30.0, 3)):
         house, kept, proved = [], [], 0
@@ -103,4 +104,5 @@ def tightened_workshop_builds() -> None:
             kept.append(100 * (hours / bound - 1))
             proved += answer.proved_best
         measured = f"house {max(house):.2f}%, kept {max(kept):.2f}%, {proved} of 3 proved"
-        row(f"over the bound, {count} tasks, {seconds:g} s", measured, f"{to_reach}%")
+        what = f"over the bound, {count} tasks, {seconds:g} s"
+        table.row(what, measured, None, f"{to_reach}%")
