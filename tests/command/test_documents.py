@@ -8,6 +8,7 @@ import pytest
 
 from tests.exchange.documents import small_document, small_task
 from webapp.__main__ import main
+from webapp.build.limits import MOST_DOCUMENT_BYTES
 
 
 @pytest.fixture(autouse=True)
@@ -59,6 +60,24 @@ def test_a_file_that_cannot_be_read_is_named(
     out, err = capsys.readouterr()
     assert out == ""
     assert len(err.splitlines()) == 1
+
+
+@pytest.mark.parametrize("command", ["plan", "import"])
+def test_a_document_beyond_the_limit_is_answered_with_the_limit(
+    command: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "large.json"
+    with path.open("wb") as file:
+        file.truncate(MOST_DOCUMENT_BYTES + 1)
+    assert main([command, str(path)]) == 2
+    (line,) = capsys.readouterr().err.splitlines()
+    assert "64 MB is the most" in line
+
+
+@pytest.mark.skipif(not Path("/dev/zero").exists(), reason="no device that never ends")
+def test_a_file_that_never_ends_is_answered(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["plan", "/dev/zero"]) == 2
+    assert "64 MB is the most" in capsys.readouterr().err
 
 
 @pytest.mark.skipif(os.name == "nt" or os.geteuid() == 0, reason="root may read everything")

@@ -159,19 +159,19 @@ def test_a_change_from_our_own_page_is_taken(shop: Shop) -> None:
 
 
 def test_a_body_of_more_than_5_mb_is_refused_with_a_sentence(shop: Shop) -> None:
-    answer = shop.client.post("/builds/import", data={"document": "x" * (5 * 1024 * 1024 + 1)})
+    answer = shop.client.post("/builds/new", data={"vehicle": "x" * (5 * 1024 * 1024 + 1)})
     assert answer.status_code == 413
     assert "5 MB" in answer.text
 
 
 def test_a_body_without_a_length_is_counted_as_it_comes(shop: Shop) -> None:
     def pieces() -> Iterator[bytes]:
-        yield b"document="
+        yield b"vehicle="
         for _ in range(6):
             yield b"x" * (1024 * 1024)
 
     headers = {"content-type": "application/x-www-form-urlencoded"}
-    answer = shop.client.post("/builds/import", content=pieces(), headers=headers)
+    answer = shop.client.post("/builds/new", content=pieces(), headers=headers)
     assert answer.status_code == 413
     assert "5 MB" in answer.text
 

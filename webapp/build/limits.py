@@ -18,3 +18,5 @@ LEAST_CONFIDENCE = 0.5
 MOST_CONFIDENCE = 0.99
 MOST_NAME_CHARACTERS = 500
 MOST_TEXT_CHARACTERS = 10_000
+MOST_DOCUMENT_BYTES = 64_000_000
+"""Of a whole build as it is written down; no document that is larger is read."""

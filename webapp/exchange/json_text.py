@@ -6,6 +6,8 @@ from collections import Counter
 
 from webapp.build.build_input import Fault
 from webapp.build.checks.fault_words import shown
+from webapp.build.checks.size_checks import megabytes
+from webapp.build.limits import MOST_DOCUMENT_BYTES
 
 _REASONS = {
     "Expecting value": "a value is missing here, or is not written as JSON wants it",
@@ -97,6 +99,11 @@ def _twice(pairs: list[tuple[str, object]]) -> list[Fault]:
 
 
 def _decoded(text: str | bytes) -> str:
+    if len(text) > MOST_DOCUMENT_BYTES:
+        raise UnreadableError(
+            f"The document is too large: {megabytes(MOST_DOCUMENT_BYTES)} is the most. "
+            "Shorten its longest texts, or take out what is not needed."
+        )
     if isinstance(text, bytes):
         text = _from_utf8(text)
     text = text.removeprefix("\ufeff")

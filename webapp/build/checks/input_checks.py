@@ -12,6 +12,7 @@ from webapp.build.checks.link_checks import (
     part_faults,
 )
 from webapp.build.checks.shop_checks import shop_faults
+from webapp.build.checks.size_checks import size_faults
 from webapp.build.checks.task_checks import task_faults
 from webapp.build.checks.wish_checks import wish_faults, wish_size_faults
 from webapp.build.limits import LEAST_CONFIDENCE, MOST_CONFIDENCE, MOST_RANK
@@ -34,6 +35,7 @@ def faults_of(build: BuildInput) -> tuple[Fault, ...]:
             wish_size_faults(build),
             wish_faults(build),
             log_faults(build),
+            size_faults(build),
             _shared_key_faults(build),
         )
     )

@@ -20,13 +20,15 @@ from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import Services, ServicesOf, page_of
 from webapp.pages.frame.errors import missing_build
 from webapp.pages.frame.rendering import render, render_question
-from webapp.pages.frame.security import BODY_LIMIT_BYTES
+from webapp.pages.frame.security import UPLOAD_LIMIT_BYTES
 from webapp.pages.words import amounts as words
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, delete_build, list_builds, revision_of
 
 router = APIRouter(include_in_schema=False)
 SHOWN_FAULTS = 1_000
+SHOWN_AGAIN_BYTES = 1_000_000
+"""A faulty file up to this is shown to be mended at once; a larger one is mended where it is."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,12 +100,13 @@ def _show_new_build(form: TypedForm, *, status: int = 200) -> Response:
 # import and export --------------------------------------------------------------------------
 async def _document(request: Request) -> tuple[str | bytes, str]:
     """The document that was sent, and its text to be shown again."""
-    form = await request.form(max_files=5, max_fields=50, max_part_size=BODY_LIMIT_BYTES)
+    form = await request.form(max_files=5, max_fields=50, max_part_size=UPLOAD_LIMIT_BYTES)
     pasted, file = form.get("document", ""), form.get("file")
     if isinstance(file, UploadFile) and file.filename:
         content = await file.read()
         if content.strip():
-            return content, content.decode("utf-8", "replace")
+            is_small = len(content) <= SHOWN_AGAIN_BYTES
+            return content, content.decode("utf-8", "replace") if is_small else ""
     text = pasted if isinstance(pasted, str) else ""
     return text, text
 

@@ -7,19 +7,29 @@ from fastapi.exceptions import RequestValidationError
 from starlette.exceptions import HTTPException
 from starlette.requests import ClientDisconnect
 
+from webapp.build.checks.size_checks import megabytes
+from webapp.build.limits import MOST_DOCUMENT_BYTES
 from webapp.pages import addresses
 from webapp.pages.frame.answer_headers import ANSWER_HEADERS
 from webapp.pages.frame.rendering import render_refusal
 
-TOO_BIG = "What was sent is larger than 5 MB. Send it in smaller pieces; nothing was changed."
 SENTENCES = {
     400: "What was sent cannot be read as a form. Go back, check it and send it again.",
     404: "There is no page at this address. Check it, or go on from the list of builds.",
     405: "This address does not take that kind of request. Go back to the page it came from.",
-    413: TOO_BIG,
     415: "This address does not take that kind of content. Send it as a form or a JSON document.",
     422: "What was sent does not have the form this address asks for.",
 }
+
+
+def too_big(path: str) -> str:
+    """What is said where more was sent to an address than it takes."""
+    if path == addresses.import_build():
+        return (
+            f"The document is too large: {megabytes(MOST_DOCUMENT_BYTES)} is the most. Shorten its "
+            "longest texts, or take out what is not needed. Nothing was changed."
+        )
+    return "What was sent is larger than 5 MB. Send it in smaller pieces; nothing was changed."
 
 
 class Missing(Exception):  # noqa: N818  an answer, not an accident

@@ -15,11 +15,15 @@ from starlette.datastructures import Headers, MutableHeaders
 from starlette.exceptions import HTTPException
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from webapp.build.limits import MOST_DOCUMENT_BYTES
+from webapp.pages import addresses
 from webapp.pages.frame.answer_headers import ANSWER_HEADERS
-from webapp.pages.frame.errors import TOO_BIG
+from webapp.pages.frame.errors import too_big
 from webapp.pages.frame.rendering import render_refusal
 
 BODY_LIMIT_BYTES = 5 * 1024 * 1024
+UPLOAD_LIMIT_BYTES = MOST_DOCUMENT_BYTES + BODY_LIMIT_BYTES
+"""A document, and what a form puts around it and into its line ends."""
 SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS", "TRACE"})
 LOOPBACK_NAMES = frozenset({"localhost", "127.0.0.1", "::1"})
 EVERY_ADDRESS = frozenset({"0.0.0.0", "::"})
@@ -32,6 +36,11 @@ def host_name(host: str) -> str | None:
     """The name in a Host header, without its port and brackets; None where it is no host."""
     found = _HOST.fullmatch(host.lower())
     return found and (found["address"] or found["name"])
+
+
+def body_limit(path: str) -> int:
+    """How many bytes may be sent to an address."""
+    return UPLOAD_LIMIT_BYTES if path == addresses.import_build() else BODY_LIMIT_BYTES
 
 
 class Guard:
@@ -57,14 +66,14 @@ class Guard:
                 headers.setdefault("Cache-Control", "no-store")
             await send(message)
 
-        received = 0
+        received, limit = 0, body_limit(scope["path"])
 
         async def receive_limited() -> Message:
             nonlocal received
             message = await receive()
             received += len(message.get("body", b""))
-            if received > BODY_LIMIT_BYTES:
-                raise HTTPException(413)
+            if received > limit:
+                raise HTTPException(413, too_big(scope["path"]))
             return message
 
         refusal = self.refusal(scope)
@@ -95,8 +104,8 @@ class Guard:
                 "program's own pages.",
             )
         length = headers.get("content-length", "0")
-        if length.isdecimal() and int(length) > BODY_LIMIT_BYTES:
-            return 413, "Too large", TOO_BIG
+        if length.isdecimal() and int(length) > body_limit(scope["path"]):
+            return 413, "Too large", too_big(scope["path"])
         return None
 
     def is_ours(self, name: str | None) -> bool:
