@@ -1,12 +1,10 @@
 """Moves a whole build in time by weeks, so that its shop week stays as it is."""
 
 import datetime as dt
-from dataclasses import replace
-from typing import TypeVar
+from dataclasses import fields, is_dataclass, replace
+from typing import Any
 
-from webapp.build.build_input import BuildInput, Moment, Wish
-
-AnyMoment = TypeVar("AnyMoment", dt.date, dt.datetime, Moment)
+from webapp.build.build_input import BuildInput
 
 
 def weeks_to_present(then: dt.datetime, now: dt.datetime) -> int:
@@ -16,60 +14,19 @@ def weeks_to_present(then: dt.datetime, now: dt.datetime) -> int:
 
 def shift_weeks(build: BuildInput, weeks: int) -> BuildInput:
     """The build with every date in it moved by so many weeks, later where positive."""
-    by = dt.timedelta(weeks=weeks)
-
-    def moved(moment: AnyMoment | None) -> AnyMoment | None:
-        return None if moment is None else moment + by
-
-    return replace(
-        build,
-        now=build.now + by,
-        starts_on=moved(build.starts_on),
-        wanted_by=moved(build.wanted_by),
-        kept_on=moved(build.kept_on),
-        shop=replace(
-            build.shop,
-            days=tuple(replace(day, date=day.date + by) for day in build.shop.days),
-        ),
-        tasks=tuple(
-            replace(
-                task,
-                begun_on=moved(task.begun_on),
-                finished_on=moved(task.finished_on),
-                set_aside_on=moved(task.set_aside_on),
-            )
-            for task in build.tasks
-        ),
-        parts=tuple(
-            replace(
-                part,
-                arrives_on=moved(part.arrives_on),
-                promised_on=moved(part.promised_on),
-                ordered_on=moved(part.ordered_on),
-            )
-            for part in build.parts
-        ),
-        wishes=tuple(_moved_wish(wish, by) for wish in build.wishes),
-        log=tuple(replace(entry, on=entry.on + by) for entry in build.log),
-    )
+    moved: BuildInput = _moved(build, dt.timedelta(weeks=weeks))
+    return moved
 
 
-def _moved_wish(wish: Wish, by: dt.timedelta) -> Wish:
-    decision = wish.decision
-    if decision is not None:
-        decision = replace(
-            decision,
-            decided_on=decision.decided_on + by,
-            figures=tuple(
-                replace(
-                    figures,
-                    likely=figures.likely and figures.likely + by,
-                    safe=figures.safe and figures.safe + by,
-                )
-                for figures in decision.figures
-            ),
-        )
-    return replace(wish, logged_on=wish.logged_on + by, decision=decision)
+def _moved(value: Any, by: dt.timedelta) -> Any:
+    if isinstance(value, dt.date):
+        return value + by
+    if isinstance(value, tuple):
+        return tuple(_moved(part, by) for part in value)
+    if is_dataclass(value) and not isinstance(value, type):
+        names = (field.name for field in fields(value))
+        return replace(value, **{name: _moved(getattr(value, name), by) for name in names})
+    return value
 
 
 def _monday(moment: dt.datetime) -> dt.date:
