@@ -10,13 +10,13 @@ from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
 from webapp.pages import routers
-from webapp.pages.frame.context import Services
 from webapp.pages.frame.errors import add_refusals
 from webapp.pages.frame.head_requests import HeadAsGet
 from webapp.pages.frame.once_only import OnceOnly
 from webapp.pages.frame.rendering import static_version
 from webapp.pages.frame.security import Guard
 from webapp.services.plan_cache import PlanCache
+from webapp.services.program import Services
 from webapp.settings import Settings, resource_root
 from webapp.storage.database import Database
 

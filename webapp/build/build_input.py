@@ -184,6 +184,14 @@ class LogEntry:
     left: float | None = None
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RunningClock:
+    """The task on the bench, and since when: naive local time."""
+
+    task: str
+    since: dt.datetime
+
+
 WishWay = Literal["fit now", "rough in", "fit later", "let go"]
 WISH_WAYS: tuple[WishWay, ...] = ("fit now", "rough in", "fit later", "let go")
 
@@ -278,6 +286,7 @@ class BuildInput:
     `confidence` is the share of draws that "safe" stands for; `calibrated` and `attended` say
     whether the record's factors count in the forecast. `kept_order` are task keys in the order
     that was found by tightening and kept on the day `kept_on`; (): the house rules hold.
+    `on_bench` is the clock that runs; it is of this moment and in no document.
     """
 
     name: str
@@ -299,6 +308,7 @@ class BuildInput:
     log: tuple[LogEntry, ...] = ()
     kept_order: tuple[str, ...] = ()
     kept_on: dt.date | None = None
+    on_bench: RunningClock | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

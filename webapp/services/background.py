@@ -9,10 +9,11 @@ import datetime as dt
 import itertools
 import logging
 import threading
-from collections import OrderedDict
 from collections.abc import Callable, Hashable
 from dataclasses import dataclass
 from typing import Any, Generic, TypeVar, cast
+
+from webapp.services.kept import Kept
 
 T = TypeVar("T")
 FRESH_FOR = dt.timedelta(minutes=5)
@@ -55,7 +56,7 @@ class Background:
         self._changed = threading.Condition()
         self._waiting: dict[Hashable, _Job] = {}
         self._running: tuple[Hashable, Hashable] | None = None
-        self._kept: OrderedDict[Hashable, _Kept] = OrderedDict()
+        self._kept: Kept[Hashable, _Kept] = Kept(MOST_KEPT)
         self._count = itertools.count()
         self._thread: threading.Thread | None = None
 
@@ -75,7 +76,6 @@ class Background:
         with self._changed:
             kept = self._kept.get(key)
             if kept is not None and kept.version == version:
-                self._kept.move_to_end(key)
                 age = abs(now - kept.made_at)
                 if age < FRESH_FOR:
                     return cast(Answer[T], kept.answer)
@@ -105,7 +105,8 @@ class Background:
         with self._changed:
             if not self._changed.wait_for(there, timeout=seconds):
                 return cast(Answer[T], NOT_READY)
-            return cast(Answer[T], self._kept[key].answer)
+            kept = self._kept.get(key)
+            return cast(Answer[T], kept.answer if kept is not None else NOT_READY)
 
     def _begin(
         self,
@@ -142,8 +143,5 @@ class Background:
                 answer = Answer(ready=True, failed=True)
             with self._changed:
                 self._running = None
-                self._kept[key] = _Kept(version=job.version, made_at=job.now, answer=answer)
-                self._kept.move_to_end(key)
-                while len(self._kept) > MOST_KEPT:
-                    self._kept.popitem(last=False)
+                self._kept.keep(key, _Kept(version=job.version, made_at=job.now, answer=answer))
                 self._changed.notify_all()

@@ -8,7 +8,7 @@ from webapp.build.checks.input_checks import faults_of
 from webapp.exchange.build_document import write_document
 from webapp.exchange.plan_document import plan_document
 from webapp.planning.order.kept_order import plan_that_holds
-from webapp.services.plan_cache import ForecastFigures
+from webapp.services.planned_build import ForecastFigures
 from webapp.storage.snapshots import SnapshotKind, save_snapshot, snapshots_of
 
 if TYPE_CHECKING:

@@ -1,49 +1,61 @@
-"""The way of a change: read, alter, check, store, in one transaction."""
+"""The one way of a change: load, edit, check and store, in one transaction."""
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
+from dataclasses import dataclass
+from typing import Generic, TypeVar
 
 from webapp.build.build_input import BuildInput, Fault
 from webapp.build.checks.input_checks import faults_of
+from webapp.build.edited import Edited
 from webapp.build.verbs.wish_links import without_lost_links
-from webapp.pages.frame.context import Services
-from webapp.pages.frame.errors import missing_build
 from webapp.services.baseline import freeze_first_baseline
 from webapp.storage.build_loader import load_build
+from webapp.services.program import Services
+from webapp.storage.builds import revision_of
 from webapp.storage.changes import store_changes
 
-if TYPE_CHECKING:
-    from sqlmodel import Session
+Made = TypeVar("Made")
+Edit = Callable[[BuildInput], Edited[Made]]
 
 
-def change_build(
-    services: Services,
-    slug: str,
-    edit: Callable[[BuildInput], BuildInput],
-    *,
-    also: "Callable[[Session], None] | None" = None,
-) -> tuple[Fault, ...]:
-    """Store what `edit` makes of the build, unless that brings in a new fault.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stored(Generic[Made]):
+    """A change that is on disk; `since` is the revision before it."""
 
-    `edit` may raise `Missing` for a thing that is not there. `also` writes beside the build
-    (the bench clock) in the same transaction.
+    before: BuildInput
+    build: BuildInput
+    since: int
+    made: Made
 
-    Returns
-    -------
-    The faults that the change would have brought in; () means that it was stored. A fault that
-    was there before does not stop an unrelated change. The change that begins the first task
-    freezes the baseline.
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refused(Generic[Made]):
+    """A change that was not stored. `new_faults` are those it would bring into the build."""
+
+    before: BuildInput
+    edited: Edited[Made]
+    new_faults: tuple[Fault, ...]
+
+
+def change(services: Services, slug: str, edit: Edit[Made]) -> Stored[Made] | Refused[Made] | None:
+    """Store what `edit` makes of the build as it is now; None: there is no such build.
+
+    Nothing is stored where the edit has faults of its own, brings a new fault into the build, or
+    says that it is refused. A fault that was there before does not stop an unrelated change. The
+    change that begins the first task freezes the baseline.
     """
     with services.database.writing() as session:
+        since = revision_of(session, slug)
         before = load_build(session, slug, now=services.settings.now())
-        if before is None:
-            raise missing_build(slug)
-        after = without_lost_links(edit(before))
+        if since is None or before is None:
+            return None
+        edited = edit(before)
+        after = without_lost_links(edited.build)
         known = set(faults_of(before))
         new = tuple(fault for fault in faults_of(after) if fault not in known)
-        if not new:
-            store_changes(session, slug, before, after)
-            freeze_first_baseline(session, slug, before, after)
-            if also is not None:
-                also(session)
-    return new
+        if edited.faults or edited.lost or edited.is_refused or new:
+            return Refused(before=before, edited=edited, new_faults=new)
+        store_changes(session, slug, before, after)
+        freeze_first_baseline(session, slug, before, after)
+    services.befores.keep((slug, since), before)
+    return Stored(before=before, build=after, since=since, made=edited.made)

@@ -10,7 +10,6 @@ import os
 import sys
 import threading
 import time
-from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from itertools import count
@@ -19,7 +18,8 @@ from webapp.build.build_input import BuildInput
 from webapp.planning.order.kept_order import plan_kept
 from webapp.planning.proof.proved import proved
 from webapp.planning.tighten.tighten import Progress, Tightened, tighten
-from webapp.services.plan_cache import forecast_figures
+from webapp.services.kept import Kept
+from webapp.services.planned_build import forecast_figures
 
 MOST_KEPT = 20
 NICENESS = 10
@@ -73,7 +73,7 @@ class Tightenings:
     def __init__(self, search: Search = tighten) -> None:
         self._search = search
         self._lock = threading.Lock()
-        self._runs: OrderedDict[str, Run] = OrderedDict()
+        self._runs: Kept[str, Run] = Kept(MOST_KEPT)
         self._numbers = count(1)
 
     def begin(self, slug: str, build: BuildInput, version: int, seconds: int) -> None:
@@ -89,9 +89,7 @@ class Tightenings:
                 seconds=seconds,
                 began=time.monotonic(),
             )
-            self._runs[slug] = run
-            self._runs.move_to_end(slug)
-            self._forget()
+            self._runs.keep(slug, run)
         threading.Thread(target=self._carry_out, args=(run,), name="tighten", daemon=True).start()
 
     def of(self, slug: str) -> Run | None:
@@ -99,7 +97,7 @@ class Tightenings:
         with self._lock:
             run = self._runs.get(slug)
             if run is not None and run.cancelled and run.ended.is_set():
-                del self._runs[slug]
+                self._runs.drop(slug)
                 return None
             return run
 
@@ -117,21 +115,12 @@ class Tightenings:
 
     def close(self) -> None:
         """End every run, and wait a moment for them: the program goes."""
-        with self._lock:
-            runs = list(self._runs.values())
+        runs = self._runs.values()
         for run in runs:
             run.stop.set()
         until = time.monotonic() + CLOSING_SECONDS
         for run in runs:
             run.ended.wait(max(0.0, until - time.monotonic()))
-
-    def _forget(self) -> None:
-        """Drop the oldest outcomes. The lock is held."""
-        over = len(self._runs) - MOST_KEPT
-        for slug in [slug for slug, run in self._runs.items() if run.ended.is_set()][
-            : max(0, over)
-        ]:
-            del self._runs[slug]
 
     def _carry_out(self, run: Run) -> None:
         _stand_back()

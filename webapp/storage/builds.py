@@ -11,7 +11,7 @@ from sqlalchemy import Table, insert, inspect, select
 from sqlmodel import Session, col
 
 from webapp.build.build_input import BuildInput
-from webapp.storage.tables import NOUNS, BuildRow, Row, RunningClockRow, SnapshotRow
+from webapp.storage.tables import NOUNS, BuildRow, Row, SnapshotRow
 from webapp.storage.tables.builds import heading_values
 from webapp.storage.tables.noun import Values
 
@@ -76,7 +76,7 @@ def delete_build(session: Session, slug: str) -> None:
     session.flush()
     # Row by row rather than by the database's cascade, which would leave no journal.
     row_classes: list[type[Row]] = [noun.row_class for noun in NOUNS]
-    row_classes += [RunningClockRow, SnapshotRow]
+    row_classes.append(SnapshotRow)
     for row_class in reversed(row_classes):
         for row in rows_of(session, row_class, build):
             session.delete(row)

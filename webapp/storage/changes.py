@@ -8,7 +8,7 @@ from sqlmodel import Session
 from webapp.build.build_input import BuildInput
 from webapp.storage.build_loader import is_stored
 from webapp.storage.builds import build_row, mark_changed, rows_of
-from webapp.storage.tables import NOUNS, BuildRow, Row, RunningClockRow, TaskRow
+from webapp.storage.tables import NOUNS, BuildRow, Row
 from webapp.storage.tables.builds import heading_values
 from webapp.storage.tables.noun import Values
 
@@ -40,9 +40,7 @@ def store_changes(session: Session, slug: str, before: BuildInput, after: BuildI
         for row_class, wanted in changed
     ]
     # What refers goes before what it refers to; nothing is added until everything is gone.
-    for row_class, _, gone in reversed(matched):
-        if row_class is TaskRow:
-            _stop_clock_of(session, build, {row.key for row in gone})
+    for _, _, gone in reversed(matched):
         for row in gone:
             session.delete(row)
         session.flush()
@@ -86,11 +84,3 @@ def _write_in_order(session: Session, row_class: type[Row], build: BuildRow, pai
         if row.position <= last[group]:
             row.position = last[group] + 1
         last[group] = row.position
-
-
-def _stop_clock_of(session: Session, build: BuildRow, task_keys: set[str]) -> None:
-    """A task that is taken out of the build can not stay on the bench."""
-    for clock in rows_of(session, RunningClockRow, build):
-        if clock.task_key in task_keys:
-            session.delete(clock)
-    session.flush()

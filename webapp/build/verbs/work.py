@@ -4,7 +4,7 @@ import datetime as dt
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from webapp.build.build_input import BuildInput, LogEntry, Task
+from webapp.build.build_input import BuildInput, LogEntry, RunningClock, Task
 from webapp.build.by_key import get_by_key, replaced_by_key
 
 Outcome = Literal["stopped", "finished", "set_aside"]
@@ -20,12 +20,24 @@ class Stop:
     left_hours: float
 
 
+def needs_hands(task: Task) -> bool:
+    """Whether somebody has to stand there: not sent out, and not running by itself."""
+    return task.outside_days is None and task.people > 0
+
+
 def begun_build(build: BuildInput, key: str, *, now: dt.datetime) -> BuildInput:
-    """The build after a task was begun: its setup is out now. KeyError without such a task."""
+    """The build after a task was begun: its setup is out, and its clock runs if it takes hands.
+
+    A clock that runs for it already goes on. KeyError without such a task.
+    """
     task = get_by_key(build.tasks, key)
     begun = replace(task, begun_on=task.begun_on or now, set_aside_on=None)
     shop = replace(build.shop, setup_out=task.setup) if task.setup else build.shop
-    return replace(build, shop=shop, tasks=replaced_by_key(build.tasks, begun))
+    clock = build.on_bench
+    if needs_hands(task) and (clock is None or clock.task != key):
+        clock = RunningClock(task=key, since=now)
+    tasks = replaced_by_key(build.tasks, begun)
+    return replace(build, shop=shop, tasks=tasks, on_bench=clock)
 
 
 def stopped_build(
@@ -33,7 +45,7 @@ def stopped_build(
 ) -> BuildInput:
     """The build after work on a task was stopped; hours worked go into the log on date `on`.
 
-    KeyError without such a task.
+    Nothing is on the bench then. KeyError without such a task.
     """
     stopped = _stopped(get_by_key(build.tasks, key), stop, on=on, now=now)
     entry = LogEntry(task=key, on=on, hours=stop.worked_hours, left=stop.left_hours)
@@ -41,6 +53,7 @@ def stopped_build(
         build,
         tasks=replaced_by_key(build.tasks, stopped),
         log=(*build.log, entry) if stop.worked_hours > 0 else build.log,
+        on_bench=None,
     )
 
 

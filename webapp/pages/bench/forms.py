@@ -1,31 +1,26 @@
-"""Stopping work: hours worked and hours left as they are typed."""
+"""The forms of the Bench: begin, stop and done; what is typed, to an edit of the build."""
 
-from dataclasses import dataclass
+import datetime as dt
 
-from starlette.datastructures import FormData
-
+from webapp.build.build_input import BuildInput, RunningClock
+from webapp.build.by_key import find_by_key
+from webapp.build.edited import Edited, Lost
 from webapp.build.hours_to_go import hours_left_after, hours_to_go_of
-from webapp.build.verbs.work import OUTCOMES, Outcome, Stop
-from webapp.pages.forms.posted import text_of
-from webapp.pages.forms.typed_form import parse_hours
-from webapp.pages.frame.context import PageContext
+from webapp.build.verbs.work import (
+    OUTCOMES,
+    Outcome,
+    Stop,
+    begun_build,
+    finished_build,
+    needs_hands,
+    stopped_build,
+)
+from webapp.pages.forms.change import FormEdit
+from webapp.pages.forms.hours_asked import question_about
+from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.words import amounts as words
-from webapp.storage.bench_clock import RunningClock
 
 LONG_RUN_HOURS = 8
-MOST_HOURS = 10_000
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StopForm:
-    """The stop form as typed. `errors` by field name."""
-
-    worked: str
-    left: str
-    errors: dict[str, list[str]]
-    then: str = ""
-    hint: str = ""
-    sure: bool = False
 
 
 def clock_hours(hours: float) -> str:
@@ -34,57 +29,92 @@ def clock_hours(hours: float) -> str:
     return f"{minutes // 60}:{minutes % 60:02d}"
 
 
-def stop_form_from_clock(page: PageContext, clock: RunningClock, then: str = "") -> StopForm:
-    """The stop form filled in from the running clock."""
-    worked = max(0.0, (page.now - clock.since).total_seconds() / 3600)
-    task = next((task for task in page.build.tasks if task.key == clock.task_key), None)
-    before = hours_to_go_of(page.build, task) if task else 0.0
+def stop_form(build: BuildInput, clock: RunningClock, then: str = "") -> TypedForm:
+    """The stop form filled in from the running clock; `then` is the task that goes on after it."""
+    worked = max(0.0, (build.now - clock.since).total_seconds() / 3600)
+    task = find_by_key(build.tasks, clock.task)
+    before = hours_to_go_of(build, task) if task else 0.0
+    return TypedForm(
+        {
+            "task": (clock.task,),
+            "since": (clock.since.isoformat(timespec="seconds"),),
+            "worked": (clock_hours(worked),),
+            "left": (clock_hours(hours_left_after(before, worked)),),
+            "then": (then,),
+        }
+    )
+
+
+def stop_hint(clock: RunningClock, now: dt.datetime) -> str:
+    """What is to be known about a clock that ran long, or over midnight."""
     hint = ""
-    if worked > LONG_RUN_HOURS:
-        ran = words.running(clock.since, page.now)
+    if (now - clock.since).total_seconds() / 3600 > LONG_RUN_HOURS:
+        ran = words.running(clock.since, now)
         hint = f"The clock ran on for {ran}. Put in what was really worked."
-    if clock.since.date() < page.today:
-        day = words.day(clock.since, today=page.today)
+    if clock.since.date() < now.date():
+        day = words.day(clock.since, today=now.date())
         hint = f"{hint} The clock ran over midnight: the hours go to {day}, the day it began."
-    return StopForm(
-        worked=clock_hours(worked),
-        left=clock_hours(hours_left_after(before, worked)),
-        errors={},
-        then=then,
-        hint=hint.strip(),
-    )
+    return hint.strip()
 
 
-def read_stop(form: FormData) -> tuple[Stop | None, StopForm]:
-    """What was typed, and what it means; None with every error beside its field."""
-    typed = StopForm(
-        worked=text_of(form, "worked"),
-        left=text_of(form, "left"),
-        errors={},
-        then=text_of(form, "then"),
-        sure=bool(text_of(form, "sure")),
-    )
-    sent = text_of(form, "outcome")
+def stop(form: TypedForm, build: BuildInput) -> Edited[bool]:
+    """The edit that takes the task off the bench with its hours; whether it was on it is made.
+
+    The clock is looked at here, in the moment of storing: of two who stop it one logs the hours.
+    """
+    key, clock = form.typed("task"), build.on_bench
+    if clock is None or clock.task != key or not _is_the_run(form, clock):
+        return Edited(build=build, made=False, is_refused=True)
+    if find_by_key(build.tasks, key) is None:
+        return Edited(build=build, made=False, lost=Lost(kind="task", key=key))
+    on, meant = clock.since.date(), _read_stop(form)
+    if not form.faults:
+        question = question_about(build, build.log, on, meant.worked_hours)
+        if question and not form.ticked("sure"):
+            form.fault("sure", f"{question} If it is right, tick that it is, and press again.")
+    return Edited(build=stopped_build(build, key, meant, on=on, now=build.now), made=True)
+
+
+def _is_the_run(form: TypedForm, clock: RunningClock) -> bool:
+    """Whether the form was opened for the run of the clock that is on now."""
+    since = form.typed("since")
+    return not since or since == clock.since.isoformat(timespec="seconds")
+
+
+def _read_stop(form: TypedForm) -> Stop:
+    sent = form.typed("outcome")
     outcome: Outcome = next((one for one in OUTCOMES if one == sent), "stopped")
-    worked = _hours(typed.worked, "worked", "Hours worked", typed.errors)
-    left = 0.0
+    worked = form.hours("worked", "Hours worked", needed=True)
+    left = None
     if outcome != "finished":
-        left = _hours(typed.left, "left", "Hours left", typed.errors)
-        if not typed.errors.get("left") and left == 0:
-            typed.errors["left"] = ["Nothing left to do means it is finished: say so below."]
-    if typed.errors:
-        return None, typed
-    return Stop(outcome=outcome, worked_hours=worked, left_hours=left), typed
+        left = form.hours("left", "Hours left", needed=True)
+        if left == 0:
+            form.fault("left", "Nothing left to do means it is finished: say so below.")
+    return Stop(outcome=outcome, worked_hours=worked or 0.0, left_hours=left or 0.0)
 
 
-def _hours(text: str, field: str, label: str, errors: dict[str, list[str]]) -> float:
-    hours = parse_hours(text)
-    if not text:
-        errors[field] = [f"{label} is empty: write hours as 1.5 or 1:30, or 0."]
-    elif hours is None:
-        errors[field] = [f"{label} cannot be read: write hours as 1.5 or 1:30."]
-    elif not 0 <= hours <= MOST_HOURS:
-        errors[field] = [f"{label} must lie between 0 and {MOST_HOURS:,}."]
-    else:
-        return hours
-    return 0.0
+def begin(key: str) -> FormEdit[bool]:
+    """The edit that begins a task; False is made where another is on the bench.
+
+    Its clock runs where it needs hands. The hours of the other would be lost.
+    """
+
+    def edit(_form: TypedForm, build: BuildInput) -> Edited[bool]:
+        task = find_by_key(build.tasks, key)
+        if task is None:
+            return Edited(build=build, made=True, lost=Lost(kind="task", key=key))
+        if build.on_bench is not None and build.on_bench.task != key and needs_hands(task):
+            return Edited(build=build, made=False, is_refused=True)
+        return Edited(build=begun_build(build, key, now=build.now), made=True)
+
+    return edit
+
+
+def done(form: TypedForm, build: BuildInput) -> Edited[None]:
+    """The edit that finishes work which needed no hands: back from outside, or run to its end."""
+    key = form.typed("task")
+    task = find_by_key(build.tasks, key)
+    if task is None:
+        return Edited(build=build, made=None, lost=Lost(kind="task", key=key))
+    changed = finished_build(build, key, now=build.now) if task.is_open else build
+    return Edited(build=changed, made=None)

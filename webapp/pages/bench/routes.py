@@ -1,30 +1,20 @@
 """Bench over HTTP: what to do now; begin, stop, done."""
 
-from typing import TYPE_CHECKING
-
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from webapp.build.build_input import BuildInput, Fault, Task
-from webapp.build.verbs.work import begun_build, finished_build, stopped_build
 from webapp.pages import addresses
-from webapp.pages.bench.forms import StopForm, read_stop, stop_form_from_clock
+from webapp.pages.bench import forms
 from webapp.pages.bench.views import bench_view
-from webapp.pages.bench.waiting import needs_hands
-from webapp.pages.forms.form_change import first_start_before, notice_of, told
-from webapp.pages.forms.hours_asked import question_about
+from webapp.pages.forms.change import change_by_form, notice_of, told
 from webapp.pages.forms.posted import Typed, text_of
 from webapp.pages.forms.typed_form import TypedForm
-from webapp.pages.frame.context import PageContext, Services, ServicesOf, page_of
-from webapp.pages.frame.errors import missing_thing
+from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.rendering import render
+from webapp.pages.wishes.forms import log_wish, place_of_line
 from webapp.pages.wishes.headroom_view import headroom_view
-from webapp.pages.wishes.routes import log_wish
-from webapp.services.changes import change_build
-from webapp.storage.bench_clock import running_clock, start_clock, stop_clock
-
-if TYPE_CHECKING:
-    from sqlmodel import Session
+from webapp.services.changes import Refused, Stored
+from webapp.services.program import Services
 
 router = APIRouter()
 
@@ -33,36 +23,29 @@ def show(
     page: PageContext,
     *,
     status: int = 200,
-    stop: StopForm | None = None,
-    then: str = "",
-    refused: tuple[Fault, ...] = (),
+    stop: TypedForm | None = None,
+    refused: TypedForm | None = None,
     wish: TypedForm | None = None,
     logged: str = "",
     notice: str = "",
 ) -> HTMLResponse:
-    """The Bench; `refused` are the faults that kept a change from being stored.
+    """The Bench; `refused` is a press that was not stored, and why.
 
-    `wish` is the line of a wish that is shown again, `logged` the key of one just logged.
+    `stop` is the stop form while it is open, `wish` the line of a wish that is shown again,
+    `logged` the key of one just logged.
     """
     return render(
         "bench/bench.html",
         status=status,
         title="Bench",
         page=page,
-        view=bench_view(page, stop=stop, then=then or None),
-        refused=tuple(fault.text for fault in refused),
+        view=bench_view(page, stop=stop),
+        refused=tuple(fault.text for fault in refused.faults) if refused else (),
         headroom=headroom_view(page),
         wish_line=wish or TypedForm(),
         logged=next((one for one in page.build.wishes if one.key == logged), None),
         notice=notice,
     )
-
-
-def task_of(build: BuildInput, slug: str, key: str) -> Task:
-    found = next((task for task in build.tasks if task.key == key), None)
-    if found is None:
-        raise missing_thing(slug, "task", key)
-    return found
 
 
 @router.get("/builds/{slug}/bench")
@@ -75,51 +58,28 @@ def bench(
     since: str = "",
 ) -> HTMLResponse:
     page = page_of(services, slug, "Bench")
-    form = stop_form_from_clock(page, page.clock, then) if stop and page.clock else None
+    form = forms.stop_form(page.build, page.clock, then) if stop and page.clock else None
     notice = notice_of(services, page, since)
-    return show(page, stop=form, then=then, logged=logged, notice=notice)
+    return show(page, stop=form, logged=logged, notice=notice)
 
 
 @router.post("/builds/{slug}/bench/begin")
-def begin(slug: str, services: ServicesOf, form: Typed) -> Response:
+def begin(slug: str, services: ServicesOf, posted: Typed) -> Response:
     """Begin a task. While another is on the bench, ask first what became of it."""
-    page, key = page_of(services, slug, "Bench"), text_of(form, "task")
-    task = task_of(page.build, slug, key)
-    if page.clock and page.clock.task_key != key:
+    return _begun(slug, services, text_of(posted, "task"))
+
+
+def _begun(
+    slug: str, services: Services, key: str, stopped: Stored[bool] | None = None
+) -> Response:
+    """Begin a task, and tell of it together with a stop just before it."""
+    press = TypedForm()
+    done = change_by_form(services, slug, press, forms.begin(key))
+    if isinstance(done, Stored):
+        return RedirectResponse(told(addresses.bench(slug), stopped or done), status_code=303)
+    if not done.edited.made:
         return RedirectResponse(addresses.bench_stopping(slug, then=key), status_code=303)
-    since = first_start_before(services, slug)
-    try:
-        faults = begin_task(services, slug, task)
-    except OtherOnBenchError:
-        return RedirectResponse(addresses.bench_stopping(slug, then=key), status_code=303)
-    if faults:
-        return show(page, status=422, refused=faults)
-    return RedirectResponse(told(addresses.bench(slug), since), status_code=303)
-
-
-class OtherOnBenchError(Exception):
-    """Another device has put another task on the bench since the page was looked at."""
-
-
-def begin_task(services: Services, slug: str, task: Task) -> tuple[Fault, ...]:
-    """Store that a task is begun; its clock runs where it needs hands.
-
-    Raises OtherOnBenchError where the clock of another task runs: its hours would be lost.
-    """
-    now = services.settings.now()
-
-    def start(session: "Session") -> None:
-        if needs_hands(task):
-            clock = running_clock(session, slug)
-            if clock is not None and clock.task_key != task.key:
-                raise OtherOnBenchError
-            start_clock(session, slug, task.key, now)
-
-    def edit(build: BuildInput) -> BuildInput:
-        task_of(build, slug, task.key)
-        return begun_build(build, task.key, now=now)
-
-    return change_build(services, slug, edit, also=start)
+    return show(page_of(services, slug, "Bench"), status=422, refused=press)
 
 
 @router.get("/builds/{slug}/bench/begin")
@@ -136,62 +96,35 @@ def stopping(slug: str) -> Response:
 
 
 @router.post("/builds/{slug}/bench/stop")
-def stop(slug: str, services: ServicesOf, form: Typed) -> Response:
+def stop(slug: str, services: ServicesOf, posted: Typed) -> Response:
     """What became of the task on the bench; then the next is begun, where one was asked for."""
-    page, key = page_of(services, slug, "Bench"), text_of(form, "task")
-    if page.clock is None or page.clock.task_key != key:
-        return RedirectResponse(addresses.bench(slug), status_code=303)
-    meant, typed = read_stop(form)
-    if meant is None:
-        return show(page, status=422, stop=typed, then=typed.then)
-    now, on = services.settings.now(), page.clock.since.date()
-    question = question_about(page.build, page.build.log, on, meant.worked_hours)
-    if question and not typed.sure:
-        typed.errors["sure"] = [f"{question} If it is right, tick that it is, and press again."]
-        return show(page, status=422, stop=typed, then=typed.then)
-
-    def edit(build: BuildInput) -> BuildInput:
-        task_of(build, slug, key)
-        return stopped_build(build, key, meant, on=on, now=now)
-
-    since = first_start_before(services, slug)
-    faults = change_build(services, slug, edit, also=lambda session: stop_clock(session, slug))
-    if faults:
-        return show(page, status=422, stop=typed, then=typed.then, refused=faults)
-    follower = next((task for task in page.build.tasks if task.key == typed.then), None)
-    if follower is not None and follower.key != key:
-        try:
-            refused = begin_task(services, slug, follower)
-        except OtherOnBenchError:
-            then = addresses.bench_stopping(slug, then=follower.key)
-            return RedirectResponse(then, status_code=303)
-        if refused:
-            return show(page_of(services, slug, "Bench"), status=422, refused=refused)
-    return RedirectResponse(told(addresses.bench(slug), since), status_code=303)
+    form = TypedForm.of(posted)
+    done = change_by_form(services, slug, form, forms.stop)
+    if isinstance(done, Refused):
+        if not done.edited.made:  # somebody else has stopped it
+            return RedirectResponse(addresses.bench(slug), status_code=303)
+        return show(page_of(services, slug, "Bench"), status=422, stop=form)
+    then = form.typed("then")
+    if then and then != form.typed("task") and any(t.key == then for t in done.build.tasks):
+        return _begun(slug, services, then, stopped=done)
+    return RedirectResponse(told(addresses.bench(slug), done), status_code=303)
 
 
 @router.post("/builds/{slug}/bench/done")
-def done(slug: str, services: ServicesOf, form: Typed) -> Response:
+def done(slug: str, services: ServicesOf, posted: Typed) -> Response:
     """Work that needed no hands is done: back from outside, or run to its end."""
-    key = text_of(form, "task")
-    now = services.settings.now()
-
-    def edit(build: BuildInput) -> BuildInput:
-        task = task_of(build, slug, key)
-        return finished_build(build, key, now=now) if task.is_open else build
-
-    since = first_start_before(services, slug)
-    faults = change_build(services, slug, edit)
-    if faults:
-        return show(page_of(services, slug, "Bench"), status=422, refused=faults)
-    return RedirectResponse(told(addresses.bench(slug), since), status_code=303)
+    press = TypedForm.of(posted)
+    stored = change_by_form(services, slug, press, forms.done)
+    if isinstance(stored, Refused):
+        return show(page_of(services, slug, "Bench"), status=422, refused=press)
+    return RedirectResponse(told(addresses.bench(slug), stored), status_code=303)
 
 
 @router.post("/builds/{slug}/bench/wish")
 def wish(slug: str, services: ServicesOf, posted: Typed) -> Response:
     """Log a wish and stay on the Bench; work goes on."""
     form = TypedForm.of(posted)
-    logged, since = log_wish(services, slug, form)
-    if since is None:
+    stored = change_by_form(services, slug, form, log_wish, place_of_line)
+    if isinstance(stored, Refused):
         return show(page_of(services, slug, "Bench"), status=422, wish=form)
-    return RedirectResponse(addresses.bench_logged(slug, logged), status_code=303)
+    return RedirectResponse(addresses.bench_logged(slug, stored.made), status_code=303)

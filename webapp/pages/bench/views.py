@@ -4,10 +4,12 @@ from dataclasses import dataclass
 
 from webapp.build.build_input import Task
 from webapp.build.hours_to_go import hours_to_go_of
+from webapp.build.verbs.work import needs_hands
 from webapp.pages import addresses
-from webapp.pages.bench.forms import StopForm
+from webapp.pages.bench.forms import stop_hint
 from webapp.pages.bench.tonight import ShopSession, current_or_next_session
-from webapp.pages.bench.waiting import WaitingList, needs_hands, waiting_list
+from webapp.pages.bench.waiting import WaitingList, waiting_list
+from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
 from webapp.pages.words.reasons import ReasonWords
@@ -38,7 +40,8 @@ class OnBench:
     card: TaskCard
     clock: str
     since: str
-    stop: StopForm | None
+    stop: TypedForm | None
+    hint: str
     then_name: str | None
 
 
@@ -97,7 +100,7 @@ class _Bench:
         self.words = ReasonWords(page.build, plan)
         self.held = held_now(page.build)
         self.subsystems = {one.key: one.name for one in page.build.subsystems}
-        self.on_bench = page.clock.task_key if page.clock else None
+        self.on_bench = page.clock.task if page.clock else None
 
     def card(self, task: Task) -> TaskCard:
         return task_card(self.page, task, self.words, self.subsystems)
@@ -248,10 +251,8 @@ def task_card(
     )
 
 
-def bench_view(
-    page: PageContext, *, stop: StopForm | None = None, then: str | None = None
-) -> BenchView:
-    """The Bench. `stop` opens the stop form; `then` is the task to begin after it."""
+def bench_view(page: PageContext, *, stop: TypedForm | None = None) -> BenchView:
+    """The Bench. `stop` opens the stop form."""
     waiting = waiting_list(page) if not page.faults else WaitingList(waits=(), more=0)
     plan = page.plan or Plan(
         now=page.now,
@@ -262,11 +263,10 @@ def bench_view(
         path=(),
     )
     bench = _Bench(page, plan) if page.plan else None
-    names = {task.key: task.name for task in page.build.tasks}
     next_tasks = bench.next_tasks() if bench else ()
     first = next_tasks[0].card.key if next_tasks and page.clock is None else None
     return BenchView(
-        on_bench=_on_bench(page, plan, stop, names.get(then) if then else None),
+        on_bench=_on_bench(page, plan, stop),
         next=next_tasks,
         by_itself=bench.by_itself() if bench else (),
         tonight=bench.tonight(current_or_next_session(page.build.shop, page.now))
@@ -278,21 +278,21 @@ def bench_view(
     )
 
 
-def _on_bench(
-    page: PageContext, plan: Plan, stop: StopForm | None, then_name: str | None
-) -> OnBench | None:
+def _on_bench(page: PageContext, plan: Plan, stop: TypedForm | None) -> OnBench | None:
     if page.clock is None:
         return None
-    task = next((one for one in page.build.tasks if one.key == page.clock.task_key), None)
+    task = next((one for one in page.build.tasks if one.key == page.clock.task), None)
     if task is None:
         return None
     subsystems = {one.key: one.name for one in page.build.subsystems}
+    names = {one.key: one.name for one in page.build.tasks}
     return OnBench(
         card=task_card(page, task, ReasonWords(page.build, plan), subsystems),
         clock=words.running(page.clock.since, page.now),
         since=words.moment(page.clock.since, today=page.today),
         stop=stop,
-        then_name=then_name,
+        hint=stop_hint(page.clock, page.now),
+        then_name=names.get(stop.typed("then")) if stop else None,
     )
 
 

@@ -3,8 +3,8 @@
 import datetime as dt
 from dataclasses import dataclass
 
-from webapp.build.build_input import Task
 from webapp.build.moments import moment_at_start
+from webapp.build.verbs.work import needs_hands
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
@@ -35,11 +35,6 @@ def waiting_list(page: PageContext) -> WaitingList:
     found = sorted((*_cures(page), *_parts(page), *_away(page)), key=lambda pair: pair[0])
     waits = tuple(waiting for _, waiting in found)
     return WaitingList(waits=waits[:SHOWN], more=max(0, len(waits) - SHOWN))
-
-
-def needs_hands(task: Task) -> bool:
-    """Whether somebody has to stand there: not sent out, and not running by itself."""
-    return task.outside_days is None and task.people > 0
 
 
 Dated = tuple[dt.datetime, Waiting]

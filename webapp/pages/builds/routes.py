@@ -17,12 +17,13 @@ from webapp.pages.builds.forms import new_build_values, read_new_build
 from webapp.pages.builds.seeds import demo_build, starter_build
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
-from webapp.pages.frame.context import Services, ServicesOf, page_of
+from webapp.pages.frame.context import ServicesOf, page_of
 from webapp.pages.frame.errors import missing_build
 from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.frame.security import UPLOAD_LIMIT_BYTES
 from webapp.pages.words import amounts as words
 from webapp.storage.build_loader import load_build
+from webapp.services.program import Services
 from webapp.storage.builds import create_build, delete_build, list_builds, revision_of
 
 router = APIRouter(include_in_schema=False)

@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from typing import Protocol
 
-from webapp.pages.forms.typed_form import shown
+from webapp.pages.words.quoted import shown
 
 KEY_LENGTH = 40
 RESERVED_KEYS = frozenset({"new"})

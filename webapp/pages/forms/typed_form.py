@@ -9,17 +9,21 @@ import math
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from starlette.datastructures import FormData
 
+from webapp.build import limits
 from webapp.build.build_input import Moment
 from webapp.build.time_units import DAY_MINUTES
+from webapp.pages.forms.carried import read_carried, settled, text_of_carried
+from webapp.pages.forms.picking import PickList
+from webapp.pages.forms.shown import Rows, Shown
+from webapp.pages.words.quoted import shown
 
-NAME_LIMIT = 500
-TEXT_LIMIT = 10_000
-FIRST_YEAR, LAST_YEAR = 1950, 2150
-SHOWN_IN_FAULT = 60
-"""So many characters of a faulty entry are repeated in the sentence about it."""
+CARRIED = "shown"
+"""The hidden field that holds what a form was shown with."""
+FIRST_YEAR, LAST_YEAR = limits.EARLIEST_DAY.year, limits.LATEST_DAY.year
 
 _CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff]")
 _DECIMAL = re.compile(r"(-?)([0-9]{1,12})?(?:[.,]([0-9]{1,12}))?")
@@ -33,12 +37,6 @@ class FieldFault:
 
     field: str
     text: str
-
-
-def shown(text: str) -> str:
-    """A faulty entry as it is repeated in a sentence: on one line, cut when long."""
-    flat = " ".join(text.split())
-    return flat if len(flat) <= SHOWN_IN_FAULT else flat[: SHOWN_IN_FAULT - 1] + "…"
 
 
 def parse_decimal(text: str) -> float | None:
@@ -79,23 +77,23 @@ def parse_day_minute(text: str) -> int | None:
     return minute if minute <= DAY_MINUTES else None
 
 
-def keep_time(date: dt.date | None, stored: Moment | None) -> Moment | None:
-    """The stored moment with its time while its date stays, else the typed date."""
-    if date is not None and isinstance(stored, dt.datetime) and stored.date() == date:
-        return stored
-    return date
-
-
 class TypedForm:
     """The typed values of one form and the faults found while reading them.
 
     `scope` keeps the ids of its fields apart from those of other forms on the same page.
+    `carried` is the hidden text of what it was shown with.
     """
 
     def __init__(
-        self, values: Mapping[str, Sequence[str]] | None = None, *, scope: str = ""
+        self,
+        values: Mapping[str, Sequence[str]] | None = None,
+        *,
+        scope: str = "",
+        carried: str = "",
     ) -> None:
         self.scope = scope
+        self.carried = carried
+        self._exact: dict[str, Any] = {}
         self._values: dict[str, tuple[str, ...]] = {
             name: tuple(_CONTROL.sub("", value) for value in given)
             for name, given in (values or {}).items()
@@ -109,7 +107,38 @@ class TypedForm:
         for name, value in posted.multi_items():
             if isinstance(value, str):
                 values.setdefault(name, []).append(value)
-        return cls(values, scope=scope)
+        carried = values.pop(CARRIED, [""])[-1]
+        return cls(values, scope=scope, carried=carried)
+
+    @classmethod
+    def opened(cls, shown: Shown, *, scope: str = "") -> "TypedForm":
+        """The form of a thing as it is stored."""
+        return cls(shown.texts, scope=scope, carried=text_of_carried(shown.texts))
+
+    def with_blanks(self, *names: str) -> "TypedForm":
+        """The same form, as typed, with room for more."""
+        more = dict.fromkeys(names, ("",))
+        return TypedForm({**self._values, **more}, scope=self.scope, carried=self.carried)
+
+    def settle(self, now: Shown, rows: Iterable[Rows] = ()) -> bool:
+        """Hold the form against what is stored now, before it is read; whether it differs.
+
+        What its person did not touch then means what is stored; what was changed elsewhere
+        meanwhile as well is a fault that asks. From then on it carries what is stored now.
+        """
+        typed = {name: given[-1] for name, given in self._values.items() if given}
+        out = settled(typed, read_carried(self.carried), now, rows)
+        self._values, self._exact = out.texts, out.exact
+        self.carried = text_of_carried(now.texts)
+        for name, question in out.questions.items():
+            self.fault(name, question)
+        return any(self.typed(name) and name not in self._exact for name in self._values) or any(
+            one.text and name not in self._exact for name, one in now.fields.items()
+        )
+
+    def is_as_stored(self, name: str) -> bool:
+        """Whether a field means what is stored: there is nothing to read."""
+        return name in self._exact
 
     def id_of(self, name: str) -> str:
         """The id of a field on the page."""
@@ -134,11 +163,11 @@ class TypedForm:
         """Whether a tick box was ticked."""
         return self.typed(name) not in ("", "off", "0", "false")
 
-    def row_numbers(self, stem: str, *, at_most: int = 200) -> tuple[int, ...]:
+    def row_numbers(self, stem: str) -> tuple[int, ...]:
         """The numbers N of the fields named "stem-N", ascending."""
-        pattern = re.compile(re.escape(stem) + r"-([0-9]{1,4})")
+        pattern = re.compile(re.escape(stem) + r"-([0-9]{1,6})")
         found = {int(match[1]) for name in self._values if (match := pattern.fullmatch(name))}
-        return tuple(sorted(found)[:at_most])
+        return tuple(sorted(found))
 
     # faults ---------------------------------------------------------------------------------
     def fault(self, field: str, text: str) -> None:
@@ -158,12 +187,23 @@ class TypedForm:
         return tuple(fault.text for fault in self._faults if fault.field == field)
 
     # reading --------------------------------------------------------------------------------
-    def text(self, name: str, label: str, *, needed: bool = False, limit: int = NAME_LIMIT) -> str:
+    def text(
+        self,
+        name: str,
+        label: str,
+        *,
+        needed: bool = False,
+        limit: int = limits.MOST_NAME_CHARACTERS,
+    ) -> str:
         """One line of text, spaces at its ends and doubled ones dropped."""
+        if name in self._exact:
+            return str(self._exact[name])
         return self._checked(name, label, " ".join(self.typed(name).split()), needed, limit)
 
-    def long_text(self, name: str, label: str, *, limit: int = TEXT_LIMIT) -> str:
+    def long_text(self, name: str, label: str, *, limit: int = limits.MOST_TEXT_CHARACTERS) -> str:
         """Text of several lines, line ends as "\\n"."""
+        if name in self._exact:
+            return str(self._exact[name])
         lines = self.typed(name).replace("\r\n", "\n").replace("\r", "\n")
         return self._checked(name, label, lines.strip(), False, limit)
 
@@ -178,7 +218,7 @@ class TypedForm:
         return text
 
     def hours(
-        self, name: str, label: str, *, needed: bool = False, at_most: float = 10_000
+        self, name: str, label: str, *, needed: bool = False, at_most: float = limits.MOST_HOURS
     ) -> float | None:
         """Hours of 0 or more; None where nothing was typed or what was typed is no number."""
         text = self.typed(name).strip()
@@ -193,7 +233,7 @@ class TypedForm:
         )
 
     def decimal(
-        self, name: str, label: str, *, needed: bool = False, at_most: float = 1e9
+        self, name: str, label: str, *, needed: bool = False, at_most: float = limits.MOST_COST
     ) -> float | None:
         """A number of 0 or more; None where nothing was typed or it is no number."""
         text = self.typed(name).strip()
@@ -218,6 +258,9 @@ class TypedForm:
         needed: bool,
         at_most: float,
     ) -> float | None:
+        if name in self._exact:
+            exact: float | None = self._exact[name]
+            return exact
         if not text:
             if needed:
                 self.fault(name, f"{label}: nothing is typed. Type {how}.")
@@ -237,10 +280,12 @@ class TypedForm:
         self, name: str, label: str, *, at_least: int, at_most: int, default: int | None = None
     ) -> int | None:
         """A whole number between two bounds; `default` where nothing was typed."""
+        if self._exact.get(name) is not None:
+            return int(self._exact[name])
         text = self.typed(name).strip()
         if not text and default is not None:
             return default
-        if not re.fullmatch(r"[0-9]{1,9}", text) or not at_least <= int(text) <= at_most:
+        if not re.fullmatch(r"-?[0-9]{1,9}", text) or not at_least <= int(text) <= at_most:
             what = f"“{shown(text)}” will not do" if text else "nothing is typed"
             self.fault(name, f"{label}: {what}. Type a whole number from {at_least} to {at_most}.")
             return None
@@ -248,6 +293,9 @@ class TypedForm:
 
     def date(self, name: str, label: str, *, needed: bool = False) -> dt.date | None:
         """A date; None where nothing was typed or what was typed is no date."""
+        if name in self._exact:
+            moment: Moment | None = self._exact[name]
+            return moment.date() if isinstance(moment, dt.datetime) else moment
         text = self.typed(name).strip()
         if not text:
             if needed:
@@ -262,8 +310,17 @@ class TypedForm:
             )
         return date
 
+    def moment(self, name: str, label: str) -> Moment | None:
+        """A date, with its time of day where the field says what is stored."""
+        if name in self._exact:
+            stored: Moment | None = self._exact[name]
+            return stored
+        return self.date(name, label)
+
     def day_minute(self, name: str, label: str) -> int | None:
         """A time of day, in minutes after midnight; 24:00 is 1440."""
+        if self._exact.get(name) is not None:
+            return int(self._exact[name])
         text = self.typed(name).strip()
         minute = parse_day_minute(text)
         if minute is None:
@@ -273,6 +330,9 @@ class TypedForm:
 
     def one_of(self, name: str, label: str, allowed: Iterable[str]) -> str | None:
         """One of the offered values; "" (none of them) gives None."""
+        if name in self._exact:
+            key: str | None = self._exact[name]
+            return key
         value = self.typed(name).strip()
         if not value:
             return None
@@ -280,3 +340,16 @@ class TypedForm:
             self.fault(name, f"{label}: “{shown(value)}” is not in the list. Pick one that is.")
             return None
         return value
+
+    def picked(self, name: str, label: str, picks: PickList) -> str | None:
+        """The key of a thing named by typing; None where none is named, or there is none."""
+        if name in self._exact:
+            key: str | None = self._exact[name]
+            return key
+        text = self.typed(name).strip()
+        if not text:
+            return None
+        found, why_not = picks.find(text)
+        if found is None:
+            self.fault(name, f"{label}: {why_not}")
+        return found

@@ -1,40 +1,25 @@
 """What every page of a build has at hand, and what its frame shows."""
 
 import datetime as dt
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Annotated
 
 from fastapi import Depends, Request
 
-from webapp.build.build_input import BuildInput, Fault
+from webapp.build.build_input import BuildInput, Fault, RunningClock
 from webapp.pages import addresses
 from webapp.pages.frame.errors import missing_build
 from webapp.pages.words import amounts as words
 from webapp.planning.order.plan import Plan
 from webapp.services.background import Answer
-from webapp.services.first_starts import FirstStarts
-from webapp.services.plan_cache import CacheKey, ForecastFigures, PlanCache, PlannedBuild
-from webapp.services.tightenings import Tightenings
-from webapp.settings import Settings
-from webapp.storage.bench_clock import RunningClock, running_clock
-from webapp.storage.build_loader import load_build
+from webapp.services.planned_build import ForecastFigures, PlannedBuild
+from webapp.services.program import Services
 from webapp.storage.builds import revision_of
-from webapp.storage.database import Database
+from webapp.storage.build_loader import load_build
 
 LIKELY = 0.5
 THUMB_PAGES = ("Bench", "Order", "Path", "Wishes", "Week")
 """The pages within thumb's reach on a phone."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Services:
-    """What the program is made of, handed to every endpoint."""
-
-    settings: Settings
-    database: Database
-    plans: PlanCache
-    first_starts: FirstStarts = field(default_factory=FirstStarts)
-    tightenings: Tightenings = field(default_factory=Tightenings)
 
 
 def services_of(request: Request) -> Services:
@@ -97,16 +82,17 @@ class FaultNote:
 class PageContext:
     """One page of one build at one moment.
 
-    `build` is as stored at `now`; `plan` is None while `faults` stand in the way.
+    `build` is as stored at `now`, `revision` the number of its last change; `plan` is None
+    while `faults` stand in the way.
     `planned` works out the dearer things (cost in days, rule prices) when asked.
     """
 
     slug: str
     name: str
     now: dt.datetime
+    revision: int
     build: BuildInput
     plan: Plan | None
-    clock: RunningClock | None
     faults: tuple[Fault, ...]
     planned: PlannedBuild
     forecast: Answer[ForecastFigures | None]
@@ -116,6 +102,11 @@ class PageContext:
     def figures(self) -> ForecastFigures | None:
         """The forecast where there is one at hand."""
         return self.forecast.value
+
+    @property
+    def clock(self) -> RunningClock | None:
+        """The clock of the task on the bench."""
+        return self.build.on_bench
 
     @property
     def today(self) -> dt.date:
@@ -142,9 +133,9 @@ def page_of(services: Services, slug: str, name: str) -> PageContext:
         revision = revision_of(session, slug)
         if revision is None:
             raise missing_build(slug)
-        clock = running_clock(session, slug)
-        key = CacheKey(slug=slug, revision=revision, clock=clock)
-        planned = services.plans.get(key, now, lambda: load_build(session, slug, now=now))
+        planned = services.plans.get(
+            slug, revision, now, lambda: load_build(session, slug, now=now)
+        )
     if planned is None:
         raise missing_build(slug)
     plan, forecast = planned.plan(), planned.forecast()
@@ -152,13 +143,13 @@ def page_of(services: Services, slug: str, name: str) -> PageContext:
         slug=slug,
         name=name,
         now=now,
+        revision=revision,
         build=planned.build,
         plan=plan,
-        clock=clock,
         faults=planned.faults,
         planned=planned,
         forecast=forecast,
-        frame=frame_view(slug, name, planned.build, plan, forecast, clock, now),
+        frame=frame_view(slug, name, planned.build, plan, forecast, now),
     )
 
 
@@ -168,7 +159,6 @@ def frame_view(
     build: BuildInput,
     plan: Plan | None,
     forecast: Answer[ForecastFigures | None],
-    clock: RunningClock | None,
     now: dt.datetime,
 ) -> FrameView:
     """The frame in strings, for the page called `page_name`."""
@@ -192,7 +182,7 @@ def frame_view(
         safe_odds=words.odds(build.confidence),
         headroom=headroom,
         working=not forecast.ready,
-        bench=bench_note(slug, build, clock, now),
+        bench=bench_note(slug, build, now),
         nav=tuple(
             NavLink(name=name, address=address(slug), current=name == page_name)
             for name, address in (
@@ -233,14 +223,13 @@ def wanted_words(wanted_by: dt.date | None, at: dt.datetime | None, today: dt.da
     return f"{words.days(abs(spare))} {side} {wanted}"
 
 
-def bench_note(
-    slug: str, build: BuildInput, clock: RunningClock | None, now: dt.datetime
-) -> BenchNote | None:
+def bench_note(slug: str, build: BuildInput, now: dt.datetime) -> BenchNote | None:
+    clock = build.on_bench
     if clock is None:
         return None
-    task = next((task for task in build.tasks if task.key == clock.task_key), None)
+    task = next((task for task in build.tasks if task.key == clock.task), None)
     return BenchNote(
-        task_name=task.name if task else clock.task_key,
+        task_name=task.name if task else clock.task,
         clock=words.running(clock.since, now),
         address=addresses.bench(slug),
     )

@@ -4,12 +4,15 @@ import hashlib
 from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput, LogEntry, Task
+from webapp.build.edited import Edited, Lost
 from webapp.build.moments import date_of
 from webapp.build.verbs.log_entries import with_log_entry, without_log_entry
+from webapp.pages.forms.change import FormEdit
 from webapp.pages.forms.hours_asked import fault_of_day, question_about
 from webapp.pages.forms.picking import PickList
-from webapp.pages.forms.typed_form import TypedForm, shown
-from webapp.pages.forms.typed_values import date_text, number_text
+from webapp.pages.forms.shown import Shown
+from webapp.pages.forms.typed_form import TypedForm
+from webapp.pages.words.quoted import shown
 
 OPEN_AGAIN, STAYS_FINISHED = "open", "stays"
 
@@ -37,16 +40,48 @@ def find_entry(build: BuildInput, place: str, digest: str) -> Placed | None:
     return Placed(place=at, entry=build.log[at])
 
 
-def entry_values(build: BuildInput, entry: LogEntry | None) -> dict[str, tuple[str, ...]]:
+def entry_shown(build: BuildInput, entry: LogEntry | None) -> Shown:
     """The form of an entry as it is opened; of a new one without."""
     if entry is None:
-        return {"on": (date_text(build.now),)}
-    return {
-        "task": (PickList.of("task", build.tasks).label(entry.task),),
-        "on": (date_text(entry.on),),
-        "hours": (number_text(entry.hours),),
-        "left": (number_text(entry.left),),
-    }
+        return Shown().date("on", build.now.date())
+    return (
+        Shown()
+        .pick("task", entry.task, PickList.of("task", build.tasks).label(entry.task))
+        .date("on", entry.on)
+        .number("hours", entry.hours)
+        .number("left", entry.left)
+    )
+
+
+def write_down(form: TypedForm, build: BuildInput) -> Edited[None]:
+    """The edit that adds an entry."""
+    return Edited(build=with_entry(form, build, None), made=None)
+
+
+def correct(at: str, key: str) -> FormEdit[None]:
+    """The edit that gives the entry at a place what its form says."""
+
+    def edit(form: TypedForm, build: BuildInput) -> Edited[None]:
+        old = find_entry(build, at, key)
+        if old is None:
+            return Edited(build=build, made=None, lost=Lost(kind="log", key=key))
+        if not form.settle(entry_shown(build, old.entry)):
+            return Edited(build=build, made=None)
+        return Edited(build=with_entry(form, build, old), made=None)
+
+    return edit
+
+
+def take_out(at: str, key: str) -> FormEdit[None]:
+    """The edit that takes an entry out."""
+
+    def edit(_form: TypedForm, build: BuildInput) -> Edited[None]:
+        old = find_entry(build, at, key)
+        if old is None:
+            return Edited(build=build, made=None, lost=Lost(kind="log", key=key))
+        return Edited(build=without_log_entry(build, old.place), made=None)
+
+    return edit
 
 
 def with_entry(form: TypedForm, build: BuildInput, old: Placed | None) -> BuildInput:
@@ -79,20 +114,11 @@ def with_entry(form: TypedForm, build: BuildInput, old: Placed | None) -> BuildI
     )
 
 
-def without_entry(build: BuildInput, old: Placed) -> BuildInput:
-    """The build without an entry. Hours left stay as they were said."""
-    return without_log_entry(build, old.place)
-
-
 def _task(form: TypedForm, build: BuildInput) -> Task | None:
-    text = form.text("task", "Task", needed=True)
-    if not text:
+    if not form.text("task", "Task", needed=True):
         return None
-    key, why_not = PickList.of("task", build.tasks).find(text)
-    if key is None:
-        form.fault("task", why_not)
-        return None
-    return next(task for task in build.tasks if task.key == key)
+    key = form.picked("task", "Task", PickList.of("task", build.tasks))
+    return next((task for task in build.tasks if task.key == key), None)
 
 
 def _ask_about_finished(form: TypedForm, task: Task, left: float | None) -> None:

@@ -4,24 +4,19 @@ from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
 from webapp.build.build_input import BuildInput, Fault
+from webapp.build.edited import Lost
 from webapp.pages import addresses
-from webapp.pages.forms.form_change import change_by_form, notice_of, nowhere, told
+from webapp.pages.forms.change import change_by_form, missing, notice_of, told
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
-from webapp.pages.frame.errors import Missing
 from webapp.pages.frame.rendering import render
-from webapp.pages.log.forms import (
-    Placed,
-    digest_of,
-    entry_values,
-    find_entry,
-    with_entry,
-    without_entry,
-)
+from webapp.pages.log import forms
+from webapp.pages.log.forms import Placed, digest_of, entry_shown, find_entry
 from webapp.pages.log.views import log_view
 from webapp.pages.words import amounts as words
+from webapp.services.changes import Refused
 
 router = APIRouter(include_in_schema=False)
 PAGE = "Week"
@@ -50,7 +45,7 @@ def _show(
 @router.get("/builds/{slug}/log")
 def log(slug: str, services: ServicesOf, since: str = "", all: str = "") -> Response:
     page = page_of(services, slug, PAGE)
-    form = TypedForm(entry_values(page.build, None))
+    form = TypedForm.opened(entry_shown(page.build, None))
     notice = notice_of(services, page, since)
     return _show(page, form, notice=notice, everything=bool(all))
 
@@ -59,15 +54,13 @@ def log(slug: str, services: ServicesOf, since: str = "", all: str = "") -> Resp
 def write_down(slug: str, services: ServicesOf, posted: Typed) -> Response:
     """Hours written down afterwards."""
     form = TypedForm.of(posted)
-    since = change_by_form(
-        services, slug, form, lambda build: with_entry(form, build, None), lambda: _place
-    )
-    if since is None:
+    done = change_by_form(services, slug, form, forms.write_down, _place)
+    if isinstance(done, Refused):
         return _show(page_of(services, slug, PAGE), form, status=422)
-    return RedirectResponse(told(addresses.log(slug), since), status_code=303)
+    return RedirectResponse(told(addresses.log(slug), done), status_code=303)
 
 
-def _place(fault: Fault) -> str:
+def _place(_made: None, fault: Fault) -> str:
     """Which field a fault of the build belongs to."""
     if fault.kind == "log":
         return fault.field if fault.field in ("task", "on", "hours", "left") else "hours"
@@ -78,17 +71,13 @@ def _place(fault: Fault) -> str:
 def one_entry(slug: str, services: ServicesOf, at: str = "", key: str = "") -> Response:
     page = page_of(services, slug, PAGE)
     found = _found(page.build, slug, at, key)
-    return _show_entry(page, found, TypedForm(entry_values(page.build, found.entry)))
+    return _show_entry(page, found, TypedForm.opened(entry_shown(page.build, found.entry)))
 
 
 def _found(build: BuildInput, slug: str, at: str, key: str) -> Placed:
     found = find_entry(build, at, key)
     if found is None:
-        raise Missing(
-            "This entry of the log was corrected or taken out since. What there is stands in "
-            "the time log.",
-            back_to=addresses.log(slug),
-        )
+        raise missing(slug, Lost(kind="log", key=key))
     return found
 
 
@@ -118,14 +107,11 @@ def correct(
     """Correct an entry; the journal keeps what it said."""
     form = TypedForm.of(posted)
 
-    def edit(build: BuildInput) -> BuildInput:
-        return with_entry(form, build, _found(build, slug, at, key))
-
-    since = change_by_form(services, slug, form, edit, lambda: _place)
-    if since is None:
+    done = change_by_form(services, slug, form, forms.correct(at, key), _place)
+    if isinstance(done, Refused):
         page = page_of(services, slug, PAGE)
         return _show_entry(page, _found(page.build, slug, at, key), form, status=422)
-    return RedirectResponse(told(addresses.log(slug), since), status_code=303)
+    return RedirectResponse(told(addresses.log(slug), done), status_code=303)
 
 
 @router.get("/builds/{slug}/remove-log-entry")
@@ -139,11 +125,8 @@ def remove(slug: str, services: ServicesOf, at: str = "", key: str = "") -> Resp
     """Take an entry out; the journal keeps it."""
     form = TypedForm()
 
-    def edit(build: BuildInput) -> BuildInput:
-        return without_entry(build, _found(build, slug, at, key))
-
-    since = change_by_form(services, slug, form, edit, nowhere)
-    if since is None:
+    done = change_by_form(services, slug, form, forms.take_out(at, key))
+    if isinstance(done, Refused):
         page = page_of(services, slug, PAGE)
         return _show_entry(page, _found(page.build, slug, at, key), form, status=422)
-    return RedirectResponse(told(addresses.log(slug), since), status_code=303)
+    return RedirectResponse(told(addresses.log(slug), done), status_code=303)

@@ -7,14 +7,17 @@ from fastapi import APIRouter, Query
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from webapp.build.build_input import BuildInput
+from webapp.build.edited import Edited
 from webapp.pages import addresses
 from webapp.pages.forms.posted import Typed, text_of
-from webapp.pages.frame.context import PageContext, Services, ServicesOf, page_of
+from webapp.pages.frame.context import PageContext, ServicesOf, page_of
+from webapp.pages.frame.errors import missing_build
 from webapp.pages.frame.rendering import render
 from webapp.pages.order.rules import rules_off
 from webapp.pages.order.tightening import SECONDS, kept_view, tighten_view
 from webapp.pages.order.views import order_view
-from webapp.services.changes import change_build
+from webapp.services.changes import change
+from webapp.services.program import Services
 
 router = APIRouter()
 
@@ -92,16 +95,22 @@ def keep(slug: str, services: ServicesOf, form: Typed) -> Response:
     if text_of(form, "keep") == "found":
         if run is None or run.found is None or text_of(form, "run") != str(run.number):
             return _order(services, page, status=409, wrong=NOT_THERE)
-        found = run.found.tightened.order
-
-        def follow(build: BuildInput) -> BuildInput:
-            keys = {task.key for task in build.tasks}
-            kept = tuple(key for key in found if key in keys)
-            return replace(build, kept_order=kept, kept_on=page.today)
-
-        change_build(services, slug, follow)
+        _follow(services, slug, run.found.tightened.order)
     services.tightenings.put_away(slug)
     return RedirectResponse(addresses.order(slug), status_code=303)
+
+
+def _follow(services: Services, slug: str, order: tuple[str, ...]) -> None:
+    """Keep an order from now on; () for the house rules."""
+
+    def edit(build: BuildInput) -> Edited[None]:
+        keys = {task.key for task in build.tasks}
+        kept = tuple(key for key in order if key in keys)
+        kept_on = build.now.date() if kept else None
+        return Edited(build=replace(build, kept_order=kept, kept_on=kept_on), made=None)
+
+    if change(services, slug, edit) is None:
+        raise missing_build(slug)
 
 
 @router.get("/builds/{slug}/keep-order", include_in_schema=False)
@@ -113,6 +122,6 @@ def back_from_keeping(slug: str) -> Response:
 @router.post("/builds/{slug}/let-go-order")
 def let_go(slug: str, services: ServicesOf) -> Response:
     """Back to the house rules."""
-    change_build(services, slug, lambda build: replace(build, kept_order=(), kept_on=None))
+    _follow(services, slug, ())
     services.tightenings.put_away(slug)
     return RedirectResponse(addresses.order(slug), status_code=303)

@@ -1,16 +1,18 @@
 """Adding and editing a part: what was typed into the part form, read into the build."""
 
-from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
 from webapp.build.build_input import BuildInput, Fault, Part
+from webapp.build.edited import Edited, Lost
+from webapp.build.limits import MOST_DAYS_AWAY
+from webapp.pages.forms.change import FormEdit
 from webapp.pages.forms.picking import PickList, new_key
-from webapp.pages.forms.typed_form import TypedForm, keep_time, shown
-from webapp.pages.forms.typed_values import date_text, number_text
+from webapp.pages.forms.shown import Rows, Shown
+from webapp.pages.forms.typed_form import TypedForm
+from webapp.pages.words.quoted import shown
 
-MOST_TASKS = 200
 BLANK_TASKS = 2
-LEAD_AT_MOST = 3_650
+ROWS = (Rows(stems=("serves",), identity="serves"),)
 _OWN_FIELDS = (
     "name",
     "ordered_on",
@@ -21,84 +23,98 @@ _OWN_FIELDS = (
     "cost",
     "supplier",
 )
+NEW = Part(key="", name="")
 
 
-def values_of(build: BuildInput, part: Part | None) -> Mapping[str, Sequence[str]]:
-    """The values the form of a part shows when it is opened; empty for a new one."""
-    served = part.serves if part else ()
+def shown_of(build: BuildInput, part: Part) -> Shown:
+    """The form of a part as it is opened; of `NEW` for a new one."""
     picks = PickList.of("task", build.tasks)
-    values = {f"serves-{row}": (picks.label(key),) for row, key in enumerate(served)}
-    for row in range(len(served), len(served) + BLANK_TASKS):
-        values[f"serves-{row}"] = ("",)
-    if part is not None:
-        values |= {
-            "name": (part.name,),
-            "ordered_on": (date_text(part.ordered_on),),
-            "promised_on": (date_text(part.promised_on),),
-            "arrives_on": (date_text(part.arrives_on),),
-            "arrived": ("on" if part.arrived else "",),
-            "lead_days": (number_text(part.lead_days),),
-            "cost": (number_text(part.cost),),
-            "supplier": (part.supplier,),
-        }
-    return values
+    fields = (
+        Shown()
+        .text("name", part.name)
+        .date("ordered_on", part.ordered_on)
+        .date("promised_on", part.promised_on)
+        .date("arrives_on", part.arrives_on)
+        .number("lead_days", part.lead_days)
+        .tick("arrived", part.arrived)
+        .text("supplier", part.supplier)
+        .number("cost", part.cost)
+    )
+    for row, key in enumerate(part.serves):
+        fields.pick(f"serves-{row}", key, picks.label(key))
+    return fields.blank(*(f"serves-{len(part.serves) + row}" for row in range(BLANK_TASKS)))
 
 
-def edit_part(form: TypedForm, build: BuildInput, key: str | None) -> tuple[BuildInput, str]:
-    """The build with the part `key` (None: a new one) as the form says, and the part's key."""
-    stored = next((part for part in build.parts if part.key == key), None)
-    name = form.text("name", "The name of the part", needed=True)
-    name = name or (stored.name if stored else "Part")
-    own_key = stored.key if stored else new_key(name, {part.key for part in build.parts})
+def edit_part(key: str | None) -> FormEdit[str]:
+    """The edit that gives the part `key` (None: a new one) what the form says; its key is made."""
+
+    def edit(form: TypedForm, build: BuildInput) -> Edited[str]:
+        if key is None:
+            fresh = _as_typed(form, build, NEW)
+            named = new_key(fresh.name, {part.key for part in build.parts})
+            return Edited(
+                build=replace(build, parts=(*build.parts, replace(fresh, key=named))), made=named
+            )
+        stored = next((part for part in build.parts if part.key == key), None)
+        if stored is None:
+            return Edited(build=build, made=key, lost=Lost(kind="part", key=key))
+        if not form.settle(shown_of(build, stored), ROWS):
+            return Edited(build=build, made=key)
+        changed = _as_typed(form, build, stored)
+        parts = tuple(changed if other.key == key else other for other in build.parts)
+        return Edited(build=replace(build, parts=parts), made=key)
+
+    return edit
+
+
+def _as_typed(form: TypedForm, build: BuildInput, stored: Part) -> Part:
+    name = form.text("name", "The name of the part", needed=True) or stored.name or "Part"
     label = shown(name)
-    part = Part(
-        key=own_key,
+    return replace(
+        stored,
         name=name,
         serves=_read_serves(form, build, label),
         ordered_on=form.date("ordered_on", f"{label}, ordered on"),
         promised_on=form.date("promised_on", f"{label}, promised for"),
-        arrives_on=keep_time(
-            form.date("arrives_on", f"{label}, arrives on"),
-            stored.arrives_on if stored else None,
-        ),
+        arrives_on=form.moment("arrives_on", f"{label}, arrives on"),
         arrived=form.ticked("arrived"),
-        lead_days=form.decimal("lead_days", f"{label}, lead time", at_most=LEAD_AT_MOST),
+        lead_days=form.decimal("lead_days", f"{label}, lead time", at_most=MOST_DAYS_AWAY),
         cost=form.decimal("cost", f"{label}, cost"),
         supplier=form.text("supplier", f"{label}, supplier"),
     )
-    if stored is None:
-        return replace(build, parts=(*build.parts, part)), own_key
-    parts = tuple(part if other.key == own_key else other for other in build.parts)
-    return replace(build, parts=parts), own_key
 
 
 def _read_serves(form: TypedForm, build: BuildInput, label: str) -> tuple[str, ...]:
-    picks, keys = PickList.of("task", build.tasks), []
-    for row in form.row_numbers("serves", at_most=MOST_TASKS):
-        text = form.typed(f"serves-{row}").strip()
-        if not text:
-            continue
-        key, why_not = picks.find(text)
-        if key is None:
-            form.fault(f"serves-{row}", f"{label}, task that needs it: {why_not}")
-        else:
-            keys.append(key)
-    return tuple(dict.fromkeys(keys))
+    picks, label = PickList.of("task", build.tasks), f"{label}, task that needs it"
+    keys = (form.picked(f"serves-{row}", label, picks) for row in form.row_numbers("serves"))
+    return tuple(dict.fromkeys(key for key in keys if key is not None))
 
 
-def place_of_fault(key: str) -> Callable[[Fault], str]:
+def place_of_fault(key: str, fault: Fault) -> str:
     """Which form field a fault of the build belongs to."""
-
-    def place(fault: Fault) -> str:
-        if fault.kind != "part" or fault.key != key:
-            return ""
-        if fault.field in ("for", "serves"):
-            return "serves-0"
-        return fault.field if fault.field in _OWN_FIELDS else "name"
-
-    return place
+    if fault.kind != "part" or fault.key != key:
+        return ""
+    if fault.field in ("for", "serves"):
+        return "serves-0"
+    return fault.field if fault.field in _OWN_FIELDS else "name"
 
 
-def remove_part(build: BuildInput, key: str) -> BuildInput:
-    """The build without a part."""
-    return replace(build, parts=tuple(part for part in build.parts if part.key != key))
+def arrived(form: TypedForm, build: BuildInput) -> Edited[None]:
+    """The edit that says that a part is here; the form names it by its key."""
+    key = form.typed("key")
+    if all(part.key != key for part in build.parts):
+        return Edited(build=build, made=None, lost=Lost(kind="part", key=key))
+    here = tuple(replace(part, arrived=True) if part.key == key else part for part in build.parts)
+    return Edited(build=replace(build, parts=here), made=None)
+
+
+def remove_part(key: str) -> FormEdit[None]:
+    """The edit that takes a part out."""
+
+    def edit(_form: TypedForm, build: BuildInput) -> Edited[None]:
+        left = tuple(part for part in build.parts if part.key != key)
+        if len(left) == len(build.parts):
+            return Edited(build=build, made=None, lost=Lost(kind="part", key=key))
+        return Edited(build=replace(build, parts=left), made=None)
+
+    return edit

@@ -7,7 +7,7 @@ from weakref import WeakKeyDictionary
 from webapp.pages.frame.context import PageContext
 from webapp.planning.order.latest_arrivals import latest_arrivals
 from webapp.services.background import Answer
-from webapp.services.plan_cache import PlannedBuild
+from webapp.services.planned_build import PlannedBuild
 
 MOST_AT_ONCE = 3_000
 """Open tasks times parts still to come that a page waits for: about a quarter of a second."""

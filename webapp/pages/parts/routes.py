@@ -1,21 +1,28 @@
 """Parts over HTTP: the list with its order-by dates, and adding, editing, removing a part."""
 
-from dataclasses import replace
-
 from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
 from webapp.build.build_input import BuildInput, Part
 from webapp.pages import addresses
-from webapp.pages.forms.form_change import Edit, change_by_form, notice_of, nowhere, told
+from webapp.pages.forms.change import FormEdit, change_by_form, notice_of, told
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
-from webapp.pages.frame.context import PageContext, Services, ServicesOf, page_of
+from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.errors import missing_thing
 from webapp.pages.frame.rendering import render, render_question
-from webapp.pages.parts.forms import edit_part, place_of_fault, remove_part, values_of
+from webapp.pages.parts.forms import (
+    NEW,
+    arrived,
+    edit_part,
+    place_of_fault,
+    remove_part,
+    shown_of,
+)
 from webapp.pages.parts.views import parts_view
+from webapp.services.changes import Refused
+from webapp.services.program import Services
 
 router = APIRouter(include_in_schema=False)
 PAGE = "Parts"
@@ -55,7 +62,7 @@ def _show_list(
 @router.get("/builds/{slug}/parts/new")
 def new_part(slug: str, services: ServicesOf) -> Response:
     page = page_of(services, slug, PAGE)
-    return _show_part(page, None, TypedForm(values_of(page.build, None)))
+    return _show_part(page, None, TypedForm.opened(shown_of(page.build, NEW)))
 
 
 @router.post("/builds/{slug}/parts/new")
@@ -72,7 +79,7 @@ def edit_part_by_key(slug: str, key: str, services: ServicesOf, posted: Typed) -
 def one_part(slug: str, key: str, services: ServicesOf) -> Response:
     page = page_of(services, slug, PAGE)
     part = part_of(page.build, slug, key)
-    return _show_part(page, part, TypedForm(values_of(page.build, part)))
+    return _show_part(page, part, TypedForm.opened(shown_of(page.build, part)))
 
 
 @router.post("/builds/{slug}/parts/{key:path}")
@@ -84,27 +91,17 @@ def _store(slug: str, key: str | None, services: Services, form: TypedForm) -> R
     if form.typed("more"):
         page = page_of(services, slug, PAGE)
         return _show_part(page, part_of(page.build, slug, key) if key else None, _more(form))
-    own_key = key or ""
-
-    def edit(build: BuildInput) -> BuildInput:
-        nonlocal own_key
-        if key is not None:
-            part_of(build, slug, key)
-        after, own_key = edit_part(form, build, key)
-        return after
-
-    since = change_by_form(services, slug, form, edit, lambda: place_of_fault(own_key))
-    if since is None:
+    done = change_by_form(services, slug, form, edit_part(key), place_of_fault)
+    if isinstance(done, Refused):
         page = page_of(services, slug, PAGE)
         part = None if key is None else part_of(page.build, slug, key)
         return _show_part(page, part, form, status=422)
-    return RedirectResponse(told(addresses.parts(slug), since), status_code=303)
+    return RedirectResponse(told(addresses.parts(slug), done), status_code=303)
 
 
 def _more(form: TypedForm) -> TypedForm:
     """The same form, as typed, with room for one more task."""
-    row = max(form.row_numbers("serves"), default=-1) + 1
-    return TypedForm({**form.values, f"serves-{row}": ("",)})
+    return form.with_blanks(f"serves-{max(form.row_numbers('serves'), default=-1) + 1}")
 
 
 def _show_part(
@@ -126,17 +123,7 @@ def _show_part(
 @router.post("/builds/{slug}/part-here")
 def part_here(slug: str, services: ServicesOf, posted: Typed) -> Response:
     """One press: the part has arrived."""
-    form = TypedForm.of(posted)
-    key = form.typed("key")
-
-    def edit(build: BuildInput) -> BuildInput:
-        part_of(build, slug, key)
-        here = tuple(
-            replace(part, arrived=True) if part.key == key else part for part in build.parts
-        )
-        return replace(build, parts=here)
-
-    return _listed(slug, services, form, edit)
+    return _listed(slug, services, TypedForm.of(posted), arrived)
 
 
 @router.get("/builds/{slug}/part-here")
@@ -161,17 +148,13 @@ def ask_to_remove(slug: str, services: ServicesOf, key: str = "") -> Response:
 
 @router.post("/builds/{slug}/remove-part")
 def remove(slug: str, services: ServicesOf, key: str = "") -> Response:
-    def edit(build: BuildInput) -> BuildInput:
-        part_of(build, slug, key)
-        return remove_part(build, key)
-
-    return _listed(slug, services, TypedForm(), edit)
+    return _listed(slug, services, TypedForm(), remove_part(key))
 
 
-def _listed(slug: str, services: Services, form: TypedForm, edit: Edit) -> Response:
+def _listed(slug: str, services: Services, form: TypedForm, edit: FormEdit[None]) -> Response:
     """Store a change that has no form of its own and go back to the list."""
-    since = change_by_form(services, slug, form, edit, nowhere)
-    if since is None:
+    done = change_by_form(services, slug, form, edit)
+    if isinstance(done, Refused):
         page = page_of(services, slug, PAGE)
         return _show_list(page, status=422, refused=tuple(fault.text for fault in form.faults))
-    return RedirectResponse(told(addresses.parts(slug), since), status_code=303)
+    return RedirectResponse(told(addresses.parts(slug), done), status_code=303)

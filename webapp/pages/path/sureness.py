@@ -11,7 +11,7 @@ from webapp.pages.frame.context import LIKELY, PageContext
 from webapp.pages.words import amounts as words
 from webapp.pictures.spread import Chance, Spread, spread
 from webapp.planning.chances.forecast import Forecast
-from webapp.services.plan_cache import ForecastFigures
+from webapp.services.planned_build import ForecastFigures
 
 SHARES = (0.1, 0.5, 0.8, 0.9)
 BROAD_WIDTH, NARROW_WIDTH = 760.0, 358.0

@@ -1,6 +1,6 @@
 """The forms of the shop page that are about one build: its facts, hands, things and subsystems."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
@@ -13,16 +13,14 @@ from webapp.build.build_input import (
     Station,
     Subsystem,
 )
+from webapp.build.limits import MOST_OF_A_STATION, MOST_PEOPLE, MOST_RANK
 from webapp.pages.forms.picking import Named, PickList, new_key
-from webapp.pages.forms.typed_form import TypedForm, shown
-from webapp.pages.forms.typed_values import date_text, number_text
+from webapp.pages.forms.shown import Rows, Shown
+from webapp.pages.forms.typed_form import TypedForm
+from webapp.pages.words.quoted import shown
 
 BLANK_ROWS = 2
-MOST_ROWS = 300
-MOST_PEOPLE = 20
-MOST_STATIONS = 100
 NONE_OUT = "none"
-Values = Mapping[str, Sequence[str]]
 
 
 Thing = TypeVar("Thing", bound=Named)
@@ -38,28 +36,25 @@ class Row:
 
 
 # the build's own facts ----------------------------------------------------------------------
-def facts_values(build: BuildInput) -> Values:
-    """What the form of the build's own facts shows when it is opened."""
+def facts_shown(build: BuildInput) -> Shown:
+    """The form of the build's own facts as it is opened."""
     first = PickList.of("task", build.tasks).label(build.first_start) if build.first_start else ""
-    return {
-        "name": (build.name,),
-        "vehicle": (build.vehicle,),
-        "starts_on": (date_text(build.starts_on),),
-        "wanted_by": (date_text(build.wanted_by),),
-        "first_start": (first,),
-    }
+    return (
+        Shown()
+        .text("name", build.name)
+        .text("vehicle", build.vehicle)
+        .date("starts_on", build.starts_on)
+        .date("wanted_by", build.wanted_by)
+        .pick("first_start", build.first_start, first)
+    )
 
 
 def edit_facts(form: TypedForm, build: BuildInput) -> BuildInput:
     """The build with its name, vehicle, dates and first start as the form says."""
     name = form.text("name", "The name of the build", needed=True) or build.name
-    first_start, text = build.first_start, form.typed("first_start").strip()
-    if text:
-        found, why_not = PickList.of("task", build.tasks).find(text)
-        if found is None:
-            form.fault("first_start", f"{shown(name)}, first start: {why_not}")
-        first_start = found or first_start
-    elif build.first_start is not None:
+    picks = PickList.of("task", build.tasks)
+    found = form.picked("first_start", f"{shown(name)}, first start", picks)
+    if not form.typed("first_start").strip() and build.first_start is not None:
         form.fault(
             "first_start",
             f"{shown(name)}: no task is named as first start."
@@ -71,17 +66,20 @@ def edit_facts(form: TypedForm, build: BuildInput) -> BuildInput:
         vehicle=form.text("vehicle", f"{shown(name)}, vehicle"),
         starts_on=form.date("starts_on", f"{shown(name)}, starts on"),
         wanted_by=form.date("wanted_by", f"{shown(name)}, wanted by"),
-        first_start=first_start,
+        first_start=found or build.first_start,
     )
 
 
 # hands and the setup that is out ------------------------------------------------------------
-def hands_values(build: BuildInput) -> Values:
-    """What the form of people and of the setup that is out shows when it is opened."""
-    return {
-        "people": (str(build.shop.people),),
-        "setup_out": (build.shop.setup_out or NONE_OUT,),
-    }
+def hands_shown(build: BuildInput) -> Shown:
+    """The form of people and of the setup that is out as it is opened."""
+    out = build.shop.setup_out
+    setups = PickList.of("setup", build.shop.setups)
+    return (
+        Shown()
+        .whole("people", build.shop.people)
+        .add("setup_out", out or NONE_OUT, out, setups.label(out) if out else "none")
+    )
 
 
 def edit_hands(form: TypedForm, build: BuildInput) -> BuildInput:
@@ -89,22 +87,23 @@ def edit_hands(form: TypedForm, build: BuildInput) -> BuildInput:
     people = form.whole("people", "People in the shop", at_least=1, at_most=MOST_PEOPLE)
     keys = [setup.key for setup in build.shop.setups]
     typed = form.typed("setup_out")
-    out = (
-        None
-        if typed == NONE_OUT and NONE_OUT not in keys
-        else form.one_of("setup_out", "The setup that is out now", keys)
-    )
+    none = typed == NONE_OUT and NONE_OUT not in keys
+    out = None if none else form.one_of("setup_out", "The setup that is out now", keys)
     shop = replace(build.shop, people=people or build.shop.people, setup_out=out)
     return replace(build, shop=shop)
 
 
 # setups -------------------------------------------------------------------------------------
-def setups_values(build: BuildInput) -> Values:
-    """What the list of setups shows when it is opened."""
-    values = _row_values(build.shop.setups)
+SETUP_ROWS = (Rows(stems=("name", "key", "hours", "remove"), identity="key"),)
+
+
+def setups_shown(build: BuildInput) -> Shown:
+    """The list of setups as it is opened."""
+    fields = Shown()
     for number, setup in enumerate(build.shop.setups):
-        values[f"hours-{number}"] = (number_text(setup.hours),)
-    return values
+        _show_thing(fields, number, setup)
+        fields.number(f"hours-{number}", setup.hours)
+    return _with_blank_rows(fields, len(build.shop.setups))
 
 
 def edit_setups(form: TypedForm, build: BuildInput) -> BuildInput:
@@ -126,12 +125,16 @@ def edit_setups(form: TypedForm, build: BuildInput) -> BuildInput:
 
 
 # stations -----------------------------------------------------------------------------------
-def stations_values(build: BuildInput) -> Values:
-    """What the list of stations shows when it is opened."""
-    values = _row_values(build.shop.stations)
+STATION_ROWS = (Rows(stems=("name", "key", "count", "remove"), identity="key"),)
+
+
+def stations_shown(build: BuildInput) -> Shown:
+    """The list of stations as it is opened."""
+    fields = Shown()
     for number, station in enumerate(build.shop.stations):
-        values[f"count-{number}"] = (str(station.count),)
-    return values
+        _show_thing(fields, number, station)
+        fields.whole(f"count-{number}", station.count)
+    return _with_blank_rows(fields, len(build.shop.stations))
 
 
 def edit_stations(form: TypedForm, build: BuildInput) -> BuildInput:
@@ -144,7 +147,7 @@ def edit_stations(form: TypedForm, build: BuildInput) -> BuildInput:
             f"count-{row.number}",
             f"{shown(row.name)}, how many",
             at_least=1,
-            at_most=MOST_STATIONS,
+            at_most=MOST_OF_A_STATION,
             default=1,
         )
         key = row.key or new_key(row.name, taken)
@@ -158,16 +161,20 @@ def edit_stations(form: TypedForm, build: BuildInput) -> BuildInput:
 
 
 # subsystems ---------------------------------------------------------------------------------
-def subsystems_values(build: BuildInput) -> Values:
-    """What the list of subsystems, in working order, shows when it is opened."""
+SUBSYSTEM_ROWS = (Rows(stems=("name", "key", "order", "medium", "remove"), identity="key"),)
+
+
+def subsystems_shown(build: BuildInput) -> Shown:
+    """The list of subsystems, in working order, as it is opened."""
+    fields = Shown()
     ranked = sorted(build.subsystems, key=lambda each: each.order)
-    values = _row_values(ranked)
-    for blank in range(len(ranked), len(ranked) + BLANK_ROWS):
-        values[f"medium-{blank}"] = ("none",)
     for number, subsystem in enumerate(ranked):
-        values[f"order-{number}"] = (str(subsystem.order),)
-        values[f"medium-{number}"] = (subsystem.medium,)
-    return values
+        _show_thing(fields, number, subsystem)
+        fields.whole(f"order-{number}", subsystem.order)
+        fields.choice(f"medium-{number}", subsystem.medium, subsystem.medium)
+    for blank in range(len(ranked), len(ranked) + BLANK_ROWS):
+        fields.choice(f"medium-{blank}", "none", "none")
+    return _with_blank_rows(fields, len(ranked))
 
 
 def edit_subsystems(form: TypedForm, build: BuildInput) -> BuildInput:
@@ -182,9 +189,9 @@ def edit_subsystems(form: TypedForm, build: BuildInput) -> BuildInput:
         order = form.whole(
             f"order-{row.number}",
             f"{label}, place in the working order",
-            at_least=0,
-            at_most=10_000,
-            default=last,
+            at_least=-MOST_RANK,
+            at_most=MOST_RANK,
+            default=min(last, MOST_RANK),
         )
         typed = form.one_of(f"medium-{row.number}", f"{label}, medium", MEDIA)
         medium: Medium = next((each for each in MEDIA if each == typed), "none")
@@ -198,19 +205,20 @@ def edit_subsystems(form: TypedForm, build: BuildInput) -> BuildInput:
 
 
 # rows ---------------------------------------------------------------------------------------
-def _row_values(things: Sequence[Named]) -> dict[str, Sequence[str]]:
-    values: dict[str, Sequence[str]] = {}
-    for number in range(len(things) + BLANK_ROWS):
-        known = number < len(things)
-        values[f"key-{number}"] = (things[number].key if known else "",)
-        values[f"name-{number}"] = (things[number].name if known else "",)
-    return values
+def _show_thing(fields: Shown, number: int, thing: Named) -> None:
+    fields.text(f"name-{number}", thing.name).text(f"key-{number}", thing.key)
+
+
+def _with_blank_rows(fields: Shown, start: int) -> Shown:
+    for number in range(start, start + BLANK_ROWS):
+        fields.blank(f"name-{number}", f"key-{number}")
+    return fields
 
 
 def _read_rows(form: TypedForm, things: Sequence[Named], what: str) -> tuple[Row, ...]:
     """The rows with a name, less those ticked to be removed; emptied names are faults."""
     names, rows, seen = {thing.key: thing.name for thing in things}, [], set()
-    for number in form.row_numbers("name", at_most=MOST_ROWS):
+    for number in form.row_numbers("name"):
         key = form.typed(f"key-{number}")
         known = key in names and key not in seen
         name = form.text(f"name-{number}", f"The name of {what} {number + 1}")
@@ -231,7 +239,7 @@ def _read_rows(form: TypedForm, things: Sequence[Named], what: str) -> tuple[Row
 
 def _not_sent(form: TypedForm, things: Sequence[Thing]) -> tuple[Thing, ...]:
     """Things the form was not sent with (entered elsewhere meanwhile): they stay as they are."""
-    sent = {form.typed(f"key-{number}") for number in form.row_numbers("name", at_most=MOST_ROWS)}
+    sent = {form.typed(f"key-{number}") for number in form.row_numbers("name")}
     return tuple(thing for thing in things if thing.key not in sent)
 
 
@@ -250,10 +258,7 @@ def _note_still_used(
 ) -> None:
     """A thing that a task still names can not be removed: say which task."""
     staying = {row.key for row in rows} | {thing.key for thing in _not_sent(form, things)}
-    numbers = {
-        form.typed(f"key-{number}"): number
-        for number in form.row_numbers("name", at_most=MOST_ROWS)
-    }
+    numbers = {form.typed(f"key-{number}"): number for number in form.row_numbers("name")}
     for thing in things:
         if thing.key in users and thing.key not in staying:
             number = numbers.get(thing.key)
@@ -264,16 +269,11 @@ def _note_still_used(
             )
 
 
-def place_of_fault(form: TypedForm, kind: str, fields: Mapping[str, str]) -> Callable[[Fault], str]:
+def place_of_fault(form: TypedForm, kind: str, fields: Mapping[str, str], fault: Fault) -> str:
     """Which field of a list form a fault of the build belongs to."""
-    numbers = {
-        form.typed(f"key-{number}"): number
-        for number in form.row_numbers("name", at_most=MOST_ROWS)
-    }
-
-    def place(fault: Fault) -> str:
-        if fault.kind != kind or fault.key not in numbers:
-            return ""
-        return f"{fields.get(fault.field, 'name')}-{numbers[fault.key]}"
-
-    return place
+    if fault.kind != kind:
+        return ""
+    for number in form.row_numbers("name"):
+        if form.typed(f"key-{number}") == fault.key:
+            return f"{fields.get(fault.field, 'name')}-{number}"
+    return ""

@@ -1,7 +1,7 @@
 """The forms of the shop page about time: the shop week and the day exceptions."""
 
 import datetime as dt
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
 from webapp.build.build_input import (
@@ -11,14 +11,15 @@ from webapp.build.build_input import (
     Fault,
     WeekSession,
 )
+from webapp.build.edited import Edited
+from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.forms.typed_values import day_minute_text
 from webapp.pages.words import amounts as words
 
 BLANK_SESSIONS = 1
-MOST_SESSIONS = 12
 DAY_SESSIONS = 3
-"""So many sessions of one date can be typed into the form of a day exception."""
+"""So many sessions of one date the form of a day exception has rows for, if it has not more."""
 WEEKDAY_KEYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 SATURDAY, SUNDAY = 5, 6
 _EVENING = DayHours(opens_minute=18 * 60 + 30, closes_minute=21 * 60 + 30)
@@ -29,32 +30,33 @@ OFFERED_WEEK = (
     WeekSession(weekday=SATURDAY, hours=_SATURDAY),
 )
 """A shop week to begin with: two evenings and the Saturday. A guess, to be changed."""
-Values = Mapping[str, Sequence[str]]
 
 
-def week_values(build: BuildInput) -> Values:
-    """What the form of the shop week shows when it is opened: rows D-N, D the weekday."""
-    values: dict[str, Sequence[str]] = {}
+WEEK_ROWS = tuple(
+    Rows(stems=(f"opens-{day}", f"closes-{day}", f"helper-{day}")) for day in range(7)
+)
+"""The sessions of each day; only all its times tell one from another."""
+
+
+def week_shown(build: BuildInput) -> Shown:
+    """The form of the shop week as it is opened: rows D-N, D the weekday."""
+    fields = Shown()
     for weekday in range(7):
         sessions = [each.hours for each in build.shop.week if each.weekday == weekday]
         sessions.sort(key=lambda hours: hours.opens_minute)
-        values |= _session_values(f"-{weekday}", sessions, len(sessions) + BLANK_SESSIONS)
-    return values
+        _show_sessions(fields, f"-{weekday}", sessions, len(sessions) + BLANK_SESSIONS)
+    return fields
 
 
-def _session_values(
-    suffix: str, sessions: Sequence[DayHours], rows: int
-) -> dict[str, Sequence[str]]:
-    values: dict[str, Sequence[str]] = {}
+def _show_sessions(fields: Shown, suffix: str, sessions: Sequence[DayHours], rows: int) -> None:
     for number in range(rows):
-        known = number < len(sessions)
-        hours = sessions[number] if known else None
-        values[f"opens{suffix}-{number}"] = (day_minute_text(hours.opens_minute) if hours else "",)
-        values[f"closes{suffix}-{number}"] = (
-            day_minute_text(hours.closes_minute) if hours else "",
-        )
-        values[f"helper{suffix}-{number}"] = ("on" if hours and hours.helper else "",)
-    return values
+        hours = sessions[number] if number < len(sessions) else None
+        if hours is None:
+            fields.blank(f"opens{suffix}-{number}", f"closes{suffix}-{number}")
+        else:
+            for stem, minute in (("opens", hours.opens_minute), ("closes", hours.closes_minute)):
+                fields.add(f"{stem}{suffix}-{number}", day_minute_text(minute), minute)
+        fields.tick(f"helper{suffix}-{number}", hours is not None and hours.helper)
 
 
 def edit_week(form: TypedForm, build: BuildInput) -> BuildInput:
@@ -71,7 +73,7 @@ def edit_week(form: TypedForm, build: BuildInput) -> BuildInput:
 
 def _read_sessions(form: TypedForm, suffix: str, day: str) -> tuple[DayHours, ...]:
     sessions = []
-    for number in form.row_numbers(f"opens{suffix}", at_most=MOST_SESSIONS):
+    for number in form.row_numbers(f"opens{suffix}"):
         opens_field, closes_field = f"opens{suffix}-{number}", f"closes{suffix}-{number}"
         if not form.typed(opens_field).strip() and not form.typed(closes_field).strip():
             continue
@@ -83,7 +85,7 @@ def _read_sessions(form: TypedForm, suffix: str, day: str) -> tuple[DayHours, ..
     return tuple(sorted(sessions, key=lambda hours: hours.opens_minute))
 
 
-def place_of_week_fault(fault: Fault) -> str:
+def place_of_week_fault(_form: TypedForm, fault: Fault) -> str:
     """Which field of the shop week a fault of the build belongs to."""
     if fault.kind == "shop" and fault.key in WEEKDAY_KEYS:
         return f"opens-{WEEKDAY_KEYS.index(fault.key)}-0"
@@ -91,13 +93,17 @@ def place_of_week_fault(fault: Fault) -> str:
 
 
 # day exceptions -----------------------------------------------------------------------------
-def day_values(build: BuildInput, date: dt.date | None = None) -> Values:
-    """What the form of a day exception shows when it is opened."""
+DAY_ROWS = (Rows(stems=("opens", "closes", "helper")),)
+
+
+def day_shown(build: BuildInput, date: dt.date | None = None) -> Shown:
+    """The form of a day exception as it is opened."""
     stored = next((day for day in build.shop.days if day.date == date), None)
-    values = _session_values("", stored.sessions if stored else (), DAY_SESSIONS)
-    values["date"] = (date.isoformat() if date else "",)
-    values["closed"] = ("on" if stored and not stored.sessions else "",)
-    return values
+    sessions = stored.sessions if stored else ()
+    fields = Shown().date("date", date)
+    fields.tick("closed", stored is not None and not stored.sessions)
+    _show_sessions(fields, "", sessions, max(DAY_SESSIONS, len(sessions) + 1))
+    return fields
 
 
 def edit_day(form: TypedForm, build: BuildInput) -> BuildInput:
@@ -150,10 +156,23 @@ def close_weekend(build: BuildInput, today: dt.date) -> BuildInput:
     return build
 
 
-def place_of_day_fault(date: str) -> Callable[[Fault], str]:
+def turn_weekend(form: TypedForm, build: BuildInput) -> Edited[None]:
+    """Close the coming Saturday and Sunday, or (`open` in the form) open them again."""
+    today = build.now.date()
+    if not form.typed("open"):
+        return Edited(build=close_weekend(build, today), made=None)
+    for date in coming_weekend(today):
+        build = without_day(build, date)
+    return Edited(build=build, made=None)
+
+
+def take_day_out(form: TypedForm, build: BuildInput) -> Edited[None]:
+    """The date in the form has the shop week's hours again."""
+    date = form.date("date", "The date", needed=True)
+    return Edited(build=build if date is None else without_day(build, date), made=None)
+
+
+def place_of_day_fault(form: TypedForm, fault: Fault) -> str:
     """Which field of the form of a day exception a fault of the build belongs to."""
-
-    def place(fault: Fault) -> str:
-        return "opens-0" if fault.kind == "shop" and fault.key == date else ""
-
-    return place
+    is_here = fault.kind == "shop" and fault.key == form.typed("date")
+    return "opens-0" if is_here else ""

@@ -7,16 +7,20 @@ from dataclasses import dataclass
 from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
-from webapp.build.build_input import BuildInput
+from webapp.build.build_input import BuildInput, Fault
+from webapp.build.edited import Edited
 from webapp.pages import addresses
-from webapp.pages.forms.form_change import Edit, Place, change_by_form, notice_of, nowhere, told
+from webapp.pages.forms.change import FormEdit, change_by_form, notice_of, told
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.posted import Typed
+from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.forms.typed_form import TypedForm, parse_date
-from webapp.pages.frame.context import PageContext, Services, ServicesOf, page_of
+from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.rendering import render
 from webapp.pages.shop import forms, hours_forms
 from webapp.pages.shop.views import day_lines, medium_choices, shop_rows, weekend_words
+from webapp.services.changes import Stored
+from webapp.services.program import Services
 
 router = APIRouter(include_in_schema=False)
 PAGE = "Shop"
@@ -24,50 +28,74 @@ PAGE = "Shop"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShopForm:
-    """One form of the page: what it shows when opened, what it does, where faults belong."""
+    """One form of the page: what it shows when opened, its lists, what it does, where faults go."""
 
-    values: Callable[[BuildInput], forms.Values]
-    edit: Callable[[TypedForm, BuildInput], BuildInput]
-    place: Callable[[TypedForm], Place]
+    shown: Callable[[BuildInput], Shown]
+    read: Callable[[TypedForm, BuildInput], BuildInput]
+    place: Callable[[TypedForm, Fault], str]
+    rows: tuple[Rows, ...] = ()
+
+    def edit(self, form: TypedForm, build: BuildInput) -> Edited[TypedForm]:
+        """The build as the form says; an untouched form changes nothing."""
+        if not form.settle(self.shown(build), self.rows):
+            return Edited(build=build, made=form)
+        return Edited(build=self.read(form, build), made=form)
 
 
-def _place_of_facts(form: TypedForm) -> Place:
-    return lambda fault: fault.field if fault.kind == "build" and fault.field in form.values else ""
+def _place_of_facts(form: TypedForm, fault: Fault) -> str:
+    return fault.field if fault.kind == "build" and fault.field in form.values else ""
 
 
-def _place_of_hands(form: TypedForm) -> Place:
-    return lambda fault: fault.field if fault.kind == "shop" and fault.field in form.values else ""
+def _place_of_hands(form: TypedForm, fault: Fault) -> str:
+    return fault.field if fault.kind == "shop" and fault.field in form.values else ""
+
+
+def _place_in_list(kind: str, *fields: str) -> Callable[[TypedForm, Fault], str]:
+    named = {field: field for field in fields}
+    return lambda form, fault: forms.place_of_fault(form, kind, named, fault)
+
+
+class DayForm(ShopForm):
+    """The form of one date: what it is held against depends on the date that is typed."""
+
+    def edit(self, form: TypedForm, build: BuildInput) -> Edited[TypedForm]:
+        date = parse_date(form.typed("date").strip())
+        form.settle(hours_forms.day_shown(build, date), self.rows)
+        return Edited(build=self.read(form, build), made=form)
 
 
 FORMS: Mapping[str, ShopForm] = {
-    "facts": ShopForm(values=forms.facts_values, edit=forms.edit_facts, place=_place_of_facts),
+    "facts": ShopForm(shown=forms.facts_shown, read=forms.edit_facts, place=_place_of_facts),
     "week": ShopForm(
-        values=hours_forms.week_values,
-        edit=hours_forms.edit_week,
-        place=lambda form: hours_forms.place_of_week_fault,  # noqa: ARG005
+        shown=hours_forms.week_shown,
+        read=hours_forms.edit_week,
+        place=hours_forms.place_of_week_fault,
+        rows=hours_forms.WEEK_ROWS,
     ),
-    "day": ShopForm(
-        values=hours_forms.day_values,
-        edit=hours_forms.edit_day,
-        place=lambda form: hours_forms.place_of_day_fault(form.typed("date")),
+    "day": DayForm(
+        shown=hours_forms.day_shown,
+        read=hours_forms.edit_day,
+        place=hours_forms.place_of_day_fault,
+        rows=hours_forms.DAY_ROWS,
     ),
-    "hands": ShopForm(values=forms.hands_values, edit=forms.edit_hands, place=_place_of_hands),
+    "hands": ShopForm(shown=forms.hands_shown, read=forms.edit_hands, place=_place_of_hands),
     "setups": ShopForm(
-        values=forms.setups_values,
-        edit=forms.edit_setups,
-        place=lambda form: forms.place_of_fault(form, "setup", {"hours": "hours"}),
+        shown=forms.setups_shown,
+        read=forms.edit_setups,
+        place=_place_in_list("setup", "hours"),
+        rows=forms.SETUP_ROWS,
     ),
     "stations": ShopForm(
-        values=forms.stations_values,
-        edit=forms.edit_stations,
-        place=lambda form: forms.place_of_fault(form, "station", {"count": "count"}),
+        shown=forms.stations_shown,
+        read=forms.edit_stations,
+        place=_place_in_list("station", "count"),
+        rows=forms.STATION_ROWS,
     ),
     "subsystems": ShopForm(
-        values=forms.subsystems_values,
-        edit=forms.edit_subsystems,
-        place=lambda form: forms.place_of_fault(
-            form, "subsystem", {"order": "order", "medium": "medium"}
-        ),
+        shown=forms.subsystems_shown,
+        read=forms.edit_subsystems,
+        place=_place_in_list("subsystem", "order", "medium"),
+        rows=forms.SUBSYSTEM_ROWS,
     ),
 }
 
@@ -76,11 +104,15 @@ FORMS: Mapping[str, ShopForm] = {
 def shop(slug: str, services: ServicesOf, since: str = "", day: str = "") -> Response:
     """The page; `day` opens the day exception of that date."""
     page = page_of(services, slug, PAGE)
-    shown = {name: TypedForm(form.values(page.build), scope=name) for name, form in FORMS.items()}
+    shown = _opened(page.build)
     date = parse_date(day)
     if date is not None:
-        shown["day"] = TypedForm(hours_forms.day_values(page.build, date), scope="day")
+        shown["day"] = TypedForm.opened(hours_forms.day_shown(page.build, date), scope="day")
     return _show(page, shown, notice=notice_of(services, page, since))
+
+
+def _opened(build: BuildInput) -> dict[str, TypedForm]:
+    return {name: TypedForm.opened(form.shown(build), scope=name) for name, form in FORMS.items()}
 
 
 @router.get("/builds/{slug}/shop/{name}")
@@ -92,28 +124,15 @@ def form_again(slug: str, name: str) -> Response:  # noqa: ARG001  one page hold
 @router.post("/builds/{slug}/shop/weekend")
 def no_shop_this_weekend(slug: str, services: ServicesOf, posted: Typed) -> Response:
     """One press closes the coming Saturday and Sunday, or opens them again."""
-    form, today = TypedForm.of(posted), services.settings.now().date()
-
-    def edit(build: BuildInput) -> BuildInput:
-        if not form.typed("open"):
-            return hours_forms.close_weekend(build, today)
-        for date in hours_forms.coming_weekend(today):
-            build = hours_forms.without_day(build, date)
-        return build
-
-    return _store(slug, services, "day", TypedForm(scope="day"), edit, nowhere)
+    form = TypedForm.of(posted, scope="day")
+    return _store(slug, services, "day", form, hours_forms.turn_weekend)
 
 
 @router.post("/builds/{slug}/shop/usual-hours")
 def usual_hours(slug: str, services: ServicesOf, posted: Typed) -> Response:
     """Take one day exception out: that date has the shop week's hours again."""
     form = TypedForm.of(posted, scope="day")
-
-    def edit(build: BuildInput) -> BuildInput:
-        date = form.date("date", "The date", needed=True)
-        return build if date is None else hours_forms.without_day(build, date)
-
-    return _store(slug, services, "day", form, edit, nowhere)
+    return _store(slug, services, "day", form, hours_forms.take_day_out)
 
 
 @router.post("/builds/{slug}/shop/{name}")
@@ -122,35 +141,28 @@ def change(slug: str, name: str, services: ServicesOf, posted: Typed) -> Respons
     if name not in FORMS:
         return RedirectResponse(addresses.shop(slug), status_code=303)
     form, kind = TypedForm.of(posted, scope=name), FORMS[name]
-    return _store(
-        slug,
-        services,
-        name,
-        form,
-        lambda build: kind.edit(form, build),
-        lambda: kind.place(form),
-    )
+    done = change_by_form(services, slug, form, kind.edit, kind.place)
+    if isinstance(done, Stored):
+        return RedirectResponse(told(addresses.shop(slug), done), status_code=303)
+    return _refused(slug, services, name, form)
 
 
 def _store(
-    slug: str,
-    services: Services,
-    name: str,
-    form: TypedForm,
-    edit: Edit,
-    place: Callable[[], Place],
+    slug: str, services: Services, name: str, press: TypedForm, edit: FormEdit[None]
 ) -> Response:
-    since = change_by_form(services, slug, form, edit, place)
-    if since is not None:
-        return RedirectResponse(told(addresses.shop(slug), since), status_code=303)
+    """Store what a press does; its faults stand in the form that it belongs to."""
+    done = change_by_form(services, slug, press, edit)
+    if isinstance(done, Stored):
+        return RedirectResponse(told(addresses.shop(slug), done), status_code=303)
+    form = _opened(page_of(services, slug, PAGE).build)[name]
+    for fault in press.faults:
+        form.fault("", fault.text)
+    return _refused(slug, services, name, form)
+
+
+def _refused(slug: str, services: Services, name: str, form: TypedForm) -> Response:
     page = page_of(services, slug, PAGE)
-    shown = {each: TypedForm(kind.values(page.build), scope=each) for each, kind in FORMS.items()}
-    if not form.values:  # a press: its faults stand in the form that it belongs to
-        refused = TypedForm(shown[name].values, scope=name)
-        for fault in form.faults:
-            refused.fault("", fault.text)
-        form = refused
-    return _show(page, {**shown, name: form}, status=422, refused=name)
+    return _show(page, {**_opened(page.build), name: form}, status=422, refused=name)
 
 
 def _show(

@@ -62,9 +62,9 @@ def shop_rows(shown: Mapping[str, TypedForm]) -> ShopRows:
     return ShopRows(
         week=week,
         day=shown["day"].row_numbers("opens"),
-        setups=shown["setups"].row_numbers("name", at_most=300),
-        stations=shown["stations"].row_numbers("name", at_most=300),
-        subsystems=shown["subsystems"].row_numbers("name", at_most=300),
+        setups=shown["setups"].row_numbers("name"),
+        stations=shown["stations"].row_numbers("name"),
+        subsystems=shown["subsystems"].row_numbers("name"),
     )
 
 

@@ -1,17 +1,17 @@
 """Entering many tasks at once: one form row each, and rows may name each other."""
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from webapp.build.build_input import BuildInput, Dependency, Fault, Task
+from webapp.build.edited import Edited
+from webapp.build.limits import MOST_WAIT_HOURS
 from webapp.pages.forms.picking import PickList, new_key
-from webapp.pages.forms.typed_form import TypedForm, shown
+from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.tasks.estimate_fields import read_estimate
+from webapp.pages.words.quoted import shown
 
 BLANK_ROWS = 5
-MOST_ROWS = 100
 ROW_FIELDS = ("name", "subsystem", "well", "likely", "fights", "before", "wait", "after")
-WAIT_AT_MOST = 100_000.0
 _FIELD_OF_FAULT = {
     "name": "name",
     "key": "name",
@@ -30,7 +30,7 @@ class EnteredRow:
 
 def row_numbers(form: TypedForm) -> tuple[int, ...]:
     """The rows the form was sent with."""
-    return form.row_numbers("name", at_most=MOST_ROWS)
+    return form.row_numbers("name")
 
 
 def blank_form(rows: int = BLANK_ROWS) -> TypedForm:
@@ -40,22 +40,13 @@ def blank_form(rows: int = BLANK_ROWS) -> TypedForm:
     return TypedForm(values)
 
 
-def with_more_rows(form: TypedForm, rows: int = 1) -> TypedForm:
-    """The same form, as typed, with blank rows added at its end."""
-    numbers = row_numbers(form)
-    values = {
-        f"{field}-{row}": form.chosen(f"{field}-{row}")
-        for row in numbers
-        for field in (*ROW_FIELDS, "needed")
-    }
-    start = max(numbers, default=-1) + 1
-    for row in range(start, min(start + rows, MOST_ROWS)):
-        values[f"name-{row}"] = ("",)
-        values[f"needed-{row}"] = ("on",)
-    return TypedForm(values)
+def with_more_rows(form: TypedForm) -> TypedForm:
+    """The same form, as typed, with a blank row added at its end."""
+    row = max(row_numbers(form), default=-1) + 1
+    return TypedForm({**form.values, f"name-{row}": ("",), f"needed-{row}": ("on",)})
 
 
-def enter_rows(form: TypedForm, build: BuildInput) -> tuple[BuildInput, tuple[EnteredRow, ...]]:
+def enter_rows(form: TypedForm, build: BuildInput) -> Edited[tuple[EnteredRow, ...]]:
     """The build with every filled-in row entered as a task; mistakes are noted in the form.
 
     What can not be read is stood in for, so that the build's own checks can still run and all
@@ -72,32 +63,28 @@ def enter_rows(form: TypedForm, build: BuildInput) -> tuple[BuildInput, tuple[En
     if not rows:
         first = next(iter(row_numbers(form)), 0)
         form.fault(f"name-{first}", "No task is typed. Fill in a name and its likely hours.")
-        return build, ()
+        return Edited(build=build, made=())
     entered = replace(build, tasks=(*build.tasks, *(row.task for row in rows)))
     picks = PickList.of("task", entered.tasks)
     links = tuple(link for row in rows for link in _read_links(form, row, picks))
     known = {(link.before, link.after) for link in build.dependencies}
     fresh = tuple(link for link in _once(links) if (link.before, link.after) not in known)
     entered = replace(entered, dependencies=(*build.dependencies, *fresh))
-    return _lead_to_first_start(form, entered, rows), tuple(rows)
+    return Edited(build=_lead_to_first_start(form, entered, rows), made=tuple(rows))
 
 
-def place_of_fault(rows: tuple[EnteredRow, ...]) -> Callable[[Fault], str]:
+def place_of_fault(rows: tuple[EnteredRow, ...], fault: Fault) -> str:
     """Which form field a fault of the build belongs to."""
     number_of = {row.task.key: row.number for row in rows}
-
-    def place(fault: Fault) -> str:
-        if fault.kind == "task" and fault.key in number_of:
-            return f"{_FIELD_OF_FAULT.get(fault.field, 'name')}-{number_of[fault.key]}"
-        before, arrow, after = fault.key.partition(" -> ")
-        if fault.kind != "dependency" or not arrow:
-            return ""
-        if after in number_of:
-            field = "wait" if fault.field == "wait_hours" else "before"
-            return f"{field}-{number_of[after]}"
-        return f"after-{number_of[before]}" if before in number_of else ""
-
-    return place
+    if fault.kind == "task" and fault.key in number_of:
+        return f"{_FIELD_OF_FAULT.get(fault.field, 'name')}-{number_of[fault.key]}"
+    before, arrow, after = fault.key.partition(" -> ")
+    if fault.kind != "dependency" or not arrow:
+        return ""
+    if after in number_of:
+        field = "wait" if fault.field == "wait_hours" else "before"
+        return f"{field}-{number_of[after]}"
+    return f"after-{number_of[before]}" if before in number_of else ""
 
 
 def _read_task(form: TypedForm, build: BuildInput, number: int, taken: set[str]) -> Task:
@@ -122,7 +109,7 @@ def _read_links(form: TypedForm, row: EnteredRow, picks: PickList) -> tuple[Depe
     name, number = shown(row.task.name), row.number
     befores = _read_picks(form, f"before-{number}", f"{name}, what comes before it", picks)
     afters = _read_picks(form, f"after-{number}", f"{name}, what comes after it", picks)
-    wait = form.hours(f"wait-{number}", f"{name}, wait hours", at_most=WAIT_AT_MOST) or 0.0
+    wait = form.hours(f"wait-{number}", f"{name}, wait hours", at_most=MOST_WAIT_HOURS) or 0.0
     if wait and not befores and not form.faults_at(f"before-{number}"):
         form.fault(
             f"wait-{number}",
@@ -144,7 +131,7 @@ def _read_picks(form: TypedForm, field: str, label: str, picks: PickList) -> tup
     if whole is not None:
         return (whole,)
     keys = []
-    for piece in text.split(";")[:50]:
+    for piece in text.split(";"):
         if not piece.strip():
             continue
         key, why_not = picks.find(piece)

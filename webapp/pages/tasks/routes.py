@@ -1,14 +1,11 @@
 """Tasks over HTTP: the list, entering many, editing one with its job card, removing one."""
 
-from collections.abc import Callable
-
 from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
-from webapp.build.build_input import BuildInput, Fault, Task
-from webapp.build.verbs.task_links import without_task
+from webapp.build.build_input import BuildInput, Task
 from webapp.pages import addresses
-from webapp.pages.forms.form_change import change_by_form, notice_of, nowhere, told
+from webapp.pages.forms.change import change_by_form, notice_of, told
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
@@ -17,6 +14,7 @@ from webapp.pages.frame.errors import missing_thing
 from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.tasks import quick_entry, task_form
 from webapp.pages.tasks.views import job_card, task_list
+from webapp.services.changes import Refused
 
 router = APIRouter(include_in_schema=False)
 PAGE = "Order"
@@ -44,20 +42,10 @@ def enter_tasks(slug: str, services: ServicesOf, posted: Typed) -> Response:
     form = TypedForm.of(posted)
     if form.typed("more"):
         return _show_entry(page_of(services, slug, PAGE), quick_entry.with_more_rows(form))
-    entered: tuple[quick_entry.EnteredRow, ...] = ()
-
-    def edit(build: BuildInput) -> BuildInput:
-        nonlocal entered
-        after, entered = quick_entry.enter_rows(form, build)
-        return after
-
-    def place() -> Callable[[Fault], str]:
-        return quick_entry.place_of_fault(entered)
-
-    since = change_by_form(services, slug, form, edit, place)
-    if since is None:
+    done = change_by_form(services, slug, form, quick_entry.enter_rows, quick_entry.place_of_fault)
+    if isinstance(done, Refused):
         return _show_entry(page_of(services, slug, PAGE), form, status=422)
-    return RedirectResponse(told(addresses.tasks(slug), since), status_code=303)
+    return RedirectResponse(told(addresses.tasks(slug), done), status_code=303)
 
 
 def _show_entry(
@@ -78,7 +66,6 @@ def _show_entry(
         tasks=PickList.of("task", build.tasks).labels,
         subsystems=PickList.of("subsystem", build.subsystems).labels,
         first_start=first,
-        most_rows=quick_entry.MOST_ROWS,
         notice=notice,
     )
 
@@ -108,27 +95,24 @@ def edit_task_by_key(slug: str, key: str, services: ServicesOf, posted: Typed) -
 def one_task(slug: str, key: str, services: ServicesOf, since: str = "") -> Response:
     page = page_of(services, slug, PAGE)
     task = task_of(page.build, slug, key)
-    form = TypedForm(task_form.values_of(page.build, task))
+    form = TypedForm.opened(task_form.shown_of(page.build, task))
     return _show_task(page, task, form, notice=notice_of(services, page, since))
 
 
 @router.post("/builds/{slug}/tasks/{key:path}")
 def edit_task(slug: str, key: str, services: ServicesOf, posted: Typed) -> Response:
     form = TypedForm.of(posted)
-
-    def edit(build: BuildInput) -> BuildInput:
-        task_of(build, slug, key)
-        return task_form.edit_task(form, build, key)
-
     if form.typed("more"):
         page = page_of(services, slug, PAGE)
         more = task_form.with_more_rows(form)
         return _show_task(page, task_of(page.build, slug, key), more)
-    since = change_by_form(services, slug, form, edit, lambda: task_form.place_of_fault(key))
-    if since is None:
+    done = change_by_form(
+        services, slug, form, task_form.edit_task(key), task_form.place_of_fault(key)
+    )
+    if isinstance(done, Refused):
         page = page_of(services, slug, PAGE)
         return _show_task(page, task_of(page.build, slug, key), form, status=422)
-    return RedirectResponse(told(addresses.task(slug, key), since), status_code=303)
+    return RedirectResponse(told(addresses.task(slug, key), done), status_code=303)
 
 
 def _show_task(
@@ -164,22 +148,11 @@ def ask_to_remove(slug: str, services: ServicesOf, key: str = "") -> Response:
 @router.post("/builds/{slug}/remove-task")
 def remove_task(slug: str, services: ServicesOf, posted: Typed, key: str = "") -> Response:
     form = TypedForm.of(posted)
-
-    def edit(build: BuildInput) -> BuildInput:
-        task = task_of(build, slug, key)
-        if key == build.first_start:
-            form.fault(
-                "",
-                f"“{task.name}” is first start: the plan ends there."
-                " Name another task as first start on the Shop page, then remove this one.",
-            )
-        return without_task(build, key, keep_order=form.ticked("keep_order"))
-
-    since = change_by_form(services, slug, form, edit, nowhere)
-    if since is None:
+    done = change_by_form(services, slug, form, task_form.remove_task(key))
+    if isinstance(done, Refused):
         page = page_of(services, slug, PAGE)
         return _ask(page, task_of(page.build, slug, key), form, status=422)
-    return RedirectResponse(told(addresses.tasks(slug), since), status_code=303)
+    return RedirectResponse(told(addresses.tasks(slug), done), status_code=303)
 
 
 def _ask(page: PageContext, task: Task, form: TypedForm, *, status: int = 200) -> Response:

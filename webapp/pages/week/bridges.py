@@ -6,13 +6,7 @@ from dataclasses import dataclass, replace
 from webapp.build.build_input import BuildInput, LogEntry
 from webapp.build.time_units import DAY_MINUTES
 from webapp.pages import addresses
-from webapp.pages.frame.context import PageContext, Services
-from webapp.pages.week.frozen import (
-    Headings,
-    frozen_build,
-    heading_words,
-    unreadable_words,
-)
+from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
 from webapp.pages.words.bridge import (
     CAUSE_NAMES,
@@ -21,6 +15,7 @@ from webapp.pages.words.bridge import (
     order_words,
     sentence_of,
 )
+from webapp.pages.words.snapshots import heading_words, unreadable_words
 from webapp.pictures.bridge import BridgePicture, BridgeStep, bridge_picture
 from webapp.planning.bridge.bridge import (
     Bridge,
@@ -29,6 +24,9 @@ from webapp.planning.bridge.bridge import (
 )
 from webapp.planning.bridge.items import BridgeItem
 from webapp.services.background import Answer
+from webapp.services.frozen import Headings
+from webapp.services.program import Services
+from webapp.services.snapshots import frozen_build
 from webapp.storage.snapshots import SnapshotHeading
 
 TODAY = "today"
@@ -107,7 +105,7 @@ def side_of_snapshot(services: Services, page: PageContext, heading: SnapshotHea
     frozen = frozen_build(services, page.slug, heading)
     obstacle = ""
     if frozen is None or frozen.build is None:
-        obstacle = unreadable_words(page, heading, frozen) if frozen else "It is gone."
+        obstacle = unreadable_words(heading, frozen, today=page.today) if frozen else "It is gone."
     elif not frozen.is_sound:
         obstacle = (
             f"{words.sentence(heading_words(heading, today=page.today))}, has faults, so that "
@@ -127,7 +125,7 @@ def _with_clock_logged(page: PageContext) -> BuildInput:
     build, clock = page.planned.planned_input, page.clock
     if clock is None or clock.since >= page.now:
         return build
-    task = next((t for t in build.tasks if t.key == clock.task_key and t.is_open), None)
+    task = next((t for t in build.tasks if t.key == clock.task and t.is_open), None)
     if task is None:
         return build
     worked = (page.now - clock.since).total_seconds() / 3600

@@ -4,21 +4,22 @@ from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
 from webapp.pages import addresses
-from webapp.pages.forms.form_change import notice_of
-from webapp.pages.frame.context import PageContext, Services, ServicesOf, page_of
+from webapp.pages.forms.change import notice_of
+from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.errors import Missing, missing_thing
 from webapp.pages.frame.rendering import render
 from webapp.pages.log.routes import router as log_router
 from webapp.pages.record.routes import router as record_router
 from webapp.pages.week.bridges import TODAY, bridge_view, side_of
 from webapp.pages.week.from_to import FromTo
-from webapp.pages.week.frozen import Headings
 from webapp.pages.week.labels import label_of, week_named
 from webapp.pages.week.views import all_choices, may_close, week_view
 from webapp.pages.words import amounts as words
 from webapp.planning.record.week_figures import IsoWeek, week_of
 from webapp.services.baseline import freeze_baseline, freeze_week
-from webapp.services.plan_cache import ForecastFigures, forecast_figures
+from webapp.services.frozen import Headings
+from webapp.services.planned_build import ForecastFigures, forecast_figures
+from webapp.services.program import Services
 from webapp.storage.snapshots import SnapshotHeading, snapshot_headings
 
 router = APIRouter(include_in_schema=False)

@@ -2,11 +2,9 @@
 
 import datetime as dt
 from dataclasses import dataclass
-from weakref import WeakKeyDictionary
 
-from webapp.build.build_input import BuildInput
 from webapp.pages import addresses
-from webapp.pages.frame.context import PageContext, Services
+from webapp.pages.frame.context import PageContext
 from webapp.pages.week.bridges import (
     TODAY,
     BridgeView,
@@ -14,18 +12,14 @@ from webapp.pages.week.bridges import (
     side_of,
     side_of_snapshot,
 )
-from webapp.pages.week.frozen import (
-    FrozenBuild,
-    Headings,
-    frozen_build,
-    heading_words,
-    sound_build,
-    unreadable_words,
-)
 from webapp.pages.week.labels import label_of, week_after, week_words
 from webapp.pages.week.sheet import SheetView, sheet_view
 from webapp.pages.words import amounts as words
+from webapp.pages.words.snapshots import heading_words, unreadable_words
 from webapp.planning.record.week_figures import IsoWeek, week_of, week_sheet
+from webapp.services.frozen import FrozenBuild, Headings, sound_build
+from webapp.services.program import Services
+from webapp.services.snapshots import frozen_build
 from webapp.storage.snapshots import SnapshotHeading
 
 CLOSED_SHOWN = 12
@@ -93,7 +87,7 @@ def week_view(
     frozen = frozen_build(services, page.slug, closed) if closed else None
     unreadable = ""
     if closed is not None and frozen is not None and frozen.build is None:
-        unreadable = unreadable_words(page, closed, frozen)
+        unreadable = unreadable_words(closed, frozen, today=page.today)
     shown = frozen if frozen is not None and frozen.build is not None and not as_today else None
     baseline = _baseline_for(headings, closed if shown else None)
     bridge, no_bridge = _bridge(services, page, headings, week, since, closed if shown else None)
@@ -149,8 +143,6 @@ def _baseline_for(headings: Headings, closed: SnapshotHeading | None) -> Snapsho
 
 # --- the sheet, kept as long as what it is made from ----------------------------------------
 
-_SHEETS: "WeakKeyDictionary[object, dict[tuple[object, ...], SheetView]]" = WeakKeyDictionary()
-
 
 def _sheet(
     services: Services,
@@ -161,28 +153,18 @@ def _sheet(
 ) -> SheetView:
     source: object = frozen or page.planned
     build = frozen.build if frozen is not None and frozen.build is not None else page.build
-    kept = _SHEETS.setdefault(source, {})
-    key = (week, baseline)
-    if key not in kept:
-        kept[key] = _new_sheet(services, page.slug, build, week, baseline)
-    return kept[key]
-
-
-def _new_sheet(
-    services: Services,
-    slug: str,
-    build: BuildInput,
-    week: IsoWeek,
-    baseline: SnapshotHeading | None,
-) -> SheetView:
-    held_against = frozen_build(services, slug, baseline) if baseline else None
-    sheet = week_sheet(
-        build,
-        week,
-        baseline=sound_build(held_against),
-        baseline_plan=held_against.plan if held_against else None,
-    )
-    return sheet_view(slug, sheet)
+    key = (source, week, baseline)
+    sheet = services.sheets.get(key)
+    if sheet is None:
+        held_against = frozen_build(services, page.slug, baseline) if baseline else None
+        sheet = week_sheet(
+            build,
+            week,
+            baseline=sound_build(held_against),
+            baseline_plan=held_against.plan if held_against else None,
+        )
+        services.sheets.keep(key, sheet)
+    return sheet_view(page.slug, sheet)
 
 
 # --- the bridge -----------------------------------------------------------------------------

@@ -7,7 +7,8 @@ from webapp.build.checks.input_checks import faults_of
 from webapp.build.precedence import loops_of
 from webapp.build.verbs.wish_tasks import with_wish
 from webapp.pages.forms.picking import PickList
-from webapp.pages.forms.typed_form import FieldFault, shown
+from webapp.pages.forms.typed_form import FieldFault
+from webapp.pages.words.quoted import shown
 
 ADDING_WAYS: tuple[WishWay, ...] = ("fit now", "rough in", "fit later")
 

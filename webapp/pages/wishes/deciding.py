@@ -3,41 +3,33 @@
 from dataclasses import replace
 
 from webapp.build.build_input import WISH_WAYS, BuildInput, Wish, WishDecision, WishWay
+from webapp.build.edited import Edited, Lost
 from webapp.build.verbs.wish_decisions import accept, take_back
-from webapp.pages import addresses
+from webapp.pages.forms.change import FormEdit, missing
 from webapp.pages.forms.typed_form import TypedForm
-from webapp.pages.frame.context import PageContext, Services
-from webapp.pages.frame.errors import Missing
+from webapp.pages.frame.context import PageContext
 from webapp.pages.wishes.prices import digest_of, price_waited_for
-from webapp.pages.wishes.views import Refused
+from webapp.pages.wishes.views import NotDecided
 from webapp.pages.words import amounts as words
-from webapp.services.changes import change_build
-from webapp.services.plan_cache import PlannedBuild
+from webapp.services.changes import Edit, Refused, Stored, change
+from webapp.services.planned_build import PlannedBuild
+from webapp.services.program import Services
 
 WHY_LENGTH = 2_000
-
-
-class _NotDecided(Exception):  # noqa: N818  ends the transaction, nothing went wrong
-    """The decision can not be stored; `text` says why."""
-
-    def __init__(self, text: str) -> None:
-        self.text = text
 
 
 def wish_of(build: BuildInput, slug: str, key: str) -> Wish:
     """The wish with this key, or an answer that names it."""
     found = next((wish for wish in build.wishes if wish.key == key), None)
     if found is None:
-        raise Missing(
-            text=f"There is no wish “{key[:60]}” in this build. It may have been removed; the"
-            " wishes there are stand on their page.",
-            back_to=addresses.wishes(slug),
-        )
+        raise missing(slug, Lost(kind="wish", key=key))
     return found
 
 
-def decide(services: Services, page: PageContext, key: str, form: TypedForm) -> Refused | None:
-    """Decide a wish as the form says; None when it is stored, else why nothing was accepted.
+def decide(
+    services: Services, page: PageContext, key: str, form: TypedForm
+) -> Stored[str] | NotDecided:
+    """Decide a wish as the form says; where it is not stored, why nothing was accepted.
 
     The form carries a digest of the figures it was shown with. Where they are not those of the
     build as it is now, nothing is accepted. The figures are frozen with the decision.
@@ -46,8 +38,8 @@ def decide(services: Services, page: PageContext, key: str, form: TypedForm) -> 
     why = form.long_text("why", "The reason", limit=WHY_LENGTH)
     way: WishWay | None = next((one for one in WISH_WAYS if one == form.typed("way")), None)
 
-    def refused(text: str) -> Refused:
-        return Refused(key=key, text=text, why=form.typed("why"))
+    def refused(text: str) -> NotDecided:
+        return NotDecided(key=key, text=text, why=form.typed("why"))
 
     if wish.decision is not None:
         return refused(decided_words(page, wish))
@@ -72,26 +64,32 @@ def decide(services: Services, page: PageContext, key: str, form: TypedForm) -> 
             price=price,
         )
     decision = WishDecision(way=way, decided_on=page.today, why=why, figures=figures)
-    priced_on = page.planned
+    done = change(services, page.slug, _accepting(page, wish, decision))
+    if done is None or (isinstance(done, Refused) and done.edited.lost):
+        raise missing(page.slug, Lost(kind="wish", key=key))
+    if isinstance(done, Stored):
+        return done
+    return refused(done.edited.made or " ".join(fault.text for fault in done.new_faults))
 
-    def edit(build: BuildInput) -> BuildInput:
-        present = wish_of(build, page.slug, key)
+
+def _accepting(page: PageContext, wish: Wish, decision: WishDecision) -> Edit[str]:
+    """The edit that accepts a decision on the figures of `page`; why not is made, "" if it is."""
+
+    def edit(build: BuildInput) -> Edited[str]:
+        present = next((each for each in build.wishes if each.key == wish.key), None)
+        if present is None:
+            return Edited(build=build, made="", lost=Lost(kind="wish", key=wish.key))
         if present.decision is not None:
-            raise _NotDecided(decided_words(page, present))
-        if present != wish or PlannedBuild(build, page.clock).version != priced_on.version:
-            raise _NotDecided(
+            return Edited(build=build, made=decided_words(page, present), is_refused=True)
+        if present != wish or PlannedBuild(build).version != page.planned.version:
+            changed = (
                 "Nothing is decided yet: the build was changed in this very moment."
                 " Look at the figures again."
             )
-        return accept(build, present, decision)
+            return Edited(build=build, made=changed, is_refused=True)
+        return Edited(build=accept(build, present, decision), made="")
 
-    try:
-        faults = change_build(services, page.slug, edit)
-    except _NotDecided as outcome:
-        return refused(outcome.text)
-    if faults:
-        return refused(" ".join(fault.text for fault in faults))
-    return None
+    return edit
 
 
 def decided_words(page: PageContext, wish: Wish) -> str:
@@ -105,15 +103,23 @@ def decided_words(page: PageContext, wish: Wish) -> str:
     )
 
 
-def take_back_decision(build: BuildInput, slug: str, key: str) -> BuildInput | str:
-    """The build with a decision undone, or the sentence why it can not be."""
-    wish = wish_of(build, slug, key)
-    if wish.decision is None:
-        return f"“{wish.text}” is not decided, so there is nothing to take back."
-    after = take_back(build, wish)
-    if after is None:
-        return (
-            f"“{wish.text}” can not be taken back: work on it is begun. Set what is left of it"
-            " aside on its task, if it is not to go on."
-        )
-    return after
+def take_back_decision(key: str) -> FormEdit[None]:
+    """The edit that undoes a decision, or says why it can not be undone."""
+
+    def edit(form: TypedForm, build: BuildInput) -> Edited[None]:
+        wish = next((each for each in build.wishes if each.key == key), None)
+        if wish is None:
+            return Edited(build=build, made=None, lost=Lost(kind="wish", key=key))
+        if wish.decision is None:
+            form.fault("", f"“{wish.text}” is not decided, so there is nothing to take back.")
+            return Edited(build=build, made=None)
+        after = take_back(build, wish)
+        if after is None:
+            form.fault(
+                "",
+                f"“{wish.text}” can not be taken back: work on it is begun. Set what is left of it"
+                " aside on its task, if it is not to go on.",
+            )
+        return Edited(build=after or build, made=None)
+
+    return edit

@@ -1,6 +1,5 @@
 """The forms about wishes: logging one, sizing one, the quick sizes, the wanted-by date."""
 
-from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
 from webapp.build.build_input import (
@@ -11,81 +10,98 @@ from webapp.build.build_input import (
     WishPart,
     WishSize,
 )
+from webapp.build.edited import Edited, Lost
+from webapp.build.limits import LEAST_CONFIDENCE, MOST_CONFIDENCE, MOST_DAYS_AWAY
+from webapp.pages.forms.change import FormEdit, Place
 from webapp.pages.forms.picking import PickList, new_key
-from webapp.pages.forms.typed_form import TypedForm, shown
-from webapp.pages.forms.typed_values import date_text, number_text
+from webapp.pages.forms.shown import Rows, Shown
+from webapp.pages.forms.typed_form import TypedForm
+from webapp.pages.forms.typed_values import number_text
 from webapp.pages.wishes.attachment import attachment_faults
+from webapp.pages.words.quoted import shown
 
 WISH_LENGTH = 400
 BLANK_PARTS = 2
-MOST_PARTS = 50
 BLANK_SIZES = 1
-MOST_SIZES = 50
-LEAD_AT_MOST = 3_650
-LEAST_PERCENT, MOST_PERCENT = 50, 99
+LEAST_PERCENT, MOST_PERCENT = 100 * LEAST_CONFIDENCE, 100 * MOST_CONFIDENCE
 POINTS = (("well", "if all goes well"), ("likely", "likely"), ("fights", "if it fights you"))
-Values = Mapping[str, Sequence[str]]
 
 
 # logging ------------------------------------------------------------------------------------
-def log_wish(form: TypedForm, build: BuildInput) -> tuple[BuildInput, str]:
-    """The build with one more wish, and its key: the line typed is all it needs."""
+def log_wish(form: TypedForm, build: BuildInput) -> Edited[str]:
+    """The edit that logs one more wish; its key is made. The line typed is all it needs."""
     text = form.text("wish", "The wish", needed=True, limit=WISH_LENGTH)
     taken = {wish.key for wish in build.wishes} | {task.key for task in build.tasks}
     key = new_key(text or "wish", taken)
     wish = Wish(key=key, text=text or "wish", logged_on=build.now.date())
-    return replace(build, wishes=(*build.wishes, wish)), key
+    return Edited(build=replace(build, wishes=(*build.wishes, wish)), made=key)
+
+
+def place_of_line(_key: str, fault: Fault) -> str:
+    """Which field a fault of the build belongs to where a wish is logged."""
+    return "wish" if fault.kind == "wish" else ""
 
 
 # sizing -------------------------------------------------------------------------------------
-def wish_values(build: BuildInput, wish: Wish) -> Values:
-    """What the form of a wish shows when it is opened."""
-    picks = PickList.of("task", build.tasks)
-    values = {
-        "text": wish.text,
-        "size": wish.size or "",
-        **_hours_values("", wish.hours),
-        **_hours_values("rough_", wish.rough_in_hours),
-        "later_extra": number_text(wish.later_extra_hours),
-        "subsystem": wish.subsystem or "",
-        "setup": wish.setup or "",
-        "after": picks.label(wish.after) if wish.after else "",
-        "before": picks.label(wish.before) if wish.before else "",
-        "cost": number_text(wish.cost),
-    }
+ROWS = (Rows(stems=("part", "part_days", "part_cost")),)
+
+
+def wish_shown(build: BuildInput, wish: Wish) -> Shown:
+    """The form of a wish as it is opened."""
+    tasks = PickList.of("task", build.tasks)
+    sizes = {size.key: size.name for size in build.wish_sizes}
+    subsystems = PickList.of("subsystem", build.subsystems)
+    setups = PickList.of("setup", build.shop.setups)
+    fields = (
+        Shown()
+        .text("text", wish.text)
+        .choice("size", wish.size, sizes.get(wish.size or "", ""))
+        .points(("well", "likely", "fights"), wish.hours)
+        .points(("rough_well", "rough_likely", "rough_fights"), wish.rough_in_hours)
+        .number("later_extra", wish.later_extra_hours)
+        .choice("subsystem", wish.subsystem, subsystems.label(wish.subsystem or ""))
+        .choice("setup", wish.setup, setups.label(wish.setup or ""))
+        .pick("after", wish.after, tasks.label(wish.after) if wish.after else "")
+        .pick("before", wish.before, tasks.label(wish.before) if wish.before else "")
+        .number("cost", wish.cost)
+    )
     for row, part in enumerate(wish.parts):
-        values[f"part-{row}"] = part.name
-        values[f"part_days-{row}"] = number_text(part.lead_days)
-        values[f"part_cost-{row}"] = number_text(part.cost)
-    for row in range(len(wish.parts), len(wish.parts) + BLANK_PARTS):
-        values[f"part-{row}"] = ""
-    return {name: (value,) for name, value in values.items()}
+        fields.text(f"part-{row}", part.name)
+        fields.number(f"part_days-{row}", part.lead_days)
+        fields.number(f"part_cost-{row}", part.cost)
+    return fields.blank(*(f"part-{len(wish.parts) + row}" for row in range(BLANK_PARTS)))
 
 
-def _hours_values(stem: str, hours: ThreePoint | None) -> dict[str, str]:
-    if hours is None:
-        return {}
-    return {
-        f"{stem}well": number_text(hours.optimistic),
-        f"{stem}likely": number_text(hours.most_likely),
-        f"{stem}fights": number_text(hours.pessimistic),
-    }
+def size_wish(key: str) -> FormEdit[None]:
+    """The edit that gives the wish `key` what its form says; a decided one is left alone."""
+
+    def edit(form: TypedForm, build: BuildInput) -> Edited[None]:
+        wish = next((wish for wish in build.wishes if wish.key == key), None)
+        if wish is None:
+            return Edited(build=build, made=None, lost=Lost(kind="wish", key=key))
+        if wish.decision is not None:
+            form.fault("", "It is decided already. Take the decision back to size it anew.")
+            return Edited(build=build, made=None)
+        if not form.settle(wish_shown(build, wish), ROWS):
+            return Edited(build=build, made=None)
+        return Edited(build=_as_typed(form, build, wish), made=None)
+
+    return edit
 
 
-def size_wish(form: TypedForm, build: BuildInput, wish: Wish) -> BuildInput:
-    """The build with a wish as its form says; where it can not stand is noted in the form."""
-    text = form.text("text", "The wish", needed=True, limit=WISH_LENGTH) or wish.text
+def _as_typed(form: TypedForm, build: BuildInput, wish: Wish) -> BuildInput:
+    tasks = PickList.of("task", build.tasks)
     sized = replace(
         wish,
-        text=text,
+        text=form.text("text", "The wish", needed=True, limit=WISH_LENGTH) or wish.text,
         size=form.one_of("size", "Quick size", (size.key for size in build.wish_sizes)),
         hours=read_hours(form, "", "Fitting it"),
         rough_in_hours=read_hours(form, "rough_", "Roughing in"),
         later_extra_hours=form.hours("later_extra", "Extra hours if it is fitted later"),
         subsystem=form.one_of("subsystem", "Subsystem", (one.key for one in build.subsystems)),
         setup=form.one_of("setup", "Setup", (one.key for one in build.shop.setups)),
-        after=_read_task(form, build, "after", "Comes after"),
-        before=_read_task(form, build, "before", "Comes before"),
+        after=form.picked("after", "Comes after", tasks),
+        before=form.picked("before", "Comes before", tasks),
         parts=_read_parts(form),
         cost=form.decimal("cost", "Other money"),
     )
@@ -126,22 +142,12 @@ def read_hours(form: TypedForm, stem: str, label: str, suffix: str = "") -> Thre
     return ThreePoint(optimistic=low, most_likely=middle, pessimistic=high)
 
 
-def _read_task(form: TypedForm, build: BuildInput, field: str, label: str) -> str | None:
-    text = form.typed(field).strip()
-    if not text:
-        return None
-    key, why_not = PickList.of("task", build.tasks).find(text)
-    if key is None:
-        form.fault(field, f"{label}: {why_not}")
-    return key
-
-
 def _read_parts(form: TypedForm) -> tuple[WishPart, ...]:
     parts = []
-    for row in form.row_numbers("part", at_most=MOST_PARTS):
+    for row in form.row_numbers("part"):
         name = form.text(f"part-{row}", f"Part {row + 1}")
         label = shown(name) or f"Part {row + 1}"
-        days = form.decimal(f"part_days-{row}", f"{label}, lead time", at_most=LEAD_AT_MOST)
+        days = form.decimal(f"part_days-{row}", f"{label}, lead time", at_most=MOST_DAYS_AWAY)
         cost = form.decimal(f"part_cost-{row}", f"{label}, cost")
         if name:
             parts.append(WishPart(name=name, lead_days=days or 0.0, cost=cost or 0.0))
@@ -152,14 +158,13 @@ def _read_parts(form: TypedForm) -> tuple[WishPart, ...]:
 
 def with_more_parts(form: TypedForm) -> TypedForm:
     """The same form, as typed, with room for one more part."""
-    row = max(form.row_numbers("part"), default=-1) + 1
-    return TypedForm({**form.values, f"part-{row}": ("",)}, scope=form.scope)
+    return form.with_blanks(f"part-{max(form.row_numbers('part'), default=-1) + 1}")
 
 
-def place_of_wish_fault(key: str) -> Callable[[Fault], str]:
+def place_of_wish_fault(key: str) -> Place[None]:
     """Which field of the form of a wish a fault of the build belongs to."""
 
-    def place(fault: Fault) -> str:
+    def place(_made: None, fault: Fault) -> str:
         if fault.kind != "wish" or fault.key != key:
             return ""
         return {"hours": "likely", "rough_in_hours": "rough_likely"}.get(fault.field, fault.field)
@@ -168,27 +173,26 @@ def place_of_wish_fault(key: str) -> Callable[[Fault], str]:
 
 
 # quick sizes --------------------------------------------------------------------------------
-def sizes_values(build: BuildInput) -> Values:
-    """What the list of quick sizes shows when it is opened."""
-    values: dict[str, str] = {}
+SIZE_ROWS = (Rows(stems=("name", "key", "well", "likely", "fights", "remove"), identity="key"),)
+
+
+def sizes_shown(build: BuildInput) -> Shown:
+    """The list of quick sizes as it is opened."""
+    fields = Shown()
     for row, size in enumerate(build.wish_sizes):
-        values |= {
-            f"key-{row}": size.key,
-            f"name-{row}": size.name,
-            f"well-{row}": number_text(size.hours.optimistic),
-            f"likely-{row}": number_text(size.hours.most_likely),
-            f"fights-{row}": number_text(size.hours.pessimistic),
-        }
-    for row in range(len(build.wish_sizes), len(build.wish_sizes) + BLANK_SIZES):
-        values[f"name-{row}"] = ""
-    return {name: (value,) for name, value in values.items()}
+        fields.text(f"name-{row}", size.name).text(f"key-{row}", size.key)
+        fields.points((f"well-{row}", f"likely-{row}", f"fights-{row}"), size.hours)
+    start = len(build.wish_sizes)
+    return fields.blank(*(f"name-{start + row}" for row in range(BLANK_SIZES)))
 
 
-def edit_sizes(form: TypedForm, build: BuildInput) -> BuildInput:
+def edit_sizes(form: TypedForm, build: BuildInput) -> Edited[None]:
     """The build with its quick sizes as the form says; one at least stays."""
+    if not form.settle(sizes_shown(build), SIZE_ROWS):
+        return Edited(build=build, made=None)
     known = {size.key: size for size in build.wish_sizes}
     taken, sizes = set(known), []
-    for row in form.row_numbers("name", at_most=MOST_SIZES):
+    for row in form.row_numbers("name"):
         name = form.text(f"name-{row}", f"Quick size {row + 1}")
         stored = known.pop(form.typed(f"key-{row}"), None)
         if form.ticked(f"remove-{row}") or (not name and stored is None and not _typed(form, row)):
@@ -206,7 +210,7 @@ def edit_sizes(form: TypedForm, build: BuildInput) -> BuildInput:
         sizes.append(WishSize(key=key, name=name or label, hours=hours))
     if not sizes and not form.faults:
         form.fault("", "One quick size at least must stay: a wish without hours needs it.")
-    return replace(build, wish_sizes=tuple(sizes) or build.wish_sizes)
+    return Edited(build=replace(build, wish_sizes=tuple(sizes) or build.wish_sizes), made=None)
 
 
 def _typed(form: TypedForm, row: int) -> bool:
@@ -214,26 +218,57 @@ def _typed(form: TypedForm, row: int) -> bool:
 
 
 # wanted by, and how safe is safe ------------------------------------------------------------
-def headroom_values(build: BuildInput) -> Values:
-    """What the form of the wanted-by date and of the confidence shows when it is opened."""
-    return {
-        "wanted_by": (date_text(build.wanted_by),),
-        "confidence": (number_text(build.confidence * 100),),
-    }
+def headroom_shown(build: BuildInput) -> Shown:
+    """The form of the wanted-by date and of the confidence as it is opened."""
+    percent = number_text(build.confidence * 100)
+    return Shown().date("wanted_by", build.wanted_by).add("confidence", percent, build.confidence)
 
 
-def edit_headroom(form: TypedForm, build: BuildInput) -> BuildInput:
-    """The build with its wanted-by date and its confidence as the form says."""
+def remove_wish(key: str) -> FormEdit[None]:
+    """The edit that takes a wish out; a decided one stays."""
+
+    def edit(form: TypedForm, build: BuildInput) -> Edited[None]:
+        wish = next((wish for wish in build.wishes if wish.key == key), None)
+        if wish is None:
+            return Edited(build=build, made=None, lost=Lost(kind="wish", key=key))
+        if wish.decision is not None:
+            form.fault("", STAYS.format(wish.text))
+        left = tuple(each for each in build.wishes if each.key != key)
+        return Edited(build=replace(build, wishes=left), made=None)
+
+    return edit
+
+
+STAYS = "“{}” is decided, and a decision is kept. Take it back first if it is to be removed."
+
+
+def edit_headroom(form: TypedForm, build: BuildInput) -> Edited[None]:
+    """The edit of the wanted-by date and of the confidence."""
+    if not form.settle(headroom_shown(build)):
+        return Edited(build=build, made=None)
     wanted_by = form.date("wanted_by", "Wanted by")
     if wanted_by is not None and wanted_by < build.now.date() and wanted_by != build.wanted_by:
         form.fault("wanted_by", "Wanted by: that day is past. Pick one that is to come.")
+    changed = replace(build, wanted_by=wanted_by, confidence=_read_confidence(form, build))
+    return Edited(build=changed, made=None)
+
+
+def _read_confidence(form: TypedForm, build: BuildInput) -> float:
+    if form.is_as_stored("confidence"):
+        return build.confidence
     share = form.decimal("confidence", "Safe means", needed=True)
-    if share is not None and not LEAST_PERCENT <= share <= MOST_PERCENT:
+    if share is None:
+        return build.confidence
+    if not LEAST_PERCENT <= share <= MOST_PERCENT:
         form.fault(
             "confidence",
             f"Safe means: “{shown(form.typed('confidence'))}” of 100 times will not do."
-            f" Type a number from {LEAST_PERCENT} to {MOST_PERCENT}.",
+            f" Type a number from {LEAST_PERCENT:.0f} to {MOST_PERCENT:.0f}.",
         )
-        share = None
-    confidence = build.confidence if share is None else round(share / 100, 4)
-    return replace(build, wanted_by=wanted_by, confidence=confidence)
+        return build.confidence
+    return round(share / 100, 4)
+
+
+def place_of_headroom_fault(_made: None, fault: Fault) -> str:
+    """Which field a fault of the build belongs to."""
+    return fault.field if fault.field in ("wanted_by", "confidence") else ""

@@ -1,29 +1,24 @@
 """Wishes over HTTP: log, size, decide, take back, remove; the wanted-by date; quick sizes."""
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
-from webapp.build.build_input import BuildInput, Wish
+from webapp.build.build_input import Wish
 from webapp.pages import addresses
-from webapp.pages.forms.form_change import (
-    change_by_form,
-    first_start_before,
-    notice_of,
-    nowhere,
-    told,
-)
+from webapp.pages.forms.change import change_by_form, notice_of, told
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
-from webapp.pages.frame.context import PageContext, Services, ServicesOf, page_of
+from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.wishes import forms
 from webapp.pages.wishes.deciding import decide, take_back_decision, wish_of
-from webapp.pages.wishes.views import Refused, size_choices, wish_facts, wishes_view
+from webapp.pages.wishes.views import NotDecided, size_choices, wish_facts, wishes_view
 from webapp.pages.wishes.ways import four_ways
+from webapp.services.changes import Refused
+from webapp.services.program import Services
 
 router = APIRouter(include_in_schema=False)
 PAGE = "Wishes"
@@ -33,8 +28,8 @@ def _forms(page: PageContext, shown: Mapping[str, TypedForm]) -> dict[str, Typed
     """The forms of the page: those that are shown again, else as they are opened."""
     return {
         "log": TypedForm(scope="log"),
-        "headroom": TypedForm(forms.headroom_values(page.build), scope="headroom"),
-        "sizes": TypedForm(forms.sizes_values(page.build), scope="sizes"),
+        "headroom": TypedForm.opened(forms.headroom_shown(page.build), scope="headroom"),
+        "sizes": TypedForm.opened(forms.sizes_shown(page.build), scope="sizes"),
         **shown,
     }
 
@@ -44,7 +39,7 @@ def _show(
     *,
     status: int = 200,
     notice: str = "",
-    refused: Refused | None = None,
+    refused: NotDecided | None = None,
     said: str = "",
     shown: Mapping[str, TypedForm] | None = None,
 ) -> Response:
@@ -82,26 +77,10 @@ def log(slug: str, services: ServicesOf, posted: Typed, key: str = "") -> Respon
     form = TypedForm.of(posted, scope="log")
     if key:
         return _store(slug, key, services, TypedForm.of(posted))
-    page = page_of(services, slug, PAGE)
-    logged, since = log_wish(services, slug, form)
-    if since is None:
-        return _show(page, status=422, shown={"log": form})
-    return RedirectResponse(addresses.wish_at(slug, logged), status_code=303)
-
-
-def log_wish(services: Services, slug: str, form: TypedForm) -> tuple[str, int | None]:
-    """Store one more wish from its line: its key, and None where it could not be stored."""
-    logged = ""
-
-    def edit(build: BuildInput) -> BuildInput:
-        nonlocal logged
-        after, logged = forms.log_wish(form, build)
-        return after
-
-    since = change_by_form(
-        services, slug, form, edit, lambda: lambda fault: "wish" if fault.kind == "wish" else ""
-    )
-    return logged, since
+    done = change_by_form(services, slug, form, forms.log_wish, forms.place_of_line)
+    if isinstance(done, Refused):
+        return _show(page_of(services, slug, PAGE), status=422, shown={"log": form})
+    return RedirectResponse(addresses.wish_at(slug, done.made), status_code=303)
 
 
 @router.get("/builds/{slug}/wishes/{key:path}")
@@ -110,7 +89,7 @@ def one_wish(slug: str, key: str, services: ServicesOf) -> Response:
     wish = wish_of(page.build, slug, key)
     if wish.decision is not None:
         return RedirectResponse(addresses.wish_at(slug, key), status_code=303)
-    return _show_wish(page, wish, TypedForm(forms.wish_values(page.build, wish)))
+    return _show_wish(page, wish, TypedForm.opened(forms.wish_shown(page.build, wish)))
 
 
 @router.post("/builds/{slug}/wishes/{key:path}")
@@ -124,15 +103,10 @@ def _store(slug: str, key: str, services: Services, form: TypedForm) -> Response
     if form.typed("more"):
         return _show_wish(page, wish, forms.with_more_parts(form))
 
-    def edit(build: BuildInput) -> BuildInput:
-        present = wish_of(build, slug, key)
-        if present.decision is not None:
-            form.fault("", "It is decided already. Take the decision back to size it anew.")
-            return build
-        return forms.size_wish(form, build, present)
-
-    since = change_by_form(services, slug, form, edit, lambda: forms.place_of_wish_fault(key))
-    if since is None:
+    done = change_by_form(
+        services, slug, form, forms.size_wish(key), forms.place_of_wish_fault(key)
+    )
+    if isinstance(done, Refused):
         return _show_wish(page_of(services, slug, PAGE), wish, form, status=422)
     return RedirectResponse(addresses.wish_at(slug, key), status_code=303)
 
@@ -168,31 +142,20 @@ def wish_ways(slug: str, services: ServicesOf, key: str = "") -> Response:
 @router.post("/builds/{slug}/decide-wish")
 def decide_wish(slug: str, services: ServicesOf, posted: Typed, key: str = "") -> Response:
     page = page_of(services, slug, PAGE)
-    since = first_start_before(services, slug)
-    refused = decide(services, page, key, TypedForm.of(posted))
-    if refused is not None:
-        return _show(page_of(services, slug, PAGE), status=409, refused=refused)
-    return RedirectResponse(told(addresses.wishes(slug), since), status_code=303)
+    decided = decide(services, page, key, TypedForm.of(posted))
+    if isinstance(decided, NotDecided):
+        return _show(page_of(services, slug, PAGE), status=409, refused=decided)
+    return RedirectResponse(told(addresses.wishes(slug), decided), status_code=303)
 
 
 @router.post("/builds/{slug}/take-back-wish")
 def take_back_wish(slug: str, services: ServicesOf, key: str = "") -> Response:
-    form, said = TypedForm(), ""
-
-    def edit(build: BuildInput) -> BuildInput:
-        nonlocal said
-        after = take_back_decision(build, slug, key)
-        if isinstance(after, str):
-            said = after
-            form.fault("", after)
-            return build
-        return after
-
-    since = change_by_form(services, slug, form, edit, nowhere)
-    if since is None:
-        text = said or " ".join(fault.text for fault in form.faults)
+    form = TypedForm()
+    done = change_by_form(services, slug, form, take_back_decision(key))
+    if isinstance(done, Refused):
+        text = " ".join(fault.text for fault in form.faults)
         return _show(page_of(services, slug, PAGE), status=409, said=text)
-    return RedirectResponse(told(addresses.wishes(slug), since), status_code=303)
+    return RedirectResponse(told(addresses.wishes(slug), done), status_code=303)
 
 
 @router.get("/builds/{slug}/decide-wish")
@@ -209,7 +172,7 @@ def ask_to_remove(slug: str, services: ServicesOf, key: str = "") -> Response:
     page = page_of(services, slug, PAGE)
     wish = wish_of(page.build, slug, key)
     if wish.decision is not None:
-        return _show(page, status=409, said=_STAYS.format(wish.text))
+        return _show(page, status=409, said=forms.STAYS.format(wish.text))
     return render_question(
         f"Remove the wish “{wish.text}”?",
         title="Remove this wish?",
@@ -221,21 +184,10 @@ def ask_to_remove(slug: str, services: ServicesOf, key: str = "") -> Response:
     )
 
 
-_STAYS = "“{}” is decided, and a decision is kept. Take it back first if it is to be removed."
-
-
 @router.post("/builds/{slug}/remove-wish")
 def remove(slug: str, services: ServicesOf, key: str = "") -> Response:
     form = TypedForm()
-
-    def edit(build: BuildInput) -> BuildInput:
-        wish = wish_of(build, slug, key)
-        if wish.decision is not None:
-            form.fault("", _STAYS.format(wish.text))
-            return build
-        return replace(build, wishes=tuple(each for each in build.wishes if each.key != key))
-
-    if change_by_form(services, slug, form, edit, nowhere) is None:
+    if isinstance(change_by_form(services, slug, form, forms.remove_wish(key)), Refused):
         text = " ".join(fault.text for fault in form.faults)
         return _show(page_of(services, slug, PAGE), status=409, said=text)
     return RedirectResponse(addresses.wishes(slug), status_code=303)
@@ -244,14 +196,8 @@ def remove(slug: str, services: ServicesOf, key: str = "") -> Response:
 @router.post("/builds/{slug}/wanted-by")
 def wanted_by(slug: str, services: ServicesOf, posted: Typed) -> Response:
     form = TypedForm.of(posted, scope="headroom")
-    since = change_by_form(
-        services,
-        slug,
-        form,
-        lambda build: forms.edit_headroom(form, build),
-        lambda: lambda fault: fault.field if fault.field in form.values else "",
-    )
-    if since is None:
+    done = change_by_form(services, slug, form, forms.edit_headroom, forms.place_of_headroom_fault)
+    if isinstance(done, Refused):
         return _show(page_of(services, slug, PAGE), status=422, shown={"headroom": form})
     return RedirectResponse(addresses.wishes(slug), status_code=303)
 
@@ -259,9 +205,6 @@ def wanted_by(slug: str, services: ServicesOf, posted: Typed) -> Response:
 @router.post("/builds/{slug}/wish-sizes")
 def wish_sizes(slug: str, services: ServicesOf, posted: Typed) -> Response:
     form = TypedForm.of(posted, scope="sizes")
-    since = change_by_form(
-        services, slug, form, lambda build: forms.edit_sizes(form, build), nowhere
-    )
-    if since is None:
+    if isinstance(change_by_form(services, slug, form, forms.edit_sizes), Refused):
         return _show(page_of(services, slug, PAGE), status=422, shown={"sizes": form})
     return RedirectResponse(addresses.wishes(slug), status_code=303)

@@ -24,7 +24,7 @@ class UndecidedWish:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Refused:
+class NotDecided:
     """A decision that was not accepted: on which wish, why, and what was typed with it."""
 
     key: str
@@ -41,7 +41,7 @@ class WishesView:
     percent: str
 
 
-def wishes_view(page: PageContext, refused: Refused | None = None) -> WishesView:
+def wishes_view(page: PageContext, refused: NotDecided | None = None) -> WishesView:
     """The page; undecided wishes the last logged first, the one refused before all others."""
     undecided = list(undecided_wishes(page.build))
     if refused is not None:
@@ -56,7 +56,9 @@ def wishes_view(page: PageContext, refused: Refused | None = None) -> WishesView
     )
 
 
-def _undecided(page: PageContext, wish: Wish, place: int, refused: Refused | None) -> UndecidedWish:
+def _undecided(
+    page: PageContext, wish: Wish, place: int, refused: NotDecided | None
+) -> UndecidedWish:
     price = refused.price if refused is not None and refused.key == wish.key else None
     return UndecidedWish(
         key=wish.key,

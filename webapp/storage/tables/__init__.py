@@ -6,7 +6,7 @@ One module a noun: its tables, and how the fields of its things stand in their c
 from webapp.storage.tables.builds import BuildRow
 from webapp.storage.tables.noun import Noun
 from webapp.storage.tables.parts import PART_SERVES, PARTS
-from webapp.storage.tables.record import LOG, JournalRow, RunningClockRow, SnapshotRow
+from webapp.storage.tables.record import LOG, JournalRow, SnapshotRow
 from webapp.storage.tables.row import Row
 from webapp.storage.tables.shop import (
     DAY_EXCEPTIONS,
@@ -18,7 +18,7 @@ from webapp.storage.tables.shop import (
 from webapp.storage.tables.tasks import DEPENDENCIES, STATION_NEEDS, SUBSYSTEMS, TASKS, TaskRow
 from webapp.storage.tables.wishes import WISH_PARTS, WISH_SIZES, WISHES
 
-__all__ = ["NOUNS", "BuildRow", "JournalRow", "Row", "RunningClockRow", "SnapshotRow", "TaskRow"]
+__all__ = ["NOUNS", "BuildRow", "JournalRow", "Row", "SnapshotRow", "TaskRow"]
 
 NOUNS: tuple[Noun, ...] = (
     SUBSYSTEMS,

@@ -7,8 +7,8 @@ from typing import ClassVar
 from sqlalchemy import ForeignKeyConstraint
 from sqlmodel import Field
 
-from webapp.build.build_input import DEFAULT_CONFIDENCE, BuildInput, Shop
-from webapp.storage.tables.column_types import StoredStamp, StoredText
+from webapp.build.build_input import DEFAULT_CONFIDENCE, BuildInput, RunningClock, Shop
+from webapp.storage.tables.column_types import StoredMoment, StoredStamp, StoredText
 from webapp.storage.tables.noun import Columns, Fields, Values, column
 from webapp.storage.tables.row import Row
 
@@ -43,6 +43,8 @@ class BuildRow(Row, table=True):
     attended: bool = True
     kept_order: str = Field(default="[]", sa_type=StoredText)
     kept_on: dt.date | None = None
+    bench_task_key: str | None = Field(default=None, sa_type=StoredText)
+    bench_since: dt.datetime | None = Field(default=None, sa_type=StoredMoment)
 
 
 HEADING = Fields(
@@ -54,6 +56,12 @@ HEADING = Fields(
         columns=("kept_order",),
         into=lambda text: tuple(json.loads(text)),
         out_of=lambda keys: (json.dumps(keys, ensure_ascii=False),),
+    ),
+    Columns(
+        field="on_bench",
+        columns=("bench_task_key", "bench_since"),
+        into=lambda task, since: task and RunningClock(task=task, since=since),
+        out_of=lambda clock: (clock.task, clock.since) if clock else (None, None),
     ),
 )
 """What the row of a build says of the build, but for its slug and revision."""

@@ -26,22 +26,6 @@ class LogEntryRow(OwnedRow, table=True):
     hours_left: float | None
 
 
-class RunningClockRow(Row, table=True):
-    """The clock of the task on the bench; at most one in a build."""
-
-    __tablename__ = "running_clocks"
-    __table_args__ = (
-        ForeignKeyConstraint(["build_id"], ["builds.id"], ondelete="CASCADE"),
-        key_of("task_key", "tasks"),
-        UniqueConstraint("build_id"),
-    )
-    IDENTITY: ClassVar[tuple[str, ...]] = ("task_key",)
-    id: int | None = Field(default=None, primary_key=True)
-    build_id: int
-    task_key: str = Field(sa_type=StoredText)
-    since: dt.datetime = Field(sa_type=StoredMoment)
-
-
 class SnapshotRow(Row, table=True):
     """A build as it was, with its plan and forecast: a baseline or a closed week."""
 

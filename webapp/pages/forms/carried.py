@@ -1,0 +1,218 @@
+"""Two windows on one thing: what a form was shown with, what was typed, and what is there now.
+
+A form carries what it showed. When it comes back, a field that still says what was shown was not
+touched: it means what is stored now. A field that was changed is written, unless somebody else
+changed it meanwhile: then both are shown and its person is asked. Rows of a list are matched by
+what they are about, not by where they stand.
+"""
+
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from webapp.pages.forms.shown import Rows, Shown, ShownField
+
+Texts = Mapping[str, tuple[str, ...]]
+MEANWHILE = "Changed elsewhere meanwhile"
+
+
+def text_of_carried(texts: Texts) -> str:
+    """What a form shows, as the hidden field holds it."""
+    return json.dumps({name: given[-1] for name, given in texts.items() if given and given[-1]})
+
+
+def read_carried(text: str) -> dict[str, str] | None:
+    """What the form was shown with; None where it says nothing that can be read."""
+    if not text:
+        return None
+    try:
+        read = json.loads(text)
+    except (ValueError, RecursionError):
+        return None
+    if not isinstance(read, dict):
+        return None
+    return {name: value for name, value in read.items() if isinstance(value, str)}
+
+
+@dataclass(slots=True)
+class Settled:
+    """A form after it was held against what is stored now.
+
+    texts : what each field says; exact : the value of each field that means what is stored;
+    questions : field -> the sentence that asks about it
+    """
+
+    texts: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    exact: dict[str, object] = field(default_factory=dict)
+    questions: dict[str, str] = field(default_factory=dict)
+
+    def as_stored(self, name: str, stored: ShownField) -> None:
+        self.texts[name] = (stored.text,)
+        self.exact[name] = stored.value
+
+    def as_typed(self, name: str, text: str) -> None:
+        self.texts[name] = (text,)
+
+
+def settled(
+    typed: Mapping[str, str], was: Mapping[str, str] | None, now: Shown, rows: Iterable[Rows] = ()
+) -> Settled:
+    """Hold what was typed against what was shown and what is stored now.
+
+    typed : field -> text as posted; was : as shown, None where the form carried nothing: then
+    whatever differs from what is stored was changed by its person.
+    """
+    before = {name: one.text for name, one in now.fields.items()} if was is None else was
+    out, in_rows = Settled(), set[str]()
+    for group in rows:
+        names = _settle_rows(out, group, typed, before, now)
+        in_rows |= names
+    for name in dict.fromkeys((*typed, *now.fields)):
+        if name not in in_rows:
+            _settle_field(out, name, typed.get(name, ""), before.get(name, ""), now)
+    return out
+
+
+def _settle_field(out: Settled, name: str, typed: str, was: str, now: Shown) -> None:
+    stored = now.fields.get(name)
+    if stored is None:
+        out.as_typed(name, typed)
+        return
+    if same(typed, stored.text) or same(typed, was):
+        out.as_stored(name, stored)
+        return
+    out.as_typed(name, typed)
+    if not same(was, stored.text):
+        out.questions[name] = (
+            f"{MEANWHILE}: it says {_said(stored)} now, and you typed {_quoted(typed)}."
+            " Save again to write yours, or type what is right."
+        )
+
+
+def same(one: str, other: str) -> bool:
+    """Two texts as a browser may send them: line ends and spaces at the ends do not count."""
+    return _plain(one) == _plain(other)
+
+
+def _plain(text: str) -> str:
+    return text.replace("\r\n", "\n").replace("\r", "\n").strip()
+
+
+def _quoted(text: str) -> str:
+    flat = " ".join(text.split())
+    return f"“{flat[:80]}”" if flat else "nothing"
+
+
+def _said(stored: ShownField) -> str:
+    return _quoted(stored.words)
+
+
+# rows ---------------------------------------------------------------------------------------
+Row = tuple[str, ...]
+"""The texts of a row, stem by stem."""
+
+
+def _settle_rows(
+    out: Settled, group: Rows, typed: Mapping[str, str], was: Mapping[str, str], now: Shown
+) -> set[str]:
+    """Bring the changes of a list onto the list as it is now; the names it takes up."""
+    texts_now = {name: one.text for name, one in now.fields.items()}
+    old, sent = rows_in(group, was), rows_in(group, typed)
+    there = rows_in(group, texts_now)
+    identity = group.stems.index(group.identity) if group.identity else -1
+    blank = ("",) * len(group.stems)
+    result: list[tuple[Row, int | None, str]] = [
+        (row, number, "") for number, row in there.items() if any(row)
+    ]
+    for number, row in sent.items():
+        before = old.get(number, blank)
+        if _alike(row, before):
+            continue
+        at = _place_of(result, before, identity) if any(before) else None
+        if any(before) and at is None:
+            if any(row):
+                result.append((row, None, _gone(before)))
+            continue
+        if at is None:
+            if any(row) and not any(_alike(row, other) for other, _, _ in result):
+                result.append((row, None, ""))
+            continue
+        there_now, stored_number, _ = result[at]
+        merged, question = _merged_row(row, before, there_now)
+        result[at] = (merged, stored_number, question)
+    names = {f"{stem}-{number}" for stem in group.stems for number in (*old, *sent, *there)}
+    for place, (row, stored_number, question) in enumerate(result):
+        _put_row(out, group, place, row, stored_number, now)
+        if question:
+            out.questions[f"{group.counted}-{place}"] = question
+    for place in range(len(result), len(result) + sum(not any(row) for row in there.values())):
+        out.as_typed(f"{group.counted}-{place}", "")
+    return names
+
+
+def rows_in(group: Rows, texts: Mapping[str, str]) -> dict[int, Row]:
+    """The rows of a list by their numbers, ascending."""
+    numbers = set()
+    for name in texts:
+        stem, dash, number = name.rpartition("-")
+        if dash and stem in group.stems and number.isascii() and number.isdecimal():
+            numbers.add(int(number))
+    return {
+        number: tuple(texts.get(f"{stem}-{number}", "") for stem in group.stems)
+        for number in sorted(numbers)
+    }
+
+
+def _alike(one: Row, other: Row) -> bool:
+    return all(same(a, b) for a, b in zip(one, other, strict=True))
+
+
+def _place_of(result: list[tuple[Row, int | None, str]], before: Row, identity: int) -> int | None:
+    """Where a row of before stands now: the same one, else the one that is about the same."""
+    for place, (row, _, _) in enumerate(result):
+        if _alike(row, before):
+            return place
+    if identity >= 0 and before[identity]:
+        for place, (row, _, _) in enumerate(result):
+            if same(row[identity], before[identity]):
+                return place
+    return None
+
+
+def _merged_row(typed: Row, before: Row, now: Row) -> tuple[Row, str]:
+    """A row with its person's changes on top of what it says now, and the question about it."""
+    merged, clashes = [], []
+    for text, was, stored in zip(typed, before, now, strict=True):
+        if same(text, was) or same(text, stored):
+            merged.append(stored)
+        else:
+            merged.append(text)
+            if not same(was, stored):
+                clashes.append((stored, text))
+    if not clashes:
+        return tuple(merged), ""
+    told = "; ".join(
+        f"it says {_quoted(stored)} now, and you typed {_quoted(text)}" for stored, text in clashes
+    )
+    return tuple(merged), (
+        f"{MEANWHILE}: {told}. Save again to write yours, or type what is right."
+    )
+
+
+def _gone(before: Row) -> str:
+    return (
+        f"{_quoted(before[0])} was taken out elsewhere meanwhile."
+        " Save again to put it back as typed, or empty the row."
+    )
+
+
+def _put_row(
+    out: Settled, group: Rows, place: int, row: Row, stored_number: int | None, now: Shown
+) -> None:
+    for stem, text in zip(group.stems, row, strict=True):
+        name = f"{stem}-{place}"
+        stored = None if stored_number is None else now.fields.get(f"{stem}-{stored_number}")
+        if stored is not None and same(text, stored.text):
+            out.as_stored(name, stored)
+        else:
+            out.as_typed(name, text)

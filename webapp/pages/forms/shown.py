@@ -1,0 +1,101 @@
+"""What a form shows: the text of each field, and the exact value that it stands for."""
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Self
+
+from webapp.build.build_input import Moment, ThreePoint
+from webapp.pages.forms.typed_values import date_text, number_text
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShownField:
+    """One field: its text, the value that was written so, and how the text is said in a sentence.
+
+    A field that is posted with the text it was shown with means `value` itself, whatever digits,
+    spaces or times of day the text leaves out.
+    """
+
+    text: str
+    value: object
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rows:
+    """A list in a form whose rows can be told apart: fields "stem-N" with the same N are a row.
+
+    `identity` is the stem that says what a row is about: two rows with the same text there are
+    the same row; "" where only all of a row tells it from another. The first stem is what a
+    person calls the row by.
+    """
+
+    stems: tuple[str, ...]
+    identity: str = ""
+
+    @property
+    def counted(self) -> str:
+        """The stem that every row has a field of."""
+        return self.stems[0]
+
+
+@dataclass(slots=True)
+class Shown:
+    """The fields of a form as they are opened, gathered one after the other."""
+
+    fields: dict[str, ShownField] = field(default_factory=dict)
+
+    @property
+    def texts(self) -> Mapping[str, tuple[str, ...]]:
+        """The texts of all fields, as `TypedForm` takes them."""
+        return {name: (one.text,) for name, one in self.fields.items()}
+
+    def add(self, name: str, text: str, value: object, words: str = "") -> Self:
+        """A field with its text, its value, and its words where the text is none for the eye."""
+        self.fields[name] = ShownField(text=text, value=value, words=words or text)
+        return self
+
+    def text(self, name: str, value: str) -> Self:
+        return self.add(name, value, value)
+
+    def number(self, name: str, value: float | None) -> Self:
+        return self.add(name, number_text(value), value)
+
+    def number_or_blank(self, name: str, value: float) -> Self:
+        """A number of which nothing typed means 0."""
+        return self.add(name, number_text(value or None), value)
+
+    def whole(self, name: str, value: int) -> Self:
+        return self.add(name, str(value), value)
+
+    def points(self, names: tuple[str, str, str], hours: ThreePoint | None) -> Self:
+        """Three fields of an estimate."""
+        points = (
+            (None, None, None)
+            if hours is None
+            else (hours.optimistic, hours.most_likely, hours.pessimistic)
+        )
+        for name, value in zip(names, points, strict=True):
+            self.number(name, value)
+        return self
+
+    def date(self, name: str, value: Moment | dt.date | None) -> Self:
+        return self.add(name, date_text(value), value)
+
+    def tick(self, name: str, value: bool) -> Self:
+        return self.add(name, "on" if value else "", value, "yes" if value else "no")
+
+    def choice(self, name: str, key: str | None, words: str = "") -> Self:
+        """One of a list of keys; `words` is what the list calls it."""
+        return self.add(name, key or "", key, words or "none")
+
+    def pick(self, name: str, key: str | None, label: str) -> Self:
+        """A thing named by typing; `label` is what is typed for it."""
+        return self.add(name, label, key)
+
+    def blank(self, *names: str) -> Self:
+        """Fields that are there to be filled in."""
+        for name in names:
+            self.add(name, "", None)
+        return self

@@ -1,0 +1,48 @@
+"""What the running program is made of."""
+
+from dataclasses import dataclass, field
+
+from webapp.build.build_input import BuildInput
+from webapp.planning.record.week_figures import WeekSheet
+from webapp.services.frozen import FrozenBuild
+from webapp.services.kept import Kept
+from webapp.services.plan_cache import PlanCache
+from webapp.services.tightenings import Tightenings
+from webapp.settings import Settings
+from webapp.storage.database import Database
+
+SHEETS_KEPT = 40
+BEFORES_KEPT = 60
+FROZEN_KEPT = 16
+FrozenKey = tuple[object, ...]
+
+
+def _befores() -> Kept[tuple[str, int], BuildInput]:
+    return Kept(BEFORES_KEPT)
+
+
+def _frozen() -> Kept[FrozenKey, FrozenBuild]:
+    return Kept(FROZEN_KEPT)
+
+
+def _sheets() -> Kept[tuple[object, ...], WeekSheet]:
+    return Kept(SHEETS_KEPT)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Services:
+    """Handed to every endpoint.
+
+    befores : the build as it was before a change, by slug and revision, so that the page after
+        it can say how far first start moved
+    frozen : snapshots that were read
+    sheets : week sheets, by the build they are made of, their week and their baseline
+    """
+
+    settings: Settings
+    database: Database
+    plans: PlanCache
+    befores: Kept[tuple[str, int], BuildInput] = field(default_factory=_befores)
+    frozen: Kept[FrozenKey, FrozenBuild] = field(default_factory=_frozen)
+    sheets: Kept[tuple[object, ...], WeekSheet] = field(default_factory=_sheets)
+    tightenings: Tightenings = field(default_factory=Tightenings)
