@@ -1,57 +1,49 @@
 """The forms of the shop, of parts and of new builds."""
 
 import datetime as dt
-from collections.abc import Mapping, Sequence
 
 from tests.pages.form_build import NOW, small_build
 from webapp.build.build_input import DayException, DayHours, Part, Setup, Subsystem
 from webapp.build.checks.input_checks import faults_of
 from webapp.pages.builds.forms import new_build_values, read_new_build
+from webapp.pages.forms.shown import Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.parts import forms as part_forms
 from webapp.pages.shop import forms, hours_forms
+from webapp.pages.shop.routes import FORMS
 
-Values = Mapping[str, Sequence[str]]
 
-
-def changed(values: Values, **typed: str) -> TypedForm:
-    return TypedForm(
-        {**values, **{name.replace("__", "-"): [text] for name, text in typed.items()}}
-    )
+def changed(shown: Shown, **typed: str) -> TypedForm:
+    form = TypedForm.opened(shown)
+    more = {name.replace("__", "-"): [text] for name, text in typed.items()}
+    return TypedForm({**form.values, **more}, carried=form.carried)
 
 
 def test_forms_of_the_shop_sent_back_as_opened_change_nothing() -> None:
     build = small_build()
-    for values, edit in (
-        (forms.facts_values(build), forms.edit_facts),
-        (forms.hands_values(build), forms.edit_hands),
-        (forms.setups_values(build), forms.edit_setups),
-        (forms.stations_values(build), forms.edit_stations),
-        (forms.subsystems_values(build), forms.edit_subsystems),
-        (hours_forms.week_values(build), hours_forms.edit_week),
-    ):
-        form = TypedForm(values)
-        assert edit(form, build) == build
+    for name in ("facts", "hands", "setups", "stations", "subsystems", "week"):
+        form = TypedForm.opened(FORMS[name].shown(build))
+        assert FORMS[name].edit(form, build).build == build
         assert form.faults == ()
 
 
 def test_first_start_is_picked_by_name_and_can_not_be_emptied() -> None:
     build = small_build()
-    form = changed(forms.facts_values(build), first_start="weld the bracket")
+    form = changed(forms.facts_shown(build), first_start="weld the bracket")
     assert forms.edit_facts(form, build).first_start == "weld"
-    form = changed(forms.facts_values(build), first_start="")
+    form = changed(forms.facts_shown(build), first_start="")
     forms.edit_facts(form, build)
     assert [fault.field for fault in form.faults] == ["first_start"]
 
 
 def test_setups_are_added_renamed_and_removed_unless_a_task_needs_them() -> None:
     build = small_build()
-    form = changed(forms.setups_values(build), name__0="TIG out", name__1="Press", hours__1="0:15")
+    form = changed(forms.setups_shown(build), name__0="TIG out", name__1="Press", hours__1="0:15")
     assert forms.edit_setups(form, build).shop.setups == (
         Setup(key="tig", name="TIG out", hours=0.5),
         Setup(key="press", name="Press", hours=0.25),
     )
-    form = changed(forms.setups_values(build), remove__0="on")
+    form = changed(forms.setups_shown(build), remove__0="on")
     forms.edit_setups(form, build)
     assert "still needed by the task “Weld the bracket”" in form.faults[0].text
     assert form.faults[0].field == "name-0"
@@ -66,16 +58,16 @@ def test_a_thing_the_form_did_not_show_stays() -> None:
 
 def test_the_setup_that_is_out_is_put_away_when_it_is_removed() -> None:
     build = small_build()
-    form = changed(forms.hands_values(build), setup_out="tig", people="2")
+    form = changed(forms.hands_shown(build), setup_out="tig", people="2")
     build = forms.edit_hands(form, build)
     assert (build.shop.setup_out, build.shop.people) == ("tig", 2)
-    form = changed(forms.setups_values(build), remove__0="on")
+    form = changed(forms.setups_shown(build), remove__0="on")
     assert forms.edit_setups(form, build).shop.setup_out is None
 
 
 def test_a_new_subsystem_comes_last_in_the_working_order() -> None:
     build = small_build()
-    form = changed(forms.subsystems_values(build), name__2="Fuel", medium__2="fuel")
+    form = changed(forms.subsystems_shown(build), name__2="Fuel", medium__2="fuel")
     added = forms.edit_subsystems(form, build).subsystems[-1]
     assert added.key == "fuel"
     assert added.medium == "fuel"
@@ -86,7 +78,7 @@ def test_a_new_subsystem_comes_last_in_the_working_order() -> None:
 def test_a_day_of_the_week_takes_several_sessions() -> None:
     build = small_build()
     form = changed(
-        hours_forms.week_values(build),
+        hours_forms.week_shown(build),
         opens__0__1="9",
         closes__0__1="12:00",
         helper__0__1="on",
@@ -100,7 +92,7 @@ def test_a_day_of_the_week_takes_several_sessions() -> None:
 
 def test_half_a_session_and_a_faulty_time_are_faults_with_the_day_named() -> None:
     build = small_build()
-    form = changed(hours_forms.week_values(build), closes__2__0="", opens__3__0="noon")
+    form = changed(hours_forms.week_shown(build), closes__2__0="", opens__3__0="noon")
     hours_forms.edit_week(form, build)
     assert [fault.field for fault in form.faults] == ["closes-2-0", "opens-3-0"]
     assert form.faults[0].text.startswith("Wednesday, closes: no time is typed.")
@@ -147,7 +139,8 @@ def test_a_part_is_added_and_edited() -> None:
             "cost": ["120,50"],
         }
     )
-    after, key = part_forms.edit_part(form, build, None)
+    edited = part_forms.edit_part(None)(form, build)
+    after, key = edited.build, edited.made
     assert key == "radiator"
     assert after.parts[-1] == Part(
         key="radiator",
@@ -157,18 +150,18 @@ def test_a_part_is_added_and_edited() -> None:
         lead_days=10,
         cost=120.5,
     )
-    form = TypedForm(part_forms.values_of(after, after.parts[0]))
-    assert part_forms.edit_part(form, after, "rod")[0] == after
+    form = TypedForm.opened(part_forms.shown_of(after, after.parts[0]))
+    assert part_forms.edit_part("rod")(form, after).build == after
 
 
 def test_every_fault_of_a_part_comes_at_once() -> None:
     form = TypedForm({"name": [""], "serves-0": ["?"], "lead_days": ["-1"], "cost": ["NaN"]})
-    part_forms.edit_part(form, small_build(), None)
+    part_forms.edit_part(None)(form, small_build())
     assert [fault.field for fault in form.faults] == ["name", "serves-0", "lead_days", "cost"]
 
 
 def test_a_new_build_can_be_planned_at_once() -> None:
-    form = changed(new_build_values(NOW.date(), "empty"), name="The Crane")
+    form = TypedForm({**new_build_values(NOW.date(), "empty"), "name": ["The Crane"]})
     build = read_new_build(form, small_build(), NOW)
     assert form.faults == ()
     assert faults_of(build) == ()
@@ -176,7 +169,7 @@ def test_a_new_build_can_be_planned_at_once() -> None:
 
 
 def test_a_new_build_can_begin_with_the_starter_list() -> None:
-    form = changed(new_build_values(NOW.date(), "starter"), name="The Crane")
+    form = TypedForm({**new_build_values(NOW.date(), "starter"), "name": ["The Crane"]})
     build = read_new_build(form, small_build(), NOW)
     assert build.tasks == small_build().tasks
     assert build.name == "The Crane"

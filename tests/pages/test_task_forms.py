@@ -1,14 +1,13 @@
 """Entering many tasks at once and editing one: text into the build, or every fault at once."""
 
 import datetime as dt
-from collections.abc import Mapping, Sequence
 
 from tests.pages.form_build import small_build
-from webapp.build.build_input import Dependency, LogEntry, StationNeed, Task, ThreePoint
+from webapp.build.build_input import BuildInput, Dependency, LogEntry, StationNeed, Task, ThreePoint
 from webapp.pages.forms.picking import PickList, new_key
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.tasks.quick_entry import blank_form, enter_rows, with_more_rows
-from webapp.pages.tasks.task_form import edit_task, values_of
+from webapp.pages.tasks.task_form import edit_task, shown_of
 
 
 def rows(*given: dict[str, str]) -> TypedForm:
@@ -60,7 +59,8 @@ def test_rows_may_name_each_other_and_lead_to_first_start() -> None:
         },
         {"name": "Paint frame", "well": "1", "likely": "2", "fights": "4", "needed": "on"},
     )
-    build, entered = enter_rows(form, small_build())
+    edited = enter_rows(form, small_build())
+    build, entered = edited.build, edited.made
     assert form.faults == ()
     assert [row.task.key for row in entered] == ["fit-hoses", "paint-frame"]
     assert build.tasks[-2].hours == ThreePoint.certain(2.5)
@@ -74,7 +74,7 @@ def test_rows_may_name_each_other_and_lead_to_first_start() -> None:
 
 def test_a_task_entered_after_first_start_is_not_tied_before_it() -> None:
     form = rows({"name": "Polish", "likely": "1", "before": "First start", "needed": "on"})
-    build, _ = enter_rows(form, small_build())
+    build = enter_rows(form, small_build()).build
     assert build.dependencies[2:] == (Dependency(before="start", after="polish"),)
 
 
@@ -82,7 +82,7 @@ def test_several_tasks_before_one_are_typed_with_semicolons() -> None:
     form = rows(
         {"name": "Fit", "likely": "1", "before": "Make the bracket; weld", "after": "start"}
     )
-    build, _ = enter_rows(form, small_build())
+    build = enter_rows(form, small_build()).build
     assert {(link.before, link.after) for link in build.dependencies[2:]} == {
         ("bracket", "fit"),
         ("weld", "fit"),
@@ -95,7 +95,7 @@ def test_the_same_link_stated_by_both_rows_is_entered_once_with_the_longer_wait(
         {"name": "One", "likely": "1", "after": "Two"},
         {"name": "Two", "likely": "1", "before": "One", "wait": "3"},
     )
-    build, _ = enter_rows(form, small_build())
+    build = enter_rows(form, small_build()).build
     assert build.dependencies[2:] == (Dependency(before="one", after="two", wait_hours=3),)
 
 
@@ -119,7 +119,8 @@ def test_every_fault_of_every_row_comes_at_once() -> None:
 
 def test_a_form_with_nothing_in_it_says_so() -> None:
     form = blank_form()
-    build, entered = enter_rows(form, small_build())
+    edited = enter_rows(form, small_build())
+    build, entered = edited.build, edited.made
     assert (build, entered) == (small_build(), ())
     assert form.faults[0].field == "name-0"
 
@@ -137,16 +138,19 @@ def test_one_more_row_keeps_what_was_typed() -> None:
 def opened(key: str = "weld", **typed: str) -> TypedForm:
     build = small_build()
     task = next(task for task in build.tasks if task.key == key)
-    values: Mapping[str, Sequence[str]] = values_of(build, task)
-    return TypedForm(
-        {**values, **{name.replace("__", "-"): [text] for name, text in typed.items()}}
-    )
+    form = TypedForm.opened(shown_of(build, task))
+    changed = {name.replace("__", "-"): [text] for name, text in typed.items()}
+    return TypedForm({**form.values, **changed}, carried=form.carried)
+
+
+def edited(form: TypedForm, build: BuildInput, key: str) -> BuildInput:
+    return edit_task(key)(form, build).build
 
 
 def test_a_form_sent_back_as_it_was_opened_changes_nothing() -> None:
     for task in small_build().tasks:
         form = opened(task.key)
-        assert edit_task(form, small_build(), task.key) == small_build()
+        assert edited(form, small_build(), task.key) == small_build()
         assert form.faults == ()
 
 
@@ -169,7 +173,7 @@ def test_all_fields_of_a_task_are_read() -> None:
         caution="Ventilate.\r\nGloves.",
         notes="",
     )
-    build = edit_task(form, small_build(), "weld")
+    build = edited(form, small_build(), "weld")
     assert form.faults == ()
     assert build.tasks[1] == Task(
         key="weld",
@@ -189,12 +193,12 @@ def test_all_fields_of_a_task_are_read() -> None:
 
 def test_dependencies_are_added_changed_and_removed_in_their_rows() -> None:
     form = opened(before__0="", before__1="First start", wait__1="2", why__1="soak", after__0="")
-    build = edit_task(form, small_build(), "weld")
+    build = edited(form, small_build(), "weld")
     assert build.dependencies == (
         Dependency(before="start", after="weld", wait_hours=2, why="soak"),
     )
     form = opened(wait__0="3:00")
-    build = edit_task(form, small_build(), "weld")
+    build = edited(form, small_build(), "weld")
     assert build.dependencies[0] == Dependency(
         before="bracket", after="weld", wait_hours=3, why="paint dries"
     )
@@ -202,22 +206,18 @@ def test_dependencies_are_added_changed_and_removed_in_their_rows() -> None:
 
 def test_a_wait_without_a_task_and_a_task_picked_twice_are_faults() -> None:
     form = opened(before__1="", wait__1="2", before__2="Make the bracket")
-    edit_task(form, small_build(), "weld")
+    edited(form, small_build(), "weld")
     assert [fault.field for fault in form.faults] == ["before-1", "before-2"]
 
 
-def test_log_entries_are_added_changed_and_removed() -> None:
-    form = opened(log_hours__0="2", log_on__1="2026-02-08", log_hours__1="0:45", log_left__1="")
-    build = edit_task(form, small_build(), "weld")
-    assert build.log == (
-        LogEntry(task="weld", on=dt.date(2026, 2, 6), hours=2, left=1.5),
-        LogEntry(task="weld", on=dt.date(2026, 2, 8), hours=0.75),
+def test_the_form_of_a_task_leaves_the_log_alone() -> None:
+    form = opened(name="Weld it", log_on__0="", log_hours__0="9")
+    assert edited(form, small_build(), "weld").log == (
+        LogEntry(task="weld", on=dt.date(2026, 2, 6), hours=1.0, left=1.5),
     )
-    form = opened(log_on__0="", log_hours__0="", log_left__0="")
-    assert edit_task(form, small_build(), "weld").log == ()
 
 
 def test_parts_are_tied_to_a_task_and_untied() -> None:
-    assert edit_task(opened(part__0=""), small_build(), "weld").parts[0].serves == ()
+    assert edited(opened(part__0=""), small_build(), "weld").parts[0].serves == ()
     form = opened("bracket", part__0="Filler rod")
-    assert edit_task(form, small_build(), "bracket").parts[0].serves == ("weld", "bracket")
+    assert edited(form, small_build(), "bracket").parts[0].serves == ("weld", "bracket")

@@ -38,7 +38,7 @@ from webapp.build.build_input import (
 from webapp.pages.order.changed_places import longest_run
 from webapp.pages.order.tightening import house_rules_cost, verdict, within
 from webapp.planning.tighten.tighten import Progress, Tightened, tighten
-from webapp.services.plan_cache import forecast_figures
+from webapp.services.planned_build import forecast_figures
 from webapp.services.tightenings import Search, Tightenings
 from webapp.storage.builds import create_build
 from webapp.storage.database import Database

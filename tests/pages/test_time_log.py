@@ -3,17 +3,18 @@
 import datetime as dt
 import re
 import sqlite3
+import threading
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing
 from dataclasses import replace
 
 import pytest
 
 from tests.pages.conftest import NOW, Shop
-from webapp.build.build_input import LogEntry, Task
-from webapp.pages.bench import routes as bench_routes
-from webapp.pages.frame.context import PageContext, Services, page_of
-from webapp.storage.bench_clock import running_clock, start_clock, stop_clock
+from webapp.build.build_input import LogEntry, RunningClock, Task
+from webapp.storage.changes import store_changes
 from webapp.storage.database import Database
+from webapp.storage.plan_loader import load_build
 
 BRACKET = "Radiator lower bracket"
 
@@ -197,8 +198,10 @@ def begun_at(shop: Shop, since: dt.datetime) -> None:
     shop.post("bench/begin", task="rad_bracket")
     database = Database.open(shop.data_file)
     with database.writing() as session:
-        stop_clock(session, "the-heron")
-        start_clock(session, "the-heron", "rad_bracket", since)
+        build = load_build(session, "the-heron", now=NOW)
+        assert build is not None
+        clock = RunningClock(task="rad_bracket", since=since)
+        store_changes(session, "the-heron", build, replace(build, on_bench=clock))
     database.close()
 
 
@@ -230,29 +233,38 @@ def test_a_second_device_is_asked_what_became_of_the_first_task(shop: Shop) -> N
     assert status == 200
     assert "What became of it?" in text
     assert "is on the bench. Say what became of it" in text
-    database = Database.open(shop.data_file)
-    with database.reading() as session:
-        clock = running_clock(session, "the-heron")
-    database.close()
+    clock = shop.stored().on_bench
     assert clock is not None
-    assert clock.task_key == "rad_bracket"
+    assert clock.task == "rad_bracket"
 
 
-def test_of_two_devices_that_begin_at_once_the_second_is_asked(
-    shop: Shop, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    looked = page_of
+def test_of_two_that_stop_at_once_one_logs_the_hours(shop: Shop) -> None:
+    for _ in range(10):
+        shop.post("bench/begin", task="rad_bracket")
+        before = len(shop.stored().log)
+        fields = {"task": "rad_bracket", "worked": "1", "left": "1", "outcome": "stopped"}
+        assert _at_once(shop, "bench/stop", fields, fields) == [303, 303]
+        assert len(shop.stored().log) == before + 1
 
-    def before_the_other(services: Services, slug: str, name: str) -> PageContext:
-        """The page as it was before the other device pressed."""
-        return replace(looked(services, slug, name), clock=None)
 
-    shop.post("bench/begin", task="rad_bracket")
-    monkeypatch.setattr(bench_routes, "page_of", before_the_other)
-    answer = shop.client.post(
-        "/builds/the-heron/bench/begin", data={"task": "loom_crimp"}, follow_redirects=False
-    )
-    assert answer.status_code == 303
-    assert answer.headers["location"].endswith("bench?stop=1&then=loom_crimp")
-    monkeypatch.undo()
-    assert "is on the bench. Say what became of it" in shop.page("bench?stop=1&then=loom_crimp")
+def test_of_two_that_begin_at_once_one_is_asked(shop: Shop) -> None:
+    _at_once(shop, "bench/begin", {"task": "rad_bracket"}, {"task": "loom_crimp"})
+    begun = {task.key for task in shop.stored().tasks if task.begun_on == NOW}
+    clock = shop.stored().on_bench
+    assert clock is not None
+    assert begun == {clock.task}
+
+
+def _at_once(shop: Shop, address: str, *posts: dict[str, str]) -> list[int]:
+    """Send forms from as many threads in the same moment; their status codes."""
+    gate = threading.Barrier(len(posts))
+
+    def send(fields: dict[str, str]) -> int:
+        gate.wait()
+        answer = shop.client.post(
+            f"/builds/the-heron/{address}", data=fields, follow_redirects=False
+        )
+        return answer.status_code
+
+    with ThreadPoolExecutor(len(posts)) as pool:
+        return list(pool.map(send, posts))

@@ -11,9 +11,15 @@ from sqlalchemy.exc import IntegrityError
 
 from tests.build.builds import builds
 from tests.storage.rich_build import NOW, RICH_BUILD
-from webapp.build.build_input import BuildInput, DayHours, Dependency, Part, StationNeed, Task
-from webapp.storage.bench_clock import running_clock, start_clock
-from webapp.storage.build_loader import load_build
+from webapp.build.build_input import (
+    BuildInput,
+    DayHours,
+    Dependency,
+    Part,
+    RunningClock,
+    StationNeed,
+    Task,
+)
 from webapp.storage.builds import create_build, revision_of
 from webapp.storage.changes import store_changes
 from webapp.storage.database import Database
@@ -262,14 +268,19 @@ def test_a_task_that_others_still_name_is_not_removed(database: Database, slug: 
         assert load_build(session, slug, now=NOW) == RICH_BUILD
 
 
-def test_a_removed_task_leaves_the_bench(database: Database, slug: str) -> None:
-    with database.writing() as session:
-        start_clock(session, slug, "spare", NOW)
-    less = replace(RICH_BUILD, tasks=tuple(t for t in RICH_BUILD.tasks if t.key != "spare"))
-    change_stored(database, slug, less)
-    with database.reading() as session:
-        assert running_clock(session, slug) is None
-    assert ("running_clocks", "removed") in {(e.noun, e.change) for e in entries_of(database, slug)}
+def test_what_is_on_the_bench_is_kept_and_its_change_is_a_revision(
+    database: Database, slug: str
+) -> None:
+    on = replace(RICH_BUILD, on_bench=RunningClock(task="mount", since=NOW))
+    for after in (on, replace(on, on_bench=RunningClock(task="start", since=NOW)), RICH_BUILD):
+        with database.writing() as session:
+            before = load_build(session, slug, now=NOW)
+            revision = revision_of(session, slug)
+            assert before is not None
+            assert revision is not None
+            store_changes(session, slug, before, after)
+            assert load_build(session, slug, now=NOW) == after
+            assert revision_of(session, slug) == revision + 1
 
 
 @settings(

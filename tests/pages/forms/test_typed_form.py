@@ -6,7 +6,6 @@ import pytest
 
 from webapp.pages.forms.typed_form import (
     TypedForm,
-    keep_time,
     parse_date,
     parse_day_minute,
     parse_decimal,
@@ -81,13 +80,6 @@ def test_what_is_no_date_in_the_planned_years_is_none(text: str) -> None:
 
 def test_a_date_is_year_month_day() -> None:
     assert parse_date("2026-03-02") == dt.date(2026, 3, 2)
-
-
-def test_a_stored_time_stays_while_its_date_stays() -> None:
-    stored = dt.datetime(2026, 3, 2, 14, 30)
-    assert keep_time(dt.date(2026, 3, 2), stored) == stored
-    assert keep_time(dt.date(2026, 3, 3), stored) == dt.date(2026, 3, 3)
-    assert keep_time(None, stored) is None
 
 
 def test_every_fault_names_the_thing_and_the_remedy_and_nothing_typed_is_lost() -> None:

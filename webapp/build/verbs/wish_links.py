@@ -1,4 +1,4 @@
-"""What goes out of the build, no wish points at any more and no kept order names."""
+"""What goes out of the build, nothing points at any more."""
 
 from dataclasses import replace
 from typing import Any
@@ -9,9 +9,9 @@ from webapp.build.build_input import BuildInput, Wish
 def without_lost_links(build: BuildInput) -> BuildInput:
     """The build with every wish's pointers to things that are not there taken out.
 
-    The kept order lets go of tasks that are not there likewise. A wish may point at a
-    subsystem, a setup, a quick size and the tasks it comes between. What is missing then is
-    assumed again, and said to be.
+    The kept order lets go of tasks that are not there likewise, and so does the bench. A wish
+    may point at a subsystem, a setup, a quick size and the tasks it comes between. What is
+    missing then is assumed again, and said to be.
     """
     tasks = {task.key for task in build.tasks}
     subsystems = {one.key for one in build.subsystems}
@@ -34,6 +34,7 @@ def without_lost_links(build: BuildInput) -> BuildInput:
 
     wishes = tuple(kept(wish) for wish in build.wishes)
     order = tuple(key for key in build.kept_order if key in tasks)
-    if wishes == build.wishes and order == build.kept_order:
+    clock = build.on_bench if build.on_bench and build.on_bench.task in tasks else None
+    if (wishes, order, clock) == (build.wishes, build.kept_order, build.on_bench):
         return build
-    return replace(build, wishes=wishes, kept_order=order)
+    return replace(build, wishes=wishes, kept_order=order, on_bench=clock)
