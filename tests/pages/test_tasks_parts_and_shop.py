@@ -112,7 +112,10 @@ def test_a_faulty_shop_week_keeps_what_was_typed_and_leaves_the_other_forms_as_s
 
 
 def test_a_week_without_hours_is_refused_with_the_remedy(shop: Shop) -> None:
-    status, text = shop.post("shop/week", **{"opens-0-0": "", "closes-0-0": ""})
+    rows = [f"{day}-{row}" for day in range(7) for row in range(3)]
+    status, text = shop.post(
+        "shop/week", **{f"{stem}-{row}": "" for stem in ("opens", "closes") for row in rows}
+    )
     assert status == 422
     assert "no hours" in text
 

@@ -179,17 +179,6 @@ def test_an_entry_that_is_not_there_is_a_404(shop: Shop) -> None:
     assert shop.client.get("/builds/the-heron/remove-log-entry").status_code == 200
 
 
-def test_the_job_card_takes_no_hours_of_days_to_come_either(shop: Shop) -> None:
-    before = shop.stored()
-    fields = {"name": BRACKET, "likely": "4", "people": "1", "begun_on": "2026-02-07"}
-    status, text = shop.post(
-        "tasks/rad_bracket", **fields, **{"log_on-1": "2026-02-11", "log_hours-1": "1"}
-    )
-    assert status == 422
-    assert "is still to come" in text
-    assert shop.stored() == before
-
-
 # --- the running clock ----------------------------------------------------------------------
 
 
@@ -242,17 +231,24 @@ def test_of_two_that_stop_at_once_one_logs_the_hours(shop: Shop) -> None:
     for _ in range(10):
         shop.post("bench/begin", task="rad_bracket")
         before = len(shop.stored().log)
-        fields = {"task": "rad_bracket", "worked": "1", "left": "1", "outcome": "stopped"}
+        fields = {
+            "task": "rad_bracket",
+            "worked": "1",
+            "left": "1",
+            "outcome": "stopped",
+            "sure": "on",
+        }
         assert _at_once(shop, "bench/stop", fields, fields) == [303, 303]
         assert len(shop.stored().log) == before + 1
 
 
 def test_of_two_that_begin_at_once_one_is_asked(shop: Shop) -> None:
+    before = {task.key: task for task in shop.stored().tasks}
     _at_once(shop, "bench/begin", {"task": "rad_bracket"}, {"task": "loom_crimp"})
-    begun = {task.key for task in shop.stored().tasks if task.begun_on == NOW}
     clock = shop.stored().on_bench
     assert clock is not None
-    assert begun == {clock.task}
+    (other,) = {"rad_bracket", "loom_crimp"} - {clock.task}
+    assert task_of(shop, other) == before[other]
 
 
 def _at_once(shop: Shop, address: str, *posts: dict[str, str]) -> list[int]:
@@ -264,7 +260,7 @@ def _at_once(shop: Shop, address: str, *posts: dict[str, str]) -> list[int]:
         answer = shop.client.post(
             f"/builds/the-heron/{address}", data=fields, follow_redirects=False
         )
-        return answer.status_code
+        return int(answer.status_code)
 
     with ThreadPoolExecutor(len(posts)) as pool:
         return list(pool.map(send, posts))

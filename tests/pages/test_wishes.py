@@ -15,7 +15,7 @@ from webapp.build.verbs.wish_decisions import accept
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.wishes.attachment import attachment_faults
 from webapp.pages.wishes.decided import real_days
-from webapp.pages.wishes.forms import edit_headroom, edit_sizes, log_wish, size_wish
+from webapp.pages.wishes.forms import edit_headroom, edit_sizes, log_wish, size_wish, sizes_shown
 from webapp.pages.wishes.headroom_view import accepted_hours
 from webapp.pages.wishes.prices import digest_of, worked_out
 from webapp.planning.order.job_order import make_plan
@@ -50,14 +50,15 @@ def faults(form: TypedForm) -> dict[str, str]:
 
 # logging ------------------------------------------------------------------------------------
 def test_one_line_is_all_a_wish_needs() -> None:
-    after, key = log_wish(typed(wish="  Second   battery "), BUILD)
-    assert key == "second-battery"
-    assert after.wishes == (Wish(key=key, text="Second battery", logged_on=BUILD.now.date()),)
+    edited = log_wish(typed(wish="  Second   battery "), BUILD)
+    assert edited.made == "second-battery"
+    assert edited.build.wishes == (
+        Wish(key="second-battery", text="Second battery", logged_on=BUILD.now.date()),
+    )
 
 
 def test_a_wish_gets_a_key_unlike_those_of_the_tasks() -> None:
-    _, key = log_wish(typed(wish="Bracket"), BUILD)
-    assert key == "bracket-2"  # "bracket" is a task
+    assert log_wish(typed(wish="Bracket"), BUILD).made == "bracket-2"  # "bracket" is a task
 
 
 def test_logging_on_the_bench_says_so_and_leads_to_the_price(shop: Shop) -> None:
@@ -84,7 +85,7 @@ def test_a_wish_is_sized_by_hours_place_and_parts() -> None:
         after="Make the bracket", before="First start", setup="tig", rough_likely="0,5",
         later_extra="1.5", part__0="Lamp", part_days__0="9", part_cost__0="35", cost="12",
     )  # fmt: skip
-    after = size_wish(form, with_wishes(a_wish()), a_wish())
+    after = size_wish(a_wish().key)(form, with_wishes(a_wish())).build
     assert not form.faults
     wish = after.wishes[0]
     assert wish.hours == ThreePoint(optimistic=1, most_likely=2.5, pessimistic=4)
@@ -114,7 +115,7 @@ def test_what_can_not_be_is_told_beside_its_field(
     fields: dict[str, str], field: str, words: str
 ) -> None:
     form = TypedForm({name: [text] for name, text in {"text": "A lamp", **fields}.items()})
-    size_wish(form, with_wishes(a_wish()), a_wish())
+    size_wish(a_wish().key)(form, with_wishes(a_wish()))
     assert words in faults(form)[field]
 
 
@@ -161,24 +162,27 @@ def test_a_task_that_is_removed_leaves_the_wish_that_pointed_at_it(shop: Shop) -
 
 # quick sizes, the wanted-by date ------------------------------------------------------------
 def test_an_own_quick_size_is_added_and_another_goes() -> None:
-    form = typed(
-        name__0="an hour", key__0="hour", likely__0="1", remove__0="on",
-        name__1="half a day", likely__1="4", well__1="3", fights__1="6",
-    )  # fmt: skip
-    after = edit_sizes(form, BUILD)
-    assert [(s.key, s.hours.pessimistic) for s in after.wish_sizes] == [("half-a-day", 6)]
+    opened = TypedForm.opened(sizes_shown(BUILD))
+    new = len(BUILD.wish_sizes)
+    more = {"remove-0": ["on"], f"name-{new}": ["half a day"], f"likely-{new}": ["4"]}
+    more |= {f"well-{new}": ["3"], f"fights-{new}": ["6"]}
+    form = TypedForm({**opened.values, **more}, carried=opened.carried)
+    after = edit_sizes(form, BUILD).build.wish_sizes
+    assert after[:-1] == BUILD.wish_sizes[1:]
+    assert (after[-1].key, after[-1].hours.pessimistic) == ("half-a-day", 6)
 
 
 def test_the_last_quick_size_stays() -> None:
+    build = replace(BUILD, wish_sizes=BUILD.wish_sizes[:1])
     form = typed(name__0="an hour", key__0="hour", likely__0="1", remove__0="on")
-    assert edit_sizes(form, BUILD).wish_sizes == BUILD.wish_sizes
+    assert edit_sizes(form, build).build.wish_sizes == build.wish_sizes
     assert "must stay" in form.faults[0].text
 
 
 @pytest.mark.parametrize("percent", ["49", "99.5", "", "often"])
 def test_a_confidence_out_of_range_is_refused(percent: str) -> None:
     form = typed(wanted_by="2026-04-25", confidence=percent)
-    assert edit_headroom(form, BUILD).confidence == BUILD.confidence
+    assert edit_headroom(form, BUILD).build.confidence == BUILD.confidence
     assert "confidence" in faults(form)
 
 

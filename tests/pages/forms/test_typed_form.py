@@ -129,5 +129,5 @@ def test_of_a_repeated_field_the_last_counts_and_all_can_be_had() -> None:
 
 
 def test_rows_are_found_by_number_whatever_else_was_sent() -> None:
-    form = TypedForm({"name-2": [""], "name-10": [""], "name-x": [""], "name-99999": [""]})
+    form = TypedForm({"name-2": [""], "name-10": [""], "name-x": [""], "name-9999999": [""]})
     assert form.row_numbers("name") == (2, 10)

@@ -60,12 +60,13 @@ def settled(
     """Hold what was typed against what was shown and what is stored now.
 
     typed : field -> text as posted; was : as shown, None where the form carried nothing: then
-    whatever differs from what is stored was changed by its person.
+    whatever differs from what is stored was changed by its person, and a row is told by what it
+    is about.
     """
     before = {name: one.text for name, one in now.fields.items()} if was is None else was
     out, in_rows = Settled(), set[str]()
     for group in rows:
-        names = _settle_rows(out, group, typed, before, now)
+        names = _settle_rows(out, group, typed, was, now)
         in_rows |= names
     for name in dict.fromkeys((*typed, *now.fields)):
         if name not in in_rows:
@@ -113,13 +114,19 @@ Row = tuple[str, ...]
 
 
 def _settle_rows(
-    out: Settled, group: Rows, typed: Mapping[str, str], was: Mapping[str, str], now: Shown
+    out: Settled,
+    group: Rows,
+    typed: Mapping[str, str],
+    was: Mapping[str, str] | None,
+    now: Shown,
 ) -> set[str]:
     """Bring the changes of a list onto the list as it is now; the names it takes up."""
     texts_now = {name: one.text for name, one in now.fields.items()}
-    old, sent = rows_in(group, was), rows_in(group, typed)
+    old, sent = rows_in(group, was or {}), rows_in(group, typed)
     there = rows_in(group, texts_now)
     identity = group.stems.index(group.identity) if group.identity else -1
+    if was is None:
+        old = _as_identified(sent, there, identity)
     blank = ("",) * len(group.stems)
     result: list[tuple[Row, int | None, str]] = [
         (row, number, "") for number, row in there.items() if any(row)
@@ -161,6 +168,15 @@ def rows_in(group: Rows, texts: Mapping[str, str]) -> dict[int, Row]:
         number: tuple(texts.get(f"{stem}-{number}", "") for stem in group.stems)
         for number in sorted(numbers)
     }
+
+
+def _as_identified(sent: dict[int, Row], there: dict[int, Row], identity: int) -> dict[int, Row]:
+    """What rows were shown as, by a form that does not say: what is stored of the same thing."""
+    if identity < 0:
+        return there
+    stored = {_plain(row[identity]): row for row in there.values() if row[identity]}
+    named = {number: stored.get(_plain(row[identity])) for number, row in sent.items()}
+    return {number: row for number, row in named.items() if row is not None}
 
 
 def _alike(one: Row, other: Row) -> bool:
