@@ -12,9 +12,9 @@ import pytest
 
 from tests.pages.conftest import NOW, Shop
 from webapp.build.build_input import LogEntry, RunningClock, Task
+from webapp.storage.build_loader import load_build
 from webapp.storage.changes import store_changes
 from webapp.storage.database import Database
-from webapp.storage.plan_loader import load_build
 
 BRACKET = "Radiator lower bracket"
 

@@ -20,6 +20,7 @@ from webapp.build.build_input import (
     StationNeed,
     Task,
 )
+from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, revision_of
 from webapp.storage.changes import store_changes
 from webapp.storage.database import Database

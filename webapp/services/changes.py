@@ -9,8 +9,8 @@ from webapp.build.checks.input_checks import faults_of
 from webapp.build.edited import Edited
 from webapp.build.verbs.wish_links import without_lost_links
 from webapp.services.baseline import freeze_first_baseline
-from webapp.storage.build_loader import load_build
 from webapp.services.program import Services
+from webapp.storage.build_loader import load_build
 from webapp.storage.builds import revision_of
 from webapp.storage.changes import store_changes
 

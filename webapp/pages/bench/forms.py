@@ -15,9 +15,9 @@ from webapp.build.verbs.work import (
     needs_hands,
     stopped_build,
 )
-from webapp.pages.forms.change import FormEdit
 from webapp.pages.forms.hours_asked import question_about
 from webapp.pages.forms.typed_form import TypedForm
+from webapp.pages.frame.form_change import FormEdit
 from webapp.pages.words import amounts as words
 
 LONG_RUN_HOURS = 8

@@ -6,10 +6,10 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from webapp.pages import addresses
 from webapp.pages.bench import forms
 from webapp.pages.bench.views import bench_view
-from webapp.pages.forms.change import change_by_form, notice_of, told
 from webapp.pages.forms.posted import Typed, text_of
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
+from webapp.pages.frame.form_change import change_by_form, notice_of, told
 from webapp.pages.frame.rendering import render
 from webapp.pages.wishes.forms import log_wish, place_of_line
 from webapp.pages.wishes.headroom_view import headroom_view

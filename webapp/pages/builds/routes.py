@@ -22,8 +22,8 @@ from webapp.pages.frame.errors import missing_build
 from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.frame.security import UPLOAD_LIMIT_BYTES
 from webapp.pages.words import amounts as words
-from webapp.storage.build_loader import load_build
 from webapp.services.program import Services
+from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, delete_build, list_builds, revision_of
 
 router = APIRouter(include_in_schema=False)

@@ -14,8 +14,8 @@ from webapp.planning.order.plan import Plan
 from webapp.services.background import Answer
 from webapp.services.planned_build import ForecastFigures, PlannedBuild
 from webapp.services.program import Services
-from webapp.storage.builds import revision_of
 from webapp.storage.build_loader import load_build
+from webapp.storage.builds import revision_of
 
 LIKELY = 0.5
 THUMB_PAGES = ("Bench", "Order", "Path", "Wishes", "Week")

@@ -7,11 +7,11 @@ from webapp.build.build_input import BuildInput, LogEntry, Task
 from webapp.build.edited import Edited, Lost
 from webapp.build.moments import date_of
 from webapp.build.verbs.log_entries import with_log_entry, without_log_entry
-from webapp.pages.forms.change import FormEdit
 from webapp.pages.forms.hours_asked import fault_of_day, question_about
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.shown import Shown
 from webapp.pages.forms.typed_form import TypedForm
+from webapp.pages.frame.form_change import FormEdit
 from webapp.pages.words.quoted import shown
 
 OPEN_AGAIN, STAYS_FINISHED = "open", "stays"

@@ -6,11 +6,11 @@ from fastapi.responses import RedirectResponse, Response
 from webapp.build.build_input import BuildInput, Fault
 from webapp.build.edited import Lost
 from webapp.pages import addresses
-from webapp.pages.forms.change import change_by_form, missing, notice_of, told
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
+from webapp.pages.frame.form_change import change_by_form, missing, notice_of, told
 from webapp.pages.frame.rendering import render
 from webapp.pages.log import forms
 from webapp.pages.log.forms import Placed, digest_of, entry_shown, find_entry

@@ -5,10 +5,10 @@ from dataclasses import replace
 from webapp.build.build_input import BuildInput, Fault, Part
 from webapp.build.edited import Edited, Lost
 from webapp.build.limits import MOST_DAYS_AWAY
-from webapp.pages.forms.change import FormEdit
 from webapp.pages.forms.picking import PickList, new_key
 from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.forms.typed_form import TypedForm
+from webapp.pages.frame.form_change import FormEdit
 from webapp.pages.words.quoted import shown
 
 BLANK_TASKS = 2

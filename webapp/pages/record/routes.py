@@ -8,11 +8,11 @@ from fastapi.responses import RedirectResponse, Response
 from webapp.build.build_input import BuildInput
 from webapp.build.edited import Edited
 from webapp.pages import addresses
-from webapp.pages.forms.change import change_by_form, notice_of, told
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.shown import Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
+from webapp.pages.frame.form_change import change_by_form, notice_of, told
 from webapp.pages.frame.rendering import render
 from webapp.pages.record.views import finding_views, record_view
 from webapp.services.changes import Refused

@@ -10,12 +10,12 @@ from fastapi.responses import RedirectResponse, Response
 from webapp.build.build_input import BuildInput, Fault
 from webapp.build.edited import Edited
 from webapp.pages import addresses
-from webapp.pages.forms.change import FormEdit, change_by_form, notice_of, told
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.forms.typed_form import TypedForm, parse_date
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
+from webapp.pages.frame.form_change import FormEdit, change_by_form, notice_of, told
 from webapp.pages.frame.rendering import render
 from webapp.pages.shop import forms, hours_forms
 from webapp.pages.shop.views import day_lines, medium_choices, shop_rows, weekend_words

@@ -19,10 +19,10 @@ from webapp.build.limits import (
     MOST_WAIT_HOURS,
 )
 from webapp.build.verbs.task_links import with_links, with_parts, without_task
-from webapp.pages.forms.change import FormEdit, Place
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.forms.typed_form import TypedForm
+from webapp.pages.frame.form_change import FormEdit, Place
 from webapp.pages.tasks.estimate_fields import read_estimate
 from webapp.pages.words.quoted import shown
 

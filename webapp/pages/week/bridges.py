@@ -105,7 +105,11 @@ def side_of_snapshot(services: Services, page: PageContext, heading: SnapshotHea
     frozen = frozen_build(services, page.slug, heading)
     obstacle = ""
     if frozen is None or frozen.build is None:
-        obstacle = unreadable_words(heading, frozen, today=page.today) if frozen else "It is gone."
+        obstacle = (
+            unreadable_words(heading, frozen.first_fault, today=page.today)
+            if frozen
+            else "It is gone."
+        )
     elif not frozen.is_sound:
         obstacle = (
             f"{words.sentence(heading_words(heading, today=page.today))}, has faults, so that "

@@ -4,9 +4,9 @@ from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
 from webapp.pages import addresses
-from webapp.pages.forms.change import notice_of
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.errors import Missing, missing_thing
+from webapp.pages.frame.form_change import notice_of
 from webapp.pages.frame.rendering import render
 from webapp.pages.log.routes import router as log_router
 from webapp.pages.record.routes import router as record_router

@@ -87,7 +87,7 @@ def week_view(
     frozen = frozen_build(services, page.slug, closed) if closed else None
     unreadable = ""
     if closed is not None and frozen is not None and frozen.build is None:
-        unreadable = unreadable_words(closed, frozen, today=page.today)
+        unreadable = unreadable_words(closed, frozen.first_fault, today=page.today)
     shown = frozen if frozen is not None and frozen.build is not None and not as_today else None
     baseline = _baseline_for(headings, closed if shown else None)
     bridge, no_bridge = _bridge(services, page, headings, week, since, closed if shown else None)

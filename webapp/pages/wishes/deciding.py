@@ -5,9 +5,9 @@ from dataclasses import replace
 from webapp.build.build_input import WISH_WAYS, BuildInput, Wish, WishDecision, WishWay
 from webapp.build.edited import Edited, Lost
 from webapp.build.verbs.wish_decisions import accept, take_back
-from webapp.pages.forms.change import FormEdit, missing
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext
+from webapp.pages.frame.form_change import FormEdit, missing
 from webapp.pages.wishes.prices import digest_of, price_waited_for
 from webapp.pages.wishes.views import NotDecided
 from webapp.pages.words import amounts as words

@@ -12,11 +12,11 @@ from webapp.build.build_input import (
 )
 from webapp.build.edited import Edited, Lost
 from webapp.build.limits import LEAST_CONFIDENCE, MOST_CONFIDENCE, MOST_DAYS_AWAY
-from webapp.pages.forms.change import FormEdit, Place
 from webapp.pages.forms.picking import PickList, new_key
 from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.forms.typed_values import number_text
+from webapp.pages.frame.form_change import FormEdit, Place
 from webapp.pages.wishes.attachment import attachment_faults
 from webapp.pages.words.quoted import shown
 

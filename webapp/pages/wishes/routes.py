@@ -7,11 +7,11 @@ from fastapi.responses import RedirectResponse, Response
 
 from webapp.build.build_input import Wish
 from webapp.pages import addresses
-from webapp.pages.forms.change import change_by_form, notice_of, told
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
+from webapp.pages.frame.form_change import change_by_form, notice_of, told
 from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.wishes import forms
 from webapp.pages.wishes.deciding import decide, take_back_decision, wish_of

@@ -1,13 +1,25 @@
 """Snapshots in words: how one is named, and why one can not be shown."""
 
 import datetime as dt
+from typing import Protocol
 
 from webapp.pages.words import amounts as words
-from webapp.services.frozen import FrozenBuild
-from webapp.storage.snapshots import SnapshotHeading
 
 
-def heading_words(heading: SnapshotHeading, *, today: dt.date) -> str:
+class Heading(Protocol):
+    """What kind of snapshot it is ("baseline", "week"), which one, and when it was taken."""
+
+    @property
+    def kind(self) -> str: ...
+
+    @property
+    def label(self) -> str: ...
+
+    @property
+    def taken_at(self) -> dt.datetime: ...
+
+
+def heading_words(heading: Heading, *, today: dt.date) -> str:
     """A snapshot in a list: "week 6, closed Sun 8 February", "baseline 1, Sat 10 January"."""
     day = words.day(heading.taken_at, today=today)
     if heading.kind == "baseline":
@@ -17,10 +29,10 @@ def heading_words(heading: SnapshotHeading, *, today: dt.date) -> str:
     return f"week {week.lstrip('0') or week}{of_year}, closed {day}"
 
 
-def unreadable_words(heading: SnapshotHeading, frozen: FrozenBuild, *, today: dt.date) -> str:
+def unreadable_words(heading: Heading, first_fault: str, *, today: dt.date) -> str:
     """Why a snapshot can not be shown, and that nothing is lost."""
     return (
         f"{words.sentence(heading_words(heading, today=today))}, was written by another "
-        f"version of the program and can not be read here. {frozen.first_fault} "
+        f"version of the program and can not be read here. {first_fault} "
         "It is kept as it is: nothing is lost, and the program that wrote it can show it."
     )

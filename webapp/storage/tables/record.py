@@ -3,7 +3,7 @@
 import datetime as dt
 from typing import ClassVar
 
-from sqlalchemy import ForeignKeyConstraint, Index, UniqueConstraint
+from sqlalchemy import ForeignKeyConstraint, Index
 from sqlmodel import Field
 
 from webapp.build.build_input import LogEntry
