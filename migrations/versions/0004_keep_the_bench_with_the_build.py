@@ -20,4 +20,26 @@ def upgrade() -> None:
 
 
 def downgrade() -> None:
-    raise NotImplementedError("What is on the bench is kept with its build from here on.")
+    op.create_table(
+        "running_clocks",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("build_id", sa.Integer(), nullable=False),
+        sa.Column("task_key", sa.Text(), nullable=False),
+        sa.Column("since", sa.String(length=26), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["build_id", "task_key"],
+            ["tasks.build_id", "tasks.key"],
+            name=op.f("fk_running_clocks_build_id_task_key"),
+        ),
+        sa.ForeignKeyConstraint(
+            ["build_id"], ["builds.id"], name=op.f("fk_running_clocks_build_id"), ondelete="CASCADE"
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_running_clocks")),
+        sa.UniqueConstraint("build_id", name=op.f("uq_running_clocks_build_id")),
+    )
+    op.execute(
+        "INSERT INTO running_clocks (build_id, task_key, since) "
+        "SELECT id, bench_task_key, bench_since FROM builds WHERE bench_task_key IS NOT NULL"
+    )
+    op.drop_column("builds", "bench_since")
+    op.drop_column("builds", "bench_task_key")

@@ -219,8 +219,8 @@ def until(shop: Shop, page: str, words: str) -> str:
 
 def shown_of(shop: Shop, key: str) -> str:
     """The digest of the figures that stand on the page of one wish."""
-    text = until(shop, f"wishes/{key}", 'name="shown"')
-    found = re.search(r'name="shown" value="(\w+)"', text)
+    text = until(shop, f"wishes/{key}", 'name="figures"')
+    found = re.search(r'name="figures" value="(\w+)"', text)
     assert found
     return found[1]
 
@@ -229,7 +229,7 @@ def test_the_page_does_not_wait_for_the_figures_but_asks_again(shop: Shop) -> No
     text = shop.page("wishes")
     assert "Working it out" in text
     assert f'hx-get="/builds/the-heron/wish-ways?key={LAMP}"' in text
-    alone = until(shop, f"wish-ways?key={LAMP}", 'name="shown"')
+    alone = until(shop, f"wish-ways?key={LAMP}", 'name="figures"')
     for words in ("First start, likely", "safe, 8 in 10", "Headroom left", "Hours in all", "Money"):
         assert words in alone
     for way in ("fit now", "rough in", "fit later", "let go"):
@@ -264,7 +264,7 @@ def test_a_wish_that_can_not_stand_any_more_gets_a_sentence_in_place_of_figures(
 # deciding -----------------------------------------------------------------------------------
 def test_one_press_makes_the_tasks_and_freezes_the_figures(shop: Shop) -> None:
     shown = shown_of(shop, LAMP)
-    status, text = shop.post(f"decide-wish?key={LAMP}", way="rough in", shown=shown, why="dark")
+    status, text = shop.post(f"decide-wish?key={LAMP}", way="rough in", figures=shown, why="dark")
     assert status == 200
     build = shop.stored()
     decision = next(w for w in build.wishes if w.key == LAMP).decision
@@ -280,15 +280,15 @@ def test_figures_that_were_outgrown_accept_nothing_and_are_shown_anew(shop: Shop
     shown = shown_of(shop, LAMP)
     # Ten hours more before first start: the dates and the headroom shown no longer hold.
     shop.post("tasks/new", **{"name-0": "Shim the mounts", "likely-0": "10", "needed-0": "on"})
-    status, text = shop.post(f"decide-wish?key={LAMP}", way="fit now", shown=shown, why="dark")
+    status, text = shop.post(f"decide-wish?key={LAMP}", way="fit now", figures=shown, why="dark")
     assert status == 409
     assert "the build has moved on" in text
     assert 'value="dark"' in text
     assert not any(task.wish == LAMP for task in shop.stored().tasks)
-    again = re.search(r'name="shown" value="(\w+)"', text[text.index("moved on") :])
+    again = re.search(r'name="figures" value="(\w+)"', text[text.index("moved on") :])
     assert again
     assert again[1] != shown
-    status, _ = shop.post(f"decide-wish?key={LAMP}", way="fit now", shown=again[1], why="dark")
+    status, _ = shop.post(f"decide-wish?key={LAMP}", way="fit now", figures=again[1], why="dark")
     assert status == 200
     assert any(task.wish == LAMP for task in shop.stored().tasks)
 
@@ -296,7 +296,7 @@ def test_figures_that_were_outgrown_accept_nothing_and_are_shown_anew(shop: Shop
 def test_another_wish_logged_meanwhile_outgrows_nothing(shop: Shop) -> None:
     shown = shown_of(shop, LAMP)
     shop.post("bench/wish", wish="Mirrors")
-    status, _ = shop.post(f"decide-wish?key={LAMP}", way="let go", shown=shown)
+    status, _ = shop.post(f"decide-wish?key={LAMP}", way="let go", figures=shown)
     assert status == 200
 
 
@@ -307,7 +307,7 @@ def test_of_two_who_decide_at_once_the_second_gets_a_sentence(shop: Shop) -> Non
 
     def press(way: str) -> None:
         ready.wait()
-        answers.append(shop.post(f"decide-wish?key={LAMP}", way=way, shown=shown))
+        answers.append(shop.post(f"decide-wish?key={LAMP}", way=way, figures=shown))
 
     presses = [threading.Thread(target=press, args=(way,)) for way in ("fit now", "let go")]
     for thread in presses:
@@ -328,18 +328,18 @@ def test_of_two_who_decide_at_once_the_second_gets_a_sentence(shop: Shop) -> Non
 
 def test_a_way_that_is_none_is_refused(shop: Shop) -> None:
     shown = shown_of(shop, LAMP)
-    status, text = shop.post(f"decide-wish?key={LAMP}", way="some day", shown=shown)
+    status, text = shop.post(f"decide-wish?key={LAMP}", way="some day", figures=shown)
     assert status == 409
     assert "none of the four ways" in text
 
 
 def test_a_decision_is_taken_back_until_its_work_is_begun(shop: Shop) -> None:
     before = shop.stored()
-    shop.post(f"decide-wish?key={LAMP}", way="fit now", shown=shown_of(shop, LAMP))
+    shop.post(f"decide-wish?key={LAMP}", way="fit now", figures=shown_of(shop, LAMP))
     status, _ = shop.post(f"take-back-wish?key={LAMP}")
     assert status == 200
     assert shop.stored().tasks == before.tasks
-    shop.post(f"decide-wish?key={LAMP}", way="fit now", shown=shown_of(shop, LAMP))
+    shop.post(f"decide-wish?key={LAMP}", way="fit now", figures=shown_of(shop, LAMP))
     shop.post("bench/begin", task=LAMP)
     status, text = shop.post(f"take-back-wish?key={LAMP}")
     assert status == 409
@@ -359,7 +359,7 @@ def test_only_an_undecided_wish_is_removed_and_only_after_asking(shop: Shop) -> 
 
 
 def test_a_wish_that_is_gone_gets_a_page_that_says_so(shop: Shop) -> None:
-    status, text = shop.post("decide-wish?key=gone", way="fit now", shown="x")
+    status, text = shop.post("decide-wish?key=gone", way="fit now", figures="x")
     assert status == 404
     assert "There is no wish “gone” in this build." in html.unescape(text)
 

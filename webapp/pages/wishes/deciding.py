@@ -55,7 +55,7 @@ def decide(
         rest = " ".join(obstacles) or "The figures are still being worked out. Press again."
         return refused(f"Nothing is decided yet. {rest}")
     figures = price.value.priced.ways
-    if digest_of(figures) != form.typed("shown"):
+    if digest_of(figures) != form.typed("figures"):
         return replace(
             refused(
                 "Nothing is decided yet: the build has moved on since these figures were shown."
