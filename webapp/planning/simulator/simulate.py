@@ -9,10 +9,12 @@ Arrays are task-major, (n, v), worked through in blocks of variants that fit the
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 
 from webapp.build.time.shop_calendar import Seconds, ShopCalendar
+from webapp.planning.simulator.outcome import Everything, FirstStartAlone
 from webapp.planning.simulator.variant_block import VariantBlock
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.windows import Windows
@@ -23,8 +25,10 @@ BLOCK_VARIANTS = 2048
 cache."""
 BLOCK_BYTES = 64 * 2**20
 """What a block of variants may take of memory, so that a large build runs in smaller blocks."""
-BYTES_A_TASK = 120
-"""What one task of one variant takes while its block runs."""
+BYTES_A_TASK = 40
+"""What one task of one variant takes while its block runs, apart from what is kept of it."""
+
+Kept = TypeVar("Kept", Everything, FirstStartAlone)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -69,10 +73,10 @@ class FirstStarts:
 
 def first_starts(work: WorkArrays, variants: Variants) -> FirstStarts:
     """Run all variants of a build for the sake of first start alone, which it must have."""
-    wall, shop = (np.empty(variants.count, np.int64) for _ in range(2))
-    for columns, schedule in in_blocks(work, variants):
-        wall[columns] = schedule.end_wall(work.first_start)
-        shop[columns] = schedule.end[work.first_start]
+    shop, on_wall = (np.empty(variants.count, np.int64) for _ in range(2))
+    for columns, found in _run_blocks(work, variants, FirstStartAlone):
+        shop[columns], on_wall[columns] = found.end, found.wall_end
+    wall = np.where(on_wall >= 0, on_wall, work.calendar.end_wall(shop))
     return FirstStarts(wall=wall, shop=shop)
 
 
@@ -93,21 +97,30 @@ def simulate(work: WorkArrays, variants: Variants) -> Schedule:
 
 def in_blocks(work: WorkArrays, variants: Variants) -> Iterator[tuple[slice, Schedule]]:
     """Run the variants block by block: which of them, and their schedule."""
-    windows = Windows.of_sessions(work.calendar), Windows.of_helper(work.calendar)
-    size = max(1, min(BLOCK_VARIANTS, BLOCK_BYTES // (BYTES_A_TASK * max(len(work), 1))))
-    for first in range(0, variants.count, size):
-        columns = slice(first, min(first + size, variants.count))
-        block = VariantBlock(work, variants.columns(columns), *windows)
-        block.run()
+    for columns, found in _run_blocks(work, variants, Everything):
         yield (
             columns,
             Schedule(
                 calendar=work.calendar,
-                begin=block.begin,
-                end=block.end,
-                setup_seconds=block.got_out,
-                turn=block.turn,
-                wall_begin=block.wall_begin,
-                wall_end=block.wall_end,
+                begin=found.begin,
+                end=found.end,
+                setup_seconds=found.got_out,
+                turn=found.turn,
+                wall_begin=found.wall_begin,
+                wall_end=found.wall_end,
             ),
         )
+
+
+def _run_blocks(
+    work: WorkArrays, variants: Variants, kept: type[Kept]
+) -> Iterator[tuple[slice, Kept]]:
+    """Run the variants in blocks that fit the memory, with what is kept of each."""
+    windows = Windows.of_sessions(work.calendar), Windows.of_helper(work.calendar)
+    of_variant = (BYTES_A_TASK + kept.BYTES_A_TASK) * max(len(work), 1)
+    size = max(1, min(BLOCK_VARIANTS, BLOCK_BYTES // of_variant))
+    for first in range(0, variants.count, size):
+        columns = slice(first, min(first + size, variants.count))
+        outcome = kept(work, columns.stop - columns.start)
+        VariantBlock(work, variants.columns(columns), outcome, *windows).run()
+        yield columns, outcome

@@ -1,9 +1,13 @@
 """The running state of a block of variants: what is free when, and who begins next."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from webapp.build.time.shop_calendar import NEVER, Seconds
+from webapp.planning.simulator.outcome import Begins, Outcome
 from webapp.planning.simulator.pools import Pool
+from webapp.planning.simulator.readiness import Readiness
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.windows import Windows
 from webapp.planning.simulator.work_arrays import Flags, Indices, WorkArrays
@@ -13,27 +17,30 @@ IN_TURN = NEVER - 1
 
 
 class VariantBlock:
-    """v variants of n tasks, from nothing planned to everything that can be.
-
-    Shop seconds throughout, but `ready_wall`, `wall_begin` and `wall_end`. A task's `ready` is
-    `NEVER` until all its predecessors are in the plan, and again once it is itself.
-    """
+    """v variants of n tasks, from nothing planned to everything that can be. Shop seconds."""
 
     def __init__(
-        self, work: WorkArrays, variants: Variants, sessions: Windows, helper: Windows
+        self,
+        work: WorkArrays,
+        variants: Variants,
+        outcome: Outcome,
+        sessions: Windows,
+        helper: Windows,
     ) -> None:
-        self.work, self.count = work, variants.count
+        self.work, self.count, self.outcome = work, variants.count, outcome
         self.sessions, self.helper_stretches = sessions, helper
-        shape = (len(work), variants.count)
-        own_seconds = work.work_seconds if variants.work_seconds is None else variants.work_seconds
-        self.seconds = _spread(own_seconds, shape)
-        self.absent = None if variants.absent is None else np.ascontiguousarray(variants.absent)
+        own = work.work_seconds[:, np.newaxis]
+        seconds = own if variants.work_seconds is None else variants.work_seconds
+        self.seconds = np.broadcast_to(seconds, (len(work), variants.count))
+        self.absent = None
+        if variants.absent is not None:
+            self.absent = np.ascontiguousarray(variants.absent)
         self.in_sequence = variants.in_sequence
         self._rank_rows(variants)
-        self._ready_at_first(variants)
-        self.begin, self.end = np.full(shape, NEVER, np.int64), np.full(shape, NEVER, np.int64)
-        self.got_out, self.turn = np.zeros(shape, np.int64), np.full(shape, -1, np.int64)
-        self.wall_begin, self.wall_end = (np.full(shape, -1, np.int64) for _ in range(2))
+        self.readiness = Readiness(work, replace(variants, absent=self.absent))
+        on_wall = work.wall_only if self.absent is None else np.ones(len(work), bool)
+        follows_on_wall = (work.successors >= 0) & on_wall[work.successors]
+        self.end_on_wall: Flags = np.any((work.waits > 0) | follows_on_wall, axis=1)
         self.hands = Pool(work.people_count, self.count)
         self.stations = [Pool(count, self.count) for count in work.station_counts]
         self.setup_out = np.full(self.count, work.setup_out, np.int64)
@@ -56,30 +63,11 @@ class VariantBlock:
         self.ranking_base = np.zeros(self.count, np.int64) + which
         self.rank_bits = int(2 * len(self.work)).bit_length()
 
-    def _ready_at_first(self, variants: Variants) -> None:
-        work, shape = self.work, (len(self.work), self.count)
-        arrival = _spread(work.arrival if variants.arrival is None else variants.arrival, shape)
-        if self.absent is not None:
-            arrival = np.where(self.absent, 0, arrival)
-        wall = np.maximum(arrival, work.wait_until[:, np.newaxis])
-        self.on_wall = work.wall_only if self.absent is None else np.ones(len(work), bool)
-        follows_on_wall = (work.successors >= 0) & self.on_wall[work.successors]
-        self.end_on_wall: Flags = np.any((work.waits > 0) | follows_on_wall, axis=1)
-        self.ready_wall = wall
-        self.ready_shop = work.calendar.shop_of(wall)
-        self.predecessors_left = np.repeat(
-            work.predecessor_counts.astype(np.int32)[:, np.newaxis], self.count, axis=1
-        )
-        free = work.predecessor_counts == 0
-        self.ready = np.where(free[:, np.newaxis], self.ready_shop, NEVER)
-        self.unplanned = np.full(len(work), self.count, np.int64)
-        self.looked_at = free.copy()
-
     def run(self) -> None:
         """Begin one task a round in every variant, until nothing can begin any more."""
         all_columns = np.arange(self.count)
         for turn in range(len(self.work)):
-            tasks = np.flatnonzero(self.looked_at)
+            tasks = np.flatnonzero(self.readiness.looked_at)
             if not len(tasks):
                 return
             keys = self._keys(tasks)
@@ -103,7 +91,7 @@ class VariantBlock:
     def _keys(self, tasks: Indices) -> Seconds:
         """For each task looked at, (a, v): when it can begin, and behind it its rank."""
         work = self.work
-        ready = self.ready[tasks]
+        ready = self.readiness.at[tasks]
         earliest = np.maximum(ready, self.hands.from_when(work.people[tasks]))
         if work.people_count > 1:
             np.maximum(earliest, self.setup_free[work.setup[tasks]], out=earliest)
@@ -206,34 +194,43 @@ class VariantBlock:
         setup = np.where(silent, 0, work.setup[chosen])
         changes = (setup > 0) & (setup != self.setup_out[columns])
         got_out = np.where(changes, work.setup_seconds[setup], 0)
-        end = at + got_out + self.seconds.ravel()[flat]
-        end_wall = self._end_wall(chosen, flat, silent, end)
-        self.begin.ravel()[flat], self.end.ravel()[flat] = at, end
-        self.got_out.ravel()[flat], self.turn.ravel()[flat] = got_out, turn
-        self.ready.ravel()[flat] = NEVER
-        self.clock[columns] = np.where(silent, self.clock[columns], at)
-        self.unplanned -= np.bincount(chosen, minlength=len(work))
-        self.looked_at[self.unplanned == 0] = False
-        self._hold(columns, chosen, silent, setup, end)
-        self._release(columns, chosen, flat, end, end_wall)
-
-    def _end_wall(self, chosen: Indices, flat: Indices, silent: Flags, end: Seconds) -> Seconds:
-        """Wall seconds of the ends that are asked for; sets `end` of what runs on the wall."""
-        work = self.work
+        end = at + got_out + self.seconds[chosen, columns]
+        on_wall = np.flatnonzero(silent)
+        wall_begin, wall_end = self._on_the_wall(chosen[on_wall], flat[on_wall])
         end_wall = np.zeros(len(chosen), np.int64)
+        if len(on_wall):
+            end_wall[on_wall], end[on_wall] = wall_end, work.calendar.shop_of(wall_end)
         asked = np.flatnonzero(self.end_on_wall[chosen] & ~silent)
         if len(asked):
             end_wall[asked] = work.calendar.end_wall(end[asked])
-        on_wall = np.flatnonzero(silent)
-        if len(on_wall):
-            task, where = chosen[on_wall], flat[on_wall]
-            begin = self.ready_wall.ravel()[where]
-            ends = np.maximum(begin + work.outside_seconds[task], work.earliest_end[task])
-            if self.absent is not None:
-                ends = np.where(self.absent.ravel()[where], begin, ends)
-            end_wall[on_wall], end[on_wall] = ends, work.calendar.shop_of(ends)
-            self.wall_begin.ravel()[where], self.wall_end.ravel()[where] = begin, ends
-        return end_wall
+        self.outcome.keep(
+            Begins(
+                turn=turn,
+                columns=columns,
+                chosen=chosen,
+                flat=flat,
+                begin=at,
+                end=end,
+                got_out=got_out,
+                on_wall=on_wall,
+                wall_begin=wall_begin,
+                wall_end=wall_end,
+            )
+        )
+        self.clock[columns] = np.where(silent, self.clock[columns], at)
+        self._hold(columns, chosen, silent, setup, end)
+        self.readiness.begun(chosen, flat)
+        self.readiness.release(columns, chosen, flat, end, end_wall)
+
+    def _on_the_wall(self, tasks: Indices, flat: Indices) -> tuple[Seconds, Seconds]:
+        """Wall seconds at which work on the wall clock begins and ends, and what is not there."""
+        begin = self.readiness.wall.ravel()[flat]
+        if not len(tasks):
+            return begin, begin
+        end = np.maximum(begin + self.work.outside_seconds[tasks], self.work.earliest_end[tasks])
+        if self.absent is not None:
+            end = np.where(self.absent.ravel()[flat], begin, end)
+        return begin, end
 
     def _hold(
         self, columns: Indices, chosen: Indices, silent: Flags, setup: Indices, end: Seconds
@@ -257,38 +254,3 @@ class VariantBlock:
         self.setup_free[which, some] = end[with_setup]
         for_first = work.for_first_start[chosen[with_setup]]
         self.setup_uses_left[which, some] -= for_first
-
-    def _release(
-        self, columns: Indices, chosen: Indices, flat: Indices, end: Seconds, end_wall: Seconds
-    ) -> None:
-        """Tell the tasks after; those with no predecessor left to plan may be looked at."""
-        work, count = self.work, self.count
-        ready, ready_shop = self.ready.ravel(), self.ready_shop.ravel()
-        ready_wall, left = self.ready_wall.ravel(), self.predecessors_left.ravel()
-        has_own_wait = None if self.absent is None else ~self.absent.ravel()[flat]
-        for d in range(work.successors.shape[1]):
-            after = work.successors[chosen, d]
-            there = np.flatnonzero(after >= 0)
-            if not len(there):
-                return
-            after, wait = after[there], work.waits[chosen[there], d]
-            if has_own_wait is not None:
-                wait = wait * has_own_wait[there]
-            where = after * count + columns[there]
-            from_wall, from_shop = end_wall[there] + wait, end[there]
-            waited = np.flatnonzero(wait)
-            if len(waited):
-                from_shop[waited] = work.calendar.shop_of(from_wall[waited])
-            ready_shop[where] = np.maximum(ready_shop[where], from_shop)
-            ready_wall[where] = np.maximum(ready_wall[where], from_wall)
-            left[where] -= 1
-            freed = np.flatnonzero(left[where] == 0)
-            if len(freed):
-                ready[where[freed]] = ready_shop[where[freed]]
-                self.looked_at[after[freed]] = True
-
-
-def _spread(array: Seconds, shape: tuple[int, int]) -> Seconds:
-    """(n,) or (n, v) as (n, v), contiguous."""
-    columns = array[:, np.newaxis] if array.ndim == 1 else array
-    return np.ascontiguousarray(np.broadcast_to(columns, shape))
