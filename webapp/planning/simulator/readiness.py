@@ -64,7 +64,7 @@ class Readiness:
     ) -> None:
         """One task before is over for each of these tasks, all of them different ones."""
         from_wall = end_wall + wait
-        waited = np.flatnonzero(wait)
+        waited = wait.nonzero()[0]
         if len(waited):
             end[waited] = self.work.calendar.shop_of(from_wall[waited])
         where = after * self.count + columns
@@ -73,7 +73,7 @@ class Readiness:
         wall[where] = np.maximum(wall[where], from_wall)
         still = left[where] - 1
         left[where] = still
-        freed = np.flatnonzero(still == 0)
+        freed = (still == 0).nonzero()[0]
         if len(freed):
             self.at.ravel()[where[freed]] = shop[where[freed]]
             self.looked_at[after[freed]] = True

@@ -67,7 +67,7 @@ class VariantBlock:
         """Begin one task a round in every variant, until nothing can begin any more."""
         all_columns = np.arange(self.count)
         for turn in range(len(self.work)):
-            tasks = np.flatnonzero(self.readiness.looked_at)
+            tasks = self.readiness.looked_at.nonzero()[0]
             if not len(tasks):
                 return
             keys = self._keys(tasks)
@@ -79,7 +79,7 @@ class VariantBlock:
             place = best & ((1 << self.rank_bits) - 1)
             columns = all_columns
             if at.max() >= NEVER:
-                columns = np.flatnonzero(at < NEVER)
+                columns = (at < NEVER).nonzero()[0]
                 if not len(columns):
                     return
                 at, place = at[columns], place[columns]
@@ -100,17 +100,17 @@ class VariantBlock:
                 earliest, self.clock, out=earliest, where=~work.wall_only[tasks][:, np.newaxis]
             )
         for needs, pool in zip(work.stations, self.stations, strict=True):
-            some = np.flatnonzero(needs[tasks])
+            some = needs[tasks].nonzero()[0]
             if len(some):
                 free = pool.from_when(needs[tasks[some]])
                 earliest[some] = np.maximum(earliest[some], free)
-        some = np.flatnonzero(self.windowed[tasks])
+        some = self.windowed[tasks].nonzero()[0]
         if len(some):
             earliest[some] = self._fitted(tasks[some], earliest[some])
         if self.absent is not None:
             earliest = np.where(self.absent[tasks], ready, earliest)
         np.minimum(earliest, NEVER, out=earliest)
-        some = np.flatnonzero(self.later[tasks])
+        some = self.later[tasks].nonzero()[0]
         if len(some):
             self._hold_later_work(tasks, some, earliest)
         rank = np.take(self.rank[tasks], self.ranking_base + self.setup_out, axis=1)
@@ -165,7 +165,7 @@ class VariantBlock:
         It must end before anything for first start can begin, and leave the setup out that
         first start's tasks would find out. `later`: its places among `tasks`.
         """
-        firsts = np.flatnonzero(~self.later[tasks] & self.work.for_first_start[tasks])
+        firsts = (~self.later[tasks] & self.work.for_first_start[tasks]).nonzero()[0]
         if not len(firsts):
             return
         until = (earliest[firsts] + self._hands_free_for(tasks[firsts])).min(axis=0)
@@ -195,12 +195,12 @@ class VariantBlock:
         changes = (setup > 0) & (setup != self.setup_out[columns])
         got_out = np.where(changes, work.setup_seconds[setup], 0)
         end = at + got_out + self.seconds[chosen, columns]
-        on_wall = np.flatnonzero(silent)
+        on_wall = silent.nonzero()[0]
         wall_begin, wall_end = self._on_the_wall(chosen[on_wall], flat[on_wall])
         end_wall = np.zeros(len(chosen), np.int64)
         if len(on_wall):
             end_wall[on_wall], end[on_wall] = wall_end, work.calendar.shop_of(wall_end)
-        asked = np.flatnonzero(self.end_on_wall[chosen] & ~silent)
+        asked = (self.end_on_wall[chosen] & ~silent).nonzero()[0]
         if len(asked):
             end_wall[asked] = work.calendar.end_wall(end[asked])
         self.outcome.keep(
@@ -237,7 +237,7 @@ class VariantBlock:
     ) -> None:
         """Hands, stations, helper and setup are with the chosen task until it ends."""
         if silent.any():
-            hands_on = np.flatnonzero(~silent)
+            hands_on = (~silent).nonzero()[0]
             columns, chosen = columns[hands_on], chosen[hands_on]
             setup, end = setup[hands_on], end[hands_on]
         work = self.work
@@ -246,9 +246,9 @@ class VariantBlock:
             needed = needs[chosen]
             if needed.any():
                 pool.take(columns, needed, end)
-        helped = np.flatnonzero(work.helper[chosen])
+        helped = work.helper[chosen].nonzero()[0]
         self.helper_free[columns[helped]] = end[helped]
-        with_setup = np.flatnonzero(setup)
+        with_setup = setup.nonzero()[0]
         some, which = columns[with_setup], setup[with_setup]
         self.setup_out[some] = which
         self.setup_free[which, some] = end[with_setup]
