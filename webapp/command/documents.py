@@ -34,10 +34,12 @@ def print_plan(
     from webapp.exchange.plan_document import plan_document
     from webapp.pages.words.unplanned import unplanned_words
     from webapp.planning.order.job_order import days_cost, make_plan
+    from webapp.planning.simulator.work_arrays import lay_out
 
     tightened: Tightened | None = None
     if tighten_seconds is None:
-        plan, cost = make_plan(build), days_cost(build)
+        work = lay_out(build)
+        plan, cost = make_plan(build, work=work), days_cost(build, work=work)
     else:
         from webapp.planning.order.kept_order import days_cost_kept
         from webapp.planning.proof.proved import proved

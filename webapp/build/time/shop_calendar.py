@@ -94,6 +94,14 @@ class ShopCalendar:
             helper_to=bare.shop_of(helper_closes),
         )
 
+    def drawn_out(self, shop: Shop, *, until: dt.datetime) -> "ShopCalendar":
+        """The calendar of the same shop, with as much after `until` as this one has in all."""
+        if not len(self.closes):
+            return self
+        hours = int(self.shop_at_close[-1]) / 3600
+        beyond = until + (self.moment(int(self.closes[-1])) - self.now)
+        return ShopCalendar.of(shop, self.now, shop_hours=hours, until=beyond)
+
     def shop_of(self, wall: ArrayLike) -> Seconds:
         """Shop seconds gone by at each wall second; beyond the calendar, `NEVER`."""
         moments = np.asarray(wall, dtype=np.int64)

@@ -30,12 +30,14 @@ PRICED_TOGETHER = 512
 """Tasks whose cost is worked out side by side: what that takes of memory stays small."""
 
 
-def make_plan(build: BuildInput, rules: HouseRules = HOUSE_RULES) -> Plan:
-    """Plan a faultless build by the house rules.
+def make_plan(
+    build: BuildInput, rules: HouseRules = HOUSE_RULES, *, work: WorkArrays | None = None
+) -> Plan:
+    """Plan a faultless build by the house rules; `work` is the build where it is laid out already.
 
     Raises KeyError or ValueError for a build that `input_checks.faults_of` would refuse.
     """
-    work = lay_out(build)
+    work = work or lay_out(build)
     return plan_of(build, work, simulate(work, as_it_is(work, rules)))
 
 
@@ -56,16 +58,21 @@ def plan_of(build: BuildInput, work: WorkArrays, schedule: Schedule) -> Plan:
 
 
 def days_cost(
-    build: BuildInput, rules: HouseRules = HOUSE_RULES, *, at_most: int | None = None
+    build: BuildInput,
+    rules: HouseRules = HOUSE_RULES,
+    *,
+    at_most: int | None = None,
+    work: WorkArrays | None = None,
 ) -> dict[str, float]:
     """How many days first start would come earlier without each open task, by key.
 
     Days are wall-clock hours / 24. Without a task, order still passes through it and the waits
     into it stay; its own waits, hours and parts go. Tasks that first start does not need cost
     nothing. Empty where first start has no date. The time grows with the square of the tasks:
-    of more than `at_most` that first start needs, the others are left out.
+    of more than `at_most` that first start needs, the others are left out. `work` is the build
+    where it is laid out already.
     """
-    whole = lay_out(build)
+    whole = work or lay_out(build)
     work = for_first_start_only(whole)
     if work.first_start < 0:
         return {}
@@ -89,9 +96,12 @@ def days_cost(
     return costs
 
 
-def rule_prices(build: BuildInput) -> tuple[RulePrice, ...]:
-    """What each house rule that can be switched off costs or saves in days of first start."""
-    work = for_first_start_only(lay_out(build))
+def rule_prices(build: BuildInput, *, work: WorkArrays | None = None) -> tuple[RulePrice, ...]:
+    """What each house rule that can be switched off costs or saves in days of first start.
+
+    `work` is the build where it is laid out already.
+    """
+    work = for_first_start_only(work or lay_out(build))
     if work.first_start < 0:
         return ()
     sets = [HOUSE_RULES, *(HOUSE_RULES.without(rule) for rule in OPTIONAL_RULES)]

@@ -29,14 +29,19 @@ Keys = tuple[str, ...]
 """Keys of tasks, the first to do first."""
 
 
-def plan_that_holds(build: BuildInput) -> Plan:
-    """The plan of a faultless build: by its kept order where there is one, else by house rules."""
-    return plan_kept(build, build.kept_order) if build.kept_order else make_plan(build)
+def plan_that_holds(build: BuildInput, *, work: WorkArrays | None = None) -> Plan:
+    """The plan of a faultless build: by its kept order where there is one, else by house rules.
+
+    `work` is the build where it is laid out already, here as below.
+    """
+    if build.kept_order:
+        return plan_kept(build, build.kept_order, work=work)
+    return make_plan(build, work=work)
 
 
-def plan_kept(build: BuildInput, keys: Keys) -> Plan:
+def plan_kept(build: BuildInput, keys: Keys, *, work: WorkArrays | None = None) -> Plan:
     """The plan that follows a kept order."""
-    work = lay_out(build)
+    work = work or lay_out(build)
     return plan_of(build, work, kept_schedule(build, work, keys))
 
 
@@ -47,12 +52,14 @@ def kept_schedule(build: BuildInput, work: WorkArrays, keys: Keys) -> Schedule:
     return _better_of(work, settled(build, work, kept), eager)
 
 
-def days_cost_kept(build: BuildInput, keys: Keys) -> dict[str, float]:
+def days_cost_kept(
+    build: BuildInput, keys: Keys, *, work: WorkArrays | None = None
+) -> dict[str, float]:
     """How many days first start would come earlier without each open task, the order kept.
 
     As `job_order.days_cost`, which follows the house rules instead.
     """
-    whole = lay_out(build)
+    whole = work or lay_out(build)
     work = for_first_start_only(whole)
     if work.first_start < 0:
         return {}

@@ -54,9 +54,8 @@ def _laid_out(build: BuildInput) -> WorkArrays | None:
     end = first_starts(work, as_it_is(work, HOUSE_RULES)).wall[0]
     if end >= NEVER:
         return None
-    last = work.calendar.moment(int(end)).date() + dt.timedelta(days=1)
-    reach = Part(key="", name="", arrives_on=last)  # serves nothing: it only draws the calendar out
-    return for_first_start_only(lay_out(replace(build, parts=(*parts, reach))))
+    last = work.calendar.moment(int(end)) + dt.timedelta(days=2)
+    return replace(work, calendar=work.calendar.drawn_out(build.shop, until=last))
 
 
 def _tasks_of(build: BuildInput, work: WorkArrays) -> dict[str, list[int]]:
