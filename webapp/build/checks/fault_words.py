@@ -25,6 +25,8 @@ _REFUSED_CATEGORIES = frozenset({"Cc", "Cs", "Zl", "Zp"})
 def shown(text: str, most: int = SHOWN_CHARACTERS) -> str:
     """A name or key as it can stand in one line of a message: printable and not too long."""
     short = text if len(text) <= most else text[: most - 1] + "…"
+    if short.isprintable():
+        return short
     return "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in short)
 
 

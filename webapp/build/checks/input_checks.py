@@ -5,6 +5,7 @@ from itertools import chain
 
 from webapp.build.build_input import MEDIA, BuildInput, Fault
 from webapp.build.by_key import find_by_key
+from webapp.build.checks.count_checks import count_faults
 from webapp.build.checks.fault_words import Thing, shown
 from webapp.build.checks.link_checks import (
     dependency_faults,
@@ -27,6 +28,7 @@ def faults_of(build: BuildInput) -> tuple[Fault, ...]:
     return tuple(
         chain(
             _build_faults(build),
+            count_faults(build),
             shop_faults(build),
             _subsystem_faults(build),
             task_faults(build),

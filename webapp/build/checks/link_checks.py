@@ -23,12 +23,12 @@ def dependency_key(before: str, after: str) -> str:
 
 def dependency_faults(build: BuildInput) -> Iterator[Fault]:
     """Unknown ends, a task after itself, pairs entered twice, waits, and loops by name."""
-    names = {task.key: task.name for task in build.tasks}
+    names = {task.key: _name(task.name, task.key) for task in build.tasks}
     seen: set[tuple[str, str]] = set()
     links: list[Dependency] = []
     for dependency in build.dependencies:
         before, after = dependency.before, dependency.after
-        label = f"{_name(names, before)} -> {_name(names, after)}"
+        label = f"{names.get(before) or shown(before)} -> {names.get(after) or shown(after)}"
         thing = Thing(kind="dependency", key=dependency_key(before, after), name=label)
         if before == after:
             yield thing.fault("", "a task cannot come after itself. Take this out.")
@@ -50,14 +50,13 @@ def dependency_faults(build: BuildInput) -> Iterator[Fault]:
     yield from _loop_faults(replace(build, dependencies=tuple(links)), names)
 
 
-def _name(names: dict[str, str], key: str) -> str:
-    name = names.get(key, "")
+def _name(name: str, key: str) -> str:
     return shown(name if name.strip() else key)
 
 
 def _loop_faults(build: BuildInput, names: dict[str, str]) -> Iterator[Fault]:
     for loop in loops_of(build):
-        steps = [_name(names, key) for key in loop]
+        steps = [names[key] for key in loop]
         if len(steps) > SHOWN_OF_A_LOOP:
             left_out = len(steps) - SHOWN_OF_A_LOOP
             steps[SHOWN_OF_A_LOOP - 2 : -2] = [f"… {left_out:,} more …"]
@@ -107,9 +106,9 @@ def _part_number_faults(thing: Thing, part: Part) -> Iterator[Fault]:
 
 def log_faults(build: BuildInput) -> Iterator[Fault]:
     """Every fault of the hours that were logged."""
-    names = {task.key: task.name for task in build.tasks}
+    names = {task.key: _name(task.name, task.key) for task in build.tasks}
     for entry in build.log:
-        label = f"of {entry.on.isoformat()}, {_name(names, entry.task)}"
+        label = f"of {entry.on.isoformat()}, {names.get(entry.task) or shown(entry.task)}"
         thing = Thing(kind="log", key=entry.task, name=label)
         if entry.task not in names:
             yield thing.fault(

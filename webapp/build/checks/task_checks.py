@@ -14,7 +14,6 @@ from webapp.build.limits import (
     MOST_OF_A_STATION,
     MOST_PEOPLE,
     MOST_SPACE_LITRES,
-    MOST_TASKS,
 )
 from webapp.build.moments import is_after
 from webapp.build.time.session_lengths import longest_session_minutes
@@ -22,11 +21,6 @@ from webapp.build.time.session_lengths import longest_session_minutes
 
 def task_faults(build: BuildInput) -> Iterator[Fault]:
     """Every fault of the tasks; what ties them to each other is looked at in `link_checks`."""
-    if len(build.tasks) > MOST_TASKS:
-        yield Thing(kind="build", key="", name=build.name).fault(
-            "tasks",
-            f"it has {len(build.tasks):,} tasks, and {MOST_TASKS:,} is the most. Leave some out.",
-        )
     subsystems = {subsystem.key for subsystem in build.subsystems}
     setups = {setup.key for setup in build.shop.setups}
     stations = {station.key: station.count for station in build.shop.stations}

@@ -27,12 +27,6 @@ def wish_size_faults(build: BuildInput) -> Iterator[Fault]:
 
 def wish_faults(build: BuildInput) -> Iterator[Fault]:
     """Every fault of the wishes, and of tasks that name a wish as theirs."""
-    if len(build.wishes) > MOST_WISHES:
-        yield Thing(kind="build", key="", name=build.name).fault(
-            "wishes",
-            f"it has {len(build.wishes):,} wishes, and {MOST_WISHES:,} is the most. "
-            "Leave some out.",
-        )
     links = _Links(build)
     for number, wish in enumerate(build.wishes, start=1):
         name = wish.text.partition("\n")[0]

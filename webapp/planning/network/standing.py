@@ -16,10 +16,11 @@ def standing_in_the_way(build: BuildInput) -> dict[str, Standing]:
     """
     task_of = {task.key: task for task in tasks_as_entered(build)}
     found: dict[str, dict[Obstacle, None]] = {}
-    for dependency in build.dependencies:
-        before, after = task_of.get(dependency.before), task_of.get(dependency.after)
-        if before and after and after.is_open and _is_set_aside(before):
-            obstacle = Obstacle(kind="set_aside", what=before.key)
+    aside = {key for key, task in task_of.items() if _is_set_aside(task)}
+    for dependency in build.dependencies if aside else ():
+        after = task_of.get(dependency.after)
+        if dependency.before in aside and after is not None and after.is_open:
+            obstacle = Obstacle(kind="set_aside", what=dependency.before)
             found.setdefault(after.key, {})[obstacle] = None
     for part in build.parts:
         for key in part.serves:

@@ -1,0 +1,39 @@
+"""Faults of a build that holds more of something than the program answers for in time."""
+
+from collections.abc import Iterator, Sized
+
+from webapp.build.build_input import BuildInput, Fault
+from webapp.build.checks.fault_words import Thing
+from webapp.build.limits import (
+    MOST_DAY_EXCEPTIONS,
+    MOST_DEPENDENCIES,
+    MOST_LOG_ENTRIES,
+    MOST_PARTS,
+    MOST_SETUPS,
+    MOST_STATIONS,
+    MOST_SUBSYSTEMS,
+    MOST_TASKS,
+    MOST_WISHES,
+)
+
+
+def count_faults(build: BuildInput) -> Iterator[Fault]:
+    """One fault for each kind of thing there are too many of."""
+    shop = build.shop
+    counted: tuple[tuple[str, str, Sized, int], ...] = (
+        ("tasks", "tasks", build.tasks, MOST_TASKS),
+        ("dependencies", "dependencies", build.dependencies, MOST_DEPENDENCIES),
+        ("parts", "parts", build.parts, MOST_PARTS),
+        ("wishes", "wishes", build.wishes, MOST_WISHES),
+        ("log", "log entries", build.log, MOST_LOG_ENTRIES),
+        ("subsystems", "subsystems", build.subsystems, MOST_SUBSYSTEMS),
+        ("setups", "setups", shop.setups, MOST_SETUPS),
+        ("stations", "stations", shop.stations, MOST_STATIONS),
+        ("days", "dates with hours of their own", shop.days, MOST_DAY_EXCEPTIONS),
+    )
+    thing = Thing(kind="build", key="", name=build.name)
+    for field, words, things, most in counted:
+        if len(things) > most:
+            yield thing.fault(
+                field, f"it has {len(things):,} {words}, and {most:,} is the most. Leave some out."
+            )
