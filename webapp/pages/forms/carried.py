@@ -7,6 +7,7 @@ what they are about, not by where they stand.
 """
 
 import json
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
@@ -96,7 +97,15 @@ def same(one: str, other: str) -> bool:
 
 
 def _plain(text: str) -> str:
-    return text.replace("\r\n", "\n").replace("\r", "\n").strip()
+    return without_controls(text).replace("\r\n", "\n").replace("\r", "\n").strip()
+
+
+_CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff]")
+
+
+def without_controls(text: str) -> str:
+    """The text without what no keyboard types and no page can hold."""
+    return _CONTROL.sub("", text)
 
 
 def _quoted(text: str) -> str:
@@ -135,17 +144,18 @@ def _settle_rows(
         before = old.get(number, blank)
         if _alike(row, before):
             continue
-        at = _place_of(result, before, identity) if any(before) else None
-        if any(before) and at is None:
-            if any(row):
-                result.append((row, None, _gone(before)))
-            continue
+        at = _place_of(result, before if any(before) else row, identity)
         if at is None:
-            if any(row) and not any(_alike(row, other) for other, _, _ in result):
-                result.append((row, None, ""))
+            if any(row):
+                result.append((row, None, _gone(before) if any(before) else ""))
             continue
         there_now, stored_number, _ = result[at]
         merged, question = _merged_row(row, before, there_now)
+        if _takes_out(group, row, before) and not _alike(there_now, before):
+            question = (
+                f"{_quoted(there_now[0])} was changed elsewhere meanwhile, and you took it out."
+                " Save again if it is to go all the same."
+            )
         result[at] = (merged, stored_number, question)
     names = {f"{stem}-{number}" for stem in group.stems for number in (*old, *sent, *there)}
     for place, (row, stored_number, question) in enumerate(result):
@@ -193,6 +203,12 @@ def _place_of(result: list[tuple[Row, int | None, str]], before: Row, identity: 
             if same(row[identity], before[identity]):
                 return place
     return None
+
+
+def _takes_out(group: Rows, row: Row, before: Row) -> bool:
+    """Whether a row is emptied of what it is about, or ticked to be removed."""
+    removing = dict(zip(group.stems, row, strict=True)).get("remove", "")
+    return bool(removing) or (bool(before[0]) and not row[0])
 
 
 def _merged_row(typed: Row, before: Row, now: Row) -> tuple[Row, str]:

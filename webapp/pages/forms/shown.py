@@ -57,6 +57,11 @@ class Shown:
         return self
 
     def text(self, name: str, value: str) -> Self:
+        """A line of text: in a field it stands on one line, whatever it holds."""
+        return self.add(name, " ".join(value.split()), value)
+
+    def long_text(self, name: str, value: str) -> Self:
+        """Text of several lines."""
         return self.add(name, value, value)
 
     def number(self, name: str, value: float | None) -> Self:
@@ -92,7 +97,7 @@ class Shown:
 
     def pick(self, name: str, key: str | None, label: str) -> Self:
         """A thing named by typing; `label` is what is typed for it."""
-        return self.add(name, label, key)
+        return self.add(name, " ".join(label.split()), key)
 
     def blank(self, *names: str) -> Self:
         """Fields that are there to be filled in."""

@@ -16,7 +16,7 @@ from starlette.datastructures import FormData
 from webapp.build import limits
 from webapp.build.build_input import Moment
 from webapp.build.time_units import DAY_MINUTES
-from webapp.pages.forms.carried import read_carried, settled, text_of_carried
+from webapp.pages.forms.carried import read_carried, settled, text_of_carried, without_controls
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.words.quoted import shown
@@ -25,7 +25,6 @@ CARRIED = "shown"
 """The hidden field that holds what a form was shown with."""
 FIRST_YEAR, LAST_YEAR = limits.EARLIEST_DAY.year, limits.LATEST_DAY.year
 
-_CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff]")
 _DECIMAL = re.compile(r"(-?)([0-9]{1,12})?(?:[.,]([0-9]{1,12}))?")
 _CLOCK_HOURS = re.compile(r"([0-9]{1,6}):([0-5][0-9])")
 _DAY_TIME = re.compile(r"([0-9]{1,2})(?:[:.h]?([0-5][0-9]))?")
@@ -95,7 +94,7 @@ class TypedForm:
         self.carried = carried
         self._exact: dict[str, Any] = {}
         self._values: dict[str, tuple[str, ...]] = {
-            name: tuple(_CONTROL.sub("", value) for value in given)
+            name: tuple(without_controls(value) for value in given)
             for name, given in (values or {}).items()
         }
         self._faults: list[FieldFault] = []

@@ -206,7 +206,7 @@ def edit_subsystems(form: TypedForm, build: BuildInput) -> BuildInput:
 
 # rows ---------------------------------------------------------------------------------------
 def _show_thing(fields: Shown, number: int, thing: Named) -> None:
-    fields.text(f"name-{number}", thing.name).text(f"key-{number}", thing.key)
+    fields.text(f"name-{number}", thing.name).choice(f"key-{number}", thing.key)
 
 
 def _with_blank_rows(fields: Shown, start: int) -> Shown:

@@ -112,8 +112,8 @@ def _own_fields(build: BuildInput, task: Task) -> Shown:
         .number("hours_left", task.hours_left)
         .date("finished_on", task.finished_on)
         .date("set_aside_on", task.set_aside_on)
-        .text("caution", task.caution)
-        .text("notes", task.notes)
+        .long_text("caution", task.caution)
+        .long_text("notes", task.notes)
     )
 
 

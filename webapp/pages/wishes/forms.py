@@ -180,7 +180,7 @@ def sizes_shown(build: BuildInput) -> Shown:
     """The list of quick sizes as it is opened."""
     fields = Shown()
     for row, size in enumerate(build.wish_sizes):
-        fields.text(f"name-{row}", size.name).text(f"key-{row}", size.key)
+        fields.text(f"name-{row}", size.name).choice(f"key-{row}", size.key)
         fields.points((f"well-{row}", f"likely-{row}", f"fights-{row}"), size.hours)
     start = len(build.wish_sizes)
     return fields.blank(*(f"name-{start + row}" for row in range(BLANK_SIZES)))

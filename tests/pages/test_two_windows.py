@@ -1,0 +1,248 @@
+"""Two windows on one build: nobody's change is overwritten unseen, and no list is cut short."""
+
+import datetime as dt
+from dataclasses import replace
+
+import pytest
+
+from tests.benchmarks.forms_found import Form, forms_found, forms_of
+from tests.pages.conftest import NOW, Shop
+from tests.pages.test_bad_requests import plain_routes
+from tests.storage.rich_build import RICH_BUILD
+from webapp.build.build_input import (
+    BuildInput,
+    Dependency,
+    LogEntry,
+    Part,
+    Subsystem,
+    Task,
+    ThreePoint,
+    WishPart,
+)
+from webapp.build.by_key import get_by_key
+from webapp.pages import routers
+from webapp.storage.builds import create_build
+from webapp.storage.database import Database
+
+MANY = 250
+
+
+def opened(shop: Shop, address: str, action: str = "") -> Form:
+    """A form of a page of The Heron as it is opened: the one that posts to `action`."""
+    address = f"/builds/the-heron/{address}"
+    wanted = f"/builds/the-heron/{action}" if action else address
+    return saving(forms_of(shop.client, address), wanted)
+
+
+def saving(forms: list[Form], action: str) -> Form:
+    """The form that posts to `action`, its button for saving pressed."""
+    return next(
+        form
+        for form in forms
+        if form.action == action and not any(name == "more" for name, _ in form.fields)
+    )
+
+
+def saved(shop: Shop, form: Form, **typed: str) -> tuple[int, str]:
+    """The form sent with some fields typed over, "__" for the dash before a row."""
+    changes = {name.replace("__", "-"): [text] for name, text in typed.items()}
+    answer = shop.client.post(form.action, data={**form.sent, **changes})
+    return answer.status_code, answer.text
+
+
+def replaced(shop: Shop, build: BuildInput) -> str:
+    """Store one more build beside The Heron; its slug."""
+    database = Database.open(shop.data_file)
+    with database.writing() as session:
+        slug = create_build(session, build)
+    database.close()
+    return slug
+
+
+# a stale form -------------------------------------------------------------------------------
+def test_an_old_page_of_a_task_does_not_undo_what_the_bench_did(shop: Shop) -> None:
+    old_page = opened(shop, "tasks/rad_bracket")
+    shop.post("bench/begin", task="rad_bracket")
+    shop.post("bench/stop", task="rad_bracket", worked="2", outcome="finished", sure="on")
+    status, _ = saved(shop, old_page, name="Radiator bracket, lower")
+    assert status == 200
+    task = get_by_key(shop.stored().tasks, "rad_bracket")
+    assert task.name == "Radiator bracket, lower"
+    assert task.finished_on == NOW
+    assert task.hours_left is None
+    assert LogEntry(task="rad_bracket", on=NOW.date(), hours=2, left=0) in shop.stored().log
+
+
+def test_a_field_changed_in_both_windows_is_asked_about_and_written_when_saved_again(
+    shop: Shop,
+) -> None:
+    here, there = opened(shop, "tasks/rad_bracket"), opened(shop, "tasks/rad_bracket")
+    assert saved(shop, there, notes="6 mm plate", likely="5")[0] == 200
+    status, text = saved(shop, here, notes="8 mm plate", caution="Sharp edges.")
+    assert status == 422
+    assert "it says “6 mm plate” now, and you typed “8 mm plate”" in text
+    assert "8 mm plate</textarea>" in text
+    task = get_by_key(shop.stored().tasks, "rad_bracket")
+    assert (task.notes, task.hours.most_likely) == ("6 mm plate", 5)
+    again = saving(forms_of(shop.client, text=text), here.action)
+    assert saved(shop, again)[0] == 200
+    task = get_by_key(shop.stored().tasks, "rad_bracket")
+    assert (task.notes, task.caution) == ("8 mm plate", "Sharp edges.")
+    assert task.hours.most_likely == 5
+
+
+def test_two_windows_that_link_different_tasks_both_succeed(shop: Shop) -> None:
+    here, there = opened(shop, "tasks/rad_bracket"), opened(shop, "tasks/rad_bracket")
+    tasks = shop.stored().tasks
+    first = sum(link.after == "rad_bracket" for link in shop.stored().dependencies)
+    free = [t for t in tasks if t.is_open and t.outside_days is not None]
+    row = f"before__{first}"
+    names = [t.name for t in tasks if t.finished_on is not None][:2]
+    assert len(names) == 2, free
+    for form, name in ((here, names[0]), (there, names[1])):
+        status, text = saved(shop, form, **{row: name})
+        assert status == 200, text
+    keys = {link.before for link in shop.stored().dependencies if link.after == "rad_bracket"}
+    assert {task.key for task in tasks if task.name in names} <= keys
+
+
+def test_a_part_that_came_meanwhile_stays_here_when_an_old_page_is_saved(shop: Shop) -> None:
+    part = next(part for part in shop.stored().parts if not part.arrived)
+    old_page = opened(shop, f"parts/{part.key}")
+    shop.post("part-here", key=part.key)
+    assert saved(shop, old_page, supplier="Hobbs")[0] == 200
+    stored = get_by_key(shop.stored().parts, part.key)
+    assert (stored.arrived, stored.supplier) == (True, "Hobbs")
+
+
+def test_a_wish_sized_in_one_window_keeps_its_place_typed_in_the_other(shop: Shop) -> None:
+    shop.post("wishes", wish="A step")
+    here, there = opened(shop, "wishes/a-step"), opened(shop, "wishes/a-step")
+    assert saved(shop, there, likely="3")[0] == 200
+    assert saved(shop, here, later_extra="2")[0] == 200
+    wish = get_by_key(shop.stored().wishes, "a-step")
+    assert wish.hours == ThreePoint.certain(3)
+    assert wish.later_extra_hours == 2
+
+
+def test_an_entry_of_the_log_that_was_corrected_elsewhere_is_not_written_over(shop: Shop) -> None:
+    shop.post("log", task="Radiator lower bracket", on="2026-02-09", hours="1", sure="on")
+    page = shop.page("log?all=1")
+    place = len(shop.stored().log) - 1
+    address = page[page.index("/builds/the-heron/log-entry") :].split('"')[0]
+    old_page = opened(shop, address.removeprefix("/builds/the-heron/"))
+    assert saved(shop, old_page, hours="2", sure="on")[0] == 200
+    assert saved(shop, old_page, hours="3", sure="on")[0] == 404
+    assert shop.stored().log[place].hours == 2
+
+
+def test_the_shop_week_and_setups_of_two_windows_come_together(shop: Shop) -> None:
+    here, there = (opened(shop, "shop", "shop/setups") for _ in range(2))
+    new = len(shop.stored().shop.setups)
+    assert saved(shop, here, **{f"name__{new}": "Lathe", f"hours__{new}": "1"})[0] == 200
+    assert saved(shop, there, **{f"name__{new}": "Press", f"hours__{new}": "2"})[0] == 200
+    assert [s.name for s in shop.stored().shop.setups][new:] == ["Lathe", "Press"]
+    here, there = (opened(shop, "shop", "shop/week") for _ in range(2))
+    assert saved(shop, here, opens__0__1="9", closes__0__1="10")[0] == 200
+    assert saved(shop, there, opens__2__1="9", closes__2__1="11")[0] == 200
+    week = {(s.weekday, s.hours.closes_minute) for s in shop.stored().shop.week}
+    assert {(0, 600), (2, 660)} <= week
+
+
+# long lists ---------------------------------------------------------------------------------
+def big_build() -> BuildInput:
+    """250 tasks before one, a part that serves them all, a wish with 60 parts; odd numbers."""
+    tasks = tuple(
+        Task(key=f"t{i}", name=f"Task {i}", hours=ThreePoint.certain(1 / 3)) for i in range(MANY)
+    )
+    start = Task(key="start", name="First  start", hours=ThreePoint.certain(0), notes=" a\n\n b ")
+    wish = next(wish for wish in RICH_BUILD.wishes if wish.decision is None)
+    return BuildInput(
+        name="The Crane",
+        now=NOW,
+        first_start="start",
+        confidence=2 / 3,
+        shop=replace(RICH_BUILD.shop, setup_out=None),
+        subsystems=(
+            Subsystem(key="a", name="A", order=-1_000_000),
+            Subsystem(key="b", name="B", order=1_000_000),
+        ),
+        tasks=(*tasks, start),
+        dependencies=tuple(
+            Dependency(before=task.key, after="start", wait_hours=i / 7, why=f"why {i}")
+            for i, task in enumerate(tasks)
+        ),
+        parts=(
+            Part(
+                key="bolts",
+                name="Bolts",
+                serves=tuple(task.key for task in tasks),
+                arrives_on=dt.datetime(2026, 3, 1, 12, 30),
+                lead_days=1 / 3,
+                cost=1e-7,
+            ),
+        ),
+        wishes=(
+            replace(
+                wish,
+                key="lamp",
+                text="A lamp",
+                subsystem=None,
+                after=None,
+                before=None,
+                setup=None,
+                size=None,
+                parts=tuple(WishPart(name=f"P{i}", lead_days=i / 3, cost=i / 3) for i in range(60)),
+            ),
+        ),
+    )
+
+
+@pytest.mark.parametrize(
+    ("address", "typed"),
+    [
+        ("tasks/start", {"caution": "Stand clear."}),
+        ("parts/bolts", {"supplier": "Hobbs"}),
+        ("wishes/lamp", {"cost": "5"}),
+    ],
+)
+def test_no_row_is_lost_when_a_long_form_is_saved(
+    shop: Shop, address: str, typed: dict[str, str]
+) -> None:
+    slug = replaced(shop, big_build())
+    before = shop.stored(slug)
+    address = f"/builds/{slug}/{address}"
+    form = saving(forms_of(shop.client, address), address)
+    assert saved(shop, form)[0] == 200
+    assert shop.stored(slug) == before
+    status, text = saved(shop, form, **typed)
+    assert status == 200, text[text.index("things to mend") - 200 :][:900]
+    after = shop.stored(slug)
+    assert after != before
+    assert after.dependencies == before.dependencies
+    assert [part.serves for part in after.parts] == [part.serves for part in before.parts]
+    assert after.wishes[0].parts == before.wishes[0].parts
+
+
+# every form ---------------------------------------------------------------------------------
+@pytest.mark.parametrize("build", [RICH_BUILD, big_build()], ids=["rich", "big"])
+def test_every_form_that_shows_something_stored_changes_nothing_when_sent_unchanged(
+    shop: Shop, build: BuildInput
+) -> None:
+    slug = replaced(shop, build)
+    found = [
+        form
+        for form in forms_found(shop.client, plain_routes(routers()), f"/builds/{slug}/shop")
+        if form.action.startswith(f"/builds/{slug}/")
+        and any(name == "shown" for name, _ in form.fields)
+        and not any(name == "more" for name, _ in form.fields)
+    ]
+    kinds = {form.action.removeprefix(f"/builds/{slug}/").split("/")[0] for form in found}
+    assert kinds >= {"tasks", "parts", "shop", "wanted-by", "wish-sizes", "record"}
+    before = shop.stored(slug)
+    for form in found:
+        if form.action.endswith(("/shop/day", "/parts/new")):
+            continue  # blank forms: they ask for what is to be entered
+        answer = shop.client.post(form.action, data=form.sent)
+        assert answer.status_code == 200, (form.action, answer.text[-3000:])
+        assert shop.stored(slug) == before, form.action
