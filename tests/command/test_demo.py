@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 from webapp.build.build_input import BuildInput
-from webapp.command.demo import demo_build, demo_file, demo_settings, prepare_demo
+from webapp.command.demo import demo_file, demo_settings, prepare_demo
+from webapp.services.seed_builds import demo_build
 from webapp.settings import Settings
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, delete_build, list_builds

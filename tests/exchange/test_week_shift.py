@@ -8,9 +8,9 @@ import pytest
 
 from webapp.build.build_input import BuildInput, Part, Task, ThreePoint, Wish
 from webapp.build.checks.input_checks import faults_of
-from webapp.command.demo import demo_build
 from webapp.exchange.build_document import read_document
 from webapp.exchange.week_shift import shift_weeks, weeks_to_present
+from webapp.services.seed_builds import demo_build
 from webapp.settings import resource_root
 
 NOW = dt.datetime(2026, 2, 9, 18)

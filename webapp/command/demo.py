@@ -1,14 +1,13 @@
 """The demo build, put into the present week in a database of its own."""
 
-import datetime as dt
 from dataclasses import replace
 from pathlib import Path
 
 from webapp.build.build_input import BuildInput
 from webapp.command.database import open_database
-from webapp.exchange.build_document import read_document
-from webapp.exchange.week_shift import shift_weeks, weeks_to_present
-from webapp.settings import Settings, default_data_file, resource_root
+from webapp.exchange.week_shift import shift_weeks
+from webapp.services.seed_builds import demo_build, shipped_demo
+from webapp.settings import Settings, default_data_file
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, delete_build
 
@@ -38,23 +37,9 @@ def prepare_demo(settings: Settings) -> str:
     return slug
 
 
-def demo_build(now: dt.datetime) -> BuildInput:
-    """The demo build with its dates moved by whole weeks into the week of `now`."""
-    build = _as_shipped()
-    return shift_weeks(build, weeks_to_present(build.now, now))
-
-
-def _as_shipped() -> BuildInput:
-    document = (resource_root() / "seed_data" / "heron.json").read_bytes()
-    build, faults = read_document(document, now=dt.datetime.min)
-    if build is None or faults:
-        raise ValueError(f"The demo build has faults: {faults}")
-    return build
-
-
 def _is_untouched(build: BuildInput) -> bool:
     """Whether a build is the demo build of some week, to the last field."""
-    shipped = _as_shipped()
+    shipped = shipped_demo()
     if build.starts_on is None or shipped.starts_on is None:
         return False
     weeks = (build.starts_on - shipped.starts_on).days // 7

@@ -14,7 +14,6 @@ from webapp.build.checks.input_checks import faults_of
 from webapp.exchange.build_document import document_schema, read_document, write_document
 from webapp.pages import addresses
 from webapp.pages.builds.forms import new_build_values, read_new_build
-from webapp.pages.builds.seeds import demo_build, starter_build
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import ServicesOf, page_of
@@ -23,6 +22,7 @@ from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.frame.security import UPLOAD_LIMIT_BYTES
 from webapp.pages.words import amounts as words
 from webapp.services.program import Services
+from webapp.services.seed_builds import demo_build, starter_build
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, delete_build, list_builds, revision_of
 
