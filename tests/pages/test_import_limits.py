@@ -28,7 +28,7 @@ def sent(shop: Shop, document: str) -> tuple[int, str]:
 def test_a_build_of_as_many_tasks_as_there_may_be_comes_in_again(bare: Shop) -> None:
     names = [f"t{n}" for n in range(MOST_TASKS)]
     build = build_of(
-        [replace(task(key, (1, 2.5, 4)), name="n" * 60, notes="o" * 100) for key in names],
+        [replace(task(key, (1, 2.5, 4)), name="n" * 60, notes="o" * 3_000) for key in names],
         pairwise(names),
         first_start=names[-1],
         week=EVENINGS,
