@@ -74,3 +74,46 @@ def test_what_is_pressing_goes_before_what_was_asked_earlier() -> None:
     background.wait("last", 1, lambda: None, now=NOW, seconds=5)
     background.wait("price", 1, lambda: None, now=NOW, seconds=5)
     assert order == ["forecast", "price"]
+
+
+def test_what_nobody_waits_for_any_more_is_not_begun() -> None:
+    background, gate, begun = Background(patience_seconds=0.05), threading.Event(), []
+    background.ask("busy", 1, lambda: gate.wait(5), now=NOW)
+    background.ask("price", 1, lambda: begun.append("price"), now=NOW)
+    time.sleep(0.1)
+    gate.set()
+    assert background.wait("last", 1, lambda: "done", now=NOW, seconds=5).ready
+    assert begun == []
+    background.wait("price", 1, lambda: begun.append("price"), now=NOW, seconds=5)
+    assert begun == ["price"]
+
+
+def test_what_nobody_waits_for_any_more_is_left_off_and_begun_anew_when_asked() -> None:
+    background, runs = Background(patience_seconds=0.05), []
+
+    def work() -> str:
+        runs.append(1)
+        while len(runs) == 1 and background.is_wanted():
+            time.sleep(0.01)
+        return "whole" if len(runs) > 1 else "half"
+
+    background.ask("k", 1, work, now=NOW)
+    while not runs:
+        time.sleep(0.01)
+    assert background.wait("next", 1, lambda: "done", now=NOW, seconds=5).ready
+    assert background.wait("k", 1, work, now=NOW, seconds=5) == Answer(ready=True, value="whole")
+
+
+def test_what_is_asked_for_again_and_again_goes_on() -> None:
+    background, until = Background(patience_seconds=0.2), time.monotonic() + 0.5
+
+    def work() -> str:
+        while time.monotonic() < until:
+            if not background.is_wanted():
+                return "half"
+            time.sleep(0.01)
+        return "whole"
+
+    while not (answer := background.ask("k", 1, work, now=NOW)).ready:
+        time.sleep(0.02)
+    assert answer.value == "whole"

@@ -2,13 +2,15 @@
 
 A page asks; it gets what is at hand or nothing, and never waits. What was asked for is worked out
 by one thread of low rank, the most pressing first; a later page, or the same one asking again,
-finds it.
+finds it. What nobody has asked for any more for a while is not begun, and what can be left off is
+left off in the middle: `is_wanted` tells.
 """
 
 import datetime as dt
 import itertools
 import logging
 import threading
+import time
 from collections.abc import Callable, Hashable
 from dataclasses import dataclass
 from typing import Any, Generic, TypeVar, cast
@@ -20,6 +22,8 @@ FRESH_FOR = dt.timedelta(minutes=5)
 SHOWN_FOR = dt.timedelta(hours=2)
 """So long an older answer to the same question is shown while a fresh one is worked out."""
 MOST_KEPT = 200
+PATIENCE_SECONDS = 60.0
+"""So long a question waits for somebody to ask it again; an open page does every few seconds."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,21 +45,26 @@ class _Kept:
     answer: Answer[Any]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(slots=True, kw_only=True)
 class _Job:
+    """A question; `asked_at` is when it was asked last, `left_off` that nobody waited for it."""
+
     rank: tuple[int, int]
     version: Hashable
     now: dt.datetime
     work: Callable[[], Any]
+    asked_at: float
+    left_off: bool = False
 
 
 class Background:
     """One thread that works questions out, each under a key and for one version of its inputs."""
 
-    def __init__(self) -> None:
+    def __init__(self, patience_seconds: float = PATIENCE_SECONDS) -> None:
+        self._patience_seconds = patience_seconds
         self._changed = threading.Condition()
         self._waiting: dict[Hashable, _Job] = {}
-        self._running: tuple[Hashable, Hashable] | None = None
+        self._running: tuple[Hashable, _Job] | None = None
         self._kept: Kept[Hashable, _Kept] = Kept(MOST_KEPT)
         self._count = itertools.count()
         self._thread: threading.Thread | None = None
@@ -102,11 +111,14 @@ class Background:
             kept = self._kept.get(key)
             return kept is not None and kept.version == version
 
-        with self._changed:
-            if not self._changed.wait_for(there, timeout=seconds):
-                return cast(Answer[T], NOT_READY)
-            kept = self._kept.get(key)
-            return cast(Answer[T], kept.answer if kept is not None else NOT_READY)
+        until = time.monotonic() + seconds
+        while (left := until - time.monotonic()) > 0:
+            with self._changed:
+                self._changed.wait_for(there, timeout=min(left, self._patience_seconds / 3))
+            answer = self.ask(key, version, work, now=now, pressing=True)
+            if answer.ready:
+                return answer
+        return cast(Answer[T], NOT_READY)
 
     def _begin(
         self,
@@ -117,17 +129,38 @@ class Background:
         pressing: bool,
     ) -> None:
         """Put a question in the queue, unless it is there. The lock is held."""
-        if self._running == (key, version):
-            return
+        asked_at = time.monotonic()
+        if self._running is not None:
+            running_key, running = self._running
+            if running_key == key and running.version == version:
+                running.asked_at = asked_at
+                if not running.left_off:
+                    return
         waiting = self._waiting.get(key)
         rank = (0 if pressing else 1, next(self._count))
         if waiting is not None and waiting.version == version and waiting.rank[0] <= rank[0]:
+            waiting.asked_at = asked_at
             return
-        self._waiting[key] = _Job(rank=rank, version=version, now=now, work=work)
+        self._waiting[key] = _Job(rank=rank, version=version, now=now, work=work, asked_at=asked_at)
         if self._thread is None:
             self._thread = threading.Thread(target=self._run, name="background", daemon=True)
             self._thread.start()
         self._changed.notify_all()
+
+    def is_wanted(self) -> bool:
+        """Whether somebody still waits for what is being worked out: asked by the work itself.
+
+        Work that stops when it is not, and gives back anything, is as if it had not been asked.
+        """
+        with self._changed:
+            if self._running is None:
+                return True
+            _, job = self._running
+            job.left_off = job.left_off or self._is_outlived(job)
+            return not job.left_off
+
+    def _is_outlived(self, job: _Job) -> bool:
+        return time.monotonic() - job.asked_at > self._patience_seconds
 
     def _run(self) -> None:
         while True:
@@ -135,7 +168,9 @@ class Background:
                 self._changed.wait_for(lambda: bool(self._waiting))
                 key = min(self._waiting, key=lambda one: self._waiting[one].rank)
                 job = self._waiting.pop(key)
-                self._running = (key, job.version)
+                if self._is_outlived(job):
+                    continue
+                self._running = (key, job)
             try:
                 answer: Answer[Any] = Answer(ready=True, value=job.work())
             except Exception:
@@ -143,5 +178,7 @@ class Background:
                 answer = Answer(ready=True, failed=True)
             with self._changed:
                 self._running = None
-                self._kept.keep(key, _Kept(version=job.version, made_at=job.now, answer=answer))
+                if not job.left_off:
+                    kept = _Kept(version=job.version, made_at=job.now, answer=answer)
+                    self._kept.keep(key, kept)
                 self._changed.notify_all()

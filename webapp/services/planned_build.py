@@ -1,6 +1,7 @@
 """One build at one moment, and what is worked out from it, each thing once."""
 
 import threading
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -8,7 +9,7 @@ from webapp.build.build_input import BuildInput, Fault
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.hours_to_go import hours_left_after, hours_to_go_of
 from webapp.planning.chances.factors import Factors
-from webapp.planning.chances.forecast import Forecast, forecast_of
+from webapp.planning.chances.forecast import Forecast, always, forecast_of
 from webapp.planning.chances.headroom import headroom_hours
 from webapp.planning.order.job_order import days_cost, make_plan, rule_prices
 from webapp.planning.order.kept_order import days_cost_kept, plan_that_holds
@@ -78,7 +79,7 @@ class PlannedBuild:
         return self.background.ask(
             (self.slug, "forecast"),
             self.version,
-            lambda: forecast_figures(self._planned_input),
+            lambda: forecast_figures(self._planned_input, is_wanted=self.background.is_wanted),
             now=self.build.now,
             pressing=True,
         )
@@ -129,7 +130,10 @@ def _days_cost(build: BuildInput) -> dict[str, float]:
 
 
 def forecast_figures(
-    build: BuildInput, order: tuple[str, ...] | None = None
+    build: BuildInput,
+    order: tuple[str, ...] | None = None,
+    *,
+    is_wanted: Callable[[], bool] = always,
 ) -> ForecastFigures | None:
     """Forecast a faultless build from its record, as far as that counts in it.
 
@@ -137,7 +141,10 @@ def forecast_figures(
     """
     factors = factors_of(build, calibrated=build.calibrated, attended=build.attended)
     forecast = forecast_of(
-        build, factors=factors, order=build.kept_order if order is None else order
+        build,
+        factors=factors,
+        order=build.kept_order if order is None else order,
+        is_wanted=is_wanted,
     )
     if forecast is None:
         return None

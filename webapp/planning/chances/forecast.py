@@ -60,6 +60,11 @@ class Forecast:
         return min(max(math.ceil(share * len(self.end_wall)), 1), len(self.end_wall)) - 1
 
 
+def always() -> bool:
+    """Whatever is worked out is wanted to its end."""
+    return True
+
+
 def forecast_of(
     build: BuildInput,
     *,
@@ -69,8 +74,11 @@ def forecast_of(
     order: tuple[str, ...] = (),
     seed: int = SEED,
     distribution: Distribution = quantiles,
+    is_wanted: Callable[[], bool] = always,
 ) -> Forecast | None:
     """Forecast first start of a faultless build; None where it has no date.
+
+    `is_wanted` is asked from time to time: once it says no, the rest is left off, with None.
 
     `factors` None draws from the three-point estimates alone. A kept `order` of task keys is
     followed instead of the rules; it does not change from draw to draw.
@@ -82,7 +90,10 @@ def forecast_of(
     drawn = Variants(count=draws, rankings=(rank_tasks(work, rules),), work_seconds=seconds)
     ways = both_ways(work, order, drawn, rules) if order else (drawn,)
     # A kept order is followed in the way that is likely earlier, the same one in every draw.
-    ends, on_path = min((_run(work, way) for way in ways), key=_median)
+    runs = [_run(work, way, is_wanted) for way in ways]
+    if not is_wanted():
+        return None
+    ends, on_path = min(runs, key=_median)
     if (ends.wall >= NEVER).any():
         return None
     return Forecast(
@@ -95,11 +106,15 @@ def forecast_of(
     )
 
 
-def _run(work: WorkArrays, drawn: Variants) -> tuple[FirstStarts, Indices]:
+def _run(
+    work: WorkArrays, drawn: Variants, is_wanted: Callable[[], bool]
+) -> tuple[FirstStarts, Indices]:
     """First start of every draw, and in how many of the walked ones each task is on the path."""
-    wall, shop = (np.empty(drawn.count, np.int64) for _ in range(2))
+    wall, shop = (np.full(drawn.count, NEVER) for _ in range(2))
     on_path = np.zeros(len(work), np.int64)
     for columns, schedule in in_blocks(work, drawn):
+        if not is_wanted():
+            break
         wall[columns] = schedule.end_wall(work.first_start)
         shop[columns] = schedule.end[work.first_start]
         walked = WALKED_DRAWS - columns.start
