@@ -1,9 +1,11 @@
 """The plan of a build: order, dates, the reason for each start, what it costs in days."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from webapp.build.build_input import BuildInput
-from webapp.build.time.shop_calendar import NEVER
+from webapp.build.time.shop_calendar import NEVER, Seconds
 from webapp.build.time_units import DAY_SECONDS
 from webapp.planning.network.standing import standing_in_the_way
 from webapp.planning.order.path import path_to
@@ -25,9 +27,6 @@ from webapp.planning.simulator.house_rules import (
 from webapp.planning.simulator.simulate import Schedule, first_starts, simulate
 from webapp.planning.simulator.variants import Variants, as_it_is
 from webapp.planning.simulator.work_arrays import WorkArrays, for_first_start_only, lay_out
-
-PRICED_TOGETHER = 512
-"""Tasks whose cost is worked out side by side: what that takes of memory stays small."""
 
 
 def make_plan(
@@ -76,24 +75,30 @@ def days_cost(
     work = for_first_start_only(whole)
     if work.first_start < 0:
         return {}
-    ranking = rank_tasks(work, rules)
-    with_all = first_starts(work, Variants(count=1, rankings=(ranking,))).wall[0]
-    if with_all >= NEVER:
+    drawn = without_each(work, at_most)
+    ends = first_starts(work, replace(drawn, rankings=(rank_tasks(work, rules),))).wall
+    return costs_of(whole, work, ends)
+
+
+def without_each(work: WorkArrays, at_most: int | None = None) -> Variants:
+    """The build itself, then the build without each of its tasks, up to so many; no rankings."""
+    count = len(work.keys[:at_most]) + 1
+    return Variants(count=count, rankings=(), absent=np.eye(len(work), count, k=1, dtype=bool))
+
+
+def costs_of(whole: WorkArrays, work: WorkArrays, ends: Seconds) -> dict[str, float]:
+    """Days by which first start comes earlier without each task, by key.
+
+    ends : (1 + p,) wall seconds of first start with all tasks and without each of the first p
+        that first start needs, `work`; what it does not need of the `whole` costs nothing.
+    """
+    if ends[0] >= NEVER:
         return {}
-    costs = {
-        key: 0.0
-        for key, needed in zip(whole.keys, whole.for_first_start, strict=True)
-        if not needed
-    }
-    priced = work.keys[:at_most]
-    for first in range(0, len(priced), PRICED_TOGETHER):
-        keys = priced[first : first + PRICED_TOGETHER]
-        absent = np.eye(len(work), len(keys), k=-first, dtype=bool)
-        variants = Variants(count=len(keys), rankings=(ranking,), absent=absent)
-        ends = first_starts(work, variants).wall
-        days = ((with_all - ends) / DAY_SECONDS).tolist()
-        costs.update(zip(keys, days, strict=True))
-    return costs
+    needed = set(work.keys)
+    days = ((ends[0] - ends[1:]) / DAY_SECONDS).tolist()
+    return {key: 0.0 for key in whole.keys if key not in needed} | dict(
+        zip(work.keys, days, strict=False)
+    )
 
 
 def rule_prices(build: BuildInput, *, work: WorkArrays | None = None) -> tuple[RulePrice, ...]:

@@ -9,9 +9,7 @@ from dataclasses import replace
 import numpy as np
 
 from webapp.build.build_input import BuildInput
-from webapp.build.time.shop_calendar import NEVER
-from webapp.build.time_units import DAY_SECONDS
-from webapp.planning.order.job_order import make_plan, plan_of
+from webapp.planning.order.job_order import costs_of, make_plan, plan_of, without_each
 from webapp.planning.order.plan import Plan
 from webapp.planning.order.run_orders import run_orders
 from webapp.planning.order.settled_order import settled
@@ -53,7 +51,11 @@ def kept_schedule(build: BuildInput, work: WorkArrays, keys: Keys) -> Schedule:
 
 
 def days_cost_kept(
-    build: BuildInput, keys: Keys, *, work: WorkArrays | None = None
+    build: BuildInput,
+    keys: Keys,
+    *,
+    at_most: int | None = None,
+    work: WorkArrays | None = None,
 ) -> dict[str, float]:
     """How many days first start would come earlier without each open task, the order kept.
 
@@ -63,14 +65,9 @@ def days_cost_kept(
     work = for_first_start_only(whole)
     if work.first_start < 0:
         return {}
-    count = len(work) + 1
-    absent = np.eye(len(work), count, k=1, dtype=bool)
-    ways = both_ways(work, keys, Variants(count=count, rankings=(), absent=absent))
-    earliest = np.minimum(*(first_starts(work, way).wall for way in ways))
-    if earliest[0] >= NEVER:
-        return {}
-    days = ((earliest[0] - earliest[1:]) / DAY_SECONDS).tolist()
-    return dict.fromkeys(whole.keys, 0.0) | dict(zip(work.keys, days, strict=True))
+    ways = both_ways(work, keys, without_each(work, at_most))
+    ends = np.minimum(*(first_starts(work, way).wall for way in ways))
+    return costs_of(whole, work, ends)
 
 
 def both_ways(
