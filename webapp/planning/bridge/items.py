@@ -9,24 +9,17 @@ Where no single item moves first start, and where a cause other than the estimat
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import Literal
 
-import numpy as np
-
 from webapp.build.build_input import BuildInput, ThreePoint
 from webapp.build.precedence import needed_for
-from webapp.build.time.shop_calendar import NEVER
-from webapp.build.time_units import seconds_of
 from webapp.planning.bridge.replay import Replay
 from webapp.planning.bridge.replay_changes import CAUSE_OF_KIND, Change, Changes
 from webapp.planning.bridge.shapley import scaled_to, shapley
+from webapp.planning.bridge.side_by_side import ReplayVariant, moves_of
 from webapp.planning.order.job_order import make_plan
-from webapp.planning.simulator.house_rules import HOUSE_RULES, rank_tasks
-from webapp.planning.simulator.simulate import first_starts
-from webapp.planning.simulator.variants import Variants
-from webapp.planning.simulator.work_arrays import for_first_start_only, lay_out
 
 ItemKind = Literal["wish", "task", "setup", "part", "day", "shop", "rest"]
 ItemKey = tuple[ItemKind, str]
@@ -180,15 +173,6 @@ def _weight(replay: Replay, group: Changes, base: Changes) -> float:
 # --- many side by side, as variants of one replay -------------------------------------------
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Variant:
-    """What differs in one variant of a replay, by task key: hours, presence, arrival of parts."""
-
-    hours: Mapping[str, float] = field(default_factory=dict)
-    absent: frozenset[str] = frozenset()
-    arrivals: Mapping[str, int] | None = None
-
-
 def _first_and_last(first: list[float], last: list[float]) -> list[float]:
     """The means of moves from the first replay and to the last one; either may be missing."""
     if first and last:
@@ -205,10 +189,13 @@ def _scope_weights(replay: Replay, groups: Mapping[ItemKey, Changes]) -> Weights
     }
     every = frozenset[str]().union(*added.values())
     scope = frozenset(c for c in replay.all_changes if CAUSE_OF_KIND[c[0]] == "scope")
-    alone = [_Variant(absent=every), *(_Variant(absent=every - keys) for keys in added.values())]
-    without = [_Variant(), *(_Variant(absent=keys) for keys in added.values())]
-    first = _moves(replay.build(scope), alone)
-    last = [-move for move in _moves(replay.build(replay.all_changes), without)]
+    alone = [
+        ReplayVariant(absent=every),
+        *(ReplayVariant(absent=every - keys) for keys in added.values()),
+    ]
+    without = [ReplayVariant(), *(ReplayVariant(absent=keys) for keys in added.values())]
+    first = moves_of(replay.build(scope), alone)
+    last = [-move for move in moves_of(replay.build(replay.all_changes), without)]
     return dict(zip(added, _first_and_last(first, last), strict=False))
 
 
@@ -216,20 +203,22 @@ def _part_weights(replay: Replay, groups: Mapping[ItemKey, Changes]) -> Weights:
     everything, nothing = replay.all_changes, frozenset[Change]()
     alone = [nothing, *groups.values()]
     without = [everything, *(everything - group for group in groups.values())]
-    first, last = (
-        _moves(replay.build(sets[0]), [_Variant(arrivals=replay.arrivals(on)) for on in sets])
-        for sets in (alone, without)
-    )
+
+    def moved(sets: list[Changes]) -> list[float]:
+        variants = [ReplayVariant(arrivals=replay.arrivals(on)) for on in sets]
+        return moves_of(replay.build(sets[0]), variants)
+
+    first, last = moved(alone), moved(without)
     return dict(zip(groups, _first_and_last(first, [-move for move in last]), strict=False))
 
 
 def _estimate_weights(replay: Replay, keys: list[str]) -> Weights:
     """Weights of the hours of shop work, up to `MOST_PLAYERS` of them by Shapley values."""
-    keys = [key for key in keys if replay.is_shop_work(("task", key))]
+    keys = [key for key in keys if replay.tasks_between.is_shop_work(key)]
     if not keys:
         return {}
-    on = {key: replay.hours_on(key) for key in keys}
-    off = {key: replay.hours_off(key) for key in keys}
+    on = {key: replay.tasks_between.hours_on(key) for key in keys}
+    off = {key: replay.tasks_between.hours_off(key) for key in keys}
     size = len(keys) if len(keys) <= MOST_PLAYERS else 1
     subsets = [frozenset(s) for n in range(size + 1) for s in combinations(keys, n)]
     halves = []
@@ -238,9 +227,9 @@ def _estimate_weights(replay: Replay, keys: list[str]) -> Weights:
         (replay.all_changes, on, off, -1),
     ):
         variants = [
-            _Variant(hours={k: (other if k in s else own)[k] for k in keys}) for s in subsets
+            ReplayVariant(hours={k: (other if k in s else own)[k] for k in keys}) for s in subsets
         ]
-        moves = _moves(_with_work(replay.build(changes), keys), variants)
+        moves = moves_of(_with_work(replay.build(changes), keys), variants)
         if moves and size > 1:
             values = dict(zip(subsets, [0, *map(round, moves)], strict=True))
             moves = [float(share) for share in map(shapley(values).__getitem__, keys)]
@@ -264,35 +253,3 @@ def _with_work(build: BuildInput, keys: list[str]) -> BuildInput:
             for t in build.tasks
         ),
     )
-
-
-def _moves(build: BuildInput, variants: list[_Variant]) -> list[float]:
-    """Minutes by which first start moves from the first variant to each other one.
-
-    Empty where one of them has no date. What first start does not need moves nothing.
-    """
-    work = for_first_start_only(lay_out(build))
-    if work.first_start < 0:
-        return []
-    count = len(variants)
-    seconds = np.repeat(work.work_seconds[:, np.newaxis], count, axis=1)
-    arrival = np.repeat(work.arrival[:, np.newaxis], count, axis=1)
-    absent = np.zeros((len(work), count), bool)
-    for place, key in enumerate(work.keys):
-        for column, variant in enumerate(variants):
-            if key in variant.hours and not work.wall_only[place]:
-                seconds[place, column] = seconds_of(variant.hours[key])
-            if variant.arrivals is not None:
-                arrival[place, column] = variant.arrivals.get(key, 0)
-            absent[place, column] = key in variant.absent
-    laid_out = Variants(
-        count=count,
-        rankings=(rank_tasks(work, HOUSE_RULES),),
-        work_seconds=seconds,
-        arrival=arrival,
-        absent=absent if absent.any() else None,
-    )
-    ends = first_starts(work, laid_out).wall
-    if ends.max() >= NEVER:
-        return []
-    return [float(end) for end in ends[1:] // 60 - ends[0] // 60]

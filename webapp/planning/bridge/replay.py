@@ -24,7 +24,6 @@ With everything off the replay is the earlier build; with everything on it diffe
 one by what was done in another order than planned.
 """
 
-import datetime as dt
 from collections.abc import Iterable
 from dataclasses import replace
 
@@ -38,14 +37,13 @@ from webapp.build.build_input import (
     Task,
     ThreePoint,
 )
-from webapp.build.hours_to_go import planned_seconds
-from webapp.build.moments import moment_at_start
 from webapp.build.precedence import loops_of
 from webapp.build.time.session_lengths import longest_session_minutes
 from webapp.build.time.shop_calendar import NEVER
 from webapp.planning.bridge.parts_between import PartsBetween
 from webapp.planning.bridge.replay_changes import CAUSE_OF_KIND, Change, Changes
 from webapp.planning.bridge.shop_between import ShopBetween
+from webapp.planning.bridge.tasks_between import TasksBetween
 from webapp.planning.bridge.work_between import WorkBetween
 from webapp.planning.network.outside_holds import finished_at
 from webapp.planning.order.first_start import first_start_minutes
@@ -63,8 +61,7 @@ class Replay:
         self.between = WorkBetween(earlier, later)
         self._old = {t.key: t for t in earlier.tasks if t.set_aside_on is None or t.finished_on}
         self._new = {t.key: t for t in later.tasks if t.set_aside_on is None or t.finished_on}
-        self._hours_off = _hours_as_known(earlier)
-        self._left_in_later = _hours_as_known(later)
+        self.tasks_between = TasksBetween(earlier, later, self.between, self._old, self._new)
         self._shop_between = ShopBetween(earlier, later, self.between)
         self._parts_between = PartsBetween(earlier, later, self._old, self._new)
         known = {subsystem.key for subsystem in earlier.subsystems}
@@ -130,8 +127,7 @@ class Replay:
         if self._rest_differs():
             yield "rest", ""
         for key in {**self._old, **self._new}:
-            old, new = self._old.get(key), self._new.get(key)
-            if new is not None and self._estimate_differs(old, new):
+            if key in self._new and self.tasks_between.estimate_differs(key):
                 yield "task", key
         yield from self._shop_between.changes()
         yield from self._parts_between.changes()
@@ -152,15 +148,6 @@ class Replay:
             old_parts.get(key, frozenset()) != new_parts.get(key, frozenset())
             for key in old_parts.keys() | new_parts.keys()
         )
-
-    def _estimate_differs(self, old: Task | None, new: Task) -> bool:
-        if old is not None and old.finished_on is not None:
-            return new.finished_on is None
-        if new.outside_days is not None:
-            return self._days_off(old, new) != self._days_on(old, new)
-        if self._gets_out_within(new):
-            return True
-        return abs(self.hours_off(new.key) - self.hours_on(new.key)) * 3600 >= 1
 
     # --- a replay -----------------------------------------------------------------------------
 
@@ -212,20 +199,20 @@ class Replay:
         """A task as the replay knows it: facts of either build, progress as of the earlier."""
         key = facts.key
         old, new = self._old.get(key), self._new.get(key)
-        as_it_went = ("task", key) in on
+        work, as_it_went = self.tasks_between, ("task", key) in on
         task = replace(facts, begun_on=None, finished_on=None, set_aside_on=None, hours_left=None)
-        if new is not None and old is None and self._done_before(new):
+        if new is not None and old is None and work.done_before(key):
             return replace(task, finished_on=finished_at(self.later, new))
         if old is not None and old.finished_on is not None and not as_it_went:
             return replace(task, finished_on=finished_at(self.earlier, old))
         if task.outside_days is not None:
-            days = self._days_on(old, new) if as_it_went else self._days_off(old, new)
+            days = work.days_on(key) if as_it_went else work.days_off(key)
             begun = old.begun_on if old is not None and old.outside_days is not None else None
             return replace(task, outside_days=days, begun_on=begun)
-        hours = self.hours_on(key) if as_it_went else self.hours_off(key)
+        hours = work.hours_on(key) if as_it_went else work.hours_off(key)
         if old is not None and old.begun_on is not None:
             task = replace(task, begun_on=old.begun_on, hours_left=hours)
-        if as_it_went and new is not None and self._gets_out_within(new):
+        if as_it_went and new is not None and work.gets_out_within(key):
             task = replace(task, setup=None)
         task = replace(task, hours=ThreePoint.certain(hours))
         return self._made_to_fit(task, shop, ("shop", "") in on)
@@ -259,77 +246,26 @@ class Replay:
     def hours_of(self, change: Change) -> float:
         """By how many hours a change makes the work longer, a day shorter, or a part later."""
         kind, key = change
-        if kind == "added":
-            return self._new[key].hours.expected
-        if kind == "dropped":
-            return -self._hours_off.get(key, 0.0)
-        if kind == "task" and self.is_shop_work(change):
-            return self.hours_on(key) - self.hours_off(key)
-        if kind == "task":
-            old, new = self._old.get(key), self._new.get(key)
-            return 24 * ((self._days_on(old, new) or 0.0) - (self._days_off(old, new) or 0.0))
-        if kind == "day":
-            return self._shop_between.hours_lost(key)
-        if kind == "part":
-            return self._parts_between.hours_late(key)
-        return 0.0
-
-    def is_shop_work(self, change: tuple[str, str]) -> bool:
-        """Whether a change is one of the hours of a task that is done in the shop."""
-        kind, key = change
-        return kind == "task" and key in self._new and self._new[key].outside_days is None
-
-    def hours_off(self, key: str) -> float:
-        """Hours of a task as the earlier build knew; those expected where it is new."""
-        if key in self._old:
-            return self._hours_off.get(key, 0.0)
-        return self._new[key].hours.expected
-
-    def _done_before(self, new: Task) -> bool:
-        """Whether a task that is new was already finished when the earlier build was frozen."""
-        return new.finished_on is not None and finished_at(self.later, new) <= self.earlier.now
-
-    def hours_on(self, key: str) -> float:
-        """Hours worked on a task between the two, and left in the later build."""
-        return self.between.hours.get(key, 0.0) + self._left_in_later.get(key, 0.0)
-
-    def _gets_out_within(self, new: Task) -> bool:
-        """Whether a task's logged hours hold the getting out of its setup."""
-        was_open = new.key not in self._old or self._old[new.key].is_open
-        worked = self.between.hours.get(new.key, 0.0) > 0
-        return bool(new.setup and new.finished_on and was_open and worked)
+        match kind:
+            case "added":
+                return self._new[key].hours.expected
+            case "dropped":
+                return -self.tasks_between.hours_off(key)
+            case "task":
+                return self.tasks_between.hours_longer(key)
+            case "day":
+                return self._shop_between.hours_lost(key)
+            case "part":
+                return self._parts_between.hours_late(key)
+            case _:
+                return 0.0
 
     def _setup_out(self, on: Changes) -> str | None:
         """The setup that is out: as the work left it, where a task's own hours hold getting it."""
         worked = (
-            ("task", key) in on and self._gets_out_within(new) for key, new in self._new.items()
+            ("task", key) in on and self.tasks_between.gets_out_within(key) for key in self._new
         )
         return (self.later if any(worked) else self.earlier).shop.setup_out
-
-    def _days_off(self, old: Task | None, new: Task | None) -> float | None:
-        """Days of outside work as the earlier build knew; begun work is not back before it."""
-        if old is None or old.outside_days is None:
-            return new.outside_days if new is not None else None
-        if old.begun_on is None:
-            return old.outside_days
-        gone_by = (self.earlier.now - moment_at_start(old.begun_on)) / dt.timedelta(days=1)
-        return max(old.outside_days, gone_by)
-
-    def _days_on(self, old: Task | None, new: Task | None) -> float | None:
-        """Days that outside work took, or takes at least if it is not back."""
-        if new is None or new.outside_days is None:
-            return self._days_off(old, new)
-        if new.begun_on is None:
-            return new.outside_days
-        begun = moment_at_start(new.begun_on)
-        if new.finished_on is not None:
-            back = moment_at_start(new.finished_on)
-            return max(0.0, (back - begun) / dt.timedelta(days=1))
-        return max(new.outside_days, (self.later.now - begun) / dt.timedelta(days=1))
-
-
-def _hours_as_known(build: BuildInput) -> dict[str, float]:
-    return {key: seconds / 3600 for key, seconds in planned_seconds(build).items()}
 
 
 def _passed_through(dependencies: Iterable[Dependency], absent: Iterable[str]) -> list[Dependency]:

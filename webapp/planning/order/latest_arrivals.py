@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections import defaultdict
+from collections.abc import Iterator
 from dataclasses import replace
 
 import numpy as np
@@ -21,6 +22,8 @@ from webapp.planning.simulator.work_arrays import (
 
 VARIANTS_A_ROUND = 100
 MOST_DATES_A_ROUND = 15
+TRIES_AT_ONCE = 500
+"""Of a build with more parts than that, so many arrivals are tried side by side."""
 
 
 def latest_arrivals(build: BuildInput, rules: HouseRules = HOUSE_RULES) -> dict[str, dt.date]:
@@ -97,14 +100,18 @@ class _Search:
                 return self.in_time
             dates = max(1, min(MOST_DATES_A_ROUND, VARIANTS_A_ROUND // len(unsure)))
             tries = [(key, date) for key in unsure for date in self._dates(key, dates)]
-            ends = self._first_starts(tries)[1:]
-            for (key, date), end in zip(tries, ends.tolist(), strict=True):
+            for (key, date), end in zip(tries, self._ends(tries), strict=True):
                 if date >= self.late[key]:
                     continue  # a day before it is too late already
                 if end > self.first_start:
                     self.late[key] = date
                 else:
                     self.in_time[key] = date
+
+    def _ends(self, tries: list[tuple[str, dt.date]]) -> Iterator[int]:
+        """First start for each try, so many at once as fit the memory."""
+        for first in range(0, len(tries), TRIES_AT_ONCE):
+            yield from self._first_starts(tries[first : first + TRIES_AT_ONCE])[1:].tolist()
 
     def _earliest(self, part: Part) -> dt.date:
         if part.arrives_on is None:

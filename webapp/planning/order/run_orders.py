@@ -3,13 +3,28 @@
 import numpy as np
 
 from webapp.planning.simulator.house_rules import ranking_of_orders
-from webapp.planning.simulator.simulate import Schedule, simulate
+from webapp.planning.simulator.simulate import BLOCK_BYTES, Schedule, joined, simulate
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.work_arrays import Indices, WorkArrays
+
+BYTES_OF_A_RANKING = 32
+"""What the place of one task among the others takes, for one setup that may be out."""
 
 
 def run_orders(work: WorkArrays, orders: Indices, *, in_sequence: bool) -> Schedule:
     """The orders (v, n) side by side, each one variant."""
+    size = orders_at_once(work)
+    rows = [orders[first : first + size] for first in range(0, len(orders), size)]
+    return joined([_run(work, some, in_sequence=in_sequence) for some in rows])
+
+
+def orders_at_once(work: WorkArrays) -> int:
+    """So many orders of their own fit the memory that is meant for a block of variants."""
+    of_order = BYTES_OF_A_RANKING * len(work) * len(work.setup_seconds)
+    return max(1, BLOCK_BYTES // max(of_order, 1))
+
+
+def _run(work: WorkArrays, orders: Indices, *, in_sequence: bool) -> Schedule:
     count = len(orders)
     stacked = np.repeat(orders, len(work.setup_seconds), axis=0)
     return simulate(

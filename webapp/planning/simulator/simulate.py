@@ -7,7 +7,7 @@ stations, setups, helper, room in the session) is known as a moment, so no clock
 Arrays are task-major, (n, v), worked through in blocks of variants that fit the cache.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
@@ -85,13 +85,17 @@ def simulate(work: WorkArrays, variants: Variants) -> Schedule:
 
     That takes 48 bytes a task and variant; `in_blocks` holds one block of variants at a time.
     """
-    blocks = [schedule for _, schedule in in_blocks(work, variants)]
-    if len(blocks) == 1:
-        return blocks[0]
+    return joined([schedule for _, schedule in in_blocks(work, variants)])
+
+
+def joined(schedules: Sequence[Schedule]) -> Schedule:
+    """One schedule with the variants of all of them, in order."""
+    if len(schedules) == 1:
+        return schedules[0]
     columns = ("begin", "end", "setup_seconds", "turn", "wall_begin", "wall_end")
     return Schedule(
-        calendar=work.calendar,
-        **{name: np.concatenate([getattr(b, name) for b in blocks], axis=1) for name in columns},
+        calendar=schedules[0].calendar,
+        **{name: np.concatenate([getattr(s, name) for s in schedules], axis=1) for name in columns},
     )
 
 

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from webapp.build.time.shop_calendar import Seconds
-from webapp.planning.order.run_orders import order_of, run_orders
+from webapp.planning.order.run_orders import order_of, orders_at_once, run_orders
 from webapp.planning.simulator.house_rules import (
     HOUSE_RULES,
     Ranking,
@@ -184,7 +184,8 @@ class OrderSearch:
         return self.best.ends <= reached or late or self.stopped()
 
     def _round_size(self, least: int) -> int:
-        return max(least, min(2000, int(self.per_second * ROUND_SECONDS)))
+        most = min(2000, orders_at_once(self.work), int(self.per_second * ROUND_SECONDS))
+        return max(least, most)
 
     def _measure(self, count: int, began: float) -> None:
         self.round_seconds = max(time.monotonic() - began, 1e-4)
