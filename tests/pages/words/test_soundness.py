@@ -11,7 +11,8 @@ from tests.planning.record.test_soundness import SPREAD, sound
 from webapp.build.build_input import BuildInput, Part
 from webapp.pages.words.soundness import PRACTICES, REMEDIES, finding_words
 from webapp.planning.order.job_order import make_plan
-from webapp.planning.record.soundness import Finding, FindingKind, findings_of
+from webapp.planning.record.finding import Finding, FindingKind
+from webapp.planning.record.soundness import findings_of
 
 TODAY = MONDAY.date()
 

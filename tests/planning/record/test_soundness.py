@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from tests.build.builds import EVENINGS, MONDAY, build_of, builds, task
 from webapp.build.build_input import BuildInput, LogEntry, Part, Subsystem, Task
 from webapp.planning.order.job_order import make_plan
-from webapp.planning.record.soundness import Finding, findings_of
+from webapp.planning.record.finding import Finding
+from webapp.planning.record.soundness import findings_of
 
 DAY = dt.timedelta(days=1)
 SPREAD = (1.0, 2.0, 4.0)

@@ -10,7 +10,8 @@ from webapp.pages.words import amounts as words
 from webapp.pages.words.soundness import finding_words
 from webapp.planning.record.attendance import attendance_of, weeks_of_record
 from webapp.planning.record.calibration import calibration_of
-from webapp.planning.record.soundness import Finding, findings_of
+from webapp.planning.record.finding import Finding
+from webapp.planning.record.soundness import findings_of
 
 SHOWN_KEYS = 10
 TIMES = "\N{MULTIPLICATION SIGN}"

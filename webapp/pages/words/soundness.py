@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from webapp.build.build_input import BuildInput
 from webapp.pages.words import amounts as words
 from webapp.pages.words.names import named
-from webapp.planning.record.soundness import LONG_TASK_WEEKS, Finding, FindingKind
+from webapp.planning.record.finding import Finding, FindingKind
+from webapp.planning.record.soundness import LONG_TASK_WEEKS
 
 PRACTICES: dict[FindingKind, str] = {
     "empty_subsystem": "capture all activities",

@@ -9,14 +9,13 @@ forecast, so that two of them need no finding here.
 
 import datetime as dt
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
-from typing import Literal
 
 from webapp.build.build_input import BuildInput, Task
 from webapp.build.logged_hours import logged_hours
 from webapp.build.moments import date_of, moment_at_start
 from webapp.build.precedence import followers_of, needed_for, tasks_as_entered
 from webapp.planning.order.plan import Plan
+from webapp.planning.record.finding import Finding
 
 LONG_TASK_WEEKS = 2
 """A task longer than two shop weeks goes through two week sheets without an end in sight. Common
@@ -31,42 +30,6 @@ OLD_BASELINE_DAYS = 91
 """A baseline older than a quarter of a year that the plan has left. Common practice, no source."""
 SILENT_DAYS = 14
 """A begun task with nothing logged for so long. Common practice, no source."""
-
-FindingKind = Literal[
-    "leads_nowhere",
-    "follows_nothing",
-    "no_estimate",
-    "no_spread",
-    "long_task",
-    "no_driver",
-    "far_float",
-    "unplanned_work",
-    "silent_work",
-    "unlogged_work",
-    "no_baseline",
-    "old_baseline",
-    "undated_part",
-    "overdue_part",
-    "empty_subsystem",
-]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Finding:
-    """One weakness of the plan: what it is and whom it is about.
-
-    `keys` are those of tasks, for parts and subsystems theirs. `within_limit` says that no more
-    are affected than the reviews let pass. `limit_hours`: what they are longer than, or have
-    more float than; `first_start_on`: the day that no work leads up to; `days_old`: how old the
-    baseline is.
-    """
-
-    kind: FindingKind
-    keys: tuple[str, ...]
-    within_limit: bool = False
-    limit_hours: float | None = None
-    first_start_on: dt.date | None = None
-    days_old: int | None = None
 
 
 def findings_of(

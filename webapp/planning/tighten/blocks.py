@@ -11,6 +11,7 @@ from webapp.planning.network.obstacles import Standing
 from webapp.planning.network.standing import standing_in_the_way
 from webapp.planning.simulator.work_arrays import Indices, WorkArrays
 from webapp.planning.tighten.bounds import EarliestDates
+from webapp.planning.tighten.model_solver import solve
 from webapp.planning.tighten.work_model import WorkModel, model_fits
 
 PROOF_SECONDS = 1.0
@@ -85,7 +86,7 @@ def _impossible(work: WorkArrays, bound: set[int]) -> bool:
     kept = np.isin(np.arange(len(work)), list(bound))
     freer = replace(work, in_one_go=work.in_one_go & kept, helper=work.helper & kept)
     model = WorkModel(freer, EarliestDates(freer), int(work.calendar.closes[-1]))
-    answer = model.solve(
-        seconds=PROOF_SECONDS, workers=2, seed=0, stop=None, progress=lambda _: None
+    answer = solve(
+        model, seconds=PROOF_SECONDS, workers=2, seed=0, stop=None, progress=lambda _: None
     )
     return answer.impossible

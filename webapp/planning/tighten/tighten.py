@@ -23,6 +23,7 @@ from webapp.planning.simulator.house_rules import HOUSE_RULES, rank_tasks
 from webapp.planning.simulator.work_arrays import Indices, WorkArrays, for_first_start_only, lay_out
 from webapp.planning.tighten.blocks import Block, what_finds_no_room, what_stands_in_the_way
 from webapp.planning.tighten.bounds import MOST_TASKS_WITH_HANDS, EarliestDates
+from webapp.planning.tighten.model_solver import solve
 from webapp.planning.tighten.order_search import OrderSearch, setup_order
 from webapp.planning.tighten.setup_hours import SetupNetwork, everything
 from webapp.planning.tighten.work_model import WorkModel, model_fits
@@ -199,7 +200,8 @@ class _Run:
             plan = run_orders(work, search.best.order[np.newaxis, :], in_sequence=True)
             columns = (plan.begin, plan.wall_begin, plan.end, plan.setup_seconds)
             model.hint(*(column[:, 0] for column in columns))
-        answer = model.solve(
+        answer = solve(
+            model,
             seconds=until - time.monotonic(),
             proving=proving,
             patience=0.2 * self.seconds if proving and len(work) > SOME_TASKS else None,
