@@ -10,7 +10,6 @@ import asyncio
 import hashlib
 import re
 import secrets
-from collections import OrderedDict
 from dataclasses import dataclass, field
 
 from markupsafe import Markup
@@ -18,6 +17,7 @@ from starlette.datastructures import Headers
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from webapp.pages.forms.posted import TOKEN_FIELD
+from webapp.services.kept import Kept
 
 POSTS_KEPT = 1000
 """The oldest are forgotten; a digest and the headers of a redirection each."""
@@ -45,8 +45,8 @@ class OnceOnly:
     """ASGI middleware that keeps the last posts for as long as the program runs."""
 
     def __init__(self, app: ASGIApp, posts_kept: int = POSTS_KEPT) -> None:
-        self.app, self.posts_kept = app, posts_kept
-        self._posts: OrderedDict[bytes, _Post] = OrderedDict()
+        self.app = app
+        self._posts: Kept[bytes, _Post] = Kept(posts_kept)
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         # A form of a browser tells its length, and the guard has looked at that.
@@ -63,7 +63,7 @@ class OnceOnly:
         if digest is None:
             await self.app(scope, receive_again, send)
             return
-        post = self._post(digest)
+        post = self._posts.get_or_keep(digest, _Post)
         async with post.turn:
             if post.sent_on is not None:
                 await send(post.sent_on)
@@ -76,13 +76,6 @@ class OnceOnly:
                 await send(message)
 
             await self.app(scope, receive_again, send_and_keep)
-
-    def _post(self, digest: bytes) -> _Post:
-        post = self._posts.setdefault(digest, _Post())
-        self._posts.move_to_end(digest)
-        while len(self._posts) > self.posts_kept:
-            self._posts.popitem(last=False)
-        return post
 
 
 def _tells_length(scope: Scope) -> bool:
