@@ -7,7 +7,6 @@ ISO 14726 where that has it; the class of a pipe names the medium and the style 
 """
 
 from collections.abc import Iterator
-from functools import lru_cache
 from itertools import pairwise
 
 from webapp.pictures.labels import Box, Label, LabelSetter, box_around, label_at, label_before
@@ -66,8 +65,6 @@ def header_along(model: PipeRunModel, sheet: Sheet, scale: TimeScale) -> float:
     return along + (16 if sheet.axes.upright else 22)
 
 
-# Setting the labels of hundreds of tasks takes a while; the same build is looked at many times.
-@lru_cache(maxsize=16)
 def _drawn(model: PipeRunModel, sheet: Sheet) -> PipeRun:
     scale = TimeScale(model, sheet)
     header_at = header_along(model, sheet, scale)

@@ -1,9 +1,10 @@
 """One build at one moment, and what is worked out from it, each thing once."""
 
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import Any
 
 from webapp.build.build_input import BuildInput, Fault
 from webapp.build.checks.input_checks import faults_of
@@ -17,6 +18,7 @@ from webapp.planning.order.plan import Plan, RulePrice
 from webapp.planning.record.calibration import factors_of
 from webapp.planning.simulator.house_rules import HouseRules
 from webapp.services.background import Answer, Background
+from webapp.services.kept import Kept
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -28,6 +30,7 @@ class ForecastFigures:
     headroom_hours: float | None
 
 
+DRAWN_KEPT = 4
 PRICED_IN_TIME = 800_000_000
 """Tasks priced times the square of all tasks that a page waits for: of 1,000 tasks 800 are priced,
 of 2,000 tasks 200, each in half to three quarters of a second."""
@@ -36,7 +39,8 @@ of 2,000 tasks 200, each in half to three quarters of a second."""
 class PlannedBuild:
     """One build at one moment with everything worked out from it, each thing once.
 
-    `build` is as stored; what is worked out counts the running clock as hours worked.
+    `build` is as stored; what is worked out counts the running clock as hours worked. `drawn`
+    keeps pictures of it that take a while, under what they were drawn of.
     """
 
     def __init__(
@@ -52,6 +56,7 @@ class PlannedBuild:
         self.revision = revision
         self.background = background or Background()
         self.faults: tuple[Fault, ...] = faults_of(build)
+        self.drawn: Kept[Hashable, Any] = Kept(DRAWN_KEPT)
         self._lock = threading.RLock()
         self._plans: dict[HouseRules | None, Plan] = {}
         self._days_cost: dict[str, float] | None = None

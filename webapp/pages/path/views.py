@@ -11,7 +11,7 @@ from webapp.pages.words import amounts as words
 from webapp.pages.words.reasons import ReasonWords
 from webapp.pages.words.unplanned import unplanned_words
 from webapp.pictures.pipe_run import upright, wide
-from webapp.pictures.pipe_run_model import PipeRun
+from webapp.pictures.pipe_run_model import PipeRun, PipeRunModel
 from webapp.planning.order.plan import PathStep, Plan, PlannedTask
 
 COSTLY_DAYS = 0.05
@@ -85,7 +85,7 @@ def path_view(page: PageContext) -> PathView:
     lines = _cost_lines(page, plan)
     costs = tuple(line for line, days in lines if days >= COSTLY_DAYS)
     return PathView(
-        pictures=(wide(model), upright(fewer_pipes(model))) if model.pipes else (),
+        pictures=_pictures(page, model) if model.pipes else (),
         subsystems=_subsystem_lines(page, plan),
         path=_path_lines(page, plan),
         costs=costs,
@@ -113,6 +113,14 @@ def _no_date(page: PageContext, plan: Plan | None) -> str | None:
         return "First start has no date while faults stand in the way of a plan."
     why = unplanned_words(build, plan).get(first.key, "")
     return why or "First start waits for something that has no date."
+
+
+def _pictures(page: PageContext, model: PipeRunModel) -> tuple[PipeRun, ...]:
+    # Setting the labels of hundreds of tasks takes a while; the same build is looked at many times.
+    drawn: tuple[PipeRun, ...] = page.planned.drawn.get_or_keep(
+        model, lambda: (wide(model), upright(fewer_pipes(model)))
+    )
+    return drawn
 
 
 def _path_lines(page: PageContext, plan: Plan) -> tuple[PathLine, ...]:
