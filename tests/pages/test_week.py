@@ -10,6 +10,7 @@ from tests.pages.conftest import NOW, Shop
 from webapp.build.build_input import Task
 from webapp.exchange.build_document import read_document, write_document
 from webapp.pages.words.earned import FIGURE_WORDS
+from webapp.planning.record.calibration import calibration_of
 from webapp.storage.database import Database
 from webapp.storage.snapshots import save_snapshot, snapshot_headings, snapshots_of
 
@@ -274,6 +275,14 @@ def test_the_record_shows_n_and_each_half_can_be_switched_off(shop: Shop) -> Non
     assert status == 200
     assert (shop.stored().calibrated, shop.stored().attended) == (True, False)
     assert "Switched off" in shop.page("record")
+
+
+def test_the_record_says_what_it_takes_of_kinds_without_one(shop: Shop) -> None:
+    level, kinds = calibration_of(shop.stored())
+    text = cells(shop.page("record"))
+    line = f"kinds without a record {level.count} tasks \N{MULTIPLICATION SIGN} {level.factor:.2f}"
+    assert level.count == sum(kind.count for kind in kinds) > 1
+    assert line in text
 
 
 def test_what_is_weak_in_the_plan_comes_with_a_remedy_and_links(shop: Shop) -> None:

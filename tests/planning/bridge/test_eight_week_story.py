@@ -22,6 +22,7 @@ hours from Tuesday 10 to Tuesday 17 February.
 """
 
 import datetime as dt
+import math
 from dataclasses import replace
 from itertools import combinations, pairwise, permutations
 
@@ -292,10 +293,14 @@ def test_the_bad_estimate_shows_in_the_sheet_and_in_the_calibration() -> None:
     (piece2,) = sheet_of_week(3).finished
     assert (piece2.key, piece2.expected_hours, piece2.worked_in_all_hours) == ("piece2", 14, 20)
     assert piece2.estimate_error == pytest.approx(6 / 14)
-    (factor,) = calibration_of(after_week(8))
-    # Five pieces done: 14 + 20 + 14 + 14 + 14 for 70.
-    assert factor.count == 5
-    assert factor.factor == pytest.approx((76 / 70) ** (5 / 11.25))
+    level, (factor,) = calibration_of(after_week(8))
+    # Five pieces done: 14 + 20 + 14 + 14 + 14 for 70. Scatter: one log of log(20 / 14), four of
+    # 0: s^2 = (8 x 0.25 + 0.8 x log(20 / 14)^2) / 12 = 0.175148. One kind alone: the log of
+    # 76 / 70 and s^2 / 10, times 0.1125 / (0.1125 + s^2 / 5); the level 0.09 of the same.
+    assert factor.count == level.count == 5
+    log_ratio, variance = math.log(76 / 70) + 0.0175148, 0.1125 + 0.0350296
+    assert factor.log_mean == pytest.approx(log_ratio * 0.1125 / variance, abs=1e-5)
+    assert level.log_mean == pytest.approx(log_ratio * 0.09 / variance, abs=1e-5)
 
 
 def test_earned_value_and_schedule_after_eight_weeks() -> None:

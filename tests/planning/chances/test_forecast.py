@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from tests.build.builds import ALWAYS, EVENINGS, MONDAY, build_of, builds, task
 from webapp.build.build_input import BuildInput, Setup, ThreePoint
 from webapp.planning.chances.criticality import times_on_path
-from webapp.planning.chances.factors import Attendance, Factors, KindFactor
+from webapp.planning.chances.factors import Attendance, Factors, KindFactor, Level
 from webapp.planning.chances.forecast import Forecast, drawn_ratios, forecast_of
 from webapp.planning.chances.pert_beta import balanced_normals, even_shares, quantiles
 from webapp.planning.order.job_order import make_plan
@@ -86,7 +86,7 @@ def test_a_kind_of_work_that_took_longer_pushes_the_date_by_its_factor() -> None
     tig = Setup(key="tig", name="TIG welder out", hours=0)
     tasks = [task("a", (1, 2, 3), setup="tig"), task("z", 0)]
     build = build_of(tasks, [("a", "z")], first_start="z", setups=(tig,))
-    sure = KindFactor(kind="tig", log_mean=float(np.log(1.5)), log_sd=0.0, count=9)
+    sure = KindFactor(kind="tig", log_mean=float(np.log(1.5)), weight=1.0, count=9)
     factors = Factors(kinds=(sure,), attendance=Attendance(sd=0.0, weeks=9))
     ratio = forecast(build, factors=factors).end_shop / forecast(build).end_shop
     assert np.allclose(ratio, 1.5, atol=1e-3)
@@ -95,7 +95,7 @@ def test_a_kind_of_work_that_took_longer_pushes_the_date_by_its_factor() -> None
 def test_half_the_attendance_takes_twice_the_shop_hours() -> None:
     build = build_of(UNSURE, CHAIN, first_start="z")
     half = Factors(
-        kinds=(KindFactor(kind="", log_sd=0.0, count=9),),
+        kinds=(KindFactor(kind="", weight=1.0, count=9),),
         attendance=Attendance(mean=0.5, sd=0.0, weeks=9),
     )
     ratio = forecast(build, factors=half).end_shop / forecast(build).end_shop
@@ -109,6 +109,45 @@ def test_errors_of_one_kind_do_not_cancel() -> None:
     alone, shared = forecast(build), forecast(build, factors=Factors())
     spread = [f.shop_hours(0.9) - f.shop_hours(0.1) for f in (alone, shared)]
     assert spread[1] > 5 * spread[0]
+
+
+def test_errors_of_two_kinds_do_not_cancel_either() -> None:
+    # 30 tasks of 30 kinds: each kind has its own spread, 0.15, and all of them share the level's.
+    setups = tuple(Setup(key=f"s{i}", name=f"Setup {i}", hours=0) for i in range(30))
+    tasks = [task(f"t{i}", (0.9, 1, 1.1), setup=f"s{i}") for i in range(30)]
+    build = build_of(tasks, setups=setups)
+    ratios = np.log(list(drawn_ratios(build, 4000, Factors(attendance=Attendance(sd=0))).values()))
+    # Spread of one 0.3354, of the mean of all hypot(0.30, 0.15 / sqrt(30)) = 0.3012; 4,000 draws
+    # tell them to 0.004.
+    assert abs(ratios.std(axis=1).mean() - 0.338) < 0.01
+    assert abs(ratios.mean(axis=0).std() - 0.3012) < 0.01
+
+
+def test_a_kind_that_is_known_follows_the_level_by_what_its_own_record_leaves() -> None:
+    tasks = [task("known", (1, 2, 3), setup="tig"), task("unseen", (1, 2, 3))]
+    build = build_of(tasks, setups=(Setup(key="tig", name="TIG welder out", hours=0),))
+    factors = Factors(
+        level=Level(log_mean=0.2, log_sd=0.1, count=20),
+        kinds=(KindFactor(kind="tig", log_mean=0.35, weight=0.75, count=20),),
+        attendance=Attendance(sd=0),
+    )
+    drawn = drawn_ratios(build, 4000, factors)
+    plain = drawn_ratios(build, 4000, None)
+    known, unseen = (np.log(drawn[key] / plain[key]) for key in ("known", "unseen"))
+    # Known: variance 0.0225 x 0.25 + 0.25^2 x 0.01 = 0.00625; unseen: 0.0225 + 0.01. In common
+    # they have 0.25 of the level's: covariance 0.0025.
+    assert abs(known.mean() - 0.35) < 1e-9
+    assert abs(unseen.mean() - 0.2) < 1e-9
+    assert abs(known.var() - 0.00625) < 0.0005
+    assert abs(unseen.var() - 0.0325) < 0.002
+    assert abs(np.cov(known, unseen)[0, 1] - 0.0025) < 0.0008
+
+
+def test_a_certain_estimate_is_believed_until_some_kind_of_work_has_a_record() -> None:
+    build = build_of([task("a", 2)])
+    assert (drawn_ratios(build, 100, Factors())["a"] == 1).all()
+    recorded = Factors(level=Level(log_mean=0.2, log_sd=0.1, count=1))
+    assert drawn_ratios(build, 100, recorded)["a"].std() > 0
 
 
 def test_begun_work_draws_only_what_is_left() -> None:

@@ -8,6 +8,7 @@ from webapp.pages.frame.context import PageContext
 from webapp.pages.week.labels import label_of
 from webapp.pages.words import amounts as words
 from webapp.pages.words.soundness import finding_words
+from webapp.planning.chances.factors import KindFactor, Level
 from webapp.planning.record.attendance import attendance_of, weeks_of_record
 from webapp.planning.record.calibration import calibration_of
 from webapp.planning.record.finding import Finding
@@ -19,7 +20,7 @@ TIMES = "\N{MULTIPLICATION SIGN}"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KindLine:
-    """One kind of work: finished tasks with hours, and the factor that the forecast takes."""
+    """One kind of work, or the level: tasks that stand behind it, and the forecast's factor."""
 
     name: str
     count: str
@@ -38,7 +39,10 @@ class AttendanceLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RecordView:
+    """The page. `level` is the line of the kinds without a record; None where no kind has one."""
+
     kinds: tuple[KindLine, ...]
+    level: KindLine | None
     attendance: str
     attendance_count: str
     weeks: tuple[AttendanceLine, ...]
@@ -50,21 +54,26 @@ def record_view(page: PageContext) -> RecordView:
     build = page.build
     names = {setup.key: setup.name for setup in build.shop.setups}
     attendance = attendance_of(build)
+    level, kinds = calibration_of(build)
     return RecordView(
         kinds=tuple(
-            KindLine(
-                name=names.get(kind.kind, kind.kind) or "without a setup",
-                count=words.number(kind.count),
-                factor=f"{TIMES} {kind.factor:.2f}",
-                words=_factor_words(kind.factor),
-            )
-            for kind in calibration_of(build)
+            _kind_line(names.get(kind.kind, kind.kind) or "without a setup", kind) for kind in kinds
         ),
+        level=_kind_line("kinds without a record", level) if level.count else None,
         attendance=f"{attendance.mean * 100:.0f} %",
         attendance_count=words.count(attendance.weeks, "full week"),
         weeks=_weeks(page.slug, build),
         calibrated=build.calibrated,
         attended=build.attended,
+    )
+
+
+def _kind_line(name: str, of: KindFactor | Level) -> KindLine:
+    return KindLine(
+        name=name,
+        count=words.count(of.count, "task"),
+        factor=f"{TIMES} {of.factor:.2f}",
+        words=_factor_words(of.factor),
     )
 
 

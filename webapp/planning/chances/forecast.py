@@ -2,7 +2,8 @@
 
 Each draw is one variant of the simulator. A task's hours are its planned hours times how far off
 its three points let it be, times the factor of its kind of work, over attendance; the factors are
-drawn once a draw, so that errors of one kind do not cancel.
+drawn once a draw, the level of all work and then each kind round it, so that errors of one kind do
+not cancel, and those of one builder not either.
 """
 
 import datetime as dt
@@ -16,7 +17,7 @@ from webapp.build.build_input import BuildInput, Task, ThreePoint
 from webapp.build.hours_to_go import planned_seconds
 from webapp.build.time.shop_calendar import NEVER, Seconds, ShopCalendar
 from webapp.planning.chances.criticality import times_on_path
-from webapp.planning.chances.factors import LEAST_ATTENDANCE, NO_RECORD, Factors
+from webapp.planning.chances.factors import LEAST_ATTENDANCE, NO_RECORD, NO_SETUP, Factors
 from webapp.planning.chances.pert_beta import Floats, balanced_normals, even_shares, quantiles
 from webapp.planning.order.kept_order import both_ways
 from webapp.planning.simulator.house_rules import HOUSE_RULES, HouseRules, rank_tasks
@@ -162,10 +163,7 @@ def drawn_ratios(
     kinds: dict[str, Floats] = {}
     if factors is not None:
         attendance = _drawn_attendance(tasks, draws, factors, seed)
-        for kind in sorted({t.setup or "" for t in tasks}):
-            of_kind = factors.of_kind(kind)
-            normals = balanced_normals(draws, seed, f"kind {kind}")
-            kinds[kind] = np.exp(of_kind.log_mean + of_kind.log_sd * normals)
+        kinds = _drawn_kinds(tasks, draws, factors, seed)
     ratios = dict(known or {})
     for task in tasks:
         expected = task.hours.expected
@@ -174,9 +172,20 @@ def drawn_ratios(
         luck = even_shares(draws, seed, f"task {task.key}")
         ratio = distribution(task.hours, luck) / expected if _has_spread(task) else np.ones(draws)
         if factors is not None and not _taken_at_its_word(task, factors):
-            ratio = ratio * kinds[task.setup or ""]
+            ratio = ratio * kinds[task.setup or NO_SETUP]
         ratios[task.key] = ratio / attendance
     return ratios
+
+
+def _drawn_kinds(tasks: list[Task], draws: int, factors: Factors, seed: int) -> dict[str, Floats]:
+    """The factor of every kind of work in each draw: first the level is drawn, then the kinds."""
+    level_off = factors.level.log_sd * balanced_normals(draws, seed, "level")
+    drawn = {}
+    for kind in sorted({task.setup or NO_SETUP for task in tasks}):
+        of_kind = factors.of_kind(kind)
+        own_off = of_kind.own_log_sd * balanced_normals(draws, seed, f"kind {kind}")
+        drawn[kind] = np.exp(of_kind.log_mean + (1 - of_kind.weight) * level_off + own_off)
+    return drawn
 
 
 def _drawn_attendance(tasks: list[Task], draws: int, factors: Factors, seed: int) -> Floats:
@@ -193,5 +202,5 @@ def _has_spread(task: Task) -> bool:
 
 
 def _taken_at_its_word(task: Task, factors: Factors) -> bool:
-    """A certain estimate is believed as long as no record of its kind says otherwise."""
-    return not _has_spread(task) and not factors.of_kind(task.setup or "").count
+    """A certain estimate is believed as long as no record, of any kind, says otherwise."""
+    return not _has_spread(task) and not factors.level.count
