@@ -7,28 +7,19 @@ The server is forked off with the program loaded, so that a run takes no longer 
 """
 
 import itertools
-import multiprocessing
 import random
-import re
 import signal
 import sqlite3
-import sys
 import time
-from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import closing, contextmanager
-from multiprocessing.context import ForkProcess
+from contextlib import closing
 from pathlib import Path
 
 import httpx
 import pytest
-import uvicorn
-from starlette.testclient import TestClient
 
 from tests.build.builds import EVENINGS, MONDAY, build_of, task
-from webapp.app import create_app
-from webapp.command.serving import serve
-from webapp.settings import Settings
+from tests.forked_server import forked_server, load_the_program
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build
 from webapp.storage.database import Database
@@ -37,45 +28,13 @@ KILLS = 10
 CLIENTS = 4
 
 
-def load_the_program(path: Path, slug: str) -> None:
-    """Have everything at hand that a server needs for an answer, before any is forked off."""
-    app = create_app(Settings(data_file=path))
-    uvicorn.Config(app).load()
-    with TestClient(app, base_url="http://127.0.0.1") as browser:
-        assert browser.get(f"/builds/{slug}/tasks/new").status_code == 200
-
-
-@contextmanager
-def forked_server(path: Path) -> Iterator[tuple[ForkProcess, str]]:
-    """A server on any free port as a process of its own, and its address."""
-    forking = multiprocessing.get_context("fork")
-    hears, says = forking.Pipe(duplex=False)
-    server = forking.Process(target=_serve, args=(path, says.fileno()))
-    server.start()
-    says.close()
-    try:
-        with open(hears.fileno(), closefd=False) as words:
-            found = re.search(r"http://127\.0\.0\.1:\d+", words.readline())
-        assert found, "the server gave no address"
-        yield server, found[0]
-    finally:
-        server.kill()
-        server.join()
-        hears.close()
-
-
-def _serve(path: Path, says: int) -> None:
-    sys.stdout = open(says, "w")  # noqa: SIM115  open for as long as the process lives
-    serve(Settings(data_file=path, port=0))
-
-
 @pytest.mark.slow
 def test_nothing_acknowledged_is_lost_when_the_server_is_killed(tmp_path: Path) -> None:
     path = tmp_path / "keyturn.sqlite3"
     small = build_of([task("start", 1)], first_start="start", now=MONDAY, week=EVENINGS)
     with closing(Database.open(path)) as database, database.writing() as session:
         slug = create_build(session, small)
-    load_the_program(path, slug)
+    load_the_program(path, f"/builds/{slug}/tasks/new")
     moments = random.Random(1)
     acknowledged: set[str] = set()
     kept: set[str] = set()

@@ -201,7 +201,7 @@ def test_an_earlier_database_is_copied_aside_and_loses_nothing(path: Path) -> No
     ("more", "error"),
     [
         ("raise ZeroDivisionError", ZeroDivisionError),
-        ("op.execute(\"DELETE FROM subsystems WHERE key = 'air'\")", RuntimeError),
+        ("op.execute(\"DELETE FROM subsystems WHERE key = 'air'\")", UnusableDatabaseError),
     ],
     ids=["an error half way", "rows left that refer to nothing"],
 )

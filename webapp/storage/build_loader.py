@@ -12,6 +12,7 @@ from webapp.storage.journal import LOADED
 from webapp.storage.tables import NOUNS, BuildRow
 from webapp.storage.tables.builds import HEADING, SHOP_HEADING
 from webapp.storage.tables.noun import Noun
+from webapp.storage.trouble import UnusableDatabaseError
 
 _SELECTS = {noun: noun.select() for noun in NOUNS}
 _SELECT_BUILD = select(
@@ -20,11 +21,27 @@ _SELECT_BUILD = select(
 
 
 def load_build(session: Session, slug: str, *, now: dt.datetime) -> BuildInput | None:
-    """The build as it stands, at the moment `now` (naive local time); None: no such build."""
+    """The build as it stands, at the moment `now` (naive local time); None: no such build.
+
+    Raises `UnusableDatabaseError` where what is stored is no build.
+    """
+    try:
+        build = _load(session, slug, now)
+    except ValueError as error:
+        raise UnusableDatabaseError(
+            f"What is stored of the build {slug} can not be read ({error}): the data file is "
+            "damaged, or another program wrote into it. Nothing was changed; put back a copy.",
+            "damaged",
+        ) from error
+    if build is not None:
+        session.info.setdefault(LOADED, {})[slug] = build
+    return build
+
+
+def _load(session: Session, slug: str, now: dt.datetime) -> BuildInput | None:
     heading = session.execute(_SELECT_BUILD, {"slug": slug}).one_or_none()
     if heading is None:
         return None
-
     connection = session.connection()
 
     def rows_of(noun: Noun) -> Sequence[Any]:
@@ -37,9 +54,7 @@ def load_build(session: Session, slug: str, *, now: dt.datetime) -> BuildInput |
             where, _, name = noun.at.rpartition(".")
             (of_shop if where else things)[name] = noun.things(rows_of)
     shop = Shop(**SHOP_HEADING.of_row(heading[len(HEADING.columns) :]), **of_shop)
-    build = BuildInput(now=now, shop=shop, **HEADING.of_row(heading), **things)
-    session.info.setdefault(LOADED, {})[slug] = build
-    return build
+    return BuildInput(now=now, shop=shop, **HEADING.of_row(heading), **things)
 
 
 def is_stored(session: Session, slug: str, build: BuildInput) -> bool:

@@ -1,6 +1,8 @@
 """The database file: opened, kept at the current schema, and read and written in transactions."""
 
+import logging
 import sqlite3
+import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -9,51 +11,93 @@ from typing import Any
 from sqlalchemy import URL, Connection, Engine, create_engine, event
 from sqlmodel import Session
 
+from webapp.storage.data_file import DataFile
 from webapp.storage.journal import JournaledSession
-from webapp.storage.schema_upgrade import UnusableDatabaseError, upgrade_schema
+from webapp.storage.schema_upgrade import upgrade_schema
+from webapp.storage.soundness import require_sound
+from webapp.storage.trouble import BUSY_SECONDS, UnusableDatabaseError, told_of
 
 __all__ = ["Database", "UnusableDatabaseError"]
 
-BUSY_SECONDS = 10
-"""How long a writer waits for the one before it."""
+CHECKED_AT_ONCE_BYTES = 50_000_000
+"""A larger file is looked through while the program already runs: that takes seconds."""
 
 
 class Database:
-    """One database file. Safe to share between threads."""
+    """One database file. Safe to share between threads.
 
-    def __init__(self, engine: Engine) -> None:
-        self._writing = engine
-        self._reading = engine.execution_options(only_reading=True)
+    `copy_before_upgrade` is where the file was copied to before its schema was changed, None
+    where it was not.
+    """
+
+    def __init__(self, path: Path, *, copy_before_upgrade: Path | None = None) -> None:
+        self.copy_before_upgrade = copy_before_upgrade
+        self._file = DataFile(path)
+        self._damage: UnusableDatabaseError | None = None
+        self._writing = _engine_of(path)
+        self._reading = self._writing.execution_options(only_reading=True)
 
     @classmethod
     def open(cls, path: Path | str) -> "Database":
         """Open the file, making it or bringing it up to the current schema first.
 
         A copy of an existing file is set aside before its schema is changed. Raises
-        `UnusableDatabaseError`, worded for the screen, where the file can not be used.
+        `UnusableDatabaseError`, worded for the screen, where the file can not be used; a damaged
+        one is left as it is.
         """
         path = Path(path).expanduser().resolve()
-        upgrade_schema(path)
-        return cls(_engine_of(path))
+        at_once = not path.is_file() or path.stat().st_size <= CHECKED_AT_ONCE_BYTES
+        if at_once:
+            require_sound(path)
+        database = cls(path, copy_before_upgrade=upgrade_schema(path))
+        if not at_once:
+            threading.Thread(target=database._look_for_damage, daemon=True).start()
+        return database
 
     @contextmanager
     def reading(self) -> Iterator[Session]:
-        """A session that sees one state of the database and can not write."""
-        with JournaledSession(self._reading, expire_on_commit=False) as session:
-            yield session
+        """A session that sees one state of the database and can not write.
+
+        Raises `UnusableDatabaseError` where something stands in the way.
+        """
+        with told_of(self._file.path, only_reading=True):
+            self._require_usable()
+            with JournaledSession(self._reading, expire_on_commit=False) as session:
+                yield session
 
     @contextmanager
     def writing(self) -> Iterator[Session]:
         """A session in the one writing transaction: committed to disk when this returns.
 
-        An exception inside rolls everything back.
+        An exception inside rolls everything back. Raises `UnusableDatabaseError` where something
+        stands in the way; then nothing was stored that will be found again.
         """
-        with JournaledSession(self._writing, expire_on_commit=False) as session, session.begin():
-            yield session
+        with told_of(self._file.path):
+            self._require_usable()
+            with (
+                JournaledSession(self._writing, expire_on_commit=False) as session,
+                session.begin(),
+            ):
+                yield session
+            self._file.require_same()
 
     def close(self) -> None:
         """Close every connection."""
         self._writing.dispose()
+        self._file.close()
+
+    def _require_usable(self) -> None:
+        if self._damage is not None:
+            raise UnusableDatabaseError(str(self._damage), self._damage.kind)
+        self._file.require_same()
+
+    def _look_for_damage(self) -> None:
+        try:
+            require_sound(self._file.path)
+        except UnusableDatabaseError as trouble:
+            logging.getLogger(__name__).error("%s", trouble)
+            if trouble.kind == "damaged":
+                self._damage = trouble
 
 
 def _engine_of(path: Path) -> Engine:

@@ -7,6 +7,7 @@ the same transaction, so that a failed change leaves the file as it was.
 
 import datetime as dt
 import sqlite3
+from contextlib import closing
 from pathlib import Path
 from typing import Any
 
@@ -16,13 +17,10 @@ from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from sqlalchemy import URL, Connection, Engine, NullPool, create_engine, event
 from sqlalchemy import inspect as inspect_schema
-from sqlalchemy.exc import DatabaseError, OperationalError
 
 from webapp.settings import resource_root
-
-
-class UnusableDatabaseError(Exception):
-    """The database file can not be used; the message says why and what to do."""
+from webapp.storage.soundness import require_sound_pages, require_tables
+from webapp.storage.trouble import BUSY_SECONDS, UnusableDatabaseError, damaged, told_of
 
 
 def migration_config(migrations: Path | None = None) -> Config:
@@ -38,35 +36,40 @@ def upgrade_schema(path: Path, migrations: Path | None = None) -> Path | None:
 
     Returns the copy, None where none was needed. Raises `UnusableDatabaseError`.
     """
+    _make_folder_of(path)
+    engine = schema_engine(path)
+    try:
+        with told_of(path), engine.begin() as connection:
+            aside = _upgrade(connection, path, migration_config(migrations))
+            if migrations is None:
+                require_tables(connection, path)
+            return aside
+    finally:
+        engine.dispose()
+
+
+def _make_folder_of(path: Path) -> None:
+    if path.is_dir():
+        raise UnusableDatabaseError(
+            f"{path} is a folder and can not be opened as a database. Name a file in it.",
+            "foreign",
+        )
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise UnusableDatabaseError(
             f"The folder {path.parent} can not be made ({error.strerror}). "
-            "Name another place for the database."
+            "Name another place for the database.",
+            "locked",
         ) from error
-    engine = schema_engine(path)
-    try:
-        with engine.begin() as connection:
-            return _upgrade(connection, path, migration_config(migrations))
-    except OperationalError as error:
-        raise UnusableDatabaseError(
-            f"The database {path} can not be opened ({error.orig}). Check that it is a file "
-            "that you may write and that no other program holds it, or name another."
-        ) from error
-    except DatabaseError as error:
-        raise UnusableDatabaseError(
-            f"{path} is not a database of this program, or it is damaged ({error.orig}). "
-            "Name another file, or put back a copy."
-        ) from error
-    finally:
-        engine.dispose()
 
 
 def schema_engine(path: Path) -> Engine:
     """An engine for changing the schema: foreign keys off, one writing transaction."""
     engine = create_engine(
-        URL.create("sqlite", database=str(path)), connect_args={"timeout": 10}, poolclass=NullPool
+        URL.create("sqlite", database=str(path)),
+        connect_args={"timeout": BUSY_SECONDS},
+        poolclass=NullPool,
     )
 
     @event.listens_for(engine, "connect")
@@ -84,35 +87,56 @@ def schema_engine(path: Path) -> Engine:
 
 def _upgrade(connection: Connection, path: Path, config: Config) -> Path | None:
     scripts = ScriptDirectory.from_config(config)
-    present = MigrationContext.configure(connection).get_current_revision()
+    tables = inspect_schema(connection).get_table_names()
+    present = _schema_of(connection, path)
     if present is not None and present == scripts.get_current_head():
         return None
-    tables = inspect_schema(connection).get_table_names()
     if present is None and set(tables) - {"alembic_version"}:
         raise UnusableDatabaseError(
-            f"{path} holds tables of another program. Name another file for the database."
+            f"{path} holds tables of another program. Name another file for the database.",
+            "foreign",
         )
     known = {script.revision for script in scripts.walk_revisions()}
     if present is not None and present not in known:
         raise UnusableDatabaseError(
             f"{path} was written by a newer version of the program (schema {present}). "
-            "Install that version, or put back the copy that it set aside."
+            "Install that version, or put back the copy that it set aside.",
+            "foreign",
         )
     aside = _set_aside(path, present or "base") if tables else None
     config.attributes["connection"] = connection
     command.upgrade(config, "head")
     broken = connection.exec_driver_sql("PRAGMA foreign_key_check").all()
     if broken:
-        raise RuntimeError(f"The new schema leaves {len(broken)} rows that refer to nothing.")
+        raise UnusableDatabaseError(
+            f"{path} can not be brought to the schema of this version: {len(broken)} of its rows "
+            "would refer to nothing. It stays as it was: go back to the version you had, and "
+            "report this.",
+            "foreign",
+        )
     return aside
 
 
+def _schema_of(connection: Connection, path: Path) -> str | None:
+    """The revision that the file says it has, None where it says nothing."""
+    said = MigrationContext.configure(connection).get_current_heads()
+    if len(said) > 1 or not all(isinstance(each, str) for each in said):
+        raise damaged(path, "it does not say what schema it has")
+    return said[0] if said else None
+
+
 def _set_aside(path: Path, revision: str) -> Path:
-    """Copy the database next to itself, named with the schema it holds and the time in UTC."""
+    """Copy the database next to itself, named with the schema it holds and the time in UTC.
+
+    The copy is looked through before it is relied on; one that failed does not stay.
+    """
     stamp = dt.datetime.now(dt.UTC).strftime("%Y%m%dT%H%M%SZ")
     aside = path.with_name(f"{path.stem}.schema-{revision}.{stamp}{path.suffix}")
-    with sqlite3.connect(path) as source, sqlite3.connect(aside) as copy:
-        source.backup(copy)
-    source.close()
-    copy.close()
+    try:
+        with closing(sqlite3.connect(path)) as source, closing(sqlite3.connect(aside)) as copy:
+            source.backup(copy)
+            require_sound_pages(copy, path)
+    except Exception:
+        aside.unlink(missing_ok=True)
+        raise
     return aside
