@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from webapp.command.files import leave_standard_output
-from webapp.command.refusal import RefusedError
+from webapp.command.refusal import REFUSALS, lines_of
 
 DONE, REFUSED, INTERRUPTED = 0, 2, 130
 LONGEST_TIGHTENING = 86_400
@@ -29,8 +29,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         run(options)
         sys.stdout.flush()
-    except RefusedError as refusal:
-        for line in refusal.lines:
+    except REFUSALS as refusal:
+        for line in lines_of(refusal):
             print(line, file=sys.stderr)
         return REFUSED
     except KeyboardInterrupt:

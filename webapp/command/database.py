@@ -1,13 +1,23 @@
-"""The database of a command, or a refusal that says why it cannot be used."""
+"""The database of a command, and what the person must know of it."""
 
-from webapp.command.refusal import RefusedError
+import sys
+
 from webapp.settings import Settings
-from webapp.storage.database import Database, UnusableDatabaseError
+from webapp.storage.database import Database
 
 
 def open_database(settings: Settings) -> Database:
-    """The database of the settings. Raises RefusedError."""
-    try:
-        return Database.open(settings.data_file)
-    except UnusableDatabaseError as error:
-        raise RefusedError([str(error)]) from None
+    """The database of the settings. Raises UnusableDatabaseError."""
+    database = Database.open(settings.data_file)
+    announce_copy(database)
+    return database
+
+
+def announce_copy(database: Database) -> None:
+    """Say on standard error where the file was copied to before its schema was changed."""
+    if database.copy_before_upgrade is not None:
+        print(
+            "The data file was brought to the form that this version of the program needs. As it "
+            f"was before, it is kept in {database.copy_before_upgrade}.",
+            file=sys.stderr,
+        )

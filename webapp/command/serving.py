@@ -9,21 +9,20 @@ import uvicorn
 from starlette.types import ASGIApp
 
 from webapp.app import create_app
+from webapp.command.database import announce_copy
 from webapp.command.prompt_connection import PromptConnection
 from webapp.command.refusal import RefusedError
 from webapp.settings import Settings
-from webapp.storage.database import UnusableDatabaseError
 
 
 def serve(settings: Settings, path: str = "/") -> None:
-    """Serve until interrupted; prints the address of `path`. Raises RefusedError."""
+    """Serve until interrupted; prints the address of `path`. Raises RefusedError or
+    UnusableDatabaseError."""
     listener = listener_on(settings.host, settings.port)
     with listener:
         port = listener.getsockname()[1]
-        try:
-            app = create_app(replace(settings, port=port))
-        except UnusableDatabaseError as error:
-            raise RefusedError([str(error)]) from None
+        app = create_app(replace(settings, port=port))
+        announce_copy(app.state.services.database)
         if not is_loopback(settings.host):
             print(
                 f"Careful: whoever can reach {settings.host} in this network can read and "

@@ -12,6 +12,8 @@ from webapp.build.limits import MOST_DOCUMENT_BYTES
 from webapp.pages import addresses
 from webapp.pages.frame.answer_headers import ANSWER_HEADERS
 from webapp.pages.frame.rendering import render_refusal
+from webapp.pages.frame.trouble import stands_in_the_way
+from webapp.storage.trouble import UnusableDatabaseError
 
 SENTENCES = {
     400: "What was sent cannot be read as a form. Go back, check it and send it again.",
@@ -91,6 +93,8 @@ def add_refusals(app: FastAPI) -> None:
             f"“{error['loc'][-1]}”: {error['msg']}." for error in refusal.errors() if error["loc"]
         )
         return render_refusal(422, title="Cannot be read", texts=(SENTENCES[422], *fields))
+
+    app.exception_handler(UnusableDatabaseError)(stands_in_the_way)
 
     @app.exception_handler(ClientDisconnect)
     def broken_off(_request: Request, _gone: ClientDisconnect) -> Response:
