@@ -218,7 +218,7 @@ def test_the_heron_is_some_eighty_tasks_over_nine_subsystems_a_third_of_it_done(
     assert sum(task.is_open and task.begun_on is not None for task in tasks) == 3
 
 
-def test_the_heron_makes_its_wanted_by_date_narrowly_at_the_safe_date() -> None:
+def test_the_heron_makes_its_wanted_by_date_narrowly_at_the_firm_date() -> None:
     build = _build("heron.json")
     forecast = forecast_of(build, factors=factors_of(build))
     assert forecast is not None
@@ -331,14 +331,14 @@ def test_the_figures_of_the_herons_decisions_agree_with_themselves() -> None:
         without = figures["let go"]
         assert (without.likely_days, without.hours, without.cost) == (0, 0, 0)
         assert without.likely is not None
-        assert without.safe is not None
+        assert without.firm is not None
         for each in figures.values():
             assert each.likely is not None
-            assert each.safe is not None
-            assert each.likely <= each.safe
+            assert each.firm is not None
+            assert each.likely <= each.firm
             days = dt.timedelta(days=1)
             assert each.likely_days == pytest.approx((each.likely - without.likely) / days)
-            assert each.safe_days == pytest.approx((each.safe - without.safe) / days)
+            assert each.firm_days == pytest.approx((each.firm - without.firm) / days)
         assert (figures["fit now"].likely_days or 0) > 0
         assert figures["fit later"].hours > figures["fit now"].hours
 

@@ -74,9 +74,9 @@ FIGURES = st.builds(
     WayFigures,
     way=st.sampled_from(WISH_WAYS),
     likely=MOMENTS,
-    safe=MOMENTS,
+    firm=MOMENTS,
     likely_days=st.none() | NUMBERS,
-    safe_days=st.none() | NUMBERS,
+    firm_days=st.none() | NUMBERS,
     headroom_hours=st.none() | NUMBERS,
     hours=NUMBERS,
     cost=NUMBERS,
@@ -211,6 +211,13 @@ def test_a_task_is_not_blamed_for_a_wish_that_could_not_be_read() -> None:
 def test_a_confidence_out_of_bounds_is_told() -> None:
     build = {**small_document()["build"], "confidence": 0.3}
     assert faults_in(build=build) == [
-        "Build The Heron: the share of cases that “safe” stands for: 0.3. "
+        "Build The Heron: the share of cases that “firm” stands for: 0.3. "
         "Enter a number from 0.5 to 0.99."
     ]
+
+
+def test_figures_of_older_documents_are_read_under_their_former_names() -> None:
+    text = write_document(RICH_BUILD)
+    older = text.replace('"firm": ', '"safe": ').replace('"firm_days": ', '"safe_days": ')
+    assert older != text
+    assert read_document(older, now=NOW) == read_document(text, now=NOW)

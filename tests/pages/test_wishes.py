@@ -201,7 +201,7 @@ def test_a_build_without_a_date_is_told_why_it_drifts_and_offered_one(shop: Shop
     assert offered
     shop.post("wanted-by", wanted_by=offered[1], confidence="90")
     assert str(shop.stored().wanted_by) == offered[1]
-    # proposed with a tenth to spare after the safe date, so that something is left
+    # proposed with a tenth to spare after the firm date, so that something is left
     text = until(shop, "wishes", " h left of")
     assert re.search(r"[\d.]+ h left of [\d.]+ h, at 9 in 10\.", text)
 
@@ -230,7 +230,7 @@ def test_the_page_does_not_wait_for_the_figures_but_asks_again(shop: Shop) -> No
     assert "Working it out" in text
     assert f'hx-get="/builds/the-heron/wish-ways?key={LAMP}"' in text
     alone = until(shop, f"wish-ways?key={LAMP}", 'name="figures"')
-    for words in ("First start, likely", "safe, 8 in 10", "Headroom left", "Hours in all", "Money"):
+    for words in ("First start, likely", "firm, 8 in 10", "Headroom left", "Hours in all", "Money"):
         assert words in alone
     for way in ("fit now", "rough in", "fit later", "let go"):
         assert f'value="{way}"' in alone
@@ -241,7 +241,7 @@ def test_letting_go_changes_nothing_and_costs_nothing() -> None:
     price = worked_out(with_wishes(a_wish()), a_wish())
     assert price.priced is not None
     let_go = price.priced.way("let go")
-    assert (let_go.likely_days, let_go.safe_days, let_go.hours, let_go.cost) == (0, 0, 0, 0)
+    assert (let_go.likely_days, let_go.firm_days, let_go.hours, let_go.cost) == (0, 0, 0, 0)
 
 
 def test_the_digest_changes_with_what_is_shown_and_with_nothing_else() -> None:
@@ -402,6 +402,6 @@ def test_the_frame_shows_the_plan_at_once_and_the_forecast_when_it_is_ready(shop
     assert "First start, planned" in first
     assert 'hx-get="/builds/the-heron/gauges"' in first
     ready = until(shop, "bench", "First start, likely")
-    assert "safe, 8 in 10" in ready
+    assert "firm, 8 in 10" in ready
     assert 'id="headroom"' in ready
     assert "hx-get" not in ready[: ready.index("<main")]

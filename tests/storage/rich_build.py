@@ -137,9 +137,9 @@ WISHES = (
                 WayFigures(
                     way="fit now",
                     likely=dt.datetime(2026, 5, 12, 20, 15),
-                    safe=dt.datetime(2026, 5, 30, 11, 1),
+                    firm=dt.datetime(2026, 5, 30, 11, 1),
                     likely_days=1 / 3,
-                    safe_days=-0.5,
+                    firm_days=-0.5,
                     headroom_hours=-12.75,
                     hours=2.1,
                     cost=0.0,
@@ -147,9 +147,9 @@ WISHES = (
                 WayFigures(
                     way="let go",
                     likely=None,
-                    safe=None,
+                    firm=None,
                     likely_days=None,
-                    safe_days=None,
+                    firm_days=None,
                     headroom_hours=None,
                     hours=0.0,
                     cost=3.5,

@@ -18,6 +18,7 @@ from webapp.build.checks.input_checks import faults_of
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, delete_build, list_builds, revision_of
 from webapp.storage.database import Database
+from webapp.storage.decided_figures import figures_of_text, figures_text
 
 
 def stored(database: Database, build: BuildInput) -> BuildInput | None:
@@ -167,3 +168,10 @@ def test_a_build_that_refers_to_nothing_is_refused_whole(
         create_build(session, broken)
     with database.reading() as session:
         assert list_builds(session) == ()
+
+
+def test_figures_that_were_stored_under_their_former_names_are_read() -> None:
+    figures = next(w.decision for w in RICH_BUILD.wishes if w.decision is not None).figures
+    text = figures_text(figures).replace('"firm"', '"safe"').replace('"firm_days"', '"safe_days"')
+    assert "firm" not in text
+    assert figures_of_text(text) == figures

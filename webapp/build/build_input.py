@@ -237,9 +237,9 @@ class WayFigures:
 
     way: WishWay
     likely: dt.datetime | None
-    safe: dt.datetime | None
+    firm: dt.datetime | None
     likely_days: float | None
-    safe_days: float | None
+    firm_days: float | None
     headroom_hours: float | None
     hours: float
     cost: float
@@ -283,7 +283,7 @@ class Wish:
 class BuildInput:
     """One build as the planner sees it at the moment `now`.
 
-    `confidence` is the share of draws that "safe" stands for; `calibrated` and `attended` say
+    `confidence` is the share of draws that "firm" stands for; `calibrated` and `attended` say
     whether the record's factors count in the forecast. `kept_order` are task keys in the order
     that was found by tightening and kept on the day `kept_on`; (): the house rules hold.
     `on_bench` is the clock that runs; it is of this moment and in no document.

@@ -5,7 +5,14 @@ An entry with a default may be left out or be null; either means the default.
 
 from typing import Annotated, Any
 
-from pydantic import BaseModel, ConfigDict, Field, PlainValidator, WithJsonSchema
+from pydantic import (
+    BaseModel,
+    ConfigDict,
+    Field,
+    PlainValidator,
+    WithJsonSchema,
+    model_validator,
+)
 
 from webapp.build.build_input import DEFAULT_CONFIDENCE
 from webapp.exchange.document_values import (
@@ -77,7 +84,7 @@ class BuildEntry(Entry):
     now: Minute | None = _said("The moment the plan counts from; today's if left out.")
     first_start: Key | None = _said("Key of the task at whose end the engine has run.")
     confidence: Confidence | None = _said(
-        "The share of draws that “safe” stands for.", DEFAULT_CONFIDENCE
+        "The share of draws that “firm” stands for.", DEFAULT_CONFIDENCE
     )
     calibrated: YesNo | None = _said("Whether finished tasks correct the forecast.", True)
     attended: YesNo | None = _said("Whether attendance corrects the forecast.", True)
@@ -232,14 +239,37 @@ class WishPartEntry(Entry):
     cost: Cost | None = _said("Money.", 0)
 
 
+def _also_safe(schema: dict[str, Any]) -> None:
+    """The names that the firm figures had in older documents."""
+    for name in ("firm", "firm_days"):
+        former = {**schema["properties"][name], "deprecated": True}
+        schema["properties"][name.replace("firm", "safe")] = former
+
+
 class WayEntry(Entry):
-    """What one way of deciding a wish was said to do, against the build without it."""
+    """What one way of deciding a wish was said to do, against the build without it.
+
+    The firm figures were called `safe` and `safe_days` in older documents, and still may be.
+    """
+
+    model_config = ConfigDict(json_schema_extra=_also_safe)
+
+    @model_validator(mode="before")
+    @classmethod
+    def _renamed(cls, raw: object) -> object:
+        if not isinstance(raw, dict):
+            return raw
+        former = {"safe": "firm", "safe_days": "firm_days"}
+        return {
+            former[name] if name in former and former[name] not in raw else name: value
+            for name, value in raw.items()
+        }
 
     way: Way
     likely: Minute | None = _said("First start, as likely as not.")
-    safe: Minute | None = _said("First start at the build's confidence.")
+    firm: Minute | None = _said("First start at the build's confidence.")
     likely_days: AnyNumber | None = _said("Days by which the likely date moves.")
-    safe_days: AnyNumber | None = _said("Days by which the safe date moves.")
+    firm_days: AnyNumber | None = _said("Days by which the firm date moves.")
     headroom_hours: AnyNumber | None = _said("Shop hours of headroom left.")
     hours: AnyNumber = Field(description="Hours added over the whole build.")
     cost: AnyNumber = Field(description="Money.")

@@ -63,7 +63,7 @@ def spread(
     days: Mapping[dt.date, int],
     chances: Sequence[Chance],
     *,
-    safe: dt.datetime,
+    firm: dt.datetime,
     width: float,
     broad: bool,
 ) -> Spread:
@@ -71,7 +71,7 @@ def spread(
 
     Later lines begin lower, so that none runs through the words of an earlier one.
 
-    Columns that begin after the safe moment are the late ones.
+    Columns that begin after the firm moment are the late ones.
     """
     first, last = _shown_days(days, chances)
     span = (last - first).days + 1
@@ -84,7 +84,7 @@ def spread(
             counts[(day - first).days // step] += draws
     pitch = room / count
     most = max(counts)
-    safe_place = (safe.date() - first).days // step
+    firm_place = (firm.date() - first).days // step
 
     def x(at: dt.datetime) -> float:
         midnight = dt.datetime.combine(first, dt.time())
@@ -100,7 +100,7 @@ def spread(
                 y=BOTTOM - (BOTTOM - TOP) * number / most,
                 width=pitch - 2,
                 height=(BOTTOM - TOP) * number / most,
-                late=place > safe_place,
+                late=place > firm_place,
             )
             for place, number in enumerate(counts)
             if number

@@ -12,14 +12,18 @@ def figures_text(figures: tuple[WayFigures, ...]) -> str:
     return json.dumps([asdict(each) for each in figures], default=dt.datetime.isoformat)
 
 
+FORMER_NAMES = {"safe": "firm", "safe_days": "firm_days"}
+"""What the figures were called when they were written."""
+
+
 def figures_of_text(text: str) -> tuple[WayFigures, ...]:
-    """What `figures_text` wrote."""
-    return tuple(
-        WayFigures(
-            **each | {name: _moment(each[name]) for name in ("likely", "safe")},
-        )
-        for each in json.loads(text)
-    )
+    """What `figures_text` wrote, by whatever version of the program."""
+    found = []
+    for each in json.loads(text):
+        figures = {FORMER_NAMES.get(name, name): value for name, value in each.items()}
+        moments = {name: _moment(figures[name]) for name in ("likely", "firm")}
+        found.append(WayFigures(**figures | moments))
+    return tuple(found)
 
 
 def _moment(text: str | None) -> dt.datetime | None:

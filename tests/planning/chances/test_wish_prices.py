@@ -43,7 +43,7 @@ def test_fitting_a_certain_wish_now_moves_both_dates_by_its_hours() -> None:
     found = priced(chain(), wish(6), draws=400)
     now = found.way("fit now")
     assert now.likely_days == pytest.approx(0.25)
-    assert now.safe_days == pytest.approx(0.25)
+    assert now.firm_days == pytest.approx(0.25)
     assert now.hours == 6
 
 
@@ -51,7 +51,7 @@ def test_fitting_later_and_letting_go_leave_first_start_where_it_is() -> None:
     build = chain()
     found = priced(build, wish(6), draws=200)
     for way in ("fit later", "let go"):
-        assert (found.way(way).likely_days, found.way(way).safe_days) == (0, 0)
+        assert (found.way(way).likely_days, found.way(way).firm_days) == (0, 0)
     fitted_later = with_wish(build, wish(6), "fit later")
     assert make_plan(fitted_later).first_start_at == make_plan(build).first_start_at
 
@@ -74,7 +74,7 @@ def test_roughing_in_costs_first_start_only_the_roughing_in() -> None:
 def test_a_wish_of_no_hours_moves_nothing_to_the_minute() -> None:
     found = priced(chain(EVENINGS), wish(0), draws=300)
     assert {way.likely_days for way in found.ways} == {0}
-    assert {way.safe for way in found.ways} == {found.way("let go").safe}
+    assert {way.firm for way in found.ways} == {found.way("let go").firm}
 
 
 def test_a_wish_that_fits_a_wait_moves_the_likely_date_by_nothing() -> None:

@@ -52,7 +52,7 @@ def _build_faults(build: BuildInput) -> Iterator[Fault]:
     yield from thing.day_faults("wanted_by", "the day it is wanted by,", build.wanted_by)
     yield from thing.number_faults(
         "confidence",
-        "the share of cases that “safe” stands for",
+        "the share of cases that “firm” stands for",
         build.confidence,
         least=LEAST_CONFIDENCE,
         most=MOST_CONFIDENCE,

@@ -64,8 +64,8 @@ class FrameView:
     first_start: str
     first_start_is: str
     wanted: str | None
-    safe: str | None
-    safe_odds: str
+    firm: str | None
+    firm_odds: str
     headroom: str | None
     working: bool
     bench: BenchNote | None
@@ -165,11 +165,11 @@ def frame_view(
     at = plan.first_start_at if plan else None
     today = now.date()
     first_start, is_what = first_start_words(build, plan, today), "planned" if at else ""
-    safe, headroom, figures = None, None, forecast.value
+    firm, headroom, figures = None, None, forecast.value
     if figures is not None:
         at, is_what = figures.forecast.at(LIKELY), "likely"
         first_start = words.day(at, today=today)
-        safe = words.day(figures.forecast.at(build.confidence), today=today)
+        firm = words.day(figures.forecast.at(build.confidence), today=today)
         if figures.headroom_hours is not None:
             headroom = words.tenth_hours(figures.headroom_hours)
     return FrameView(
@@ -178,8 +178,8 @@ def frame_view(
         first_start=first_start,
         first_start_is=is_what,
         wanted=wanted_words(build.wanted_by, at, today),
-        safe=safe,
-        safe_odds=words.odds(build.confidence),
+        firm=firm,
+        firm_odds=words.odds(build.confidence),
         headroom=headroom,
         working=not forecast.ready,
         bench=bench_note(slug, build, now),

@@ -43,7 +43,7 @@ def sureness_view(page: PageContext) -> SurenessView:
         return SurenessView(pictures=(), chances=(), basis="", working=not page.forecast.ready)
     forecast, confidence = figures.forecast, page.build.confidence
     shares = sorted({*SHARES, confidence})
-    named = {LIKELY: ", likely", confidence: ", safe"}
+    named = {LIKELY: ", likely", confidence: ", firm"}
     chances = [
         Chance(
             share=share,
@@ -53,10 +53,10 @@ def sureness_view(page: PageContext) -> SurenessView:
         for share in shares
     ]
     days = draws_by_day(forecast)
-    safe = forecast.at(confidence)
+    firm = forecast.at(confidence)
     return SurenessView(
         pictures=tuple(
-            spread(days, chances, safe=safe, width=width, broad=broad)
+            spread(days, chances, firm=firm, width=width, broad=broad)
             for width, broad in ((BROAD_WIDTH, True), (NARROW_WIDTH, False))
         ),
         chances=tuple(

@@ -217,7 +217,7 @@ def _typed(form: TypedForm, row: int) -> bool:
     return any(form.typed(f"{point}-{row}").strip() for point, _ in POINTS)
 
 
-# wanted by, and how safe is safe ------------------------------------------------------------
+# wanted by, and how firm is firm ------------------------------------------------------------
 def headroom_shown(build: BuildInput) -> Shown:
     """The form of the wanted-by date and of the confidence as it is opened."""
     percent = number_text(build.confidence * 100)
@@ -256,13 +256,13 @@ def edit_headroom(form: TypedForm, build: BuildInput) -> Edited[None]:
 def _read_confidence(form: TypedForm, build: BuildInput) -> float:
     if form.is_as_stored("confidence"):
         return build.confidence
-    share = form.decimal("confidence", "Safe means", needed=True)
+    share = form.decimal("confidence", "Firm means", needed=True)
     if share is None:
         return build.confidence
     if not LEAST_PERCENT <= share <= MOST_PERCENT:
         form.fault(
             "confidence",
-            f"Safe means: “{shown(form.typed('confidence'))}” of 100 times will not do."
+            f"Firm means: “{shown(form.typed('confidence'))}” of 100 times will not do."
             f" Type a number from {LEAST_PERCENT:.0f} to {MOST_PERCENT:.0f}.",
         )
         return build.confidence

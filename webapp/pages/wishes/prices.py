@@ -68,9 +68,9 @@ def digest_of(figures: tuple[WayFigures, ...]) -> str:
         (
             way.way,
             way.likely.date().isoformat() if way.likely else "",
-            way.safe.date().isoformat() if way.safe else "",
+            way.firm.date().isoformat() if way.firm else "",
             "" if way.likely_days is None else words.days_move(way.likely_days),
-            "" if way.safe_days is None else words.days_move(way.safe_days),
+            "" if way.firm_days is None else words.days_move(way.firm_days),
             "" if way.headroom_hours is None else words.tenth_hours(way.headroom_hours),
             words.tenth_hours(way.hours),
             words.number(way.cost),

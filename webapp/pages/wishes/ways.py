@@ -30,8 +30,8 @@ class WayColumn:
     note: str
     likely: str
     likely_day: str
-    safe: str
-    safe_day: str
+    firm: str
+    firm_day: str
     headroom: str
     hours: str
     money: str
@@ -115,8 +115,8 @@ def way_columns(page: PageContext, figures: tuple[WayFigures, ...]) -> tuple[Way
             note=WAY_NOTES[one.way],
             likely=_move(one.likely_days),
             likely_day=words.day(one.likely, today=page.today) if one.likely else "no date",
-            safe=_move(one.safe_days),
-            safe_day=words.day(one.safe, today=page.today) if one.safe else "no date",
+            firm=_move(one.firm_days),
+            firm_day=words.day(one.firm, today=page.today) if one.firm else "no date",
             headroom=words.tenth_hours(one.headroom_hours)
             if one.headroom_hours is not None
             else "",

@@ -31,8 +31,8 @@ def hours_until_wanted(build: BuildInput, wanted_by: dt.date) -> float:
 
 
 def proposed_date(build: BuildInput, forecast: Forecast) -> dt.date:
-    """A wanted-by date to offer: the Saturday after the safe date with a tenth to spare."""
-    safe = forecast.at(build.confidence)
-    spare = math.ceil((safe - build.now).days / 10)
-    day = safe.date() + dt.timedelta(days=spare)
+    """A wanted-by date to offer: the Saturday after the firm date with a tenth to spare."""
+    firm = forecast.at(build.confidence)
+    spare = math.ceil((firm - build.now).days / 10)
+    day = firm.date() + dt.timedelta(days=spare)
     return day + dt.timedelta(days=(5 - day.weekday()) % 7)

@@ -148,9 +148,9 @@ def _figures(
         return WayFigures(
             way=way,
             likely=None,
-            safe=None,
+            firm=None,
             likely_days=None,
-            safe_days=None,
+            firm_days=None,
             headroom_hours=None,
             hours=hours,
             cost=cost,
@@ -159,9 +159,9 @@ def _figures(
     return WayFigures(
         way=way,
         likely=then.at(LIKELY),
-        safe=then.at(build.confidence),
+        firm=then.at(build.confidence),
         likely_days=_days(now, then, LIKELY),
-        safe_days=_days(now, then, build.confidence),
+        firm_days=_days(now, then, build.confidence),
         headroom_hours=headroom_hours(build, then, factors or NO_RECORD),
         hours=hours,
         cost=cost,
