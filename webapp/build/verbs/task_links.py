@@ -1,8 +1,8 @@
-"""What ties a task to its build, set anew or taken out: links, parts, log, the task itself."""
+"""What ties a task to its build, set anew or taken out: links, parts, the task itself."""
 
 from dataclasses import replace
 
-from webapp.build.build_input import BuildInput, Dependency, LogEntry, Part
+from webapp.build.build_input import BuildInput, Dependency, Part
 
 
 def without_task(build: BuildInput, key: str, *, keep_order: bool) -> BuildInput:
@@ -71,14 +71,3 @@ def with_parts(parts: tuple[Part, ...], key: str, needed: frozenset[str]) -> tup
             serves = tuple(other for other in serves if other != key)
         changed.append(part if serves is part.serves else replace(part, serves=serves))
     return tuple(changed)
-
-
-def with_log(
-    log: tuple[LogEntry, ...], key: str, entries: tuple[LogEntry, ...]
-) -> tuple[LogEntry, ...]:
-    """The whole log by date, the task having the entries that are given and no others."""
-    if tuple(entry for entry in log if entry.task == key) == entries:
-        return log
-    others = [(entry.on, place, entry) for place, entry in enumerate(log) if entry.task != key]
-    fresh = [(entry.on, len(log) + place, entry) for place, entry in enumerate(entries)]
-    return tuple(entry for _, _, entry in sorted(others + fresh, key=lambda each: each[:2]))

@@ -3,6 +3,7 @@
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
+from webapp.build.by_key import find_by_key
 from webapp.pages import addresses
 from webapp.pages.bench import forms
 from webapp.pages.bench.views import bench_view
@@ -43,7 +44,7 @@ def show(
         refused=tuple(fault.text for fault in refused.faults) if refused else (),
         headroom=headroom_view(page),
         wish_line=wish or TypedForm(),
-        logged=next((one for one in page.build.wishes if one.key == logged), None),
+        logged=find_by_key(page.build.wishes, logged),
         notice=notice,
     )
 

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from webapp.build.build_input import Task
+from webapp.build.by_key import find_by_key
 from webapp.build.hours_to_go import hours_to_go_of
 from webapp.build.verbs.work import needs_hands
 from webapp.pages import addresses
@@ -281,7 +282,7 @@ def bench_view(page: PageContext, *, stop: TypedForm | None = None) -> BenchView
 def _on_bench(page: PageContext, plan: Plan, stop: TypedForm | None) -> OnBench | None:
     if page.clock is None:
         return None
-    task = next((one for one in page.build.tasks if one.key == page.clock.task), None)
+    task = find_by_key(page.build.tasks, page.clock.task)
     if task is None:
         return None
     subsystems = {one.key: one.name for one in page.build.subsystems}

@@ -7,6 +7,7 @@ from typing import Annotated
 from fastapi import Depends, Request
 
 from webapp.build.build_input import BuildInput, Fault, RunningClock
+from webapp.build.by_key import find_by_key
 from webapp.pages import addresses
 from webapp.pages.frame.errors import missing_build
 from webapp.pages.words import amounts as words
@@ -201,7 +202,7 @@ def frame_view(
 def first_start_words(build: BuildInput, plan: Plan | None, today: dt.date) -> str:
     if plan and plan.first_start_at:
         return words.day(plan.first_start_at, today=today)
-    first = next((task for task in build.tasks if task.key == build.first_start), None)
+    first = find_by_key(build.tasks, build.first_start)
     if first is not None and first.finished_on is not None:
         return f"done, {words.day(first.finished_on, today=today)}"
     if first is None and not build.tasks:
@@ -227,7 +228,7 @@ def bench_note(slug: str, build: BuildInput, now: dt.datetime) -> BenchNote | No
     clock = build.on_bench
     if clock is None:
         return None
-    task = next((task for task in build.tasks if task.key == clock.task), None)
+    task = find_by_key(build.tasks, clock.task)
     return BenchNote(
         task_name=task.name if task else clock.task,
         clock=words.running(clock.since, now),

@@ -4,6 +4,7 @@ import hashlib
 from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput, LogEntry, Task
+from webapp.build.by_key import find_by_key
 from webapp.build.edited import Edited, Lost
 from webapp.build.moments import date_of
 from webapp.build.verbs.log_entries import with_log_entry, without_log_entry
@@ -118,7 +119,7 @@ def _task(form: TypedForm, build: BuildInput) -> Task | None:
     if not form.text("task", "Task", needed=True):
         return None
     key = form.picked("task", "Task", PickList.of("task", build.tasks))
-    return next((task for task in build.tasks if task.key == key), None)
+    return find_by_key(build.tasks, key)
 
 
 def _ask_about_finished(form: TypedForm, task: Task, left: float | None) -> None:

@@ -4,6 +4,7 @@ import datetime as dt
 import math
 from dataclasses import dataclass
 
+from webapp.build.by_key import find_by_key
 from webapp.pages.frame.context import PageContext
 from webapp.pages.order.changed_places import Comparison, comparison_of
 from webapp.pages.words import amounts as words
@@ -63,7 +64,7 @@ class TightenView:
 
 def tighten_view(page: PageContext, run: Run | None, wrong: str = "") -> TightenView:
     """The section of the Order page; `wrong` says what was wrong with what was asked."""
-    first = next((task for task in page.build.tasks if task.key == page.build.first_start), None)
+    first = find_by_key(page.build.tasks, page.build.first_start)
     chosen = run.seconds if run is not None else USUAL_SECONDS
     on = run is not None and not run.ended.is_set()
     return TightenView(

@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from webapp.build.build_input import BuildInput, Fault, Part
+from webapp.build.by_key import find_by_key, replaced_by_key
 from webapp.build.edited import Edited, Lost
 from webapp.build.limits import MOST_DAYS_AWAY
 from webapp.pages.forms.picking import PickList, new_key
@@ -55,13 +56,13 @@ def edit_part(key: str | None) -> FormEdit[str]:
             return Edited(
                 build=replace(build, parts=(*build.parts, replace(fresh, key=named))), made=named
             )
-        stored = next((part for part in build.parts if part.key == key), None)
+        stored = find_by_key(build.parts, key)
         if stored is None:
             return Edited(build=build, made=key, lost=Lost(kind="part", key=key))
         if not form.settle(shown_of(build, stored), ROWS):
             return Edited(build=build, made=key)
         changed = _as_typed(form, build, stored)
-        parts = tuple(changed if other.key == key else other for other in build.parts)
+        parts = replaced_by_key(build.parts, changed)
         return Edited(build=replace(build, parts=parts), made=key)
 
     return edit

@@ -4,6 +4,7 @@ from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
 from webapp.build.build_input import BuildInput, Part
+from webapp.build.by_key import find_by_key
 from webapp.pages import addresses
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.posted import Typed
@@ -30,7 +31,7 @@ PAGE = "Parts"
 
 def part_of(build: BuildInput, slug: str, key: str) -> Part:
     """The part with this key, or an answer that names it and says where to go on."""
-    found = next((part for part in build.parts if part.key == key), None)
+    found = find_by_key(build.parts, key)
     if found is None:
         raise missing_thing(slug, "part", key[:60])
     return found

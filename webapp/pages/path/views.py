@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from webapp.build.build_input import Task
+from webapp.build.by_key import find_by_key
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.path.run_model import MEDIUM_WORDS, NO_SUBSYSTEM, fewer_pipes, run_model
@@ -102,7 +103,7 @@ def _no_date(page: PageContext, plan: Plan | None) -> str | None:
     if plan is not None and plan.first_start_at is not None:
         return None
     build = page.build
-    first = next((task for task in build.tasks if task.key == build.first_start), None)
+    first = find_by_key(build.tasks, build.first_start)
     if first is None:
         return (
             "No task is named as first start, so nothing can lead to it. Name it on the Shop page."

@@ -4,6 +4,7 @@ from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
 from webapp.build.build_input import BuildInput, Task
+from webapp.build.by_key import find_by_key
 from webapp.pages import addresses
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.posted import Typed
@@ -23,7 +24,7 @@ PAGE = "Order"
 
 def task_of(build: BuildInput, slug: str, key: str) -> Task:
     """The task with this key, or an answer that names it and says where to go on."""
-    found = next((task for task in build.tasks if task.key == key), None)
+    found = find_by_key(build.tasks, key)
     if found is None:
         raise missing_thing(slug, "task", key[:60])
     return found

@@ -10,6 +10,7 @@ from webapp.build.build_input import (
     StationNeed,
     Task,
 )
+from webapp.build.by_key import find_by_key, replaced_by_key
 from webapp.build.edited import Edited, Lost
 from webapp.build.limits import (
     MOST_DAYS_AWAY,
@@ -133,7 +134,7 @@ def edit_task(key: str) -> FormEdit[None]:
     """The edit that gives the task called `key` what its form says."""
 
     def edit(form: TypedForm, build: BuildInput) -> Edited[None]:
-        stored = next((task for task in build.tasks if task.key == key), None)
+        stored = find_by_key(build.tasks, key)
         if stored is None:
             return Edited(build=build, made=None, lost=Lost(kind="task", key=key))
         if not form.settle(shown_of(build, stored), ROWS):
@@ -150,7 +151,7 @@ def _as_typed(form: TypedForm, build: BuildInput, stored: Task) -> BuildInput:
     afters = _read_links(form, build, task, picks, AFTER)
     return replace(
         build,
-        tasks=tuple(task if other.key == task.key else other for other in build.tasks),
+        tasks=replaced_by_key(build.tasks, task),
         dependencies=with_links(build.dependencies, task.key, befores, afters),
         parts=with_parts(build.parts, task.key, _read_parts(form, build, task)),
     )
@@ -264,7 +265,7 @@ def remove_task(key: str) -> FormEdit[None]:
     """The edit that takes a task out, unless it is first start."""
 
     def edit(form: TypedForm, build: BuildInput) -> Edited[None]:
-        task = next((task for task in build.tasks if task.key == key), None)
+        task = find_by_key(build.tasks, key)
         if task is None:
             return Edited(build=build, made=None, lost=Lost(kind="task", key=key))
         if key == build.first_start:

@@ -5,6 +5,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput, Dependency, Task
+from webapp.build.by_key import find_by_key
 from webapp.build.hours_to_go import hours_to_go_of
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
@@ -206,7 +207,7 @@ def _plan_facts(page: PageContext, task: Task) -> tuple[Fact, ...]:
     if page.plan is None:
         facts.append(Fact(word="Planned", text="not yet: something stands in the way of a plan"))
         return tuple(facts)
-    planned = next((each for each in page.plan.tasks if each.key == task.key), None)
+    planned = find_by_key(page.plan.tasks, task.key)
     if planned is None:
         why = unplanned_words(page.build, page.plan).get(task.key, "")
         facts.append(Fact(word="Planned", text=f"can not be planned: {why}"))

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 
 from webapp.build.build_input import BuildInput, Shop, WayFigures, Wish
+from webapp.build.by_key import get_by_key
 from webapp.build.hours_to_go import hours_to_go_of
 from webapp.build.logged_hours import logged_hours
 from webapp.build.precedence import needed_for
@@ -117,7 +118,7 @@ def _said_days(said: WayFigures | None) -> str:
 
 
 def _state(build: BuildInput, key: str) -> str:
-    task = next(task for task in build.tasks if task.key == key)
+    task = get_by_key(build.tasks, key)
     if task.finished_on is not None:
         return "finished"
     if task.set_aside_on is not None:

@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from webapp.build.build_input import WISH_WAYS, BuildInput, Wish, WishDecision, WishWay
+from webapp.build.by_key import find_by_key
 from webapp.build.edited import Edited, Lost
 from webapp.build.verbs.wish_decisions import accept, take_back
 from webapp.pages.forms.typed_form import TypedForm
@@ -20,7 +21,7 @@ WHY_LENGTH = 2_000
 
 def wish_of(build: BuildInput, slug: str, key: str) -> Wish:
     """The wish with this key, or an answer that names it."""
-    found = next((wish for wish in build.wishes if wish.key == key), None)
+    found = find_by_key(build.wishes, key)
     if found is None:
         raise missing(slug, Lost(kind="wish", key=key))
     return found
@@ -76,7 +77,7 @@ def _accepting(page: PageContext, wish: Wish, decision: WishDecision) -> Edit[st
     """The edit that accepts a decision on the figures of `page`; why not is made, "" if it is."""
 
     def edit(build: BuildInput) -> Edited[str]:
-        present = next((each for each in build.wishes if each.key == wish.key), None)
+        present = find_by_key(build.wishes, wish.key)
         if present is None:
             return Edited(build=build, made="", lost=Lost(kind="wish", key=wish.key))
         if present.decision is not None:
@@ -107,7 +108,7 @@ def take_back_decision(key: str) -> FormEdit[None]:
     """The edit that undoes a decision, or says why it can not be undone."""
 
     def edit(form: TypedForm, build: BuildInput) -> Edited[None]:
-        wish = next((each for each in build.wishes if each.key == key), None)
+        wish = find_by_key(build.wishes, key)
         if wish is None:
             return Edited(build=build, made=None, lost=Lost(kind="wish", key=key))
         if wish.decision is None:

@@ -10,6 +10,7 @@ from webapp.build.build_input import (
     WishPart,
     WishSize,
 )
+from webapp.build.by_key import find_by_key, replaced_by_key
 from webapp.build.edited import Edited, Lost
 from webapp.build.limits import LEAST_CONFIDENCE, MOST_CONFIDENCE, MOST_DAYS_AWAY
 from webapp.pages.forms.picking import PickList, new_key
@@ -76,7 +77,7 @@ def size_wish(key: str) -> FormEdit[None]:
     """The edit that gives the wish `key` what its form says; a decided one is left alone."""
 
     def edit(form: TypedForm, build: BuildInput) -> Edited[None]:
-        wish = next((wish for wish in build.wishes if wish.key == key), None)
+        wish = find_by_key(build.wishes, key)
         if wish is None:
             return Edited(build=build, made=None, lost=Lost(kind="wish", key=key))
         if wish.decision is not None:
@@ -108,7 +109,7 @@ def _as_typed(form: TypedForm, build: BuildInput, wish: Wish) -> BuildInput:
     if not form.faults:
         for fault in attachment_faults(build, sized):
             form.fault(fault.field, fault.text)
-    wishes = tuple(sized if each.key == wish.key else each for each in build.wishes)
+    wishes = replaced_by_key(build.wishes, sized)
     return replace(build, wishes=wishes)
 
 
@@ -228,7 +229,7 @@ def remove_wish(key: str) -> FormEdit[None]:
     """The edit that takes a wish out; a decided one stays."""
 
     def edit(form: TypedForm, build: BuildInput) -> Edited[None]:
-        wish = next((wish for wish in build.wishes if wish.key == key), None)
+        wish = find_by_key(build.wishes, key)
         if wish is None:
             return Edited(build=build, made=None, lost=Lost(kind="wish", key=key))
         if wish.decision is not None:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput, ThreePoint, Wish, WishSize
+from webapp.build.by_key import find_by_key
 from webapp.pages.forms.typed_values import number_text
 from webapp.pages.frame.context import PageContext
 from webapp.pages.wishes.decided import DecidedView, decided_view
@@ -89,7 +90,7 @@ def size_words(build: BuildInput, wish: Wish) -> str:
     """The size that was said: "an evening", "2 to 5 h, likely 3 h", "not sized"."""
     if wish.hours is not None:
         return range_words(wish.hours)
-    size = next((size for size in build.wish_sizes if size.key == wish.size), None)
+    size = find_by_key(build.wish_sizes, wish.size)
     return size.name if size else "not sized yet"
 
 
