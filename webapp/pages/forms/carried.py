@@ -144,7 +144,11 @@ def _settle_rows(
         before = old.get(number, blank)
         if _alike(row, before):
             continue
-        at = _place_of(result, before if any(before) else row, identity)
+        # What is typed twice into this form is a fault of it; what was added elsewhere as well
+        # is one and the same.
+        twice = identity >= 0 and any(same(row[identity], each[identity]) for each in old.values())
+        is_new = not any(before)
+        at = None if is_new and twice else _place_of(result, row if is_new else before, identity)
         if at is None:
             if any(row):
                 result.append((row, None, _gone(before) if any(before) else ""))
