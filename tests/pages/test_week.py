@@ -215,6 +215,17 @@ def test_headings_list_the_snapshots_without_what_they_hold(shop: Shop) -> None:
     assert [(one.kind, one.label) for one in headings] == [("baseline", "1"), ("week", "2026-W07")]
 
 
+def test_a_close_is_not_held_against_a_baseline_that_was_taken_after_it(shop: Shop) -> None:
+    keep(shop, write_document(shop.stored()), label="2026-W05")
+    shop.post("week")
+    text = shop.page("week/2026-W05")
+    assert "As it was closed" in text
+    assert "There is no baseline" in text
+    assert "There is nothing yet to hold this week against" in text
+    # The week that runs has one.
+    assert "There is no baseline" not in shop.page("week")
+
+
 # --- the bridge -----------------------------------------------------------------------------
 
 

@@ -44,10 +44,23 @@ class Headings:
         """The close of a week."""
         return next((one for one in self.all if (one.kind, one.label) == ("week", label)), None)
 
-    def before(self, label: str) -> SnapshotHeading | None:
-        """What a week is held against: the last closed week before it, else the baseline."""
+    def baseline_at(self, closed: SnapshotHeading | None) -> SnapshotHeading | None:
+        """The baseline that counted when a week was closed; of None the one that counts now.
+
+        None where none had been taken by then: no week is held against a younger one.
+        """
+        if closed is None:
+            return self.baseline
+        by_then = [one for one in self.all if one.taken_at <= closed.taken_at]
+        return Headings(all=tuple(by_then)).baseline
+
+    def before(self, label: str, closed: SnapshotHeading | None) -> SnapshotHeading | None:
+        """What a week, or its close, is held against: the last closed week before it.
+
+        Where there is none, the baseline that counted then.
+        """
         earlier = [one for one in self.all if one.kind == "week" and one.label < label]
-        return max(earlier, key=lambda one: one.label) if earlier else self.baseline
+        return max(earlier, key=lambda one: one.label) if earlier else self.baseline_at(closed)
 
     def by_id(self, text: str) -> SnapshotHeading | None:
         return next((one for one in self.all if str(one.id) == text), None)

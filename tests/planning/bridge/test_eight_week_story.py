@@ -314,9 +314,9 @@ def test_earned_value_and_schedule_after_eight_weeks() -> None:
         "BAC": 112,
         "CPI": 73 / 79,
         "SPI": 73 / 112,
-        # Week by week 14 h were planned: 73 h by 73 / 14 weeks. Four hours are missing to 8 weeks.
+        # Week by week 14 h were planned: 73 h by 73 / 14 weeks. All hours of 8 weeks are over.
         "ES": 73 / 14,
-        "AT": 8 - 4 / 168,
+        "AT": 8,
         "EAC (bottom-up)": 79 + 11 + 14 + 14 + 3,
     }
     for name, value in expected.items():

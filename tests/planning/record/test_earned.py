@@ -4,13 +4,16 @@ import datetime as dt
 import itertools
 from dataclasses import replace
 
+import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.build.builds import EVENINGS, MONDAY, build_of, builds, task
-from webapp.build.build_input import BuildInput, LogEntry, Setup
+from tests.build.builds import EVENINGS, MONDAY, build_of, builds, session, stretch, task
+from webapp.build.build_input import BuildInput, DayException, LogEntry, Part, Setup
+from webapp.build.time.shop_calendar import ShopCalendar
 from webapp.planning.order.job_order import make_plan
+from webapp.planning.order.plan import Plan
 from webapp.planning.record import earned_formulas as f
 from webapp.planning.record.earned import Earned, earned_of
 
@@ -142,34 +145,128 @@ def test_undefined_figures_are_none() -> None:
         assert fresh.figure(name).value is None, name
     assert fresh.figure("TCPI").value == 1
     assert f.to_complete_index(10, 10, 5) is None
-    assert f.earned_schedule([], 3) is None
+    assert f.earned_schedule([], [], 3, 0) is None
     with pytest.raises(KeyError):
         fresh.figure("XYZ")
 
 
-def test_earned_schedule_over_closed_weeks() -> None:
-    # Nothing is planned in week 2: with all of week 1 done the standard formula counts it too.
-    assert f.earned_schedule([10, 10, 20], 10) == 2
-    assert f.earned_schedule([10, 10, 20], 5) == 0.5
-    # The end counts when it is reached first.
-    assert f.earned_schedule([10, 20, 20, 20], 20) == 2
+def test_earned_schedule_where_the_plan_stands_still_is_the_time_nearest_to_now() -> None:
+    # Nothing is planned from 1 to 2: with all of the first earned the plan is met all along.
+    times, pv = [0, 1, 2, 3], [0, 10, 10, 20]
+    met = [f.earned_schedule(times, pv, 10, at) for at in (0.5, 1, 1.5, 2, 2.5)]
+    assert met == [1, 1, 1.5, 2, 2]
+    assert f.earned_schedule(times, pv, 5, 1.5) == 0.5
+    # What is planned in full is reached when it is, however late it is now.
+    assert f.earned_schedule([0, 1, 2, 3, 4], [0, 10, 20, 20, 20], 20, 4) == 2
 
 
-@given(st.lists(st.floats(0, 50), min_size=1, max_size=12), st.floats(0, 700))
+@given(st.lists(st.floats(0, 50), min_size=1, max_size=12), st.floats(0, 700), st.floats(0, 13))
 def test_earned_schedule_is_where_the_planned_curve_has_the_earned_value(
-    rises: list[float], ev: float
+    rises: list[float], ev: float, at: float
 ) -> None:
-    pv = [sum(rises[: i + 1]) for i in range(len(rises))]
-    es = f.earned_schedule(pv, ev)
+    times, pv = [*range(len(rises) + 1)], [0.0, *itertools.accumulate(rises)]
+    es = f.earned_schedule(times, pv, ev, at)
     if es is None:
         assert pv[-1] == 0
         return
-    curve = [0.0, *pv]
-    c = int(es)
-    on_curve = curve[c] + (es - c) * (curve[c + 1] - curve[c]) if es > c else curve[c]
-    assert on_curve == pytest.approx(min(ev, pv[-1]), abs=1e-6)
+    assert np.interp(es, times, pv) == pytest.approx(min(ev, pv[-1]), abs=1e-5)
 
 
+# --- lived as planned -----------------------------------------------------------------------
+
+SATURDAYS = (*EVENINGS, session(5, 9, 15))
+
+
+def ten_weeks() -> BuildInput:
+    """210 h of work, 21 h a week, with all that makes a plan stand still.
+
+    A setup is got out, a cure of two days and a part hold everything up, one week has no hours.
+    """
+    hours = {"a": 7, "b": 34.5, "c": 20, "d": 65, "e": 83.5}
+    tasks = [task(key, each, setup="tig" if key == "b" else None) for key, each in hours.items()]
+    links: list[tuple[str, str] | tuple[str, str, float]] = [
+        *(("a", "b"), ("b", "c", 48.0), ("c", "d"), ("d", "e"))
+    ]
+    closed = tuple(DayException(date=day(28 + i), sessions=()) for i in range(7))
+    return build_of(
+        tasks,
+        links,
+        first_start="e",
+        week=SATURDAYS,
+        days=closed,
+        setups=(Setup(key="tig", name="TIG welder out", hours=1.5),),
+        parts=(Part(key="p", name="Pump", arrives_on=day(38), serves=("d",)),),
+        starts_on=day(0),
+    )
+
+
+def lived(base: BuildInput, plan: Plan, now: dt.datetime) -> BuildInput:
+    """The build at `now` if every hour of its plan was worked as it was laid out."""
+    calendar = ShopCalendar.of(base.shop, base.now, shop_hours=500, until=now)
+    gone = float(calendar.shop_of(calendar.wall_of(now))) / 3600
+    planned = {each.key: each for each in plan.tasks}
+    tasks, log = [], []
+    for each in base.tasks:
+        place = planned[each.key]
+        worked = min(gone - place.begin_shop_hours - place.setup_hours, each.hours.expected)
+        if place.ends <= now:
+            each = replace(each, begun_on=place.begins, finished_on=place.ends)
+        elif worked > 0:
+            left = each.hours.expected - worked
+            each = replace(each, begun_on=place.begins, hours_left=left)
+        if worked > 0:
+            log.append(LogEntry(task=each.key, on=now.date(), hours=worked))
+        tasks.append(each)
+    return replace(base, tasks=tuple(tasks), log=tuple(log), now=now)
+
+
+def test_on_plan_the_index_in_time_is_1_at_every_hour() -> None:
+    base = ten_weeks()
+    plan = make_plan(base)
+    assert plan.first_start_at is not None
+    hour = base.now
+    while hour < plan.first_start_at + 2 * DAY:
+        hour += dt.timedelta(hours=1)
+        earned = earned_of(base, plan, lived(base, plan, hour))
+        assert earned.figure("SV").value == pytest.approx(0, abs=1e-6), hour
+        assert earned.figure("SV(t)").value == pytest.approx(0, abs=1e-6), hour
+        if hour > MONDAY.replace(hour=18):
+            assert earned.figure("SPI(t)").value == pytest.approx(1, abs=1e-6), hour
+            duration = earned.figure("PD").value
+            assert earned.figure("IEAC(t)").value == pytest.approx(duration, abs=1e-5), hour
+
+
+def test_time_stops_at_the_finish() -> None:
+    # 30 h in two weeks of 15; done a week late, on Friday of week 3, and looked at in week 6.
+    tasks = tuple(replace(each, begun_on=day(0), finished_on=day(18)) for each in baseline().tasks)
+    late = replace(baseline(), tasks=tasks, now=MONDAY + 40 * DAY)
+    figures = held_against(late)
+    assert figures.figure("AT").value == pytest.approx(3)
+    assert figures.figure("ES").value == pytest.approx(2)
+    assert figures.figure("SPI(t)").value == pytest.approx(2 / 3)
+    assert figures.figure("IEAC(t)").value == pytest.approx(3)
+
+
+def test_a_week_that_the_shop_is_closed_is_no_time_gone_by() -> None:
+    closed = tuple(DayException(date=day(7 + i), sessions=()) for i in range(5))
+    base = baseline()
+    base = replace(base, shop=replace(base.shop, days=closed))
+    nothing_done = replace(base, now=MONDAY + 14 * DAY)
+    assert held_against(nothing_done, base).figure("AT").value == pytest.approx(1)
+
+
+def test_a_shop_without_a_week_has_an_index_but_no_weeks() -> None:
+    days = tuple(DayException(date=day(i), sessions=(stretch(18, 21),)) for i in range(4))
+    base = build_of([task("a", 12)], first_start="a", week=(), days=days, starts_on=day(0))
+    half = replace(base.tasks[0], begun_on=day(0), hours_left=6.0)
+    log = (LogEntry(task="a", on=day(1), hours=6),)
+    figures = held_against(replace(base, tasks=(half,), log=log, now=MONDAY + 3 * DAY), base)
+    assert figures.figure("SPI(t)").value == pytest.approx(6 / 9)
+    assert figures.figure("AT").value is None
+    assert figures.figure("IEAC(t)").value is None
+
+
+@settings(deadline=None)
 @given(builds())
 def test_a_random_build_held_against_itself(build: BuildInput) -> None:
     earned = held_against(build, build)

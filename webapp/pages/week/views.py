@@ -89,7 +89,7 @@ def week_view(
     if closed is not None and frozen is not None and frozen.build is None:
         unreadable = unreadable_words(closed, frozen.first_fault, today=page.today)
     shown = frozen if frozen is not None and frozen.build is not None and not as_today else None
-    baseline = _baseline_for(headings, closed if shown else None)
+    baseline = headings.baseline_at(closed if shown else None)
     bridge, no_bridge = _bridge(services, page, headings, week, since, closed if shown else None)
     following = week_after(week)
     return WeekView(
@@ -130,15 +130,6 @@ def _state(
     if page.build.starts_on is not None and week < week_of(page.build.starts_on):
         return "The build had not begun then."
     return "It was not closed: hours left are those of today."
-
-
-def _baseline_for(headings: Headings, closed: SnapshotHeading | None) -> SnapshotHeading | None:
-    """The baseline that counted when the week was closed, else the one that counts now."""
-    if closed is not None:
-        for one in reversed(headings.all):
-            if one.kind == "baseline" and one.taken_at <= closed.taken_at:
-                return one
-    return headings.baseline
 
 
 # --- the sheet, kept as long as what it is made from ----------------------------------------
@@ -187,7 +178,7 @@ def _bridge(
         )
     if closed is None and week > week_of(page.today):
         return None, ""
-    picked = headings.by_id(since) if since else headings.before(label_of(week))
+    picked = headings.by_id(since) if since else headings.before(label_of(week), closed)
     if picked is None:
         return None, (
             "There is nothing yet to hold this week against: no earlier week is closed, and "
@@ -208,7 +199,7 @@ def _choices(
     week: IsoWeek,
 ) -> tuple[Choice, ...]:
     """Snapshots that the bridge may begin at, the last first."""
-    picked = headings.by_id(since) if since else headings.before(label_of(week))
+    picked = headings.by_id(since) if since else headings.before(label_of(week), closed)
     return tuple(
         Choice(
             value=str(one.id),

@@ -11,17 +11,21 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import Literal
 
-import numpy as np
-from numpy.typing import NDArray
-
 from webapp.build.build_input import BuildInput, Task
 from webapp.build.hours_to_go import hours_left_after, planned_seconds
 from webapp.build.moments import date_of, moment_at_start
-from webapp.build.time.shop_calendar import ShopCalendar
+from webapp.build.time.shop_calendar import last_closing
 from webapp.build.time_units import DAY
 from webapp.planning.order.plan import Plan
 from webapp.planning.record import earned_formulas as formulas
 from webapp.planning.record.attendance import first_day
+from webapp.planning.record.planned_value import (
+    PlannedValue,
+    PromisedHours,
+    Steps,
+    planned_value,
+    value_steps,
+)
 
 Unit = Literal["hours", "weeks", "ratio"]
 WEEK = dt.timedelta(weeks=1)
@@ -75,13 +79,16 @@ def earned_of(baseline: BuildInput, baseline_plan: Plan, build: BuildInput) -> E
     baseline earns nothing. A begun task earns 1 - left / (logged + left) of its worth.
     """
     worth = _worth_of(baseline, baseline_plan)
-    start = _monday(_beginning(baseline, build))
+    began = _beginning(baseline, build)
     planned_end = max((task.ends for task in baseline_plan.tasks), default=baseline.now)
-    ends = _week_ends(start, max(planned_end, build.now))
-    pv = _planned_value(baseline, baseline_plan, worth, [*ends, build.now])
+    until = max(planned_end, build.now)
+    promised = PromisedHours(baseline, began, until + WEEK)
+    plan = planned_value(baseline, baseline_plan, worth, _shares_done(baseline), promised)
+    ends = _week_ends(_monday(began), until)
+    pv = plan.at([promised.by(end) for end in [*ends, build.now]])
     past = sum(end <= build.now for end in ends)
     last_days = [*((end - DAY).date() for end in ends[:past]), build.now.date()]
-    ev = _summed(_value_steps(worth, _shares_done(build)), last_days)
+    ev = _summed(value_steps(worth, _shares_done(build)), last_days)
     ac = _summed([(entry.on, entry.hours) for entry in build.log], last_days)
     weeks = []
     for i, end in enumerate(ends):
@@ -100,26 +107,45 @@ def earned_of(baseline: BuildInput, baseline_plan: Plan, build: BuildInput) -> E
     left = planned_seconds(build)
     etc = sum(left[t.key] for t in build.tasks if t.is_open and _takes_hands(t)) / 3600
     figures = figures_of(
-        pv_by_week=pv[:-1],
+        plan=plan,
         pv=pv[-1],
         ev=ev[-1],
         ac=ac[-1],
         etc=etc,
-        weeks_gone=(build.now - start) / WEEK,
+        hours_gone=max(0.0, promised.by(_finish(worth, baseline, build) or build.now)),
+        week_hours=_week_hours(baseline),
     )
     return Earned(weeks=tuple(weeks), figures=figures)
 
 
 def figures_of(
-    *, pv_by_week: list[float], pv: float, ev: float, ac: float, etc: float, weeks_gone: float
+    *,
+    plan: PlannedValue,
+    pv: float,
+    ev: float,
+    ac: float,
+    etc: float,
+    hours_gone: float,
+    week_hours: float,
 ) -> tuple[EarnedFigure, ...]:
-    """Every figure. `pv_by_week` is cumulative."""
-    bac = pv_by_week[-1] if pv_by_week else 0.0
+    """Every figure.
+
+    Those in time are worked out in promised shop hours, and told in weeks of `week_hours`; where
+    the shop week has none they are None.
+    """
+    bac = plan.value[-1]
     eac = formulas.estimate_by_cost_index(bac, ev, ac)
     bottom_up = formulas.estimate_bottom_up(ac, etc)
-    es = formulas.earned_schedule(pv_by_week, ev)
-    spi_t = formulas.time_index(es, weeks_gone)
-    pd = float(formulas.planned_periods(pv_by_week)) if pv_by_week else 0.0
+    es = formulas.earned_schedule(plan.hours, plan.value, ev, hours_gone)
+    if es is not None:
+        # A plan that was laid down early may begin before the build does.
+        es = max(0.0, es)
+    spi_t = formulas.time_index(es, hours_gone)
+    pd = formulas.planned_duration(plan.hours, plan.value)
+
+    def in_weeks(hours: float | None) -> float | None:
+        return hours / week_hours if hours is not None and week_hours > 0 else None
+
     values: dict[str, float | None] = {
         "PV": pv,
         "EV": ev,
@@ -137,12 +163,12 @@ def figures_of(
         "VAC": formulas.variance_at_completion(bac, eac),
         "VAC (bottom-up)": formulas.variance_at_completion(bac, bottom_up),
         "TCPI": formulas.to_complete_index(bac, ev, ac),
-        "AT": weeks_gone,
-        "ES": es,
-        "SV(t)": formulas.time_variance(es, weeks_gone),
+        "AT": in_weeks(hours_gone),
+        "ES": in_weeks(es),
+        "SV(t)": in_weeks(formulas.time_variance(es, hours_gone)),
         "SPI(t)": spi_t,
-        "PD": pd,
-        "IEAC(t)": formulas.estimate_of_duration(pd, spi_t),
+        "PD": in_weeks(pd),
+        "IEAC(t)": in_weeks(formulas.estimate_of_duration(pd, spi_t)),
     }
     return tuple(
         EarnedFigure(name=name, unit=unit, value=values[name]) for name, unit in UNITS.items()
@@ -195,36 +221,7 @@ def _worth_of(baseline: BuildInput, plan: Plan) -> dict[str, float]:
     }
 
 
-def _planned_value(
-    baseline: BuildInput, plan: Plan, worth: dict[str, float], moments: list[dt.datetime]
-) -> list[float]:
-    """PV at each moment: done before the baseline was laid down, and planned by it since.
-
-    What a planned task is still worth runs up evenly over its hands-on shop hours.
-    """
-    until = max([*moments, *(task.ends for task in plan.tasks)])
-    calendar = ShopCalendar.of(baseline.shop, baseline.now, shop_hours=0, until=until)
-    wall = np.array([calendar.wall_of(moment) for moment in moments], np.int64)
-    # A moment past the last closing has seen all shop hours.
-    last = int(calendar.closes[-1]) if len(calendar.closes) else 0
-    shop_hours: NDArray[np.float64] = calendar.shop_of(np.clip(wall, 0, last)) / 3600
-    shares = _shares_done(baseline)
-    last_days = [moment.date() for moment in moments]
-    total = np.array(_summed(_value_steps(worth, shares), last_days))
-    for task in plan.tasks:
-        if task.key not in worth:
-            continue
-        begin = task.begin_shop_hours + task.setup_hours
-        hours = max(task.end_shop_hours - begin, 1e-9)
-        steps = shares.get(task.key)
-        to_come = worth[task.key] * (1 - (steps[-1][1] if steps else 0.0))
-        total += to_come * np.clip((shop_hours - begin) / hours, 0, 1)
-    return [float(value) for value in total]
-
-
 # --- what was earned ------------------------------------------------------------------------
-
-Steps = list[tuple[dt.date, float]]
 
 
 def _shares_done(build: BuildInput) -> dict[str, Steps]:
@@ -259,23 +256,27 @@ def _share(logged: float, left: float) -> float:
     return 1 - left / (logged + left) if logged > 0 else 0.0
 
 
-def _value_steps(worth: dict[str, float], shares: dict[str, Steps]) -> Steps:
-    """By how many hours of worth the earned value rises, or falls, on each date."""
-    rises: Steps = []
-    for key, steps in shares.items():
-        done = 0.0
-        for day, share in steps if key in worth else ():
-            rises.append((day, worth[key] * (share - done)))
-            done = share
-    return rises
-
-
 def _summed(steps: Steps, last_days: list[dt.date]) -> list[float]:
     """The sum of all steps up to and with each of the days."""
     ordered = sorted(steps)
     sums = [0.0, *itertools.accumulate(amount for _, amount in ordered)]
     days = [day for day, _ in ordered]
     return [sums[bisect_right(days, last)] for last in last_days]
+
+
+def _finish(worth: dict[str, float], baseline: BuildInput, build: BuildInput) -> dt.datetime | None:
+    """When the last task of the baseline was finished; None while one is open.
+
+    A date alone counts from the last closing of that day.
+    """
+    tasks = [task for task in build.tasks if task.key in worth]
+    finished = [task.finished_on for task in tasks if task.finished_on is not None]
+    if not finished or any(task.is_open for task in tasks):
+        return None
+    return max(
+        at if isinstance(at, dt.datetime) else min(last_closing(baseline.shop, at), build.now)
+        for at in finished
+    )
 
 
 # --- weeks ----------------------------------------------------------------------------------
@@ -285,6 +286,12 @@ def _beginning(baseline: BuildInput, build: BuildInput) -> dt.date:
     """The day the build began: that of its start, else of its first log entry, else today."""
     days = [first_day(build), first_day(baseline), baseline.now.date(), build.now.date()]
     return next(day for day in days if day is not None)
+
+
+def _week_hours(build: BuildInput) -> float:
+    """Hours that the shop week promises."""
+    hours = (session.hours for session in build.shop.week)
+    return sum(one.closes_minute - one.opens_minute for one in hours) / 60
 
 
 def _monday(day: dt.date) -> dt.datetime:

@@ -6,6 +6,10 @@ yet, nothing left.
 """
 
 from collections.abc import Sequence
+from itertools import pairwise
+
+STANDING_STILL = 1e-6
+"""Hours of value that are no difference: sums of the same shares in another order."""
 
 
 def cost_variance(ev: float, ac: float) -> float:
@@ -70,30 +74,51 @@ def to_complete_index(bac: float, ev: float, ac: float) -> float | None:
     return (bac - ev) / (bac - ac)
 
 
-def earned_schedule(pv: Sequence[float], ev: float) -> float | None:
-    """ES = C + (EV - PV_C) / (PV_{C+1} - PV_C): the time by which EV was planned, in periods.
+def earned_schedule(
+    times: Sequence[float], pv: Sequence[float], ev: float, at: float
+) -> float | None:
+    """ES: the time nearest to `at` by which EV was planned.
 
-    `pv` is cumulative, its first value that of the end of period 1; PV_0 = 0. C is the last
-    period whose PV is reached; what is planned in full is reached at the first period with all
-    of it. None where nothing is planned.
+    `pv` is what was planned by each of the ascending `times`, straight in between: at the ends of
+    periods 0, 1, 2, ... this is ES = C + (EV - PV_C) / (PV_{C+1} - PV_C). Where the plan stands
+    still at EV, for a wait or while a setup is got out, it is met as long as that lasts. What is
+    planned in full is reached at the planned duration. None where nothing is planned.
     """
+    whole = planned_duration(times, pv)
+    if whole is None:
+        return None
+    if ev >= pv[-1]:
+        return whole
+    stretches = [
+        stretch for stretch in pairwise(zip(times, pv, strict=True)) if stretch[0][0] < whole
+    ]
+    met = [time for stretch in stretches for time in _met_within(*stretch, ev, at)]
+    return min(met, key=lambda time: abs(time - at), default=times[0])
+
+
+def _met_within(
+    begin: tuple[float, float], end: tuple[float, float], ev: float, at: float
+) -> tuple[float, ...]:
+    """When a straight stretch of the plan is at EV: at most one time, the nearest to `at`."""
+    (from_time, from_value), (to_time, to_value) = begin, end
+    if abs(to_value - from_value) <= STANDING_STILL and abs(ev - from_value) <= STANDING_STILL:
+        return (min(max(at, from_time), to_time),)
+    if from_value == to_value or not min(from_value, to_value) <= ev <= max(from_value, to_value):
+        return ()
+    return (from_time + (ev - from_value) / (to_value - from_value) * (to_time - from_time),)
+
+
+def planned_duration(times: Sequence[float], pv: Sequence[float]) -> float | None:
+    """PD: the first time by which everything is planned; None where nothing is."""
     if not pv or pv[-1] <= 0:
         return None
-    periods = planned_periods(pv)
-    if ev >= pv[-1]:
-        return float(periods)
-    curve = [0.0, *pv[:periods]]
-    c = max(i for i, value in enumerate(curve) if value <= max(0.0, ev))
-    return c + (max(0.0, ev) - curve[c]) / (curve[c + 1] - curve[c])
-
-
-def planned_periods(pv: Sequence[float]) -> int:
-    """PD, the planned duration: the first period by whose end everything is planned."""
-    return next(i for i, value in enumerate(pv, start=1) if value >= pv[-1])
+    return next(
+        time for time, value in zip(times, pv, strict=True) if value >= pv[-1] - STANDING_STILL
+    )
 
 
 def time_variance(es: float | None, at: float) -> float | None:
-    """SV(t) = ES - AT, in periods; AT is the time gone by."""
+    """SV(t) = ES - AT; AT is the time gone by."""
     return None if es is None else es - at
 
 
@@ -102,9 +127,9 @@ def time_index(es: float | None, at: float) -> float | None:
     return None if es is None else _over(es, at)
 
 
-def estimate_of_duration(pd: float, spi_t: float | None) -> float | None:
-    """IEAC(t) = PD / SPI(t), in periods; None while nothing is earned."""
-    return None if spi_t is None else _over(pd, spi_t)
+def estimate_of_duration(pd: float | None, spi_t: float | None) -> float | None:
+    """IEAC(t) = PD / SPI(t); None while nothing is earned."""
+    return None if pd is None or spi_t is None else _over(pd, spi_t)
 
 
 def _over(above: float, below: float) -> float | None:
