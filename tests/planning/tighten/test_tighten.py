@@ -13,10 +13,11 @@ from hypothesis import strategies as st
 
 from tests.benchmarks.workshop_builds import workshop_build
 from tests.build.builds import EVENINGS, MONDAY, build_of, builds, session, stretch, task
+from tests.planning.order.test_kept_order import kept_build
 from webapp.build.build_input import BuildInput, DayException, Part, Setup, Station, StationNeed
 from webapp.build.time.shop_calendar import NEVER
 from webapp.planning.order.job_order import make_plan
-from webapp.planning.order.kept_order import days_cost_kept, plan_kept
+from webapp.planning.order.kept_order import plan_kept
 from webapp.planning.order.run_orders import run_orders
 from webapp.planning.proof.plan_checks import violations
 from webapp.planning.simulator.work_arrays import WorkArrays, for_first_start_only, lay_out
@@ -281,50 +282,6 @@ def test_work_run_backward_takes_as_long_as_forward() -> None:
 
 
 # --- a kept order ---------------------------------------------------------------------------
-
-
-def kept_build(**facts: object) -> BuildInput:
-    tasks = [task("rack", 4, space_litres=50), task("seal", 1), task("z", 1)]
-    build = build_of(tasks, [("seal", "z", 24), ("rack", "z")], first_start="z")
-    return replace(build, **facts)  # type: ignore[arg-type]
-
-
-def test_a_kept_order_is_followed() -> None:
-    plan = plan_kept(kept_build(), ("seal", "rack", "z"))
-    assert [t.key for t in plan.tasks] == ["seal", "rack", "z"]
-    assert violations(kept_build(), plan) == ()
-
-
-def test_finished_tasks_drop_out_of_a_kept_order_and_new_ones_are_set_in() -> None:
-    build = kept_build()
-    seal = replace(build.tasks[1], finished_on=MONDAY)
-    new = task("wash", 1)
-    build = replace(build, tasks=(build.tasks[0], seal, build.tasks[2], new))
-    plan = plan_kept(build, ("seal", "rack", "z", "gone"))
-    assert {t.key for t in plan.tasks} == {"rack", "z", "wash"}
-    assert violations(build, plan) == ()
-
-
-def test_a_kept_order_does_not_stand_idle_for_a_part_that_comes_late() -> None:
-    tasks = [task("a", 1), task("b", 5), task("z", 1)]
-    late = Part(key="p", name="Hose", serves=("a",), arrives_on=MONDAY + dt.timedelta(hours=6))
-    build = build_of(tasks, [("a", "z"), ("b", "z")], first_start="z", parts=(late,))
-    # In sequence a, b, z it would end at 6 + 1 + 5 + 1; b goes first while a is held.
-    assert plan_kept(build, ("a", "b", "z")).first_start_shop_hours == 8
-
-
-def test_the_cost_of_a_task_is_counted_with_the_order_kept() -> None:
-    # Seal, rack, z: 1 + 24 + 1 = 26. Without the seal 4 + 1, without the rack still 26.
-    cost = days_cost_kept(kept_build(), ("seal", "rack", "z"))
-    assert cost == {"seal": 21 / 24, "rack": 0.0, "z": 1 / 24}
-
-
-@settings(derandomize=True, max_examples=60, deadline=None)
-@given(builds(max_tasks=10), st.randoms(use_true_random=False))
-def test_any_kept_order_gives_a_plan_that_obeys(build: BuildInput, chance: object) -> None:
-    keys = [t.key for t in build.tasks]
-    chance.shuffle(keys)  # type: ignore[attr-defined]
-    assert violations(build, plan_kept(build, tuple(keys[: len(keys) // 2 + 1]))) == ()
 
 
 def test_the_answer_is_never_worse_than_the_kept_order() -> None:

@@ -47,7 +47,8 @@ def kept_schedule(build: BuildInput, work: WorkArrays, keys: Keys) -> Schedule:
     """The only variant of a kept order; `work` is the whole build."""
     kept = whole_order(work, keys)
     eager = run_orders(work, kept[np.newaxis, :], in_sequence=False)
-    return _better_of(work, settled(build, work, kept), eager)
+    in_sequence = settled(build, work, kept)
+    return eager if in_sequence is None else _better_of(work, in_sequence, eager)
 
 
 def days_cost_kept(

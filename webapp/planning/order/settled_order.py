@@ -15,30 +15,38 @@ from webapp.planning.simulator.work_arrays import Indices, WorkArrays
 
 MOST_PLACES = 200
 """Places further ahead than this are tried at a stride."""
+MOST_TRIED = 300_000
+"""Places tried times the tasks of the build, in all: one to two seconds."""
 
 
-def settled(build: BuildInput, work: WorkArrays, order: Indices) -> Schedule:
+def settled(build: BuildInput, work: WorkArrays, order: Indices) -> Schedule | None:
     """The schedule of an order in sequence, tasks moved up where nothing else holds them.
 
-    `work` is the whole build. No task of first start ends later than in the order itself.
+    `work` is the whole build. No task of first start ends later than in the order itself. None
+    where that takes too long: hundreds of tasks with several pairs of hands.
     """
     schedule = run_orders(work, order[np.newaxis, :], in_sequence=True)
     by_itself = (work.people == 0) & ~work.wall_only
     if work.first_start < 0 or (work.people_count == 1 and not by_itself.any()):
         return schedule
-    while True:
-        order = order_of(schedule)
-        better = _moved_up(build, work, order, schedule)
-        if better is None:
+    left = MOST_TRIED // len(work)
+    while left > 0:
+        better, tried = _moved_up(build, work, schedule, at_most=left)
+        left -= tried
+        if better is None and left > 0:
             return schedule
-        schedule = better
+        schedule = better or schedule
+    return None
 
 
 def _moved_up(
-    build: BuildInput, work: WorkArrays, order: Indices, schedule: Schedule
-) -> Schedule | None:
-    """The schedule with the first task that nothing holds moved up; None where there is none."""
-    variant = OneVariant(build, work, schedule)
+    build: BuildInput, work: WorkArrays, schedule: Schedule, *, at_most: int
+) -> tuple[Schedule | None, int]:
+    """The schedule with the first task that nothing holds moved up; None where there is none.
+
+    Beside it the number of places that were tried; with more than `at_most` it gives up.
+    """
+    variant, order, tried = OneVariant(build, work, schedule), order_of(schedule), 0
     first, total = variant.end_wall[work.first_start], int(schedule.end.sum())
     for place, i in enumerate(order.tolist()):
         idle = variant.planned(i) and variant.begin_wall[i] and not work.wall_only[i]
@@ -49,10 +57,13 @@ def _moved_up(
         rows = np.array([np.insert(rest, at, i) for at in range(0, place, stride)], np.int64)
         if not len(rows):
             continue
+        if tried + len(rows) > at_most:
+            return None, at_most
+        tried += len(rows)
         moved = run_orders(work, rows, in_sequence=True)
         totals = moved.end.sum(axis=0)
         good = (moved.end_wall(work.first_start) <= first) & (totals < total)
         if good.any():
             best = int(np.where(good, totals, total).argmin())
-            return run_orders(work, rows[best : best + 1], in_sequence=True)
-    return None
+            return run_orders(work, rows[best : best + 1], in_sequence=True), tried
+    return None, tried
