@@ -149,6 +149,45 @@ def test_the_shop_week_and_setups_of_two_windows_come_together(shop: Shop) -> No
     assert {(0, 600), (2, 660)} <= week
 
 
+def test_saving_the_subsystems_adds_none_from_the_rows_left_blank(shop: Shop) -> None:
+    before = shop.stored().subsystems
+    assert saved(shop, opened(shop, "shop", "shop/subsystems"), name__0="Mounts")[0] == 200
+    after = shop.stored().subsystems
+    assert [each.name for each in after] == ["Mounts", *(each.name for each in before[1:])]
+
+
+def test_a_subsystem_typed_into_a_blank_row_is_entered_without_a_question(shop: Shop) -> None:
+    new = len(shop.stored().subsystems)
+    form = opened(shop, "shop", "shop/subsystems")
+    status, text = saved(shop, form, **{f"name__{new}": "Clutch", f"medium__{new}": "oil"})
+    assert status == 200, text
+    added = shop.stored().subsystems[new:]
+    assert [(each.name, each.medium) for each in added] == [("Clutch", "oil")]
+
+
+def test_a_closing_time_changed_in_both_windows_is_asked_about_and_saved_again(shop: Shop) -> None:
+    here, there = (opened(shop, "shop", "shop/week") for _ in range(2))
+    assert saved(shop, there, closes__1__0="21:00")[0] == 200
+    status, text = saved(shop, here, closes__1__0="22:00")
+    assert status == 422
+    assert "it says “21:00” now, and you typed “22:00”" in text
+    assert saved(shop, saving(forms_of(shop.client, text=text), here.action))[0] == 200
+    tuesday = [each.hours for each in shop.stored().shop.week if each.weekday == 1]
+    assert [each.closes_minute for each in tuesday] == [22 * 60]
+
+
+def test_the_price_of_a_part_of_a_wish_changed_in_both_windows_is_asked_about(shop: Shop) -> None:
+    wish = next(each for each in shop.stored().wishes if each.decision is None and each.parts)
+    here, there = opened(shop, f"wishes/{wish.key}"), opened(shop, f"wishes/{wish.key}")
+    assert saved(shop, there, part_cost__0="91")[0] == 200
+    status, text = saved(shop, here, part_cost__0="92")
+    assert status == 422
+    assert "it says “91” now, and you typed “92”" in text
+    assert saved(shop, saving(forms_of(shop.client, text=text), here.action))[0] == 200
+    parts = get_by_key(shop.stored().wishes, wish.key).parts
+    assert [each.cost for each in parts] == [92, *(each.cost for each in wish.parts[1:])]
+
+
 # long lists ---------------------------------------------------------------------------------
 def big_build() -> BuildInput:
     """250 tasks before one, a part that serves them all, a wish with 60 parts; odd numbers."""

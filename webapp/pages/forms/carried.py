@@ -137,8 +137,9 @@ def _settle_rows(
     if was is None:
         old = _as_identified(sent, there, identity)
     blank = ("",) * len(group.stems)
+    filled = {number: row for number, row in there.items() if _is_about(row, identity)}
     result: list[tuple[Row, int | None, str]] = [
-        (row, number, "") for number, row in there.items() if any(row)
+        (row, number, "") for number, row in filled.items()
     ]
     for number, row in sent.items():
         before = old.get(number, blank)
@@ -147,11 +148,11 @@ def _settle_rows(
         # What is typed twice into this form is a fault of it; what was added elsewhere as well
         # is one and the same.
         twice = identity >= 0 and any(same(row[identity], each[identity]) for each in old.values())
-        is_new = not any(before)
+        is_new = not _is_about(before, identity)
         at = None if is_new and twice else _place_of(result, row if is_new else before, identity)
         if at is None:
             if any(row):
-                result.append((row, None, _gone(before) if any(before) else ""))
+                result.append((row, None, "" if is_new else _gone(before)))
             continue
         there_now, stored_number, _ = result[at]
         merged, question = _merged_row(row, before, there_now)
@@ -166,8 +167,10 @@ def _settle_rows(
         _put_row(out, group, place, row, stored_number, now)
         if question:
             out.questions[f"{group.counted}-{place}"] = question
-    for place in range(len(result), len(result) + sum(not any(row) for row in there.values())):
-        out.as_typed(f"{group.counted}-{place}", "")
+    to_fill_in = (row for number, row in there.items() if number not in filled)
+    for place, row in enumerate(to_fill_in, len(result)):
+        for stem, text in zip(group.stems, row, strict=True):
+            out.as_typed(f"{stem}-{place}", text)
     return names
 
 
@@ -191,6 +194,11 @@ def _as_identified(sent: dict[int, Row], there: dict[int, Row], identity: int) -
     stored = {_plain(row[identity]): row for row in there.values() if row[identity]}
     named = {number: stored.get(_plain(row[identity])) for number, row in sent.items()}
     return {number: row for number, row in named.items() if row is not None}
+
+
+def _is_about(row: Row, identity: int) -> bool:
+    """Whether a row says what it is about; one to be filled in may still show what is usual."""
+    return any(row) if identity < 0 else bool(row[0] or row[identity])
 
 
 def _alike(one: Row, other: Row) -> bool:

@@ -33,9 +33,10 @@ OFFERED_WEEK = (
 
 
 WEEK_ROWS = tuple(
-    Rows(stems=(f"opens-{day}", f"closes-{day}", f"helper-{day}")) for day in range(7)
+    Rows(stems=(f"opens-{day}", f"closes-{day}", f"helper-{day}"), identity=f"opens-{day}")
+    for day in range(7)
 )
-"""The sessions of each day; only all its times tell one from another."""
+"""The sessions of each day; no two of them open at the same time."""
 
 
 def week_shown(build: BuildInput) -> Shown:

@@ -44,7 +44,7 @@ def place_of_line(_key: str, fault: Fault) -> str:
 
 
 # sizing -------------------------------------------------------------------------------------
-ROWS = (Rows(stems=("part", "part_days", "part_cost")),)
+ROWS = (Rows(stems=("part", "part_days", "part_cost"), identity="part"),)
 
 
 def wish_shown(build: BuildInput, wish: Wish) -> Shown:
