@@ -2,7 +2,7 @@
 
 import sys
 
-from tests.benchmarks import forecast, pages, planner, stored, tighten, week
+from tests.benchmarks import forecast, largest, pages, planner, stored, tighten, week
 from tests.benchmarks.timing import Table
 
 GROUPS = (
@@ -11,6 +11,8 @@ GROUPS = (
     planner.critical_path_dates,
     stored.stored_build,
     pages.pages_over_http,
+    largest.largest_build_planned,
+    largest.largest_build_on_pages,
     forecast.forecasts,
     forecast.wish_prices,
     week.bridge_of_five_causes,

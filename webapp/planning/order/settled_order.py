@@ -15,8 +15,8 @@ from webapp.planning.simulator.work_arrays import Indices, WorkArrays
 
 MOST_PLACES = 200
 """Places further ahead than this are tried at a stride."""
-MOST_TRIED = 300_000
-"""Places tried times the tasks of the build, in all: one to two seconds."""
+MOST_TRIED = 100_000
+"""Places tried times the tasks of the build, in all: about a second."""
 
 
 def settled(build: BuildInput, work: WorkArrays, order: Indices) -> Schedule | None:
