@@ -29,12 +29,12 @@ def finished_waits(build: BuildInput) -> tuple[tuple[str, str, dt.datetime], ...
     A finish given as a date counts from that day's last closing. Finished work without a wait
     holds nothing.
     """
-    task_of = {task.key: task for task in build.tasks}
+    finished = {task.key: task for task in build.tasks if task.finished_on is not None}
     waits = []
-    for dependency in build.dependencies:
-        before = task_of.get(dependency.before)
+    for dependency in build.dependencies if finished else ():
+        before = finished.get(dependency.before)
         wait = seconds_of(dependency.wait_hours)
-        if before is not None and before.finished_on is not None and wait:
+        if before is not None and wait:
             until = finished_at(build, before) + dt.timedelta(seconds=wait)
             waits.append((before.key, dependency.after, until))
     return tuple(waits)

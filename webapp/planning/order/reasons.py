@@ -72,12 +72,7 @@ class OneVariant:
         Hands, stations, setups and the helper are among them only where they bind.
         """
         yield from self._fixed[place]
-        for before, wait in self._before[place]:
-            wall = self.end_wall[before] + wait
-            shop = self.end[before] if not wait else int(self.calendar.shop_of(wall))
-            kind: ReasonKind = "wait" if wait else "dependency"
-            key = self.work.keys[before]
-            yield Hold(kind=kind, what=key, shop=shop, wall=wall, after=before)
+        yield from self._before[place]
         if not self.on_wall[place]:
             yield from self._hands(place)
             yield from self._stations(place)
@@ -118,13 +113,23 @@ class OneVariant:
             add(key, "wait", before, until)
         return holds
 
-    def _dependencies(self, build: BuildInput) -> list[list[tuple[int, int]]]:
+    def _dependencies(self, build: BuildInput) -> list[list[Hold]]:
+        """For each task what its dependencies on planned tasks hold it back until."""
         place = {key: i for i, key in enumerate(self.work.keys)}
-        before: list[list[tuple[int, int]]] = [[] for _ in place]
-        for dependency in build.dependencies:
-            i, j = place.get(dependency.before), place.get(dependency.after)
-            if i is not None and j is not None and self.planned(i):
-                before[j].append((i, seconds_of(dependency.wait_hours)))
+        links = [
+            (i, j, seconds_of(dependency.wait_hours))
+            for dependency in build.dependencies
+            if (i := place.get(dependency.before)) is not None
+            and (j := place.get(dependency.after)) is not None
+            and self.planned(i)
+        ]
+        walls = [self.end_wall[i] + wait for i, _, wait in links]
+        shops = self.calendar.shop_of(walls).tolist()
+        before: list[list[Hold]] = [[] for _ in place]
+        for (i, j, wait), wall, shop in zip(links, walls, shops, strict=True):
+            kind: ReasonKind = "wait" if wait else "dependency"
+            key, shop = self.work.keys[i], shop if wait else self.end[i]
+            before[j].append(Hold(kind=kind, what=key, shop=shop, wall=wall, after=i))
         return before
 
     def _short_of(self, needs: Indices, place: int, count: int) -> bool:
