@@ -98,6 +98,15 @@ def test_what_was_typed_is_kept_and_sent_again_when_the_trouble_is_over(
     assert texts.count(WISH.replace("\r\n", " ") + "x" * LINE) == 1
 
 
+def test_what_a_form_was_shown_with_is_sent_again_and_not_told_as_typed(shop: Shop) -> None:
+    typed = {"notes": "6 mm plate", "shown": '{"notes": "8 mm plate"}'}
+    with moved_away(shop):
+        answer = shop.client.post("/builds/the-heron/tasks/rad_bracket", data=typed)
+    assert "<dt>notes</dt>" in answer.text
+    assert "<dt>shown</dt>" not in answer.text
+    assert fields_of(answer.text)["shown"] == typed["shown"]
+
+
 def test_every_form_that_meets_the_data_file_keeps_what_was_typed(shop: Shop) -> None:
     """Addresses whose answer needs nothing of the data file answer as ever."""
     met = []

@@ -7,6 +7,7 @@ from starlette.datastructures import FormData, UploadFile
 from starlette.exceptions import HTTPException
 
 from webapp.pages.forms.posted import typed_form
+from webapp.pages.forms.typed_form import CARRIED
 from webapp.pages.frame.rendering import render
 from webapp.storage.trouble import BUSY_SECONDS, TroubleKind, UnusableDatabaseError
 
@@ -40,7 +41,9 @@ async def stands_in_the_way(request: Request, trouble: UnusableDatabaseError) ->
         again=address,
         is_form=is_form,
         fields=texts,
-        typed=[(_words_of(name), value) for name, value in texts if value.strip()],
+        typed=[
+            (_words_of(name), value) for name, value in texts if value.strip() and name != CARRIED
+        ],
         files=[
             (name, value.filename)
             for name, value in posted
