@@ -5,7 +5,7 @@ from webapp.build.build_input import Wish
 from webapp.build.verbs.wish_tasks import sized
 from webapp.pages.words.earned import FIGURE_WORDS
 from webapp.pages.words.wishes import assumed_words
-from webapp.planning.record.earned import UNITS
+from webapp.planning.record.earned_figures import UNITS
 
 
 def test_a_bare_wish_says_everything_that_was_assumed() -> None:

@@ -75,8 +75,8 @@ def days_cost(
     work = for_first_start_only(whole)
     if work.first_start < 0:
         return {}
-    drawn = without_each(work, at_most)
-    ends = first_starts(work, replace(drawn, rankings=(rank_tasks(work, rules),))).wall
+    variants = without_each(work, at_most)
+    ends = first_starts(work, replace(variants, rankings=(rank_tasks(work, rules),))).wall
     return costs_of(whole, work, ends)
 
 

@@ -9,7 +9,6 @@ import itertools
 from bisect import bisect_right
 from collections import defaultdict
 from dataclasses import dataclass
-from typing import Literal
 
 from webapp.build.build_input import BuildInput, Task
 from webapp.build.hours_to_go import hours_left_after, planned_seconds
@@ -17,17 +16,15 @@ from webapp.build.moments import date_of, moment_at_start
 from webapp.build.time.shop_calendar import last_closing
 from webapp.build.time_units import DAY
 from webapp.planning.order.plan import Plan
-from webapp.planning.record import earned_formulas as formulas
 from webapp.planning.record.attendance import first_day
+from webapp.planning.record.earned_figures import EarnedFigure, figures_of
 from webapp.planning.record.planned_value import (
-    PlannedValue,
     PromisedHours,
     Steps,
     planned_value,
     value_steps,
 )
 
-Unit = Literal["hours", "weeks", "ratio"]
 WEEK = dt.timedelta(weeks=1)
 
 
@@ -45,15 +42,6 @@ class EarnedWeek:
     pv: float
     ev: float | None
     ac: float | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class EarnedFigure:
-    """One figure by its standard name; None: no answer yet."""
-
-    name: str
-    unit: Unit
-    value: float | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -116,90 +104,6 @@ def earned_of(baseline: BuildInput, baseline_plan: Plan, build: BuildInput) -> E
         week_hours=_week_hours(baseline),
     )
     return Earned(weeks=tuple(weeks), figures=figures)
-
-
-def figures_of(
-    *,
-    plan: PlannedValue,
-    pv: float,
-    ev: float,
-    ac: float,
-    etc: float,
-    hours_gone: float,
-    week_hours: float,
-) -> tuple[EarnedFigure, ...]:
-    """Every figure.
-
-    Those in time are worked out in promised shop hours, and told in weeks of `week_hours`; where
-    the shop week has none they are None.
-    """
-    bac = plan.value[-1]
-    eac = formulas.estimate_by_cost_index(bac, ev, ac)
-    bottom_up = formulas.estimate_bottom_up(ac, etc)
-    es = formulas.earned_schedule(plan.hours, plan.value, ev, hours_gone)
-    if es is not None:
-        # A plan that was laid down early may begin before the build does.
-        es = max(0.0, es)
-    spi_t = formulas.time_index(es, hours_gone)
-    pd = formulas.planned_duration(plan.hours, plan.value)
-
-    def in_weeks(hours: float | None) -> float | None:
-        return hours / week_hours if hours is not None and week_hours > 0 else None
-
-    values: dict[str, float | None] = {
-        "PV": pv,
-        "EV": ev,
-        "AC": ac,
-        "BAC": bac,
-        "CV": formulas.cost_variance(ev, ac),
-        "SV": formulas.schedule_variance(ev, pv),
-        "CPI": formulas.cost_index(ev, ac),
-        "SPI": formulas.schedule_index(ev, pv),
-        "EAC": eac,
-        "EAC (bottom-up)": bottom_up,
-        "EAC (atypical)": formulas.estimate_atypical(bac, ev, ac),
-        "EAC (CPI x SPI)": formulas.estimate_by_both_indices(bac, pv, ev, ac),
-        "ETC": formulas.estimate_to_complete(eac, ac),
-        "VAC": formulas.variance_at_completion(bac, eac),
-        "VAC (bottom-up)": formulas.variance_at_completion(bac, bottom_up),
-        "TCPI": formulas.to_complete_index(bac, ev, ac),
-        "AT": in_weeks(hours_gone),
-        "ES": in_weeks(es),
-        "SV(t)": in_weeks(formulas.time_variance(es, hours_gone)),
-        "SPI(t)": spi_t,
-        "PD": in_weeks(pd),
-        "IEAC(t)": in_weeks(formulas.estimate_of_duration(pd, spi_t)),
-    }
-    return tuple(
-        EarnedFigure(name=name, unit=unit, value=values[name]) for name, unit in UNITS.items()
-    )
-
-
-UNITS: dict[str, Unit] = {
-    "PV": "hours",
-    "EV": "hours",
-    "AC": "hours",
-    "BAC": "hours",
-    "CV": "hours",
-    "SV": "hours",
-    "CPI": "ratio",
-    "SPI": "ratio",
-    "EAC": "hours",
-    "EAC (bottom-up)": "hours",
-    "EAC (atypical)": "hours",
-    "EAC (CPI x SPI)": "hours",
-    "ETC": "hours",
-    "VAC": "hours",
-    "VAC (bottom-up)": "hours",
-    "TCPI": "ratio",
-    "AT": "weeks",
-    "ES": "weeks",
-    "SV(t)": "weeks",
-    "SPI(t)": "ratio",
-    "PD": "weeks",
-    "IEAC(t)": "weeks",
-}
-"""What each figure is counted in, by its standard name, in the order they are told."""
 
 
 # --- what was planned -----------------------------------------------------------------------
