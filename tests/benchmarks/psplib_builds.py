@@ -6,6 +6,7 @@ resources are stations; a period is an hour.
 
 import csv
 import datetime as dt
+import os
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -22,8 +23,9 @@ from webapp.build.build_input import (
     WeekSession,
 )
 
-FOLDER = Path(__file__).resolve().parents[3] / "shared" / "psplib"
-"""Beside the project, not in it: the rows are skipped with a word where it is missing."""
+BESIDE_THE_PROJECT = Path(__file__).resolve().parents[3] / "shared" / "psplib"
+FOLDER = Path(os.environ.get("PSPLIB_FOLDER", BESIDE_THE_PROJECT))
+"""Not part of the project: what needs it is skipped with a word where it is missing."""
 NOW = dt.datetime(2026, 1, 5)
 DAY_AND_NIGHT = tuple(
     WeekSession(weekday=day, hours=DayHours(opens_minute=0, closes_minute=1440)) for day in range(7)
