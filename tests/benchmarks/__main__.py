@@ -2,7 +2,17 @@
 
 import sys
 
-from tests.benchmarks import forecast, largest, pages, planner, stored, tighten, week
+from tests.benchmarks import (
+    forecast,
+    kills,
+    largest,
+    pages,
+    planner,
+    races,
+    stored,
+    tighten,
+    week,
+)
 from tests.benchmarks.timing import Table
 
 GROUPS = (
@@ -19,6 +29,8 @@ GROUPS = (
     week.week_sheet_over_http,
     tighten.tightened_psplib,
     tighten.tightened_workshop_builds,
+    kills.endurance_of_kills,
+    races.endurance_of_races,
 )
 
 

@@ -63,7 +63,7 @@ class _Parser(HTMLParser):
         self._action: str | None = None
         self._fields: list[tuple[str, str]] = []
         self._boxes: dict[bool, list[tuple[str, str]]] = {}
-        self._buttons: list[tuple[tuple[str, str], ...]] = []
+        self._buttons: list[tuple[str, tuple[tuple[str, str], ...]]] = []
         self._in_text = False
         self._select = ""
         self._options: list[tuple[bool, str]] = []
@@ -86,7 +86,8 @@ class _Parser(HTMLParser):
         elif tag == "option":
             self._options.append(("selected" in given, given.get("value", "")))
         elif tag == "button":
-            self._buttons.append(((name, given.get("value", "")),) if name else ())
+            pressed = ((name, given.get("value", "")),) if name else ()
+            self._buttons.append((given.get("formaction", ""), pressed))
 
     def _input(self, given: dict[str, str]) -> None:
         kind, field = given.get("type", "text"), (given["name"], given.get("value", "on"))
@@ -115,12 +116,12 @@ class _Parser(HTMLParser):
         elif tag == "form" and self._action is not None:
             self.forms += [
                 Form(
-                    action=self._action,
+                    action=action or self._action,
                     fields=(*self._fields, *pressed),
                     ticked=tuple(self._boxes[True]),
                     unticked=tuple(self._boxes[False]),
                 )
-                for pressed in self._buttons or [()]
+                for action, pressed in self._buttons or [("", ())]
             ]
             self._action = None
 

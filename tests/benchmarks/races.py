@@ -1,0 +1,194 @@
+"""Every address that writes raced with itself: two posts at once must be as one after the other.
+
+The forms are those that the pages show. What two posts leave behind, row by row, is compared with
+what the same two leave behind one after the other, in either order: nothing may be there twice,
+nothing half.
+"""
+
+import sys
+import tempfile
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from fastapi.routing import APIRoute
+
+from tests.benchmarks.forms_found import Form, forms_found, route_of
+from tests.benchmarks.race_course import BUILD, STATES, Course, Outcome, Rows, raced_build
+from tests.benchmarks.timing import Table
+from tests.pages.test_bad_requests import plain_routes
+from webapp.exchange.build_document import write_document
+from webapp.pages import routers
+from webapp.pages.forms.posted import TOKEN_FIELD
+
+RACES = 10
+"""So often each pair is raced."""
+TRIED = 12
+"""So many forms of a route are tried for two that are taken."""
+SWITCH_SECONDS = 1e-4
+"""Threads take turns oftener than they would by themselves: a race that is there shows."""
+EMPTY = (
+    {
+        "wish|text": "Lift the roof",
+        "name(-0)?": "Weld the tray",
+        "likely(-0)?": "2",
+        "task": "First start",
+        "hours": "1.5",
+        "wanted_by|date": "2026-08-01",
+        "opens-0": "09:00",
+        "closes-0": "12:00",
+        "document": write_document(replace(raced_build(), name="Gull")),
+    },
+    {
+        "wish|text": "Lower the roof",
+        "name(-0)?": "Bolt the tray",
+        "likely(-0)?": "3",
+        "task": "First start",
+        "hours": "2.5",
+        "wanted_by|date": "2026-09-05",
+        "opens-0": "10:00",
+        "closes-0": "13:00",
+        "document": write_document(replace(raced_build(), name="Tern")),
+    },
+)
+OVER = (
+    {"worked": "1.5"},
+    {
+        "wish|text|name(-0)?": "Another name",
+        "worked|hours": "2.5",
+        "left": "3",
+        "likely(-0)?": "2.5",
+        "fights(-0)?": "9",
+        "lead_days": "9",
+        "people": "3",
+        "wanted_by|date": "2026-09-05",
+        "opens-0(-0)?": "17:00",
+        "keep": "found",
+    },
+)
+"""Typed into what is empty and over what is there: in one form, and in one that is to differ."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Raced:
+    """One route: the pairs that were raced, whether they change anything, what went wrong."""
+
+    pairs: tuple[str, ...] = ()
+    changes: bool = False
+    faults: Counter[str] = field(default_factory=Counter)
+
+
+def endurance_of_races(table: Table) -> None:
+    """Race every writing route; name what went wrong, and what could not be raced in earnest."""
+    every = list(plain_routes(routers()))
+    writing = [route for route in every if "POST" in (route.methods or ())]
+    switching = sys.getswitchinterval()
+    sys.setswitchinterval(SWITCH_SECONDS)
+    try:
+        raced = _race_all(every, writing)
+    finally:
+        sys.setswitchinterval(switching)
+    changing = sum(each.changes for each in raced.values())
+    differing = sum(len(each.pairs) > 2 for each in raced.values())
+    wrong = sum(bool(each.faults) for each in raced.values())
+    table.row(f"writing routes raced, {RACES} times each pair", f"{len(raced)}", None)
+    table.row("  with a form that changes something", f"{changing}", None)
+    table.row("  and with a second that differs", f"{differing}", None)
+    table.row("  gone wrong", f"{wrong}", None, "0")
+    for path, each in raced.items():
+        if not each.changes:
+            print(f"  {path}: no form was found that changes anything")
+        for fault, times in each.faults.items():
+            print(f"  {path}: {times} of {RACES}: {fault}")
+
+
+def _race_all(every: list[APIRoute], writing: list[APIRoute]) -> dict[str, Raced]:
+    """Race each route in the first state in which a form of it changes something."""
+    raced: dict[str, Raced] = {}
+    for state in STATES:
+        with tempfile.TemporaryDirectory() as folder:
+            course = Course(Path(folder), state)
+            with course.browsed() as client:
+                forms = forms_found(client, every, "/")
+            for route in writing:
+                known = raced.get(route.path, Raced())
+                mine = [form for form in forms if route_of(every, "POST", form.action) is route]
+                if not known.changes and (mine or not known.pairs):
+                    raced[route.path] = _race(course, mine or [_bare(route)])
+    return raced
+
+
+def _bare(route: APIRoute) -> Form:
+    """A form without a field, for a route to which no page leads."""
+    return Form(action=route.path.replace("/builds/{slug}", BUILD))
+
+
+def _race(course: Course, forms: list[Form]) -> Raced:
+    """Race one form sent twice, the same form of two windows, and two forms that differ."""
+    taken = _taken(course, forms)
+    if not taken:
+        return Raced()
+    first, left = taken[0]
+    pairs = {"one form twice": (first, first), "two windows": (first, _of_another_window(first))}
+    if len(taken) > 1:
+        pairs["two that differ"] = (first, taken[1][0])
+    faults: Counter[str] = Counter()
+    for name, pair in pairs.items():
+        orders = {pair, pair[::-1]}
+        right = [course.posted(order, at_once=False).rows for order in orders]
+        if name == "one form twice" and right != [left]:
+            faults["one form twice, one after the other, is more than once"] += RACES
+        for _ in range(RACES):
+            fault = _fault_of(course.posted(pair, at_once=True), right)
+            if fault:
+                faults[f"{name}: {fault}"] += 1
+    return Raced(pairs=tuple(pairs), changes=left != course.rows, faults=faults)
+
+
+def _taken(course: Course, forms: list[Form]) -> list[tuple[Form, Rows]]:
+    """Up to two forms that are taken, and what each leaves behind; those that change first."""
+    taken: list[tuple[Form, Rows]] = []
+    for form in _variants(forms[:TRIED]):
+        outcome = course.posted([form], at_once=False)
+        if outcome.statuses == (303,) and all(outcome.rows != rows for _, rows in taken):
+            taken.append((form, outcome.rows))
+        if sum(rows != course.rows for _, rows in taken) == 2:
+            break
+    return sorted(taken, key=lambda each: each[1] == course.rows)[:2]
+
+
+def _variants(forms: list[Form]) -> Iterator[Form]:
+    """The forms filled in one way, then in the other, then with their boxes turned."""
+    for empty, over in zip(EMPTY, OVER, strict=True):
+        yield from (form.filled(empty=empty, over=over) for form in forms)
+    yield from (
+        form.filled(empty=EMPTY[0], over=OVER[0]).turned()
+        for form in forms
+        if form.ticked or form.unticked
+    )
+
+
+def _of_another_window(form: Form) -> Form:
+    """The same form of a page that was asked for once more: it has another token."""
+    fields = ((n, f"{value}-" if n == TOKEN_FIELD else value) for n, value in form.fields)
+    return replace(form, fields=tuple(fields))
+
+
+def _fault_of(raced: Outcome, right: list[Rows]) -> str:
+    """What is wrong with the outcome of a race; "" where nothing is."""
+    if max(raced.statuses) >= 500:
+        return f"answered {max(raced.statuses)}"
+    if raced.rows in right:
+        return ""
+    more = [_differences(raced.rows, rows) for rows in right]
+    return f"leaves what neither order does: {min(more, key=len)}"
+
+
+def _differences(raced: Rows, right: Rows) -> str:
+    """The tables that differ, with the rows that are too many or too few."""
+    return ", ".join(
+        f"{table} {len(raced[table]) - len(rows):+d}"
+        for table, rows in right.items()
+        if raced[table] != rows
+    )
