@@ -2,6 +2,7 @@
 
 import sqlite3
 import threading
+import time
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing
 from dataclasses import replace
@@ -39,6 +40,29 @@ def test_what_was_written_is_there_when_opened_again(tmp_path: Path) -> None:
     with closing(Database.open(str(path))) as opened, opened.reading() as session:
         assert {heading.slug for heading in list_builds(session)} == {"build-1", "build-2"}
     assert [file.name for file in path.parent.iterdir() if file.suffix == ".sqlite3"] == [path.name]
+
+
+def test_a_writer_waits_its_turn_longer_than_sqlite_would(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("webapp.storage.database.BUSY_SECONDS", 0.05)
+    with (
+        closing(Database.open(tmp_path / "busy.sqlite3")) as database,
+        ThreadPoolExecutor(1) as other,
+    ):
+
+        def write() -> None:
+            with database.writing() as session:
+                create_build(session, replace(RICH_BUILD, name="The second"))
+
+        with database.writing() as session:
+            create_build(session, replace(RICH_BUILD, name="The first"))
+            waiting = other.submit(write)
+            time.sleep(0.5)  # ten times as long as SQLite waits
+            assert not waiting.done()
+        waiting.result()
+        with database.reading() as session:
+            assert {heading.name for heading in list_builds(session)} == {"The first", "The second"}
 
 
 def test_an_error_rolls_everything_back(database: Database) -> None:

@@ -34,6 +34,7 @@ class Database:
         self.copy_before_upgrade = copy_before_upgrade
         self._file = DataFile(path)
         self._damage: UnusableDatabaseError | None = None
+        self._turn = threading.RLock()
         self._writing = _engine_of(path)
         self._reading = self._writing.execution_options(only_reading=True)
 
@@ -72,7 +73,8 @@ class Database:
         An exception inside rolls everything back. Raises `UnusableDatabaseError` where something
         stands in the way; then nothing was stored that will be found again.
         """
-        with told_of(self._file.path):
+        # SQLite has its writers ask again and again, and one of many may never hit the moment.
+        with self._turn, told_of(self._file.path):
             self._require_usable()
             with (
                 JournaledSession(self._writing, expire_on_commit=False) as session,
