@@ -238,7 +238,7 @@ def test_of_two_that_stop_at_once_one_logs_the_hours(shop: Shop) -> None:
             "outcome": "stopped",
             "sure": "on",
         }
-        assert _at_once(shop, "bench/stop", fields, fields) == [303, 303]
+        assert _at_once(shop, "bench/stop", fields, fields) in ([303, 409], [409, 303])
         assert len(shop.stored().log) == before + 1
 
 

@@ -132,8 +132,56 @@ def test_an_entry_of_the_log_that_was_corrected_elsewhere_is_not_written_over(sh
     address = page[page.index("/builds/the-heron/log-entry") :].split('"')[0]
     old_page = opened(shop, address.removeprefix("/builds/the-heron/"))
     assert saved(shop, old_page, hours="2", sure="on")[0] == 200
-    assert saved(shop, old_page, hours="3", sure="on")[0] == 404
+    status, text = saved(shop, old_page, hours="3", sure="on")
+    assert status == 422
+    assert "it says “2” now, and you typed “3”" in text
     assert shop.stored().log[place].hours == 2
+    found = (form for form in forms_of(shop.client, text=text) if "log-entry" in form.action)
+    again = next(form for form in found if "remove" not in form.action)
+    assert saved(shop, again, sure="on")[0] == 200
+    assert shop.stored().log[place].hours == 3
+
+
+def test_an_entry_that_was_taken_out_elsewhere_is_not_lost_with_what_was_typed(
+    shop: Shop,
+) -> None:
+    shop.post("log", task="Radiator lower bracket", on="2026-02-09", hours="1", sure="on")
+    page = shop.page("log?all=1")
+    address = page[page.index("/builds/the-heron/log-entry") :].split('"')[0]
+    old_page = opened(shop, address.removeprefix("/builds/the-heron/"))
+    shop.post(address.removeprefix("/builds/the-heron/").replace("log-entry", "remove-log-entry"))
+    before = shop.stored().log
+    status, text = saved(shop, old_page, hours="3")
+    assert status == 409
+    assert "was taken out elsewhere meanwhile" in text
+    assert 'value="3"' in text
+    assert shop.stored().log == before
+
+
+def test_a_stop_that_comes_too_late_says_what_was_typed(shop: Shop) -> None:
+    shop.post("bench/begin", task="rad_bracket")
+    late = next(
+        form
+        for form in forms_of(shop.client, "/builds/the-heron/bench?stop=1")
+        if form.action.endswith("/bench/stop")
+    )
+    shop.post("bench/stop", task="rad_bracket", worked="1", left="1", sure="on")
+    before = shop.stored().log
+    status, text = saved(shop, late, worked="1:30", left="2")
+    assert status == 409
+    assert "The 1:30 hours that you typed were not logged once more" in text
+    shop.post("bench/begin", task="rad_bracket")  # in the same minute
+    assert saved(shop, late, worked="1:30", left="2")[0] == 409
+    assert shop.stored().log == before
+
+
+def test_likely_hours_alone_stay_alone_and_can_be_changed(shop: Shop) -> None:
+    shop.post("wishes", wish="A step")
+    assert saved(shop, opened(shop, "wishes/a-step"), likely="3")[0] == 200
+    form = opened(shop, "wishes/a-step")
+    assert (form.sent["well"], form.sent["fights"]) == ([""], [""])
+    assert saved(shop, form, likely="5")[0] == 200
+    assert get_by_key(shop.stored().wishes, "a-step").hours == ThreePoint.certain(5)
 
 
 def test_the_shop_week_and_setups_of_two_windows_come_together(shop: Shop) -> None:

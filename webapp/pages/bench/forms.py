@@ -37,7 +37,7 @@ def stop_form(build: BuildInput, clock: RunningClock, then: str = "") -> TypedFo
     return TypedForm(
         {
             "task": (clock.task,),
-            "since": (clock.since.isoformat(timespec="seconds"),),
+            "run": (_run_of(build, clock),),
             "worked": (clock_hours(worked),),
             "left": (clock_hours(hours_left_after(before, worked)),),
             "then": (then,),
@@ -63,7 +63,7 @@ def stop(form: TypedForm, build: BuildInput) -> Edited[bool]:
     The clock is looked at here, in the moment of storing: of two who stop it one logs the hours.
     """
     key, clock = form.typed("task"), build.on_bench
-    if clock is None or clock.task != key or not _is_the_run(form, clock):
+    if clock is None or clock.task != key or not _is_the_run(form, build, clock):
         return Edited(build=build, made=False, is_refused=True)
     if find_by_key(build.tasks, key) is None:
         return Edited(build=build, made=False, lost=Lost(kind="task", key=key))
@@ -75,10 +75,27 @@ def stop(form: TypedForm, build: BuildInput) -> Edited[bool]:
     return Edited(build=stopped_build(build, key, meant, on=on, now=build.now), made=True)
 
 
-def _is_the_run(form: TypedForm, clock: RunningClock) -> bool:
+def _run_of(build: BuildInput, clock: RunningClock) -> str:
+    """What tells one run of the clock from the next, even within a minute."""
+    logged = sum(entry.task == clock.task for entry in build.log)
+    return f"{clock.since.isoformat(timespec='seconds')} {logged}"
+
+
+def _is_the_run(form: TypedForm, build: BuildInput, clock: RunningClock) -> bool:
     """Whether the form was opened for the run of the clock that is on now."""
-    since = form.typed("since")
-    return not since or since == clock.since.isoformat(timespec="seconds")
+    run = form.typed("run")
+    return not run or run == _run_of(build, clock)
+
+
+def stopped_elsewhere(form: TypedForm, build: BuildInput) -> str:
+    """What is said to the second of two who stop the same work: nothing typed goes unsaid."""
+    task = find_by_key(build.tasks, form.typed("task"))
+    name = f"“{task.name}”" if task else "That work"
+    return (
+        f"{name} was stopped elsewhere meanwhile. The {form.typed('worked') or '0'} hours that you"
+        " typed were not logged once more. If they were worked as well, write them into the time"
+        " log."
+    )
 
 
 def _read_stop(form: TypedForm) -> Stop:

@@ -102,8 +102,10 @@ def stop(slug: str, services: ServicesOf, posted: Typed) -> Response:
     form = TypedForm.of(posted)
     done = change_by_form(services, slug, form, forms.stop)
     if isinstance(done, Refused):
-        if not done.edited.made:  # somebody else has stopped it
-            return RedirectResponse(addresses.bench(slug), status_code=303)
+        if not done.edited.made:
+            press = TypedForm()
+            press.fault("", forms.stopped_elsewhere(form, done.before))
+            return show(page_of(services, slug, "Bench"), status=409, refused=press)
         return show(page_of(services, slug, "Bench"), status=422, stop=form)
     then = form.typed("then")
     if then and then != form.typed("task") and any(t.key == then for t in done.build.tasks):

@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from webapp.pages.forms.shown import Rows, Shown, ShownField
 
 Texts = Mapping[str, tuple[str, ...]]
-MEANWHILE = "Changed elsewhere meanwhile"
+MEANWHILE = "changed elsewhere meanwhile"
 
 
 def text_of_carried(texts: Texts) -> str:
@@ -86,9 +86,28 @@ def _settle_field(out: Settled, name: str, typed: str, was: str, now: Shown) -> 
     out.as_typed(name, typed)
     if not same(was, stored.text):
         out.questions[name] = (
-            f"{MEANWHILE}: it says {_said(stored)} now, and you typed {_quoted(typed)}."
-            " Save again to write yours, or type what is right."
+            f"{_label(name)}: {MEANWHILE}: it says {_said(stored)} now,"
+            f" and you typed {_quoted(typed)}. Save again to write yours, or type what is right."
         )
+
+
+def _label(name: str) -> str:
+    """A field's name in words; a name that is no word itself stands in `LABELS`."""
+    words = LABELS.get(name, name.partition("-")[0].replace("_", " "))
+    return words[:1].upper() + words[1:]
+
+
+LABELS = {
+    "well": "hours if all goes well",
+    "likely": "likely hours",
+    "fights": "hours if it fights you",
+    "rough_well": "roughing in, if all goes well",
+    "rough_likely": "roughing in, likely",
+    "rough_fights": "roughing in, if it fights you",
+    "later_extra": "extra hours if it is fitted later",
+    "setup_out": "setup that is out",
+    "on": "day",
+}
 
 
 def same(one: str, other: str) -> bool:
@@ -239,7 +258,7 @@ def _merged_row(typed: Row, before: Row, now: Row) -> tuple[Row, str]:
         f"it says {_quoted(stored)} now, and you typed {_quoted(text)}" for stored, text in clashes
     )
     return tuple(merged), (
-        f"{MEANWHILE}: {told}. Save again to write yours, or type what is right."
+        f"{_quoted(now[0])}: {MEANWHILE}: {told}. Save again to write yours, or type what is right."
     )
 
 

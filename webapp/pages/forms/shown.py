@@ -75,12 +75,12 @@ class Shown:
         return self.add(name, str(value), value)
 
     def points(self, names: tuple[str, str, str], hours: ThreePoint | None) -> Self:
-        """Three fields of an estimate."""
-        points = (
-            (None, None, None)
-            if hours is None
-            else (hours.optimistic, hours.most_likely, hours.pessimistic)
-        )
+        """Three fields of an estimate; where all three are equal the likely hours stand alone."""
+        points: tuple[float | None, ...] = (None, None, None)
+        if hours is not None:
+            points = (hours.optimistic, hours.most_likely, hours.pessimistic)
+            if hours == ThreePoint.certain(hours.most_likely):
+                points = (None, hours.most_likely, None)
         for name, value in zip(names, points, strict=True):
             self.number(name, value)
         return self

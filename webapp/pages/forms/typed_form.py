@@ -135,6 +135,10 @@ class TypedForm:
             one.text and name not in self._exact for name, one in now.fields.items()
         )
 
+    def was_shown(self, name: str) -> str:
+        """The text that a field was shown with; "" where the form does not say."""
+        return (read_carried(self.carried) or {}).get(name, "")
+
     def is_as_stored(self, name: str) -> bool:
         """Whether a field means what is stored: there is nothing to read."""
         return name in self._exact

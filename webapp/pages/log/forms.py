@@ -59,18 +59,41 @@ def write_down(form: TypedForm, build: BuildInput) -> Edited[None]:
     return Edited(build=with_entry(form, build, None), made=None)
 
 
-def correct(at: str, key: str) -> FormEdit[None]:
+def correct(at: str, key: str) -> FormEdit[bool]:
     """The edit that gives the entry at a place what its form says."""
 
-    def edit(form: TypedForm, build: BuildInput) -> Edited[None]:
-        old = find_entry(build, at, key)
+    def edit(form: TypedForm, build: BuildInput) -> Edited[bool]:
+        old = find_entry(build, at, key) or _corrected(form, build, at)
         if old is None:
-            return Edited(build=build, made=None, lost=Lost(kind="log", key=key))
+            form.fault("", GONE)
+            return Edited(build=build, made=False)
         if not form.settle(entry_shown(build, old.entry)):
-            return Edited(build=build, made=None)
-        return Edited(build=with_entry(form, build, old), made=None)
+            return Edited(build=build, made=True)
+        return Edited(build=with_entry(form, build, old), made=True)
 
     return edit
+
+
+GONE = (
+    "This entry was taken out elsewhere meanwhile. What you typed stands here: write it down anew"
+    " if it is to count."
+)
+
+
+def entry_at(build: BuildInput, at: str) -> Placed | None:
+    """The entry at a place, whatever it says."""
+    if not (at.isascii() and at.isdecimal() and len(at) < 9 and int(at) < len(build.log)):
+        return None
+    return Placed(place=int(at), entry=build.log[int(at)])
+
+
+def _corrected(form: TypedForm, build: BuildInput, at: str) -> Placed | None:
+    """The entry that stands where the form's stood, of the same task: it says something else."""
+    there = entry_at(build, at)
+    if there is None:
+        return None
+    label = PickList.of("task", build.tasks).label(there.entry.task)
+    return there if form.was_shown("task") == label else None
 
 
 def take_out(at: str, key: str) -> FormEdit[None]:

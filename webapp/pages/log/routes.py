@@ -60,7 +60,7 @@ def write_down(slug: str, services: ServicesOf, posted: Typed) -> Response:
     return RedirectResponse(told(addresses.log(slug), done), status_code=303)
 
 
-def _place(_made: None, fault: Fault) -> str:
+def _place(_made: object, fault: Fault) -> str:
     """Which field a fault of the build belongs to."""
     if fault.kind == "log":
         return fault.field if fault.field in ("task", "on", "hours", "left") else "hours"
@@ -110,7 +110,10 @@ def correct(
     done = change_by_form(services, slug, form, forms.correct(at, key), _place)
     if isinstance(done, Refused):
         page = page_of(services, slug, PAGE)
-        return _show_entry(page, _found(page.build, slug, at, key), form, status=422)
+        found = find_entry(page.build, at, key) or forms.entry_at(page.build, at)
+        if not done.edited.made or found is None:
+            return _show(page, form, status=409)
+        return _show_entry(page, found, form, status=422)
     return RedirectResponse(told(addresses.log(slug), done), status_code=303)
 
 
