@@ -1,10 +1,12 @@
 """Tasks, parts and the shop over HTTP: what is typed is stored, or answered and kept."""
 
 import datetime as dt
+import re
 from dataclasses import replace
 
 import pytest
 
+from tests.benchmarks.forms_found import forms_of
 from tests.pages.conftest import HERON, NOW, Shop
 from tests.pages.form_build import small_build
 from webapp.build.build_input import Dependency, Part, Task, ThreePoint
@@ -107,16 +109,18 @@ def test_a_faulty_shop_week_keeps_what_was_typed_and_leaves_the_other_forms_as_s
     status, text = shop.post("shop/week", **fields)
     assert status == 422
     assert 'value="noon"' in text
-    assert 'id="week-closes-5-0-wrong"' in text
+    assert re.search(r'id="week-closes-5-\d-wrong"', text)
     assert "TIG welder out" in text
     assert shop.stored() == before
 
 
 def test_a_week_without_hours_is_refused_with_the_remedy(shop: Shop) -> None:
-    rows = [f"{day}-{row}" for day in range(7) for row in range(3)]
-    status, text = shop.post(
-        "shop/week", **{f"{stem}-{row}": "" for stem in ("opens", "closes") for row in rows}
-    )
+    action = "/builds/the-heron/shop/week"
+    forms = forms_of(shop.client, "/builds/the-heron/shop")
+    week = next(form for form in forms if form.action == action)
+    kept = {name: texts for name, texts in week.sent.items() if name == "shown"}
+    answer = shop.client.post(action, data=kept)
+    status, text = answer.status_code, answer.text
     assert status == 422
     assert "no hours" in text
 
