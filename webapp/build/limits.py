@@ -14,7 +14,7 @@ MOST_OF_A_STATION = 100
 MOST_RANK = 1_000_000
 MOST_TASKS = 2_000
 MOST_DEPENDENCIES = 20_000
-"""So much is planned, priced and shown in the time a person waits for; see DEVELOPERS.md."""
+"""So much the command plans in 30 s, and pages are to show in 2 s; see DEVELOPERS.md."""
 MOST_PARTS = 5_000
 MOST_WISHES = 1_000
 MOST_LOG_ENTRIES = 50_000
