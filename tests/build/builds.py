@@ -6,6 +6,7 @@ All names and data are invented.
 import datetime as dt
 import itertools
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import Any
 
 from hypothesis import strategies as st
@@ -267,10 +268,14 @@ def builds(draw: st.DrawFn, max_tasks: int = 10) -> BuildInput:
         for i in range(draw(st.integers(0, 3)))
     )
     open_keys = [task.key for task in tasks if task.is_open]
+    ends = open_keys or [task.key for task in tasks if task.finished_on is not None]
+    if not ends:  # all set aside: first start must not be
+        tasks[0] = replace(tasks[0], set_aside_on=None)
+        ends = [keys[0]]
     return BuildInput(
         name="Random build",
         now=now,
-        first_start=draw(st.sampled_from(open_keys or keys)),
+        first_start=draw(st.sampled_from(ends)),
         shop=shop,
         subsystems=(
             Subsystem(key="water", name="Water", medium="water", order=2),
@@ -284,7 +289,15 @@ def builds(draw: st.DrawFn, max_tasks: int = 10) -> BuildInput:
             for t in tasks
             if t.begun_on is not None and draw(st.booleans())
         ),
+        starts_on=draw(starts(now)),
     )
+
+
+@st.composite
+def starts(draw: st.DrawFn, now: dt.datetime) -> dt.date | None:
+    """No day, or one from a week before `now` to nine days after: then no hour lies before it."""
+    days = draw(st.sampled_from((None, None, -7, 0, 1, 3, 9)))
+    return None if days is None else now.date() + dt.timedelta(days=days)
 
 
 @st.composite

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 
 from tests.build.builds import MONDAY, build_of, task
 from webapp.build.build_input import BuildInput
-from webapp.build.time.shop_calendar import ShopCalendar
+from webapp.build.time.shop_calendar import calendar_of
 from webapp.planning.network.network import DependencyDates, dependency_dates
 
 Hours = float | tuple[float, float, float]
@@ -24,9 +24,7 @@ def always_open(
 
 def dates_of(build: BuildInput) -> dict[str, DependencyDates]:
     """Dates of unlimited hands by key."""
-    calendar = ShopCalendar.of(
-        build.shop, build.now, shop_hours=5_000, until=MONDAY + dt.timedelta(days=200)
-    )
+    calendar = calendar_of(build, shop_hours=5_000, until=MONDAY + dt.timedelta(days=200))
     return {dates.key: dates for dates in dependency_dates(build, calendar)}
 
 

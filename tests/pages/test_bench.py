@@ -1,11 +1,28 @@
 """Bench: begin, stop, finish, set aside; what fits tonight, what is waited for."""
 
+import datetime as dt
+from dataclasses import replace
+
 from tests.pages.conftest import NOW, Shop
 from webapp.build.build_input import Task
+from webapp.storage.build_loader import load_build
+from webapp.storage.changes import store_changes
+from webapp.storage.database import Database
 
 
 def stored(shop: Shop, key: str) -> Task:
     return next(task for task in shop.stored().tasks if task.key == key)
+
+
+def starts_later(shop: Shop) -> None:
+    """The Heron starts on Monday 16 February, six days from now."""
+    database = Database.open(shop.data_file)
+    with database.writing() as session:
+        build = load_build(session, "the-heron", now=NOW)
+        assert build is not None
+        later = replace(build, starts_on=dt.date(2026, 2, 16))
+        store_changes(session, "the-heron", build, later)
+    database.close()
 
 
 def test_the_first_task_of_the_job_order_is_the_one_to_do_now(shop: Shop) -> None:
@@ -27,6 +44,24 @@ def test_beginning_puts_a_task_on_the_bench_and_its_setup_out(shop: Shop) -> Non
     assert "On the bench since" in text
     assert stored(shop, "cooler_bracket").begun_on == NOW
     assert shop.stored().shop.setup_out == stored(shop, "cooler_bracket").setup
+
+
+def test_work_can_not_begin_before_the_build_does_and_the_bench_says_what_to_do(
+    shop: Shop,
+) -> None:
+    starts_later(shop)
+    status, text = shop.post("bench/begin", task="rad_bracket")
+    assert status == 422
+    assert "The build starts Mon 16 February, and the plan counts no hour before." in text
+    assert "set the start of the build to today on the Shop page first" in text
+    assert shop.stored().on_bench is None
+
+
+def test_the_next_session_is_the_first_one_of_the_build(shop: Shop) -> None:
+    # The shop is open tonight, Tuesday 10 February; the build starts on Monday the 16th.
+    assert "Tonight" in shop.page("bench")
+    starts_later(shop)
+    assert "Tonight" not in shop.page("bench")
 
 
 def test_stopping_asks_hours_and_keeps_them_in_the_log(shop: Shop) -> None:

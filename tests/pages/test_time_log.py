@@ -48,6 +48,23 @@ def test_hours_can_be_written_down_afterwards(shop: Shop) -> None:
     assert task_of(shop, "rad_bracket").hours_left == 2
 
 
+def test_hours_before_the_build_starts_are_refused_and_the_log_says_what_to_do(
+    shop: Shop,
+) -> None:
+    # It starts on Wednesday 11 February; today is Tuesday the 10th.
+    before = shop.stored()
+    database = Database.open(shop.data_file)
+    with database.writing() as session:
+        later = replace(before, starts_on=dt.date(2026, 2, 11))
+        store_changes(session, "the-heron", before, later)
+    database.close()
+    status, text = shop.post("log", task=BRACKET, on="2026-02-09", hours="1:30", left="2")
+    assert status == 422
+    assert "The build starts Wed 11 February; Mon 9 February lies before." in text
+    assert "move the start of the build on the Shop page" in text
+    assert shop.stored().log == before.log
+
+
 def test_without_hours_left_those_worked_go_off_what_was_left(shop: Shop) -> None:
     assert task_of(shop, "rad_bracket").hours_left == 2.5
     shop.post("log", task=BRACKET, on="2026-02-10", hours="1")

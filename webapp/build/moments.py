@@ -2,7 +2,7 @@
 
 import datetime as dt
 
-from webapp.build.build_input import Moment
+from webapp.build.build_input import BuildInput, Moment
 
 
 def date_of(moment: Moment) -> dt.date:
@@ -15,6 +15,13 @@ def moment_at_start(moment: Moment) -> dt.datetime:
     if isinstance(moment, dt.datetime):
         return moment
     return dt.datetime.combine(moment, dt.time())
+
+
+def workable_from(build: BuildInput) -> dt.datetime:
+    """The first moment that can be a shop hour: `now`, or the day the build starts on."""
+    if build.starts_on is None:
+        return build.now
+    return max(build.now, moment_at_start(build.starts_on))
 
 
 def is_after(moment: Moment, other: Moment) -> bool:

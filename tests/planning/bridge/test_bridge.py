@@ -322,6 +322,15 @@ def test_a_change_of_the_shop_week_is_shop_time() -> None:
     assert minutes_by_cause(bridge(evenings(), later)) == {"shop_time": 3 * 1440}
 
 
+def test_a_start_that_was_put_off_is_shop_time() -> None:
+    # Evenings from Monday 5 January on were promised; a day later the build starts a week after
+    # that: its 3 h end on Monday 12 January at 21:00 and not on the 5th.
+    build = build_of([task("a", 3)], first_start="a", week=EVENINGS, starts_on=MONDAY.date())
+    later = replace(build, now=MONDAY + DAY, starts_on=MONDAY.date() + 7 * DAY)
+    way = bridge(build, later)
+    assert minutes_by_cause(way) == {"shop_time": 7 * 24 * 60}
+
+
 def test_work_that_first_start_does_not_need_shows_under_order() -> None:
     build = evenings()
     build = replace(build, tasks=(*build.tasks, task("shelf", 3)))

@@ -19,7 +19,7 @@ from tests.build.builds import (
 from webapp.build.build_input import BuildInput, DayException, LogEntry, Part
 from webapp.build.hours_to_go import planned_seconds
 from webapp.build.precedence import loops_of, needed_for, topological_order
-from webapp.build.time.shop_calendar import ShopCalendar
+from webapp.build.time.shop_calendar import calendar_of
 from webapp.planning.network.network import DependencyDates, dependency_dates
 from webapp.planning.network.obstacles import Obstacle, Standing
 from webapp.planning.network.standing import standing_in_the_way
@@ -29,9 +29,7 @@ DAY = 24 * HOUR
 
 
 def dates_of(build: BuildInput) -> dict[str, DependencyDates]:
-    calendar = ShopCalendar.of(
-        build.shop, build.now, shop_hours=500, until=build.now + dt.timedelta(days=400)
-    )
+    calendar = calendar_of(build, shop_hours=500, until=build.now + dt.timedelta(days=400))
     return {dates.key: dates for dates in dependency_dates(build, calendar)}
 
 

@@ -1,6 +1,7 @@
 """The plan: dates, reasons, the path, cost in days and the price of the house rules."""
 
 import datetime as dt
+from dataclasses import replace
 
 import pytest
 
@@ -45,6 +46,42 @@ def test_a_task_that_begins_at_once_is_held_by_nothing() -> None:
 def test_the_first_task_of_a_closed_shop_is_held_by_the_session() -> None:
     build = build_of([task("a", 1)], first_start="a", week=EVENINGS)
     assert held_by(build, "a") == {("session", "2026-01-05T18:00")}
+
+
+def test_a_build_that_starts_later_is_planned_from_its_first_session() -> None:
+    # Today is Monday 5 January, the build starts on Thursday the 8th: 3 h that evening, 1 h on
+    # Friday. A part for it comes on Tuesday: that keeps nothing any more.
+    build = build_of(
+        [task("a", 4)],
+        first_start="a",
+        week=EVENINGS,
+        starts_on=dt.date(2026, 1, 8),
+        parts=(Part(key="p", name="P", serves=("a",), arrives_on=dt.date(2026, 1, 6)),),
+    )
+    plan = make_plan(build)
+    assert plan.first_start_at == dt.datetime(2026, 1, 9, 19, 0)
+    assert plan.first_start_shop_hours == 4
+    assert held_by(build, "a") == {("session", "2026-01-08T18:00"), ("part", "p")}
+
+
+def test_outside_work_and_waits_run_before_the_build_starts() -> None:
+    # Three days outside from Monday 00:00 end on Thursday 00:00, a day of waiting on Friday 00:00;
+    # the build starts on Wednesday and is open day and night: the hour of work is Friday's first.
+    build = build_of(
+        [task("out", 1, outside_days=3), task("a", 1)],
+        [("out", "a", 24)],
+        first_start="a",
+        starts_on=dt.date(2026, 1, 7),
+    )
+    assert make_plan(build).first_start_at == dt.datetime(2026, 1, 9, 1, 0)
+
+
+def test_day_by_day_a_later_start_keeps_its_date_until_the_day_comes() -> None:
+    # 4 h on Thursday's and Friday's evenings, whichever day of the week before it is.
+    days = [dt.datetime(2026, 1, day) for day in (1, 4, 5, 7, 8)]
+    build = build_of([task("a", 4)], first_start="a", week=EVENINGS, starts_on=dt.date(2026, 1, 8))
+    dates = {make_plan(replace(build, now=now)).first_start_at for now in days}
+    assert dates == {dt.datetime(2026, 1, 9, 19, 0)}
 
 
 def test_a_task_is_held_by_the_one_before_it_and_by_the_hands_it_had() -> None:

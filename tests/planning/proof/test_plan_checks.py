@@ -568,6 +568,13 @@ def test_open_hours_tell_begins_ends_and_hours_by_hand() -> None:
     assert hours.opening_before(TUESDAY + 12 * HOUR) is None
 
 
+def test_open_hours_begin_with_the_day_the_build_starts_on() -> None:
+    shop = build_of([], week=EVENINGS).shop
+    hours = OpenHours(shop, MONDAY, starts_on=TUESDAY.date() + dt.timedelta(days=1))
+    assert hours.begin_at(0) == TUESDAY + 42 * HOUR
+    assert hours.open_seconds(TUESDAY + 42 * HOUR) == 0
+
+
 def test_a_shop_that_never_opens_again_has_no_begin() -> None:
     days = (DayException(date=MONDAY.date(), sessions=(stretch(8, 12),)),)
     hours = OpenHours(build_of([], week=(), days=days).shop, MONDAY)

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from tests.build.builds import EVENINGS, MONDAY, build_of, builds, session, stretch, task
 from webapp.build.build_input import BuildInput, DayException, LogEntry, Part, Setup
-from webapp.build.time.shop_calendar import ShopCalendar
+from webapp.build.time.shop_calendar import calendar_of
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.order.plan import Plan
 from webapp.planning.record import earned_formulas as f
@@ -202,7 +202,7 @@ def ten_weeks() -> BuildInput:
 
 def lived(base: BuildInput, plan: Plan, now: dt.datetime) -> BuildInput:
     """The build at `now` if every hour of its plan was worked as it was laid out."""
-    calendar = ShopCalendar.of(base.shop, base.now, shop_hours=500, until=now)
+    calendar = calendar_of(base, shop_hours=500, until=now)
     gone = float(calendar.shop_of(calendar.wall_of(now))) / 3600
     planned = {each.key: each for each in plan.tasks}
     tasks, log = [], []

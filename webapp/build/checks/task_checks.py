@@ -15,7 +15,7 @@ from webapp.build.limits import (
     MOST_PEOPLE,
     MOST_SPACE_LITRES,
 )
-from webapp.build.moments import is_after
+from webapp.build.moments import is_after, workable_from
 from webapp.build.time.session_lengths import longest_session_minutes
 
 
@@ -180,8 +180,9 @@ def _fit_faults(build: BuildInput, unclear: set[str]) -> Iterator[Fault]:
     if not bound or not build.shop.week:
         return
     hours_to_go = _hours_to_go(build, bound)
-    longest = longest_session_minutes(build.shop, build.now) / 60
-    longest_helper = longest_session_minutes(build.shop, build.now, helper=True) / 60
+    since = workable_from(build)
+    longest = longest_session_minutes(build.shop, since) / 60
+    longest_helper = longest_session_minutes(build.shop, since, helper=True) / 60
     for task in bound:
         hours = hours_to_go[task.key]
         if task.helper:

@@ -2,15 +2,20 @@
 
 import datetime as dt
 
-from webapp.build.build_input import Shop
+from webapp.build.build_input import BuildInput
 from webapp.build.moments import moment_at_start
 from webapp.build.time_units import DAY_MINUTES
 
 
 class PromisedDays:
-    """The hours the shop promised on any date, its exceptions applied; quick for many dates."""
+    """The hours the shop promised on any date, its exceptions applied; quick for many dates.
 
-    def __init__(self, shop: Shop) -> None:
+    Before the day the build starts on nothing is promised.
+    """
+
+    def __init__(self, build: BuildInput) -> None:
+        shop = build.shop
+        self._starts_on = build.starts_on
         week: list[list[tuple[int, int]]] = [[] for _ in range(7)]
         for session in shop.week:
             hours = session.hours
@@ -26,6 +31,8 @@ class PromisedDays:
         self, day: dt.date, *, since: dt.datetime | None = None, until: dt.datetime | None = None
     ) -> float:
         """Hours promised on a date, from `since` up to `until` where they are given."""
+        if self._starts_on is not None and day < self._starts_on:
+            return 0.0
         first = 0 if since is None else minute_of_day(since, day)
         last = DAY_MINUTES if until is None else minute_of_day(until, day)
         stretches = self._days.get(day)

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from webapp.build.build_input import DayHours, Shop
+from webapp.build.build_input import BuildInput, DayHours, Shop
 from webapp.build.moments import moment_at_start
 from webapp.build.time_units import DAY_MINUTES, DAY_SECONDS, seconds_of
 
@@ -24,7 +24,14 @@ FARTHEST_WEEKS = 300 * 52
 """No calendar is laid out farther: work that is not done by then has no date."""
 
 
-def sessions_on(shop: Shop, day: dt.date) -> tuple[DayHours, ...]:
+def sessions_on(build: BuildInput, day: dt.date) -> tuple[DayHours, ...]:
+    """The sessions of one date, earliest first; none before the build starts."""
+    if build.starts_on is not None and day < build.starts_on:
+        return ()
+    return _sessions_of_shop(build.shop, day)
+
+
+def _sessions_of_shop(shop: Shop, day: dt.date) -> tuple[DayHours, ...]:
     """The sessions of one date, a day exception in place of the week's, earliest first."""
     for exception in shop.days:
         if exception.date == day:
@@ -35,14 +42,14 @@ def sessions_on(shop: Shop, day: dt.date) -> tuple[DayHours, ...]:
 
 def last_closing(shop: Shop, day: dt.date) -> dt.datetime:
     """That day's last closing; the end of the day where the shop was closed all day."""
-    closings = [hours.closes_minute for hours in sessions_on(shop, day)]
+    closings = [hours.closes_minute for hours in _sessions_of_shop(shop, day)]
     minutes = max(closings, default=DAY_MINUTES)
     return dt.datetime.combine(day, dt.time()) + dt.timedelta(minutes=minutes)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class ShopCalendar:
-    """Open stretches from `now` on, as sorted arrays of seconds.
+    """Open stretches from `now` on, none before `starts_on`, as sorted arrays of seconds.
 
     opens, closes : wall seconds of each merged session, the first one cut at `now`
     shop_at_open, shop_at_close : shop seconds gone by at those moments
@@ -50,6 +57,7 @@ class ShopCalendar:
     """
 
     now: dt.datetime
+    starts_on: dt.date | None
     opens: Seconds
     closes: Seconds
     shop_at_open: Seconds
@@ -59,24 +67,33 @@ class ShopCalendar:
 
     @classmethod
     def of(
-        cls, shop: Shop, now: dt.datetime, *, shop_hours: float, until: dt.datetime
+        cls,
+        shop: Shop,
+        now: dt.datetime,
+        *,
+        starts_on: dt.date | None,
+        shop_hours: float,
+        until: dt.datetime,
     ) -> "ShopCalendar":
         """Lay the calendar out from `now`, at least to `until` and for `shop_hours` open hours.
 
-        Stops after 300 years, or after the last day exception where the week has no hours.
+        Before `starts_on` the shop is not open at all. Stops after 300 years, or after the last
+        day exception where the week has no hours. Of a build: `calendar_of`.
         """
+        first = now if starts_on is None else max(now, moment_at_start(starts_on))
         weekly = sum(s.hours.closes_minute - s.hours.opens_minute for s in shop.week) * 60
-        reach = max([until, now, *(moment_at_start(day.date) for day in shop.days)])
+        reach = max([until, first, *(moment_at_start(day.date) for day in shop.days)])
         weeks = (reach - now) // dt.timedelta(weeks=1) + 2
         if weekly > 0:
             weeks += seconds_of(shop_hours) // weekly + 2
         weeks = min(int(weeks), FARTHEST_WEEKS)
-        opens, closes = _stretches(shop, now, weeks, helper_only=False)
-        helper_opens, helper_closes = _stretches(shop, now, weeks, helper_only=True)
+        opens, closes = _stretches(shop, now, first, weeks, helper_only=False)
+        helper_opens, helper_closes = _stretches(shop, now, first, weeks, helper_only=True)
         at_close = np.cumsum(closes - opens, dtype=np.int64)
         at_open = at_close - (closes - opens)
         bare = cls(
             now=now,
+            starts_on=starts_on,
             opens=opens,
             closes=closes,
             shop_at_open=at_open,
@@ -86,6 +103,7 @@ class ShopCalendar:
         )
         return cls(
             now=now,
+            starts_on=starts_on,
             opens=opens,
             closes=closes,
             shop_at_open=at_open,
@@ -100,7 +118,9 @@ class ShopCalendar:
             return self
         hours = int(self.shop_at_close[-1]) / 3600
         beyond = until + (self.moment(int(self.closes[-1])) - self.now)
-        return ShopCalendar.of(shop, self.now, shop_hours=hours, until=beyond)
+        return ShopCalendar.of(
+            shop, self.now, starts_on=self.starts_on, shop_hours=hours, until=beyond
+        )
 
     def shop_of(self, wall: ArrayLike) -> Seconds:
         """Shop seconds gone by at each wall second; beyond the calendar, `NEVER`."""
@@ -145,10 +165,25 @@ class ShopCalendar:
         return round((moment - self.now).total_seconds())
 
 
+def calendar_of(
+    build: BuildInput,
+    *,
+    shop_hours: float,
+    until: dt.datetime,
+    since: dt.datetime | None = None,
+) -> ShopCalendar:
+    """The calendar of a build from its `now` on, or from `since`: none of its hours lies before
+    the day it starts on. The one way from a build to its hours."""
+    now = build.now if since is None else since
+    return ShopCalendar.of(
+        build.shop, now, starts_on=build.starts_on, shop_hours=shop_hours, until=until
+    )
+
+
 def _stretches(
-    shop: Shop, now: dt.datetime, weeks: int, *, helper_only: bool
+    shop: Shop, now: dt.datetime, first: dt.datetime, weeks: int, *, helper_only: bool
 ) -> tuple[Seconds, Seconds]:
-    """Wall seconds of opening and closing of every merged stretch from `now` on."""
+    """Wall seconds from `now` of opening and closing of every merged stretch from `first` on."""
     midnight = dt.datetime.combine(now.date(), dt.time())
     replaced = {(day.date - now.date()).days: day.sessions for day in shop.days}
     week_starts = np.arange(weeks + 1, dtype=np.int64) * 7
@@ -176,14 +211,15 @@ def _stretches(
     closes = np.concatenate(
         [d * DAY_SECONDS + m[1] * 60 for d, m in zip(days_of, minutes_of, strict=True)]
     )
-    return _merged(opens - since_midnight, closes - since_midnight)
+    cut = round((first - now).total_seconds())
+    return _merged(opens - since_midnight, closes - since_midnight, cut)
 
 
-def _merged(opens: Seconds, closes: Seconds) -> tuple[Seconds, Seconds]:
-    """Stretches in order, touching ones joined, what lies before second 0 cut off."""
+def _merged(opens: Seconds, closes: Seconds, cut: int) -> tuple[Seconds, Seconds]:
+    """Stretches in order, touching ones joined, what lies before second `cut` cut off."""
     order = np.argsort(opens, kind="stable")
-    opens, closes = np.maximum(opens[order], 0), closes[order]
-    ahead = closes > 0
+    opens, closes = np.maximum(opens[order], cut), closes[order]
+    ahead = closes > cut
     opens, closes = opens[ahead], np.maximum.accumulate(closes[ahead])
     if not len(opens):
         return opens, closes

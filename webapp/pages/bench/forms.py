@@ -15,7 +15,7 @@ from webapp.build.verbs.work import (
     needs_hands,
     stopped_build,
 )
-from webapp.pages.forms.hours_asked import question_about
+from webapp.pages.forms.hours_asked import fault_of_today, question_about
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.form_change import FormEdit
 from webapp.pages.words import amounts as words
@@ -116,12 +116,15 @@ def begin(key: str) -> FormEdit[bool]:
     Its clock runs where it needs hands. The hours of the other would be lost.
     """
 
-    def edit(_form: TypedForm, build: BuildInput) -> Edited[bool]:
+    def edit(form: TypedForm, build: BuildInput) -> Edited[bool]:
         task = find_by_key(build.tasks, key)
         if task is None:
             return Edited(build=build, made=True, lost=Lost(kind="task", key=key))
         if build.on_bench is not None and build.on_bench.task != key and needs_hands(task):
             return Edited(build=build, made=False, is_refused=True)
+        if needs_hands(task) and (too_early := fault_of_today(build)):
+            form.fault("", too_early)
+            return Edited(build=build, made=True, is_refused=True)
         return Edited(build=begun_build(build, key, now=build.now), made=True)
 
     return edit

@@ -3,7 +3,7 @@
 import datetime as dt
 from dataclasses import dataclass
 
-from webapp.build.build_input import Shop
+from webapp.build.build_input import BuildInput
 from webapp.build.time.shop_calendar import sessions_on
 from webapp.pages.words import amounts as words
 
@@ -29,12 +29,13 @@ class ShopSession:
         return f"{day}, {words.time(self.opens)} to {closes}"
 
 
-def current_or_next_session(shop: Shop, now: dt.datetime) -> ShopSession | None:
+def current_or_next_session(build: BuildInput, now: dt.datetime) -> ShopSession | None:
     """The session that is open at `now`, else the next; None when none comes for months."""
+    first = now.date() if build.starts_on is None else max(now.date(), build.starts_on)
     for days in range(LOOK_AHEAD_DAYS):
-        day = now.date() + dt.timedelta(days=days)
+        day = first + dt.timedelta(days=days)
         midnight = dt.datetime.combine(day, dt.time())
-        for opens_minute, closes_minute in _merged(shop, day):
+        for opens_minute, closes_minute in _merged(build, day):
             closes = midnight + dt.timedelta(minutes=closes_minute)
             if closes > now:
                 opens = midnight + dt.timedelta(minutes=opens_minute)
@@ -42,9 +43,9 @@ def current_or_next_session(shop: Shop, now: dt.datetime) -> ShopSession | None:
     return None
 
 
-def _merged(shop: Shop, day: dt.date) -> list[tuple[int, int]]:
+def _merged(build: BuildInput, day: dt.date) -> list[tuple[int, int]]:
     stretches: list[tuple[int, int]] = []
-    for hours in sessions_on(shop, day):
+    for hours in sessions_on(build, day):
         if stretches and stretches[-1][1] == hours.opens_minute:
             stretches[-1] = (stretches[-1][0], hours.closes_minute)
         else:

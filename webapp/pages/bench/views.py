@@ -270,9 +270,7 @@ def bench_view(page: PageContext, *, stop: TypedForm | None = None) -> BenchView
         on_bench=_on_bench(page, plan, stop),
         next=next_tasks,
         by_itself=bench.by_itself() if bench else (),
-        tonight=bench.tonight(current_or_next_session(page.build.shop, page.now))
-        if bench
-        else None,
+        tonight=bench.tonight(current_or_next_session(page.build, page.now)) if bench else None,
         while_out=bench.while_out(first) if bench else None,
         waiting=waiting,
         nothing=_nothing_words(page),

@@ -22,10 +22,26 @@ def fault_of_day(build: BuildInput, on: dt.date) -> str:
         return f"{day} is still to come. Hours are written down once they are worked."
     if build.starts_on is not None and on < build.starts_on:
         return (
-            f"The build began {words.day(build.starts_on, today=today)}; {day} lies before. "
+            f"The build {_starts(build.starts_on, today)}; {day} lies before. "
             "Type a later day, or move the start of the build on the Shop page."
         )
     return ""
+
+
+def fault_of_today(build: BuildInput) -> str:
+    """Why no hands-on work can begin today; "" where it can."""
+    today = build.now.date()
+    if build.starts_on is None or today >= build.starts_on:
+        return ""
+    return (
+        f"The build {_starts(build.starts_on, today)}, and the plan counts no hour before. "
+        "If work begins today, set the start of the build to today on the Shop page first."
+    )
+
+
+def _starts(starts_on: dt.date, today: dt.date) -> str:
+    day = words.day(starts_on, today=today)
+    return f"began {day}" if starts_on <= today else f"starts {day}"
 
 
 def question_about(build: BuildInput, others: Iterable[LogEntry], on: dt.date, hours: float) -> str:
@@ -39,7 +55,7 @@ def question_about(build: BuildInput, others: Iterable[LogEntry], on: dt.date, h
             f"That makes {words.hours(total)} on {day}, and a day has 24{of_all}. "
             "Was some of it on another day?"
         )
-    session = PromisedDays(build.shop).hours(on) * hands
+    session = PromisedDays(build).hours(on) * hands
     if total > session * FAR_OVER_TIMES and total > session + FAR_OVER_HOURS:
         was_open = (
             f"the shop was open for {words.hours(session)}" if session else "the shop was closed"

@@ -15,7 +15,8 @@ estimates
 shop_time
     ("day", date), a date between the two: off, every hour that the earlier build promised on it
     was worked; on, the shop was open for the hours that were worked. ("shop", ""): the week,
-    people and stations from then on are those of the later build.
+    people and stations from then on, and the day the build starts on, are those of the later
+    build.
 parts
     ("part", key): off, it comes when the earlier build said; on, when it came, or is now
     promised for, and not before the later `now` where it has not arrived.
@@ -37,6 +38,7 @@ from webapp.build.build_input import (
     Task,
     ThreePoint,
 )
+from webapp.build.moments import workable_from
 from webapp.build.precedence import loops_of
 from webapp.build.time.session_lengths import longest_session_minutes
 from webapp.build.time.shop_calendar import NEVER
@@ -169,6 +171,7 @@ class Replay:
         return replace(
             self.earlier,
             first_start=first_start if first_start in present else None,
+            starts_on=(self.later if ("shop", "") in on else self.earlier).starts_on,
             shop=shop,
             tasks=tuple(tasks),
             dependencies=self._links(present, all_scope=all_scope, no_scope=no_scope),
@@ -236,7 +239,7 @@ class Replay:
 
     def _longest_hours(self, shop: Shop, *, helper: bool, as_it_went: bool) -> float:
         if (helper, as_it_went) not in self._longest:
-            since = self.later.now if as_it_went else self.earlier.now
+            since = workable_from(self.later if as_it_went else self.earlier)
             minutes = longest_session_minutes(shop, since, helper=helper)
             self._longest[helper, as_it_went] = minutes / 60
         return self._longest[helper, as_it_went]

@@ -28,7 +28,7 @@ class ShopBetween:
         for day, lived in self._lived.items():
             if _stretches(lived.sessions) != _stretches(self.promised(day)):
                 yield "day", day.isoformat()
-        if self._ahead(self._earlier.shop) != self._ahead(self._later.shop):
+        if self._ahead(self._earlier) != self._ahead(self._later):
             yield "shop", ""
 
     def hours_lost(self, date: str) -> float:
@@ -43,15 +43,16 @@ class ShopBetween:
         first = minute_of_day(self._earlier.now, day)
         return tuple(
             replace(s, opens_minute=max(s.opens_minute, first))
-            for s in sessions_on(self._earlier.shop, day)
+            for s in sessions_on(self._earlier, day)
             if s.closes_minute > first
         )
 
-    def _ahead(self, shop: Shop) -> tuple[object, ...]:
-        """All of a shop that counts for work from the later `now` on."""
+    def _ahead(self, build: BuildInput) -> tuple[object, ...]:
+        """All of a shop that counts for work from the later `now` on, and when it first opens."""
+        shop = build.shop
         last = max(self._lived, default=self._later.now.date() - DAY)
         days = sorted((d for d in shop.days if d.date > last), key=lambda d: d.date)
-        return shop.week, tuple(days), shop.people, shop.stations
+        return shop.week, tuple(days), shop.people, shop.stations, build.starts_on
 
     def shop(self, on: Changes, *, setup_out: str | None) -> Shop:
         """The replay's shop. Setups and stations that only the later build knows are there."""
@@ -62,7 +63,7 @@ class ShopBetween:
             if ("day", day.isoformat()) in on:
                 days[day] = lived
             elif as_later:
-                days[day] = DayException(date=day, sessions=sessions_on(self._earlier.shop, day))
+                days[day] = DayException(date=day, sessions=sessions_on(self._earlier, day))
         shop = replace(shop, days=tuple(days.values()))
         later = {setup.key: setup for setup in self._later.shop.setups}
         setups = {

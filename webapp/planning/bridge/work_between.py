@@ -33,7 +33,7 @@ class WorkBetween:
     def __init__(self, earlier: BuildInput, later: BuildInput) -> None:
         self.since, self.until = earlier.now, later.now
         self._later = later
-        days = PromisedDays(later.shop)
+        days = PromisedDays(later)
         self.dates = _dates(self.since, self.until)
         self.promised = {
             day: days.hours(day, since=self.since, until=self.until) for day in self.dates
@@ -53,7 +53,7 @@ class WorkBetween:
         closing, and before it where the day is too short.
         """
         first, last = minute_of_day(self.since, day), minute_of_day(self.until, day)
-        promised = sessions_on(self._later.shop, day)
+        promised = sessions_on(self._later, day)
         stretches = [cut for s in promised if (cut := _cut(s, first, last))]
         left = round(self.by_day[day] * 60)
         worked: list[DayHours] = []

@@ -4,7 +4,7 @@ import datetime as dt
 import math
 
 from webapp.build.build_input import BuildInput
-from webapp.build.time.shop_calendar import ShopCalendar
+from webapp.build.time.shop_calendar import calendar_of
 from webapp.planning.chances.factors import NO_RECORD, Factors
 from webapp.planning.chances.forecast import Forecast
 
@@ -26,7 +26,7 @@ def headroom_hours(
 def hours_until_wanted(build: BuildInput, wanted_by: dt.date) -> float:
     """Open shop hours from now to the end of a date; negative hours are not counted."""
     until = dt.datetime.combine(wanted_by, dt.time()) + dt.timedelta(days=1)
-    calendar = ShopCalendar.of(build.shop, build.now, shop_hours=0, until=until)
+    calendar = calendar_of(build, shop_hours=0, until=until)
     return float(calendar.shop_of(max(calendar.wall_of(until), 0))) / 3600
 
 

@@ -43,11 +43,20 @@ def day_stretches(
 class OpenHours:
     """The stretches in which the shop is open (or the helper is there), from `now` on.
 
-    Stretches that touch are one. Laid out day by day as far as they are asked for.
+    Before the day the build starts on there are none. Stretches that touch are one.
+    Laid out day by day as far as they are asked for.
     """
 
-    def __init__(self, shop: Shop, now: dt.datetime, *, helper_only: bool = False) -> None:
+    def __init__(
+        self,
+        shop: Shop,
+        now: dt.datetime,
+        *,
+        starts_on: dt.date | None = None,
+        helper_only: bool = False,
+    ) -> None:
         self.now = now
+        self._first_day = starts_on or now.date()
         self.openings: list[dt.datetime] = []
         self.closings: list[dt.datetime] = []
         self._open_before: list[int] = []
@@ -62,7 +71,8 @@ class OpenHours:
             last = LAST_DAY
         day = self.now.date()
         while day <= last:
-            yield day_stretches(shop, day, helper_only=helper_only)
+            open_yet = day >= self._first_day
+            yield day_stretches(shop, day, helper_only=helper_only) if open_yet else []
             day += DAY
 
     def _one_day_more(self) -> bool:

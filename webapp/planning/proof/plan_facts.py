@@ -60,8 +60,9 @@ class PlanFacts:
     def __init__(self, build: BuildInput, plan: Plan) -> None:
         self.build = build
         self.plan = plan
-        self.shop = OpenHours(build.shop, build.now)
-        self.helper = OpenHours(build.shop, build.now, helper_only=True)
+        first = build.starts_on
+        self.shop = OpenHours(build.shop, build.now, starts_on=first)
+        self.helper = OpenHours(build.shop, build.now, starts_on=first, helper_only=True)
         self.task_of = {task.key: task for task in build.tasks}
         self.logged: dict[str, float] = {}
         for entry in build.log:

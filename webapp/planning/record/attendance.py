@@ -48,7 +48,7 @@ def weeks_of_record(build: BuildInput) -> tuple[WeekHours, ...]:
     first = first_day(build)
     if first is None or first > build.now.date():
         return ()
-    promised = PromisedDays(build.shop)
+    promised = PromisedDays(build)
     worked = worked_by_day(build, (entry for entry in build.log if entry.on >= first))
     weeks = []
     monday = first - DAY * first.weekday()

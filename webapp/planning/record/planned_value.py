@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from webapp.build.build_input import BuildInput
 from webapp.build.moments import moment_at_start
-from webapp.build.time.shop_calendar import ShopCalendar, last_closing
+from webapp.build.time.shop_calendar import calendar_of, last_closing
 from webapp.planning.order.plan import Plan
 
 Floats = NDArray[np.float64]
@@ -27,7 +27,7 @@ class PromisedHours:
         first = moment_at_start(began)
         origin = min(first, baseline.now)
         self._shop = baseline.shop
-        self._calendar = ShopCalendar.of(baseline.shop, origin, shop_hours=0, until=until)
+        self._calendar = calendar_of(baseline, shop_hours=0, until=until, since=origin)
         self._before = 0.0
         self._before = self.by(first)
 

@@ -103,11 +103,8 @@ def week_sheet(
     monday = dt.date.fromisocalendar(*week, 1)
     days = [monday + DAY * i for i in range(7)]
     in_week = [entry for entry in build.log if days[0] <= entry.on <= days[-1]]
-    promised_days = PromisedDays(build.shop)
-    first = build.starts_on or days[0]
-    promised = {
-        day: promised_days.hours(day, until=build.now) if day >= first else 0.0 for day in days
-    }
+    promised_days = PromisedDays(build)
+    promised = {day: promised_days.hours(day, until=build.now) for day in days}
     worked = worked_by_day(build, in_week)
     lost = [(day, hours - worked.get(day, 0.0)) for day, hours in promised.items()]
     tasks = _task_weeks(build, week)

@@ -13,9 +13,9 @@ from numpy.typing import NDArray
 
 from webapp.build.build_input import BuildInput, Task
 from webapp.build.hours_to_go import planned_seconds
-from webapp.build.moments import moment_at_start
+from webapp.build.moments import moment_at_start, workable_from
 from webapp.build.precedence import needed_for
-from webapp.build.time.shop_calendar import NEVER, Seconds, ShopCalendar
+from webapp.build.time.shop_calendar import NEVER, Seconds, ShopCalendar, calendar_of
 from webapp.build.time_units import DAY_SECONDS, WEEK_SECONDS, seconds_of
 from webapp.planning.network.network import DependencyDates, dependency_dates
 from webapp.planning.network.outside_holds import arrivals, back_at, outside_seconds, waits_over
@@ -87,7 +87,7 @@ def lay_out(build: BuildInput, *, spare_hours: float = 0.0) -> WorkArrays:
     place = {task.key: i for i, task in enumerate(tasks)}
     seconds_by_key = planned_seconds(build)
     work = [0 if t.outside_days is not None else seconds_by_key[t.key] for t in tasks]
-    calendar = _calendar_of(build, tasks, work, spare_hours)
+    calendar = _long_enough(build, tasks, work, spare_hours)
     wall_only = np.array([t.outside_days is not None for t in tasks], bool)
     wall_only |= np.array(work, np.int64) == 0
     successors, waits, counts = _edges(build, place)
@@ -163,7 +163,7 @@ def _float_seconds(dates: DependencyDates | None) -> int:
     return NEVER if dates is None else seconds_of(dates.total_float_hours)
 
 
-def _calendar_of(
+def _long_enough(
     build: BuildInput, tasks: list[Task], work: list[int], spare_hours: float
 ) -> ShopCalendar:
     """A calendar long enough that only work that has no session at all falls off its end."""
@@ -176,9 +176,9 @@ def _calendar_of(
     wall += WEEK_SECONDS * (1 + sum(t.in_one_go or t.helper for t in tasks))
     arrivals = [moment_at_start(p.arrives_on) for p in build.parts if p.arrives_on]
     exceptions = [moment_at_start(day.date) for day in build.shop.days]
-    latest = max([build.now, *arrivals, *exceptions])
+    latest = max([workable_from(build), *arrivals, *exceptions])
     until = latest + dt.timedelta(seconds=min(wall, 300 * 365 * DAY_SECONDS))
-    return ShopCalendar.of(build.shop, build.now, shop_hours=hours, until=until)
+    return calendar_of(build, shop_hours=hours, until=until)
 
 
 def _edges(build: BuildInput, place: dict[str, int]) -> tuple[Indices, Seconds, Indices]:
