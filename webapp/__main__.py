@@ -1,8 +1,8 @@
 """The command: keyturn serve, demo, plan, import, export.
 
 Ends with 0 where it did what it was asked, and with 2 where it could not: then every fault is
-a line on standard error, nothing is on standard output and nothing was written. The web server,
-the database and the planner are loaded by the commands that need them only.
+a line on standard error, nothing is on standard output and nothing was written, unless one of
+the lines says that it was. The web server, the database and the planner are loaded by the commands that need them only.
 """
 
 import argparse
@@ -10,7 +10,7 @@ import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from webapp.command.files import leave_standard_output
+from webapp.command.files import leave_standard_output, write_out
 from webapp.command.refusal import REFUSALS, lines_of
 
 DONE, REFUSED, INTERRUPTED = 0, 2, 130
@@ -153,7 +153,7 @@ def _demo(options: argparse.Namespace) -> None:
 
     settings = demo_settings(settings_of(data=options.data, port=options.port), options.data)
     slug = prepare_demo(settings)
-    print(f"The demo is kept in {settings.data_file}, apart from your own builds.")
+    write_out(f"The demo is kept in {settings.data_file}, apart from your own builds.\n")
     serve(settings, f"/builds/{slug}/bench")
 
 

@@ -175,7 +175,11 @@ def test_the_longest_name_a_file_can_have_will_do(export: Export, tmp_path: Path
 
 
 def _run(*arguments: str, stdout: int) -> subprocess.CompletedProcess[bytes]:
-    command = [sys.executable, "-m", "webapp", "export", "the-heron", *arguments]
+    return _run_command("export", "the-heron", *arguments, stdout=stdout)
+
+
+def _run_command(*arguments: str, stdout: int) -> subprocess.CompletedProcess[bytes]:
+    command = [sys.executable, "-m", "webapp", *arguments]
     return subprocess.run(command, stdout=stdout, stderr=subprocess.PIPE, check=False)
 
 
@@ -214,6 +218,29 @@ def test_standard_output_that_goes_on_in_a_file_goes_on_there(
 def test_standard_output_that_is_full_is_named(tmp_path: Path) -> None:
     with device(tmp_path, "full").open("wb") as full:
         done = _run(stdout=full.fileno())
+    (line,) = done.stderr.decode().splitlines()
+    assert line.startswith("Standard output cannot be written: No space left on device.")
+    assert done.returncode == 2
+
+
+@pytest.mark.usefixtures("export")
+def test_an_import_that_cannot_say_so_says_what_is_stored(tmp_path: Path) -> None:
+    document = tmp_path / "data" / "build.json"
+    with device(tmp_path, "full").open("wb") as full:
+        done = _run_command("import", str(document), stdout=full.fileno())
+    stored, why = done.stderr.decode().splitlines()
+    assert stored.startswith("The Heron is in ")
+    assert "as the-heron-2, with " in stored
+    assert why.startswith("Standard output cannot be written: No space left on device.")
+    assert done.returncode == 2
+    assert _run_command("export", "the-heron-2", stdout=subprocess.DEVNULL).returncode == 0
+
+
+@pytest.mark.parametrize("command", ["serve", "demo"])
+def test_a_server_that_cannot_say_its_address_does_not_start(tmp_path: Path, command: str) -> None:
+    data = str(tmp_path / "builds.sqlite3")
+    with device(tmp_path, "full").open("wb") as full:
+        done = _run_command(command, "--data", data, "--port", "0", stdout=full.fileno())
     (line,) = done.stderr.decode().splitlines()
     assert line.startswith("Standard output cannot be written: No space left on device.")
     assert done.returncode == 2

@@ -60,7 +60,7 @@ def print_plan(
 
 
 def import_build(file: str, data: Path | None) -> None:
-    """Store the build of a document. Raises RefusedError; then nothing is stored."""
+    """Store the build of a document. Raises RefusedError: nothing is stored, or it says so."""
     settings = settings_of(data=data)
     build = _read(file, settings)
     from webapp.command.database import open_database
@@ -70,7 +70,11 @@ def import_build(file: str, data: Path | None) -> None:
     with database.writing() as session:
         slug = create_build(session, build)
     database.close()
-    print(f"{build.name} is in {settings.data_file} as {slug}, with {len(build.tasks):,} tasks.")
+    stored = f"{build.name} is in {settings.data_file} as {slug}, with {len(build.tasks):,} tasks."
+    try:
+        write_out(stored + "\n")
+    except RefusedError as unsaid:
+        raise RefusedError([stored, *unsaid.lines]) from None
 
 
 def export_build(slug: str, data: Path | None, output: Path | None) -> None:

@@ -10,6 +10,7 @@ from starlette.types import ASGIApp
 
 from webapp.app import create_app
 from webapp.command.database import announce_copy
+from webapp.command.files import write_out
 from webapp.command.prompt_connection import PromptConnection
 from webapp.command.refusal import RefusedError
 from webapp.settings import Settings
@@ -30,7 +31,7 @@ def serve(settings: Settings, path: str = "/") -> None:
                 file=sys.stderr,
             )
         host = f"[{settings.host}]" if ":" in settings.host else settings.host
-        print(f"Open http://{host}:{port}{path} in a browser. Ctrl+C ends it.", flush=True)
+        write_out(f"Open http://{host}:{port}{path} in a browser. Ctrl+C ends it.\n")
         uvicorn.Server(config_of(app)).run(sockets=[listener])
 
 

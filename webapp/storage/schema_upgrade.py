@@ -105,7 +105,13 @@ def _upgrade(connection: Connection, path: Path, config: Config) -> Path | None:
         )
     aside = _set_aside(path, present or "base") if tables else None
     config.attributes["connection"] = connection
-    command.upgrade(config, "head")
+    try:
+        with told_of(path):
+            command.upgrade(config, "head")
+    except UnusableDatabaseError:
+        raise
+    except Exception as mistake:
+        raise UnusableDatabaseError(_not_upgraded(path, aside, mistake), "foreign") from mistake
     broken = connection.exec_driver_sql("PRAGMA foreign_key_check").all()
     if broken:
         raise UnusableDatabaseError(
@@ -115,6 +121,17 @@ def _upgrade(connection: Connection, path: Path, config: Config) -> Path | None:
             "foreign",
         )
     return aside
+
+
+def _not_upgraded(path: Path, aside: Path | None, mistake: Exception) -> str:
+    """What to say of a change of the schema that failed by a mistake of its own."""
+    said = ": ".join([type(mistake).__name__, *str(mistake).splitlines()[:1]])
+    copy = f", and a copy of it is {aside}" if aside else ""
+    return (
+        f"{path} can not be brought to the schema of this version: the program made a mistake in "
+        f"it ({said}). The data file is as it was before{copy}. Go back "
+        "to the version you had, and report this."
+    )
 
 
 def _schema_of(connection: Connection, path: Path) -> str | None:
