@@ -8,6 +8,7 @@ import numpy as np
 from tests.benchmarks.timing import Table, best_of, from_own_process
 from tests.benchmarks.workshop_builds import workshop_build
 from webapp.build.build_input import BuildInput
+from webapp.build.hours_to_go import planned_seconds
 from webapp.planning.network.critical_path import walk
 from webapp.planning.network.network import network_of
 from webapp.planning.order.job_order import days_cost, make_plan, rule_prices
@@ -56,7 +57,7 @@ def critical_path_dates(table: Table) -> None:
     """Forward and backward pass against the same walk over a networkx graph, in one run."""
     for count in (100, 500):
         build = workshop_build(count)
-        network = network_of(build, lay_out(build).calendar)
+        network = network_of(build, lay_out(build).calendar, planned_seconds(build))
         ours = best_of(20, lambda network=network: walk(network))  # type: ignore[misc]
         theirs = best_of(20, _networkx_walk(build))
         table.row(

@@ -70,7 +70,7 @@ def test_the_setup_that_is_out_is_used_before_another_is_got_out() -> None:
 def test_without_that_rule_the_order_of_entry_changes_setups_to_and_fro() -> None:
     tasks = [task("a", 1, setup="tig"), task("b", 1, setup="roller"), task("c", 1, setup="tig")]
     times = run(
-        build_of(tasks, setups=(TIG, ROLLER)), HouseRules(setup_out=False, least_float=False)
+        build_of(tasks, setups=(TIG, ROLLER)), HouseRules(setup_out=False, longest_way=False)
     )
     assert times["b"] == (1.75, 3.25)
     assert times["c"] == (3.25, 5.0)

@@ -12,7 +12,7 @@ RULE_NAMES = {
     "working_order": "Subsystems in working order",
     "setup_out": "The setup that is already out",
     "big_first": "The biggest piece claims its space first",
-    "least_float": "The least float to first start",
+    "longest_way": "The longest way still to go to first start",
 }
 
 

@@ -5,6 +5,7 @@ earliest, a backward pass for the latest, carried out on the shop calendar and t
 Plain lists and binary search: for a build of hundreds of tasks that is faster than arrays.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput
@@ -54,16 +55,19 @@ class DependencyDates:
         return self.free_float_seconds / 3600
 
 
-def dependency_dates(build: BuildInput, calendar: ShopCalendar) -> tuple[DependencyDates, ...]:
+def dependency_dates(
+    build: BuildInput, calendar: ShopCalendar, work_seconds: Mapping[str, int] | None = None
+) -> tuple[DependencyDates, ...]:
     """Earliest and latest dates and floats of every open task, as if hands were unlimited.
 
     Dependencies with their waits, outside days, part arrivals and the shop calendar count;
     people, stations, setups, the helper and in-one-go do not. Left out: tasks that can never
-    begin, and tasks that would end beyond the calendar. In the order of entry.
+    begin, and tasks that would end beyond the calendar. In the order of entry. `work_seconds`
+    are shop seconds of work by key of every open task, where they are not those still to go.
 
     Raises ValueError where the dependencies run in a loop.
     """
-    network = network_of(build, calendar)
+    network = network_of(build, calendar, work_seconds or planned_seconds(build))
     passes = walk(network)
     free = free_ends(passes)
     date_of = {
@@ -101,7 +105,7 @@ def _dates_of(i: int, passes: Passes, free_end: int) -> DependencyDates:
     )
 
 
-def network_of(build: BuildInput, calendar: ShopCalendar) -> Network:
+def network_of(build: BuildInput, calendar: ShopCalendar, seconds: Mapping[str, int]) -> Network:
     """What the forward and backward pass need, in an order in which every task can be met."""
     held = standing_in_the_way(build)
     task_of = {task.key: task for task in build.tasks}
@@ -109,7 +113,6 @@ def network_of(build: BuildInput, calendar: ShopCalendar) -> Network:
     position = {key: i for i, key in enumerate(keys)}
     tasks = [task_of[key] for key in keys]
     ready = [0] * len(keys)
-    seconds = planned_seconds(build)
     work = [seconds[task.key] if task.outside_days is None else 0 for task in tasks]
     near: list[list[int]] = [[] for _ in keys]
     far: list[list[tuple[int, int]]] = [[] for _ in keys]

@@ -1,7 +1,8 @@
 """How a good builder picks the next task of those that can start; see design 4.2.
 
 First what first start needs, then what is begun, then subsystems in working order, the setup
-that is already out, the biggest space claim, the least float, and last the order of entry.
+that is already out, the biggest space claim, the longest way still to go to first start, and last
+the order of entry.
 Dependencies always win: only tasks that can start are ever compared.
 """
 
@@ -15,7 +16,7 @@ from webapp.build.time.shop_calendar import Seconds
 if TYPE_CHECKING:
     from webapp.planning.simulator.work_arrays import WorkArrays
 
-OPTIONAL_RULES: tuple[str, ...] = ("working_order", "setup_out", "big_first", "least_float")
+OPTIONAL_RULES: tuple[str, ...] = ("working_order", "setup_out", "big_first", "longest_way")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,7 +26,7 @@ class HouseRules:
     working_order: bool = True
     setup_out: bool = True
     big_first: bool = True
-    least_float: bool = True
+    longest_way: bool = True
 
     def without(self, rule: str) -> "HouseRules":
         """The same rules with one of `OPTIONAL_RULES` switched off."""
@@ -57,7 +58,7 @@ def rank_tasks(work: "WorkArrays", rules: HouseRules) -> Ranking:
     silent = np.zeros(len(work))
     tail = (
         entered,
-        work.float_seconds if rules.least_float else silent,
+        -work.longest_way if rules.longest_way else silent,
         -work.space_litres if rules.big_first else silent,
     )
     head = (

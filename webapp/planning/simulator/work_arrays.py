@@ -5,7 +5,7 @@ seconds from the build's `now`; see `shop_calendar` for the two clocks.
 """
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -20,6 +20,7 @@ from webapp.build.time_units import DAY_SECONDS, WEEK_SECONDS, seconds_of
 from webapp.planning.network.network import DependencyDates, dependency_dates
 from webapp.planning.network.outside_holds import arrivals, back_at, outside_seconds, waits_over
 from webapp.planning.network.standing import standing_in_the_way
+from webapp.planning.simulator.longest_way import longest_ways
 
 Flags = NDArray[np.bool_]
 Indices = NDArray[np.int64]
@@ -43,6 +44,7 @@ class WorkArrays:
     first_start : place of the first-start task, -1 where it is finished or can not be planned
     for_first_start : (n,) whether first start needs it
     dates : critical-path dates and floats by key, without work that has no session left
+    longest_way : (n,) wall seconds of the longest way still to go to first start
     float_seconds : (n,) total float in shop seconds, dependencies alone
     """
 
@@ -74,18 +76,30 @@ class WorkArrays:
     working_order: Indices
     space_litres: NDArray[np.float64]
     dates: dict[str, DependencyDates]
+    longest_way: Seconds
     float_seconds: Seconds
 
     def __len__(self) -> int:
         return len(self.keys)
 
 
-def lay_out(build: BuildInput, *, spare_hours: float = 0.0) -> WorkArrays:
-    """Lay a faultless build out as arrays; `spare_hours` more on the calendar for variants."""
+def lay_out(
+    build: BuildInput,
+    *,
+    spare_hours: float = 0.0,
+    work_seconds: Mapping[str, int] | None = None,
+) -> WorkArrays:
+    """Lay a faultless build out as arrays; `spare_hours` more on the calendar for variants.
+
+    `work_seconds` are shop seconds of work by key, for some or all tasks, in place of those still
+    to go by the estimates. The house rules rank by the estimates all the same, so that the order
+    does not change with the pace.
+    """
     standing = standing_in_the_way(build)
     tasks = [t for t in build.tasks if t.is_open and t.key not in standing]
     place = {task.key: i for i, task in enumerate(tasks)}
-    seconds_by_key = planned_seconds(build)
+    estimated = planned_seconds(build)
+    seconds_by_key = estimated | dict(work_seconds or {})
     work = [0 if t.outside_days is not None else seconds_by_key[t.key] for t in tasks]
     calendar = _long_enough(build, tasks, work, spare_hours)
     wall_only = np.array([t.outside_days is not None for t in tasks], bool)
@@ -93,7 +107,8 @@ def lay_out(build: BuildInput, *, spare_hours: float = 0.0) -> WorkArrays:
     successors, waits, counts = _edges(build, place)
     setups = {setup.key: i + 1 for i, setup in enumerate(build.shop.setups)}
     needed = needed_for(build, build.first_start) if build.first_start else frozenset()
-    dates = {d.key: d for d in dependency_dates(build, calendar)}
+    dates = {d.key: d for d in dependency_dates(build, calendar, seconds_by_key)}
+    ways = longest_ways(build, estimated)
     ranks = {subsystem.key: subsystem.order for subsystem in build.subsystems}
     last_rank = max(ranks.values(), default=0) + 1
     hands_on = ~wall_only
@@ -126,6 +141,7 @@ def lay_out(build: BuildInput, *, spare_hours: float = 0.0) -> WorkArrays:
         working_order=np.array([ranks.get(t.subsystem or "", last_rank) for t in tasks], np.int64),
         space_litres=np.array([t.space_litres for t in tasks], float),
         dates=dates,
+        longest_way=np.array([ways[t.key] for t in tasks], np.int64),
         float_seconds=np.array([_float_seconds(dates.get(t.key)) for t in tasks], np.int64),
     )
 
@@ -145,7 +161,8 @@ def for_first_start_only(work: WorkArrays) -> WorkArrays:
         for name in (
             *("work_seconds", "wall_only", "outside_seconds", "earliest_end", "people"),
             *("setup", "helper", "in_one_go", "arrival", "wait_until", "predecessor_counts"),
-            *("for_first_start", "begun", "working_order", "space_litres", "float_seconds"),
+            *("for_first_start", "begun", "working_order", "space_litres", "longest_way"),
+            "float_seconds",
         )
     }
     return replace(
