@@ -9,9 +9,11 @@ from tests.benchmarks.timing import Table, best_of, from_own_process
 from tests.benchmarks.workshop_builds import workshop_build
 from webapp.build.build_input import BuildInput
 from webapp.build.hours_to_go import planned_seconds
+from webapp.planning.chances.factors import NO_RECORD
+from webapp.planning.chances.move_costs import rule_prices
 from webapp.planning.network.critical_path import walk
 from webapp.planning.network.network import network_of
-from webapp.planning.order.job_order import days_cost, make_plan, rule_prices
+from webapp.planning.order.job_order import days_cost, make_plan
 from webapp.planning.simulator.house_rules import HouseRules, rank_tasks
 from webapp.planning.simulator.simulate import simulate
 from webapp.planning.simulator.variants import Variants
@@ -34,7 +36,7 @@ def variants_side_by_side(table: Table) -> None:
     build = workshop_build(250)
     seconds = best_of(3, lambda: days_cost(build))
     table.row("cost in days of all of 250 tasks", f"{seconds:.3f} s", seconds, "0.5 s")
-    seconds = best_of(3, lambda: rule_prices(build))
+    seconds = best_of(3, lambda: rule_prices(build, NO_RECORD, 1.0))
     table.row("price of every house rule, 250 tasks", f"{seconds:.3f} s", seconds)
     seconds, megabytes = from_own_process("tests.benchmarks.planner", "ten_thousand")
     measured = f"{seconds:.2f} s, {megabytes:.0f} MB"

@@ -75,8 +75,9 @@ FIGURES = st.builds(
     way=st.sampled_from(WISH_WAYS),
     likely=MOMENTS,
     firm=MOMENTS,
-    likely_days=st.none() | NUMBERS,
-    firm_days=st.none() | NUMBERS,
+    move_days=st.none() | NUMBERS,
+    move_error_days=st.none() | NUMBERS,
+    moved_share=st.none() | NUMBERS,
     headroom_hours=st.none() | NUMBERS,
     hours=NUMBERS,
     cost=NUMBERS,
@@ -218,6 +219,8 @@ def test_a_confidence_out_of_bounds_is_told() -> None:
 
 def test_figures_of_older_documents_are_read_under_their_former_names() -> None:
     text = write_document(RICH_BUILD)
-    older = text.replace('"firm": ', '"safe": ').replace('"firm_days": ', '"safe_days": ')
+    older = text.replace('"firm": ', '"safe": ').replace(
+        '"move_days": ', '"safe_days": 3, "likely_days": '
+    )
     assert older != text
     assert read_document(older, now=NOW) == read_document(text, now=NOW)

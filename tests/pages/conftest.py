@@ -3,6 +3,7 @@
 import datetime as dt
 import html
 import re
+import time
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -38,6 +39,13 @@ class Shop:
         answer = self.client.get(f"/builds/the-heron/{name}")
         assert answer.status_code == 200, answer.text
         return html.unescape(answer.text)
+
+    def settled(self, name: str) -> str:
+        """A page once everything that it works out in the background is there."""
+        until = time.monotonic() + 60
+        while "being worked out" in (text := self.page(name)) and time.monotonic() < until:
+            time.sleep(0.05)
+        return text
 
     def post(self, address: str, /, **fields: str) -> "tuple[int, str]":
         """Send a form to an address below The Heron; status and page in the end."""

@@ -74,7 +74,7 @@ def test_no_shop_this_weekend_is_one_press_and_says_what_it_does(shop: Shop) -> 
     assert before is not None
     assert after is not None
     assert after > before
-    assert "By the plan first start moves from" in text
+    assert "Saved. First start moves " in text
 
 
 def test_a_new_task_before_first_start_moves_it_and_the_page_says_so(shop: Shop) -> None:
@@ -86,7 +86,7 @@ def test_a_new_task_before_first_start_moves_it_and_the_page_says_so(shop: Shop)
     }
     status, text = shop.post("tasks/new", **fields)
     assert status == 200
-    assert "By the plan first start moves from" in text
+    assert "Saved. First start moves " in text
     build = shop.stored()
     made = next(task for task in build.tasks if task.name == "Shim the mounts")
     assert made.hours.expected == 30
@@ -108,7 +108,7 @@ def test_a_part_that_comes_late_moves_first_start(shop: Shop) -> None:
     fields |= {f"serves-{n}": names[key] for n, key in enumerate(part.serves)}
     status, text = shop.post(f"parts/{part.key}", **fields)
     assert status == 200
-    assert "By the plan first start moves from" in text
+    assert "Saved. First start moves " in text
 
 
 def test_the_job_card_has_its_caution_once(shop: Shop) -> None:

@@ -18,7 +18,7 @@ def test_an_edited_task_is_stored_and_the_page_tells_what_it_did(shop: Shop) -> 
     fields = {"name": task.name, "likely": "8", "begun_on": "2026-02-07", "hours_left": "7,5"}
     status, text = shop.post("tasks/rad_bracket", **fields)
     assert status == 200
-    assert "Saved. By the plan first start" in text
+    assert "Saved. First start moves " in text
     stored = next(task for task in shop.stored().tasks if task.key == "rad_bracket")
     assert stored.hours == ThreePoint.certain(8)
     assert stored.hours_left == 7.5

@@ -13,12 +13,15 @@ from tests.pages.form_build import small_build
 from webapp.build.build_input import BuildInput, LogEntry, ThreePoint, Wish, WishDecision
 from webapp.build.verbs.wish_decisions import accept
 from webapp.pages.forms.typed_form import TypedForm
+from webapp.pages.frame import context
 from webapp.pages.wishes.attachment import attachment_faults
 from webapp.pages.wishes.decided import real_days
 from webapp.pages.wishes.forms import edit_headroom, edit_sizes, log_wish, size_wish, sizes_shown
 from webapp.pages.wishes.headroom_view import accepted_hours
 from webapp.pages.wishes.prices import digest_of, worked_out
-from webapp.planning.order.job_order import make_plan
+from webapp.planning.chances.factors import Factors
+from webapp.planning.chances.wish_prices import price_wish
+from webapp.services.planned_build import PlannedBuild
 
 LAMP = "a-lamp-behind-the-seat"
 BUILD = small_build()
@@ -230,7 +233,14 @@ def test_the_page_does_not_wait_for_the_figures_but_asks_again(shop: Shop) -> No
     assert "Working it out" in text
     assert f'hx-get="/builds/the-heron/wish-ways?key={LAMP}"' in text
     alone = until(shop, f"wish-ways?key={LAMP}", 'name="figures"')
-    for words in ("First start, likely", "firm, 8 in 10", "Headroom left", "Hours in all", "Money"):
+    for words in (
+        "Moves first start",
+        "likely",
+        "firm, 8 in 10",
+        "Headroom left",
+        "Hours in all",
+        "Money",
+    ):
         assert words in alone
     for way in ("fit now", "rough in", "fit later", "let go"):
         assert f'value="{way}"' in alone
@@ -238,14 +248,14 @@ def test_the_page_does_not_wait_for_the_figures_but_asks_again(shop: Shop) -> No
 
 
 def test_letting_go_changes_nothing_and_costs_nothing() -> None:
-    price = worked_out(with_wishes(a_wish()), a_wish())
+    price = worked_out(PlannedBuild(with_wishes(a_wish())), a_wish())
     assert price.priced is not None
     let_go = price.priced.way("let go")
-    assert (let_go.likely_days, let_go.firm_days, let_go.hours, let_go.cost) == (0, 0, 0, 0)
+    assert (let_go.move_days, let_go.moved_share, let_go.hours, let_go.cost) == (0, 0, 0, 0)
 
 
 def test_the_digest_changes_with_what_is_shown_and_with_nothing_else() -> None:
-    price = worked_out(with_wishes(a_wish()), a_wish())
+    price = worked_out(PlannedBuild(with_wishes(a_wish())), a_wish())
     assert price.priced is not None
     ways = price.priced.ways
     fit_now = ways[0]
@@ -256,7 +266,7 @@ def test_the_digest_changes_with_what_is_shown_and_with_nothing_else() -> None:
 
 
 def test_a_wish_that_can_not_stand_any_more_gets_a_sentence_in_place_of_figures() -> None:
-    price = worked_out(with_wishes(), a_wish(after="weld", before="bracket"))
+    price = worked_out(PlannedBuild(with_wishes()), a_wish(after="weld", before="bracket"))
     assert price.priced is None
     assert "round in a circle" in price.obstacles[0]
 
@@ -369,12 +379,10 @@ def test_real_days_are_the_gain_without_it_and_the_hours_already_spent() -> None
     wish = a_wish(hours=ThreePoint.certain(8), before="start")
     decision = WishDecision(way="fit now", decided_on=BUILD.now.date())
     build = accept(with_wishes(wish), wish, decision)
-    assert make_plan(build).first_start_at is not None
-    without, now = make_plan(BUILD).first_start_at, make_plan(build).first_start_at
-    assert without is not None
-    assert now is not None
-    gain = (now - without).total_seconds() / 86_400
-    assert real_days(build)["lamp"] == pytest.approx(gain)
+    said = price_wish(with_wishes(wish), wish).way("fit now")
+    assert real_days(build, Factors())["lamp"].days == said.move_days
+    assert said.move_days is not None
+    assert said.move_days > 0
     # 5 evenings of 4 h are 20 h a week, 20/7 h a day: 4 h worked are 1.4 days
     worked = replace(
         build,
@@ -384,7 +392,7 @@ def test_real_days_are_the_gain_without_it_and_the_hours_already_spent() -> None
         ),
         log=(*build.log, LogEntry(task="lamp", on=BUILD.now.date(), hours=4)),
     )
-    assert real_days(worked)["lamp"] == pytest.approx(1.4)
+    assert real_days(worked, Factors())["lamp"].days == pytest.approx(1.4)
 
 
 def test_only_hours_before_first_start_are_taken_off_the_dipstick() -> None:
@@ -397,11 +405,14 @@ def test_only_hours_before_first_start_are_taken_off_the_dipstick() -> None:
 
 
 # the frame ----------------------------------------------------------------------------------
-def test_the_frame_shows_the_plan_at_once_and_the_forecast_when_it_is_ready(shop: Shop) -> None:
+def test_the_frame_shows_the_plan_at_once_and_the_forecast_when_it_is_ready(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(context, "FORECAST_SECONDS", 0.0)
     first = shop.page("bench")
-    assert "First start, planned" in first
+    assert "First start, likely" in first
+    assert "firm, 8 in 10" not in first
     assert 'hx-get="/builds/the-heron/gauges"' in first
-    ready = until(shop, "bench", "First start, likely")
-    assert "firm, 8 in 10" in ready
+    ready = until(shop, "bench", "firm, 8 in 10")
     assert 'id="headroom"' in ready
     assert "hx-get" not in ready[: ready.index("<main")]

@@ -1,6 +1,7 @@
 """The commands that read or write a build document: plan, import, export."""
 
 import json
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -33,22 +34,27 @@ def print_plan(
     from webapp.exchange.forecast_document import with_chances
     from webapp.exchange.plan_document import plan_document
     from webapp.pages.words.unplanned import unplanned_words
-    from webapp.planning.order.job_order import days_cost, make_plan
+    from webapp.planning.order.job_order import days_cost
+    from webapp.planning.order.kept_order import plan_that_holds
     from webapp.planning.simulator.work_arrays import lay_out
 
     tightened: Tightened | None = None
+    forecast = None
     if tighten_seconds is None:
-        work = lay_out(build)
-        plan, cost = make_plan(build, work=work), days_cost(build, work=work)
+        if drawing is not None:
+            forecast = drawing.forecast(build)
+        work = lay_out(build) if drawing is None else drawing.laid_out(build, forecast)
+        plan = plan_that_holds(build, work=work)
+        cost = days_cost(build, order=build.kept_order, work=work)
     else:
-        from webapp.planning.order.kept_order import days_cost_kept
         from webapp.planning.proof.proved import proved
         from webapp.planning.tighten.tighten import tighten
 
         tightened = tighten(build, seconds=tighten_seconds)
         plan = proved(build, tightened.plan)
-        cost = days_cost_kept(build, tightened.order)
-    forecast = None if drawing is None else drawing.forecast(build)
+        cost = days_cost(build, order=tightened.order)
+        if drawing is not None:
+            forecast = drawing.forecast(replace(build, kept_order=tightened.order))
     if as_json:
         document = plan_document(plan, cost, tightened, unplanned=unplanned_words(build, plan))
         if drawing is not None:

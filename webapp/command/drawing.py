@@ -7,7 +7,9 @@ from webapp.build.build_input import BuildInput
 from webapp.command.refusal import RefusedError
 
 if TYPE_CHECKING:
+    from webapp.planning.chances.factors import Factors
     from webapp.planning.chances.forecast import Forecast
+    from webapp.planning.simulator.work_arrays import WorkArrays
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,14 +22,32 @@ class Drawing:
 
     def forecast(self, build: BuildInput) -> "Forecast | None":
         """The forecast of a faultless build, None where first start has no date."""
-        from webapp.planning.chances.forecast import SEED, forecast_of
+        from webapp.planning.chances.draws import SEED
+        from webapp.planning.chances.forecast import forecast_of
+
+        seed = SEED if self.seed is None else self.seed
+        factors = self._factors(build)
+        return forecast_of(build, draws=self.draws, factors=factors, seed=seed)
+
+    def laid_out(self, build: BuildInput, forecast: "Forecast | None") -> "WorkArrays":
+        """The build at the person's own pace, whose plan ends on the likely day of a forecast.
+
+        As estimated where the record is left out or there is no date.
+        """
+        from webapp.planning.chances.likely_day import at_pace, pace_by
+        from webapp.planning.simulator.work_arrays import lay_out
+
+        factors = self._factors(build)
+        if factors is None or forecast is None:
+            return lay_out(build)
+        return at_pace(build, factors, pace_by(build, forecast, factors))
+
+    def _factors(self, build: BuildInput) -> "Factors | None":
         from webapp.planning.record.calibration import factors_of
 
-        factors = None
-        if not self.as_estimated:
-            factors = factors_of(build, calibrated=build.calibrated, attended=build.attended)
-        seed = SEED if self.seed is None else self.seed
-        return forecast_of(build, draws=self.draws, factors=factors, seed=seed)
+        if self.as_estimated:
+            return None
+        return factors_of(build, calibrated=build.calibrated, attended=build.attended)
 
 
 def drawing_of(draws: int | None, *, as_estimated: bool, seed: int | None) -> Drawing | None:

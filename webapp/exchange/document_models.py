@@ -239,37 +239,49 @@ class WishPartEntry(Entry):
     cost: Cost | None = _said("Money.", 0)
 
 
-def _also_safe(schema: dict[str, Any]) -> None:
-    """The names that the firm figures had in older documents."""
-    for name in ("firm", "firm_days"):
-        former = {**schema["properties"][name], "deprecated": True}
-        schema["properties"][name.replace("firm", "safe")] = former
+FORMER_FIGURES = {"safe": "firm", "likely_days": "move_days"}
+"""What figures of a decision were called in older documents."""
+FIGURES_OF_BEFORE = ("safe_days", "firm_days")
+"""Figures that older documents have; they are read over."""
+
+
+def _also_former(schema: dict[str, Any]) -> None:
+    """The names that the figures had in older documents."""
+    properties = schema["properties"]
+    for former, name in FORMER_FIGURES.items():
+        properties[former] = {**properties[name], "deprecated": True}
+    for former in FIGURES_OF_BEFORE:
+        properties[former] = {**properties["move_days"], "deprecated": True}
 
 
 class WayEntry(Entry):
     """What one way of deciding a wish was said to do, against the build without it.
 
-    The firm figures were called `safe` and `safe_days` in older documents, and still may be.
+    Older documents called `firm` `safe` and `move_days` `likely_days`, and still may; their
+    `firm_days` or `safe_days` is read over.
     """
 
-    model_config = ConfigDict(json_schema_extra=_also_safe)
+    model_config = ConfigDict(json_schema_extra=_also_former)
 
     @model_validator(mode="before")
     @classmethod
     def _renamed(cls, raw: object) -> object:
         if not isinstance(raw, dict):
             return raw
-        former = {"safe": "firm", "safe_days": "firm_days"}
         return {
-            former[name] if name in former and former[name] not in raw else name: value
+            FORMER_FIGURES[name]
+            if name in FORMER_FIGURES and FORMER_FIGURES[name] not in raw
+            else name: value
             for name, value in raw.items()
+            if name not in FIGURES_OF_BEFORE
         }
 
     way: Way
     likely: Minute | None = _said("First start, as likely as not.")
     firm: Minute | None = _said("First start at the build's confidence.")
-    likely_days: AnyNumber | None = _said("Days by which the likely date moves.")
-    firm_days: AnyNumber | None = _said("Days by which the firm date moves.")
+    move_days: AnyNumber | None = _said("Days by which first start moves, the mean of the draws.")
+    move_error_days: AnyNumber | None = _said("Standard error of that mean.")
+    moved_share: AnyNumber | None = _said("Share of the draws in which first start is later.")
     headroom_hours: AnyNumber | None = _said("Shop hours of headroom left.")
     hours: AnyNumber = Field(description="Hours added over the whole build.")
     cost: AnyNumber = Field(description="Money.")

@@ -37,7 +37,10 @@ _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
     ),
     nouns.WishPart: ("name lead_days cost", ""),
     nouns.WishDecision: ("way decided_on why figures", ""),
-    nouns.WayFigures: ("way likely firm likely_days firm_days headroom_hours hours cost", ""),
+    nouns.WayFigures: (
+        "way likely firm move_days move_error_days moved_share headroom_hours hours cost",
+        "",
+    ),
     nouns.WishSize: ("key name hours", ""),
     nouns.LogEntry: ("task on hours left", ""),
 }

@@ -101,6 +101,11 @@ def gauges(slug: str) -> str:
     return f"{build(slug)}/gauges"
 
 
+def notice(slug: str, since: int) -> str:
+    """What the change since a revision did to first start, likewise."""
+    return f"{build(slug)}/notice?since={since}"
+
+
 def spread(slug: str) -> str:
     """The spread of first start alone, likewise."""
     return f"{path(slug)}/spread"

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from webapp.build.build_input import BuildInput
 from webapp.services.background import Background
 from webapp.services.kept import Kept
-from webapp.services.planned_build import PlannedBuild
+from webapp.services.planned_build import PACES_KEPT, Paces, PlannedBuild
 
 KEPT_FOR = dt.timedelta(minutes=5)
 KEPT_BUILDS = 8
@@ -26,6 +26,7 @@ class PlanCache:
 
     def __init__(self) -> None:
         self.background = Background()
+        self._paces = Paces(PACES_KEPT)
         self._entries: Kept[tuple[str, int], _Entry] = Kept(KEPT_BUILDS)
 
     def get(
@@ -45,7 +46,11 @@ class PlanCache:
                 entry.planned = None
                 if build is not None:
                     entry.planned = PlannedBuild(
-                        build, slug=slug, revision=revision, background=self.background
+                        build,
+                        slug=slug,
+                        revision=revision,
+                        background=self.background,
+                        paces=self._paces,
                     )
                 entry.made_at = now
             return entry.planned

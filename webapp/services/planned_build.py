@@ -1,5 +1,6 @@
 """One build at one moment, and what is worked out from it, each thing once."""
 
+import datetime as dt
 import threading
 from collections.abc import Callable, Hashable
 from dataclasses import dataclass, replace
@@ -9,12 +10,22 @@ from typing import Any
 from webapp.build.build_input import BuildInput, Fault
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.hours_to_go import hours_left_after, hours_to_go_of
+from webapp.planning.chances.draws import DRAWS
 from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.forecast import Forecast, always, forecast_of
 from webapp.planning.chances.headroom import headroom_hours
-from webapp.planning.order.job_order import days_cost, make_plan, rule_prices
-from webapp.planning.order.kept_order import days_cost_kept, plan_that_holds
-from webapp.planning.order.plan import Plan, RulePrice
+from webapp.planning.chances.likely_day import at_pace, pace_by
+from webapp.planning.chances.move_costs import (
+    FIRST_DRAWS,
+    RulePrice,
+    move_from,
+    rule_prices,
+    task_costs,
+)
+from webapp.planning.chances.moves import Move
+from webapp.planning.chances.pace import PLAIN
+from webapp.planning.order.kept_order import plan_that_holds
+from webapp.planning.order.plan import Plan
 from webapp.planning.record.calibration import factors_of
 from webapp.planning.simulator.house_rules import HouseRules
 from webapp.services.background import Answer, Background
@@ -23,17 +34,35 @@ from webapp.services.kept import Kept
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class ForecastFigures:
-    """A forecast, the factors it was drawn with, and the headroom (None: no date is wanted)."""
+    """A forecast and what is read from it.
+
+    `factors` are those it was drawn with; `factor` is the last one of the pace, at which the plan
+    ends on its likely day; `headroom_hours` is None where no date is wanted.
+    """
 
     forecast: Forecast
     factors: Factors
+    factor: float
     headroom_hours: float | None
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MoveSince:
+    """A move of first start; None where one side has no date. Not `is_refined`: of few draws."""
+
+    move: Move | None
+    is_refined: bool
+
+
 DRAWN_KEPT = 4
+MOVES_KEPT = 8
+REFINED_AT_ONCE = 60
+"""Up to so many open tasks a page works a move out with all draws."""
 PRICED_IN_TIME = 800_000_000
-"""Tasks priced times the square of all tasks that a page waits for: of 1,000 tasks 800 are priced,
-of 2,000 tasks 200, each in half to three quarters of a second."""
+"""Tasks priced times the square of all tasks that the background takes on in one go."""
+PACES_KEPT = 200
+Paces = Kept[str, float]
+"""By build the last factor of its pace: it stays while its day is still right."""
 
 
 class PlannedBuild:
@@ -50,6 +79,7 @@ class PlannedBuild:
         revision: int = 0,
         slug: str = "",
         background: Background | None = None,
+        paces: Paces | None = None,
     ) -> None:
         self.build = build
         self.slug = slug
@@ -57,10 +87,11 @@ class PlannedBuild:
         self.background = background or Background()
         self.faults: tuple[Fault, ...] = faults_of(build)
         self.drawn: Kept[Hashable, Any] = Kept(DRAWN_KEPT)
+        self.moves: Kept[Hashable, Move | None] = Kept(MOVES_KEPT)
+        self._paces = paces if paces is not None else Paces(PACES_KEPT)
         self._lock = threading.RLock()
-        self._plans: dict[HouseRules | None, Plan] = {}
-        self._days_cost: dict[str, float] | None = None
-        self._rule_prices: tuple[RulePrice, ...] | None = None
+        self._is_new = True
+        self._plans: dict[tuple[HouseRules | None, float], Plan] = {}
         self._planned_input = with_clock_counted(build) if not self.faults else build
 
     @property
@@ -68,28 +99,51 @@ class PlannedBuild:
         """The build that is planned from: the time on the running clock counted as worked."""
         return self._planned_input
 
+    def is_new(self) -> bool:
+        """Whether it is asked for the first time: the first answer is yes, all later ones no."""
+        with self._lock:
+            was_new, self._is_new = self._is_new, False
+            return was_new
+
     @cached_property
     def version(self) -> int:
         """A number that differs when anything differs that a forecast is made from, but `now`."""
-        moment = self.build.now
-        timeless = replace(self.build, now=moment.min, name="", vehicle="", wishes=())
-        return hash(timeless)
+        return version_of(self.build)
 
-    def forecast(self) -> Answer[ForecastFigures | None]:
+    @cached_property
+    def factors(self) -> Factors:
+        """What the record says of estimates and attendance, as far as it counts in this build."""
+        build = self._planned_input
+        return factors_of(build, calibrated=build.calibrated, attended=build.attended)
+
+    @property
+    def factor(self) -> float:
+        """The last factor of the pace: of the forecast where it is at hand, else that of before."""
+        return self._paces.get(self.slug) or PLAIN
+
+    def forecast(self, *, wait_seconds: float = 0.0) -> Answer[ForecastFigures | None]:
         """The forecast if it is at hand, else it is begun; None where there is no date."""
-        plan = self.plan()
-        if plan is None or plan.first_start_at is None:
+        if self.faults or self._has_no_date():
             return Answer(ready=True, value=None)
-        return self.background.ask(
+        answer = self.background.wait(
             (self.slug, "forecast"),
             self.version,
-            lambda: forecast_figures(self._planned_input, is_wanted=self.background.is_wanted),
+            lambda: forecast_figures(
+                self._planned_input, last=self.factor, is_wanted=self.background.is_wanted
+            ),
             now=self.build.now,
-            pressing=True,
+            seconds=wait_seconds,
         )
+        if answer.value is not None:
+            self._paces.keep(self.slug, answer.value.factor)
+        return answer
+
+    def _has_no_date(self) -> bool:
+        plan = self.plan()
+        return plan is None or plan.first_start_at is None
 
     def plan(self, rules: HouseRules | None = None) -> Plan | None:
-        """The job order, or None while faults stand in the way.
+        """The job order at the person's own pace, or None while faults stand in the way.
 
         It follows the kept order where there is one, unless `rules` are asked for.
         """
@@ -98,64 +152,127 @@ class PlannedBuild:
         if rules is None and not self.build.kept_order:
             rules = HouseRules()
         with self._lock:
-            if rules not in self._plans:
+            asked = rules, self.factor
+            if asked not in self._plans:
                 build = self._planned_input
-                plan = plan_that_holds(build) if rules is None else make_plan(build, rules)
-                self._plans[rules] = plan
-            return self._plans[rules]
+                work = at_pace(build, self.factors, self.factor)
+                self._plans[asked] = plan_that_holds(build, rules=rules, work=work)
+            return self._plans[asked]
 
-    def days_cost(self) -> dict[str, float]:
-        """Open task key -> days by which first start would come earlier without it."""
-        if self.faults:
-            return {}
-        with self._lock:
-            if self._days_cost is None:
-                self._days_cost = _days_cost(self._planned_input)
-            return self._days_cost
+    def plan_as_estimated(self) -> Plan | None:
+        """The same if every promised hour is worked and every estimate holds."""
+        return None if self.faults else plan_that_holds(self._planned_input)
 
-    def rule_prices(self) -> tuple[RulePrice, ...]:
+    def as_it_was(self, before: BuildInput) -> "PlannedBuild":
+        """An earlier state of the same build as of now, at the same pace."""
+        return PlannedBuild(
+            replace(before, now=self.build.now),
+            slug=self.slug,
+            background=self.background,
+            paces=self._paces,
+        )
+
+    def date_of(self, before: BuildInput) -> dt.datetime | None:
+        """When first start was by an earlier state of the build, at the same pace as of now."""
+        plan = self.as_it_was(before).plan()
+        return plan.first_start_at if plan is not None else None
+
+    def move_since(self, before: BuildInput) -> MoveSince:
+        """By how much first start moved from an earlier state of the build, both as of now.
+
+        At once: with few draws where many tasks are open, refined in the background.
+        """
+        earlier = self.as_it_was(before)
+        if self.faults or earlier.faults:
+            return MoveSince(move=None, is_refined=True)
+
+        def moved(draws: int) -> Move | None:
+            return move_from(
+                earlier.planned_input,
+                earlier.factors,
+                self._planned_input,
+                self.factors,
+                draws=draws,
+            )
+
+        asked = "move", earlier.version, self.version
+        if sum(task.is_open for task in self.build.tasks) <= REFINED_AT_ONCE:
+            move = self.moves.get_or_keep(asked, lambda: moved(DRAWS))
+            return MoveSince(move=move, is_refined=True)
+        refined = self.background.ask(
+            (self.slug, *asked), self.version, lambda: moved(DRAWS), now=self.build.now
+        )
+        if refined.ready:
+            return MoveSince(move=refined.value, is_refined=True)
+        move = self.moves.get_or_keep(asked, lambda: moved(FIRST_DRAWS))
+        return MoveSince(move=move, is_refined=False)
+
+    def task_costs(self) -> Answer[dict[str, Move]]:
+        """By key of each open task the move that it costs: with few draws first, then refined."""
+        if self.faults or self._has_no_date():
+            return Answer(ready=True, value={})
+        build, count = self._planned_input, max(1, sum(t.is_open for t in self.build.tasks))
+        at_most = PRICED_IN_TIME // count**2
+        answers = [
+            self.background.ask(
+                (self.slug, "costs", draws),
+                self.version,
+                lambda draws=draws: task_costs(  # type: ignore[misc]
+                    build, self.factors, draws=draws, at_most=at_most
+                ),
+                now=build.now,
+            )
+            for draws in (FIRST_DRAWS, DRAWS)
+        ]
+        first, refined = answers
+        return refined if refined.value is not None else first
+
+    def rule_prices(self) -> Answer[tuple[RulePrice, ...]]:
         """What each house rule saves or costs."""
-        if self.faults:
-            return ()
-        with self._lock:
-            if self._rule_prices is None:
-                self._rule_prices = rule_prices(self._planned_input)
-            return self._rule_prices
+        if self.faults or self._has_no_date():
+            return Answer(ready=True, value=())
+        build, factor = self._planned_input, self.factor
+        return self.background.ask(
+            (self.slug, "rules"),
+            self.version,
+            lambda: rule_prices(build, self.factors, factor),
+            now=build.now,
+        )
 
 
-def _days_cost(build: BuildInput) -> dict[str, float]:
-    """What a page can price in time; a kept order takes two runs."""
-    count = max(1, sum(task.is_open for task in build.tasks))
-    at_most = PRICED_IN_TIME // count**2
-    if build.kept_order:
-        return days_cost_kept(build, build.kept_order, at_most=at_most // 2)
-    return days_cost(build, at_most=at_most)
+def version_of(build: BuildInput) -> int:
+    """A number that differs when anything differs that a forecast is made from, but `now`."""
+    return hash(replace(build, now=build.now.min, name="", vehicle="", wishes=()))
 
 
 def forecast_figures(
     build: BuildInput,
     order: tuple[str, ...] | None = None,
     *,
+    last: float = PLAIN,
     is_wanted: Callable[[], bool] = always,
 ) -> ForecastFigures | None:
     """Forecast a faultless build from its record, as far as that counts in it.
 
-    In the kept order, or in `order` where that is asked for; () for the house rules.
+    In the kept order, or in `order` where that is asked for; () for the house rules. `last` is
+    the factor of the pace of before.
     """
-    factors = factors_of(build, calibrated=build.calibrated, attended=build.attended)
-    forecast = forecast_of(
-        build,
-        factors=factors,
-        order=build.kept_order if order is None else order,
-        is_wanted=is_wanted,
-    )
+    factors = _factors_of(build)
+    if order is not None:
+        build = replace(build, kept_order=order)
+    forecast = forecast_of(build, factors=factors, is_wanted=is_wanted)
     if forecast is None:
         return None
     return ForecastFigures(
         forecast=forecast,
         factors=factors,
+        factor=pace_by(build, forecast, factors, last=last),
         headroom_hours=headroom_hours(build, forecast, factors),
     )
+
+
+def _factors_of(build: BuildInput) -> Factors:
+    return factors_of(build, calibrated=build.calibrated, attended=build.attended)
 
 
 def with_clock_counted(build: BuildInput) -> BuildInput:

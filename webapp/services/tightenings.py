@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 from itertools import count
 
 from webapp.build.build_input import BuildInput
-from webapp.planning.order.kept_order import plan_kept
+from webapp.planning.order.kept_order import plan_in_sequence
 from webapp.planning.proof.proved import proved
 from webapp.planning.tighten.tighten import Progress, Tightened, tighten
 from webapp.services.kept import Kept
@@ -146,7 +146,7 @@ class Tightenings:
 
 def _found(build: BuildInput, tightened: Tightened) -> Found:
     proved(build, tightened.plan)
-    kept = plan_kept(build, build.kept_order) if build.kept_order else None
+    kept = plan_in_sequence(build, build.kept_order) if build.kept_order else None
     return Found(
         tightened=tightened,
         kept_at=kept.first_start_at if kept else None,

@@ -12,15 +12,20 @@ def figures_text(figures: tuple[WayFigures, ...]) -> str:
     return json.dumps([asdict(each) for each in figures], default=dt.datetime.isoformat)
 
 
-FORMER_NAMES = {"safe": "firm", "safe_days": "firm_days"}
+FORMER_NAMES = {"safe": "firm", "likely_days": "move_days"}
 """What the figures were called when they were written."""
+NO_LONGER_KEPT = ("safe_days", "firm_days")
 
 
 def figures_of_text(text: str) -> tuple[WayFigures, ...]:
     """What `figures_text` wrote, by whatever version of the program."""
     found = []
     for each in json.loads(text):
-        figures = {FORMER_NAMES.get(name, name): value for name, value in each.items()}
+        figures = {
+            FORMER_NAMES.get(name, name): value
+            for name, value in each.items()
+            if name not in NO_LONGER_KEPT
+        }
         moments = {name: _moment(figures[name]) for name in ("likely", "firm")}
         found.append(WayFigures(**figures | moments))
     return tuple(found)

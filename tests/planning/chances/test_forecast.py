@@ -5,11 +5,12 @@ import datetime as dt
 import numpy as np
 from hypothesis import given, settings
 
-from tests.build.builds import ALWAYS, EVENINGS, MONDAY, build_of, builds, task
+from tests.build.builds import ALWAYS, EVENINGS, MONDAY, build_of, builds, session, task
 from webapp.build.build_input import BuildInput, Setup, ThreePoint
 from webapp.planning.chances.criticality import times_on_path
+from webapp.planning.chances.draws import drawn_of, drawn_ratios
 from webapp.planning.chances.factors import Attendance, Factors, KindFactor, Level
-from webapp.planning.chances.forecast import Forecast, drawn_ratios, forecast_of
+from webapp.planning.chances.forecast import Forecast, forecast_of
 from webapp.planning.chances.pert_beta import balanced_normals, even_shares, quantiles
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.simulator.house_rules import HouseRules
@@ -31,10 +32,9 @@ def test_the_forecast_of_certain_work_is_the_plan() -> None:
     tasks = [task("a", 2), task("b", 3.5), task("z", 1)]
     build = build_of(tasks, CHAIN, first_start="z", week=EVENINGS)
     plan = make_plan(build)
-    for factors in (None, Factors()):
-        certain = forecast(build, factors=factors)
-        assert {certain.at(share) for share in (0.1, 0.5, 0.8, 0.9)} == {plan.first_start_at}
-        assert certain.shop_hours(0.8) == plan.first_start_shop_hours
+    certain = forecast(build)
+    assert {certain.at(share) for share in (0.1, 0.5, 0.8, 0.9)} == {plan.first_start_at}
+    assert certain.shop_hours(0.8) == plan.first_start_shop_hours
 
 
 def test_the_same_seed_gives_the_same_dates_and_another_one_others() -> None:
@@ -143,11 +143,44 @@ def test_a_kind_that_is_known_follows_the_level_by_what_its_own_record_leaves() 
     assert abs(np.cov(known, unseen)[0, 1] - 0.0025) < 0.0008
 
 
-def test_a_certain_estimate_is_believed_until_some_kind_of_work_has_a_record() -> None:
+def test_what_a_builder_may_be_off_by_is_drawn_for_certain_estimates_too() -> None:
+    # Level 0.30, kind 0.15: together 0.335 in the log; attendance apart.
     build = build_of([task("a", 2)])
-    assert (drawn_ratios(build, 100, Factors())["a"] == 1).all()
-    recorded = Factors(level=Level(log_mean=0.2, log_sd=0.1, count=1))
-    assert drawn_ratios(build, 100, recorded)["a"].std() > 0
+    ratios = drawn_ratios(build, 4000, Factors(attendance=Attendance(sd=0)))["a"]
+    assert abs(np.log(ratios).std() - 0.335) < 0.01
+    assert (drawn_ratios(build, 100, None)["a"] == 1).all()
+
+
+def test_attendance_does_not_stretch_work_with_the_helper_but_misses_its_sessions() -> None:
+    # The helper comes every Saturday for 8 h; the task takes 1 h. At an attendance of 0.6 four
+    # in ten Saturdays are missed: the k-th comes with 0.6 x 0.4^k, 0.667 weeks late on average.
+    weekly = (session(5, 9, 17, helper=True),)
+    build = build_of([task("a", 1, helper=True)], first_start="a", week=weekly)
+    factors = Factors(
+        level=Level(log_sd=0.0),
+        kinds=(KindFactor(kind="", weight=1.0, count=9),),
+        attendance=Attendance(mean=0.6, sd=0.0, weeks=9),
+    )
+    found = forecast(build, factors=factors, draws=4000)
+    weeks = (found.draws.wall - found.draws.wall.min()) / (7 * 86400)
+    assert set(np.unique(weeks)) <= set(range(40))
+    assert abs((weeks == 0).mean() - 0.6) < 0.001
+    assert abs(weeks.mean() - 0.4 / 0.6) < 0.06
+    assert (drawn_ratios(build, 50, factors)["a"] == 1).all()
+
+
+def test_a_helper_session_has_the_same_luck_in_two_builds() -> None:
+    weekly = (session(5, 9, 17, helper=True),)
+    more = (*weekly, session(2, 18, 21, helper=True))
+    lucks = []
+    for week in (weekly, more):
+        build = build_of([task("a", 1, helper=True)], first_start="a", week=week)
+        drawn = drawn_of(build, draws=100, factors=Factors(attendance=Attendance(mean=0.5, sd=0)))
+        assert drawn is not None
+        assert drawn.variants.missed_helper is not None
+        lucks.append(drawn.variants.missed_helper)
+    # Every other stretch of the second week is its Saturday, after the Wednesday.
+    assert (lucks[0][:5] == lucks[1][1:11:2]).all()
 
 
 def test_begun_work_draws_only_what_is_left() -> None:

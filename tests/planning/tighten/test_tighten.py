@@ -17,7 +17,7 @@ from tests.planning.order.test_kept_order import kept_build
 from webapp.build.build_input import BuildInput, DayException, Part, Setup, Station, StationNeed
 from webapp.build.time.shop_calendar import NEVER
 from webapp.planning.order.job_order import make_plan
-from webapp.planning.order.kept_order import plan_kept
+from webapp.planning.order.kept_order import plan_in_sequence
 from webapp.planning.order.run_orders import run_orders
 from webapp.planning.proof.plan_checks import violations
 from webapp.planning.simulator.work_arrays import WorkArrays, for_first_start_only, lay_out
@@ -222,7 +222,7 @@ def test_bound_tightened_and_house_rules_stand_in_that_order(build: BuildInput) 
     assert answer.bound_shop_hours <= answer.plan.first_start_shop_hours
     if house.first_start_at is not None:
         assert answer.plan.first_start_at <= house.first_start_at
-    assert plan_kept(build, answer.order) == answer.plan
+    assert plan_in_sequence(build, answer.order) == answer.plan
 
 
 @settings(derandomize=True, max_examples=25, deadline=None)

@@ -10,7 +10,8 @@ from webapp.pages.bench.views import bench_view
 from webapp.pages.forms.posted import Typed, text_of
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
-from webapp.pages.frame.form_change import change_by_form, notice_of, told
+from webapp.pages.frame.form_change import change_by_form, told
+from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render
 from webapp.pages.wishes.forms import log_wish, place_of_line
 from webapp.pages.wishes.headroom_view import headroom_view
@@ -28,7 +29,7 @@ def show(
     refused: TypedForm | None = None,
     wish: TypedForm | None = None,
     logged: str = "",
-    notice: str = "",
+    notice: Notice = NO_NOTICE,
 ) -> HTMLResponse:
     """The Bench; `refused` is a press that was not stored, and why.
 

@@ -18,7 +18,8 @@ from webapp.services.program import Services
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import revision_of
 
-LIKELY = 0.5
+FORECAST_SECONDS = 0.15
+"""So long the first page of a build that was changed waits for its forecast."""
 THUMB_PAGES = ("Bench", "Order", "Path", "Wishes", "Week")
 """The pages within thumb's reach on a phone."""
 
@@ -56,8 +57,8 @@ class BenchNote:
 class FrameView:
     """The frame in strings. `first_start` says it in words where there is no date.
 
-    `first_start_is` is what the date is, "likely" or "planned"; `working` while the forecast
-    is being worked out.
+    `first_start_is` says that the date is the likely one: the end of the plan at the person's own
+    pace. `working` while the forecast is being worked out.
     """
 
     build_name: str
@@ -139,7 +140,9 @@ def page_of(services: Services, slug: str, name: str) -> PageContext:
         )
     if planned is None:
         raise missing_build(slug)
-    plan, forecast = planned.plan(), planned.forecast()
+    # The first page after a change waits a moment, so that its date is the one that stays.
+    forecast = planned.forecast(wait_seconds=FORECAST_SECONDS if planned.is_new() else 0.0)
+    plan = planned.plan()
     return PageContext(
         slug=slug,
         name=name,
@@ -165,19 +168,16 @@ def frame_view(
     """The frame in strings, for the page called `page_name`."""
     at = plan.first_start_at if plan else None
     today = now.date()
-    first_start, is_what = first_start_words(build, plan, today), "planned" if at else ""
     firm, headroom, figures = None, None, forecast.value
     if figures is not None:
-        at, is_what = figures.forecast.at(LIKELY), "likely"
-        first_start = words.day(at, today=today)
         firm = words.day(figures.forecast.at(build.confidence), today=today)
         if figures.headroom_hours is not None:
             headroom = words.tenth_hours(figures.headroom_hours)
     return FrameView(
         build_name=build.name,
         vehicle=build.vehicle,
-        first_start=first_start,
-        first_start_is=is_what,
+        first_start=first_start_words(build, plan, today),
+        first_start_is="likely" if at else "",
         wanted=wanted_words(build.wanted_by, at, today),
         firm=firm,
         firm_odds=words.odds(build.confidence),

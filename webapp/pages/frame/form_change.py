@@ -1,7 +1,7 @@
 """A change made by a form: all its faults and the build's in one answer, else stored.
 
-After a change the page says what it did to first start. The address carries the number of the
-revision before the change and nothing else; the sentence is worked out from what was kept.
+After a change the page says what it did to first start (`notice`). The address carries the number
+of the revision before the change and nothing else.
 """
 
 from collections.abc import Callable
@@ -11,11 +11,8 @@ from webapp.build.build_input import BuildInput, Fault
 from webapp.build.edited import Edited, Lost
 from webapp.pages import addresses
 from webapp.pages.forms.typed_form import TypedForm
-from webapp.pages.frame.context import PageContext
 from webapp.pages.frame.errors import Missing, missing_build, missing_thing
-from webapp.pages.words.moves import move_words
 from webapp.services.changes import Refused, Stored, change
-from webapp.services.planned_build import PlannedBuild
 from webapp.services.program import Services
 
 Made = TypeVar("Made")
@@ -99,18 +96,3 @@ def told(address: str, done: Stored[Any]) -> str:
     """The address to go to after a change; the page there says how first start moved."""
     path, mark, fragment = address.partition("#")
     return f"{path}{'&' if '?' in path else '?'}since={done.since}{mark}{fragment}"
-
-
-def notice_of(services: Services, page: PageContext, since: str) -> str:
-    """The sentence about the change since revision `since`; "" where there is none to tell."""
-    if not since.isascii() or not since.isdecimal() or len(since) > 12:
-        return ""
-    before = services.befores.get((page.slug, int(since)))
-    if before is None:
-        return ""
-    was = PlannedBuild(before).plan()
-    return "Saved. " + move_words(
-        was.first_start_at if was else None,
-        page.plan.first_start_at if page.plan else None,
-        today=page.today,
-    )

@@ -4,6 +4,7 @@ from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 
 from webapp.pages.frame.context import ServicesOf, page_of
+from webapp.pages.frame.notice import notice_of
 from webapp.pages.frame.rendering import render
 
 router = APIRouter(include_in_schema=False)
@@ -13,3 +14,10 @@ router = APIRouter(include_in_schema=False)
 def gauges(slug: str, services: ServicesOf) -> HTMLResponse:
     """First start and headroom, with the forecast's figures once they are worked out."""
     return render("frame/_gauges.html", page=page_of(services, slug, ""))
+
+
+@router.get("/builds/{slug}/notice")
+def notice(slug: str, services: ServicesOf, since: str) -> HTMLResponse:
+    """What the last change did to first start, once more draws say it."""
+    page = page_of(services, slug, "")
+    return render("forms/_notice.html", notice=notice_of(services, page, since))

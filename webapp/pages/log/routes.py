@@ -10,7 +10,8 @@ from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
-from webapp.pages.frame.form_change import change_by_form, missing, notice_of, told
+from webapp.pages.frame.form_change import change_by_form, missing, told
+from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render
 from webapp.pages.log import forms
 from webapp.pages.log.forms import Placed, digest_of, entry_shown, find_entry
@@ -27,7 +28,7 @@ def _show(
     form: TypedForm,
     *,
     status: int = 200,
-    notice: str = "",
+    notice: Notice = NO_NOTICE,
     everything: bool = False,
 ) -> Response:
     return render(

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
+from webapp.pages.words.moves import gain_words
+from webapp.planning.chances.moves import Move
 from webapp.planning.simulator.house_rules import OPTIONAL_RULES, HouseRules
 
 RULE_NAMES = {
@@ -51,7 +53,9 @@ def house_rules(off: tuple[str, ...]) -> HouseRules:
 
 def rule_lines(page: PageContext, off: tuple[str, ...]) -> tuple[RuleLine, ...]:
     """Every rule that can be switched off, with what it saves or costs."""
-    prices = {price.rule: price for price in page.planned.rule_prices()}
+    answer = page.planned.rule_prices()
+    prices = {price.rule: price for price in answer.value or ()}
+    missing = "no date to measure by" if answer.ready else "being worked out"
     lines = []
     for rule in OPTIONAL_RULES:
         price = prices.get(rule)
@@ -60,7 +64,7 @@ def rule_lines(page: PageContext, off: tuple[str, ...]) -> tuple[RuleLine, ...]:
         lines.append(
             RuleLine(
                 name=RULE_NAMES[rule],
-                price=price_words(price.days_saved) if price else "no date to measure by",
+                price=price_words(price.move) if price else missing,
                 without=words.day(at, today=page.today) if at else "",
                 is_on=rule not in off,
                 switch=addresses.order(page.slug, others if rule in off else (*others, rule)),
@@ -69,11 +73,12 @@ def rule_lines(page: PageContext, off: tuple[str, ...]) -> tuple[RuleLine, ...]:
     return tuple(lines)
 
 
-def price_words(days_saved: float) -> str:
-    """ "saves 2 days", "costs 0.5 days", "makes no difference"."""
-    if words.number(abs(days_saved), 1) == "0":
+def price_words(move: Move) -> str:
+    """ "saves 2 days", "costs about 0.5 days", "makes no difference"."""
+    if words.number(abs(move.days), 1) == "0":
         return "makes no difference"
-    return f"{'saves' if days_saved > 0 else 'costs'} {words.days(abs(days_saved))}"
+    days = gain_words(move.days, move.error_days)
+    return f"{'saves' if move.days > 0 else 'costs'} {days}"
 
 
 def trial_of(page: PageContext, off: tuple[str, ...], at: dt.datetime | None) -> Trial | None:

@@ -55,6 +55,8 @@ class Standing:
 class OrderView:
     weeks: tuple[OrderWeek, ...]
     rules: tuple[RuleLine, ...]
+    rules_again: str
+    """Where the rules are asked for again while their prices are worked out, "" once they are."""
     trial: Trial | None
     unplanned: tuple[Standing, ...]
     set_aside: tuple[Standing, ...]
@@ -73,6 +75,7 @@ def order_view(page: PageContext, off: tuple[str, ...]) -> OrderView:
     return OrderView(
         weeks=_weeks(page, plan) if plan else (),
         rules=rule_lines(page, off) if plan else (),
+        rules_again="" if page.planned.rule_prices().ready else addresses.order(page.slug, off),
         trial=trial_of(page, off, plan.first_start_at) if plan else None,
         unplanned=_unplanned(page, plan) if plan else (),
         set_aside=tuple(

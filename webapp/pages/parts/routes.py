@@ -11,7 +11,8 @@ from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.errors import missing_thing
-from webapp.pages.frame.form_change import FormEdit, change_by_form, notice_of, told
+from webapp.pages.frame.form_change import FormEdit, change_by_form, told
+from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.parts.forms import (
     NEW,
@@ -47,7 +48,11 @@ def parts(slug: str, services: ServicesOf, since: str = "", key: str = "") -> Re
 
 
 def _show_list(
-    page: PageContext, *, status: int = 200, notice: str = "", refused: tuple[str, ...] = ()
+    page: PageContext,
+    *,
+    status: int = 200,
+    notice: Notice = NO_NOTICE,
+    refused: tuple[str, ...] = (),
 ) -> Response:
     return render(
         "parts/parts.html",

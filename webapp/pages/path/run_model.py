@@ -4,7 +4,7 @@ import datetime as dt
 
 from webapp.build.build_input import Medium, Moment, Task
 from webapp.build.time.shop_calendar import last_closing
-from webapp.pages.frame.context import LIKELY, PageContext
+from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
 from webapp.pictures.pipe_run_model import Chances, PathLeg, Pipe, PipeRunModel, Stretch
 from webapp.planning.order.plan import Plan, PlannedTask
@@ -58,7 +58,7 @@ def run_model(page: PageContext, plan: Plan) -> PipeRunModel:
         now=page.now,
         first_start_at=at,
         first_start_words=_first_start_words(page, at),
-        chances=_chances(page),
+        chances=_chances(page, at),
         pipes=tuple(pipes),
         path=_path_legs(page, plan, keys),
     )
@@ -67,20 +67,17 @@ def run_model(page: PageContext, plan: Plan) -> PipeRunModel:
 def _first_start_words(page: PageContext, at: dt.datetime | None) -> str:
     if at is None:
         return "First start has no date"
-    if page.figures is None:
-        return f"First start, planned {words.day(at, today=page.today)}"
-    likely = page.figures.forecast.at(LIKELY)
-    return f"First start, likely {words.day(likely, today=page.today)}"
+    return f"First start, likely {words.day(at, today=page.today)}"
 
 
-def _chances(page: PageContext) -> Chances | None:
-    if page.figures is None:
+def _chances(page: PageContext, likely: dt.datetime | None) -> Chances | None:
+    if page.figures is None or likely is None:
         return None
     forecast, today = page.figures.forecast, page.today
     early, late = forecast.at(0.1), forecast.at(0.9)
     between = f"{words.day(early, today=today)} and {words.day(late, today=today)}"
     return Chances(
-        likely=forecast.at(LIKELY),
+        likely=likely,
         early=early,
         late=late,
         words=f"between {between}, 8 times in 10",

@@ -7,10 +7,12 @@ import numpy as np
 
 from webapp.build.build_input import BuildInput
 from webapp.build.time_units import DAY_SECONDS
-from webapp.pages.frame.context import LIKELY, PageContext
+from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
+from webapp.pages.words.moves import tenths
 from webapp.pictures.spread import Chance, Spread, spread
 from webapp.planning.chances.forecast import Forecast
+from webapp.planning.chances.likely_day import LIKELY
 from webapp.services.planned_build import ForecastFigures
 
 SHARES = (0.1, 0.5, 0.8, 0.9)
@@ -106,7 +108,4 @@ def draws_words(share: float | None) -> str:
     """How often a task is on the path: "9 of 10", "<1 of 10", "never"."""
     if share is None:
         return ""
-    if share <= 0:
-        return "never"
-    tenths = round(share * 10)
-    return f"{tenths} of 10" if tenths else "<1 of 10"
+    return "never" if share <= 0 else tenths(share)

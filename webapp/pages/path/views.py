@@ -9,10 +9,12 @@ from webapp.pages.frame.context import PageContext
 from webapp.pages.path.run_model import MEDIUM_WORDS, NO_SUBSYSTEM, fewer_pipes, run_model
 from webapp.pages.path.sureness import SurenessView, draws_words, sureness_view
 from webapp.pages.words import amounts as words
+from webapp.pages.words.moves import cost_of_task_words
 from webapp.pages.words.reasons import ReasonWords
 from webapp.pages.words.unplanned import unplanned_words
 from webapp.pictures.pipe_run import upright, wide
 from webapp.pictures.pipe_run_model import PipeRun, PipeRunModel
+from webapp.planning.chances.draws import DRAWS
 from webapp.planning.order.plan import PathStep, Plan, PlannedTask
 
 COSTLY_DAYS = 0.05
@@ -63,6 +65,7 @@ class PathView:
     free: tuple[CostLine, ...]
     later: int
     unpriced: int
+    pricing: str
     no_date: str | None
     sureness: SurenessView
 
@@ -79,6 +82,7 @@ def path_view(page: PageContext) -> PathView:
             free=(),
             later=0,
             unpriced=0,
+            pricing="",
             no_date=_no_date(page, plan),
             sureness=sureness_view(page),
         )
@@ -92,10 +96,24 @@ def path_view(page: PageContext) -> PathView:
         costs=costs,
         free=tuple(line for line, days in lines if days < COSTLY_DAYS),
         later=sum(not task.for_first_start for task in plan.tasks),
-        unpriced=sum(task.for_first_start for task in plan.tasks) - len(lines),
+        unpriced=max(0, sum(task.for_first_start for task in plan.tasks) - len(lines))
+        if lines
+        else 0,
+        pricing=_pricing(page),
         no_date=_no_date(page, plan),
         sureness=sureness_view(page),
     )
+
+
+def _pricing(page: PageContext) -> str:
+    """That the costs are still worked out, "" once they are."""
+    costs = page.planned.task_costs()
+    if not costs.ready:
+        return "What each task costs is being worked out."
+    few = next((move.draws for move in (costs.value or {}).values() if move.draws), DRAWS)
+    if few < DRAWS:
+        return f"So far from {few} draws; the rest is being worked out."
+    return ""
 
 
 def _no_date(page: PageContext, plan: Plan | None) -> str | None:
@@ -173,24 +191,24 @@ def _work_words(task: Task, planned: PlannedTask) -> str:
 def _cost_lines(page: PageContext, plan: Plan) -> list[tuple[CostLine, float]]:
     """Every open task with its cost in days, largest first; the least float first among equals."""
     tasks = {task.key: task for task in page.build.tasks}
-    cost = page.planned.days_cost()
+    cost = page.planned.task_costs().value or {}
     shares = page.figures.forecast.criticality if page.figures else {}
     ordered = sorted(
         (task for task in plan.tasks if task.for_first_start and task.key in cost),
-        key=lambda task: (-round(cost.get(task.key, 0.0), 2), task.total_float_hours),
+        key=lambda task: (-round(cost[task.key].added_days, 2), task.total_float_hours),
     )
     return [
         (
             CostLine(
                 name=tasks[task.key].name,
                 address=addresses.task(page.slug, task.key),
-                days=words.number(cost.get(task.key, 0.0), 1),
+                days=cost_of_task_words(cost[task.key]),
                 total_float=words.number(round(task.total_float_hours, 1), 1),
                 free_float=words.number(round(task.free_float_hours, 1), 1),
                 on_path=task.on_path,
                 draws=draws_words(shares.get(task.key)),
             ),
-            cost.get(task.key, 0.0),
+            cost[task.key].added_days,
         )
         for task in ordered
     ]

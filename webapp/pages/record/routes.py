@@ -12,7 +12,8 @@ from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.shown import Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
-from webapp.pages.frame.form_change import change_by_form, notice_of, told
+from webapp.pages.frame.form_change import change_by_form, told
+from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render
 from webapp.pages.record.views import finding_views, record_view
 from webapp.services.changes import Refused
@@ -30,7 +31,9 @@ def record(slug: str, services: ServicesOf, since: str = "") -> Response:
     return _show(page, form, notice=notice_of(services, page, since))
 
 
-def _show(page: PageContext, form: TypedForm, *, status: int = 200, notice: str = "") -> Response:
+def _show(
+    page: PageContext, form: TypedForm, *, status: int = 200, notice: Notice = NO_NOTICE
+) -> Response:
     return render(
         "record/record.html",
         status=status,
@@ -50,7 +53,7 @@ def switch(slug: str, services: ServicesOf, posted: Typed) -> Response:
     if isinstance(done, Refused):
         page = page_of(services, slug, "Week")
         texts = " ".join(fault.text for fault in form.faults)
-        return _show(page, form, status=422, notice=texts)
+        return _show(page, form, status=422, notice=Notice(text=texts))
     return RedirectResponse(told(addresses.record(slug), done), status_code=303)
 
 

@@ -15,7 +15,8 @@ from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.forms.typed_form import TypedForm, parse_date
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
-from webapp.pages.frame.form_change import FormEdit, change_by_form, notice_of, told
+from webapp.pages.frame.form_change import FormEdit, change_by_form, told
+from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render
 from webapp.pages.shop import forms, hours_forms
 from webapp.pages.shop.views import day_lines, medium_choices, shop_rows, weekend_words
@@ -170,7 +171,7 @@ def _show(
     shown: Mapping[str, TypedForm],
     *,
     status: int = 200,
-    notice: str = "",
+    notice: Notice = NO_NOTICE,
     refused: str = "",
 ) -> Response:
     today: dt.date = page.today

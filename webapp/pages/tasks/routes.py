@@ -11,7 +11,8 @@ from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.errors import missing_thing
-from webapp.pages.frame.form_change import change_by_form, notice_of, told
+from webapp.pages.frame.form_change import change_by_form, told
+from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.tasks import quick_entry, task_form
 from webapp.pages.tasks.views import job_card, task_list
@@ -50,7 +51,7 @@ def enter_tasks(slug: str, services: ServicesOf, posted: Typed) -> Response:
 
 
 def _show_entry(
-    page: PageContext, form: TypedForm, *, status: int = 200, notice: str = ""
+    page: PageContext, form: TypedForm, *, status: int = 200, notice: Notice = NO_NOTICE
 ) -> Response:
     build, rows = page.build, quick_entry.row_numbers(form)
     first = next((task.name for task in build.tasks if task.key == build.first_start), "")
@@ -117,7 +118,7 @@ def edit_task(slug: str, key: str, services: ServicesOf, posted: Typed) -> Respo
 
 
 def _show_task(
-    page: PageContext, task: Task, form: TypedForm, *, status: int = 200, notice: str = ""
+    page: PageContext, task: Task, form: TypedForm, *, status: int = 200, notice: Notice = NO_NOTICE
 ) -> Response:
     build = page.build
     return render(

@@ -6,7 +6,7 @@ from fastapi.responses import RedirectResponse, Response
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.errors import Missing, missing_thing
-from webapp.pages.frame.form_change import notice_of
+from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render
 from webapp.pages.log.routes import router as log_router
 from webapp.pages.record.routes import router as record_router
@@ -38,7 +38,7 @@ def _show(
     *,
     status: int = 200,
     said: str = "",
-    notice: str = "",
+    notice: Notice = NO_NOTICE,
     since: str = "",
     as_today: bool = False,
 ) -> Response:

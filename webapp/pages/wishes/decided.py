@@ -1,19 +1,21 @@
 """Decided wishes: what each was said to cost, and what it really took."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput, Shop, WayFigures, Wish
 from webapp.build.by_key import get_by_key
 from webapp.build.hours_to_go import hours_to_go_of
 from webapp.build.logged_hours import logged_hours
 from webapp.build.precedence import needed_for
-from webapp.build.time_units import DAY_SECONDS
 from webapp.build.verbs.wish_decisions import is_begun
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.wishes.ways import WayColumn, way_columns
 from webapp.pages.words import amounts as words
-from webapp.planning.order.job_order import make_plan
+from webapp.pages.words.moves import cost_words, way_words
+from webapp.planning.chances.draws import DRAWS
+from webapp.planning.chances.factors import Factors
+from webapp.planning.chances.wish_prices import forecast_for_price, move_without
 
 WEEK_DAYS = 7
 
@@ -23,6 +25,14 @@ class WishTask:
     name: str
     address: str
     state: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TookDays:
+    """What a wish really takes of first start, with the standard error of it."""
+
+    days: float
+    error_days: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,27 +67,31 @@ def decided_view(page: PageContext) -> DecidedView:
     build = page.build
     decided = [(w.decision.decided_on, n, w) for n, w in enumerate(build.wishes) if w.decision]
     wishes = [wish for *_, wish in sorted(decided, key=lambda one: one[:2], reverse=True)]
-    days: dict[str, float] | None = {}
+    days: dict[str, TookDays] | None = {}
     working = False
     if any(task.wish for task in build.tasks) and page.plan is not None:
-        planned = page.planned.planned_input
-        answer = page.planned.background.ask(
-            (page.slug, "wish days"), page.planned.version, lambda: real_days(planned), now=page.now
+        planned = page.planned
+        answer = planned.background.ask(
+            (page.slug, "wish days"),
+            planned.version,
+            lambda: real_days(planned.planned_input, planned.factors),
+            now=page.now,
         )
         days, working = answer.value, not answer.ready
     per_day = week_hours(build.shop) / WEEK_DAYS
     return DecidedView(
         wishes=tuple(_decided(page, wish, days) for wish in wishes),
         how=(
-            "Hours are those worked and those left. Days are what first start would gain today"
-            " without the wish's open work, and the hours already worked for it before first"
-            f" start at {words.tenth_hours(per_day)} a day, as the shop week has them."
+            "Hours are those worked and those left. Days are what the wish's open work moves first"
+            " start now, asked as it was before it was decided, and the hours already worked for"
+            f" it before first start at {words.tenth_hours(per_day)} a day, as the shop week has"
+            " them."
         ),
         working=working,
     )
 
 
-def _decided(page: PageContext, wish: Wish, days: dict[str, float] | None) -> DecidedWish:
+def _decided(page: PageContext, wish: Wish, days: dict[str, TookDays] | None) -> DecidedWish:
     assert wish.decision is not None
     decision, build = wish.decision, page.build
     said = next((one for one in decision.figures if one.way == decision.way), None)
@@ -97,7 +111,7 @@ def _decided(page: PageContext, wish: Wish, days: dict[str, float] | None) -> De
         real_hours=f"{words.tenth_hours(worked)} + {words.tenth_hours(left)} left"
         if own
         else "no work",
-        real_days=("" if real_days is None else words.days_move(real_days)) if own else "no work",
+        real_days=_took_words(real_days) if own else "no work",
         tasks=tuple(
             WishTask(
                 name=task.name,
@@ -112,9 +126,13 @@ def _decided(page: PageContext, wish: Wish, days: dict[str, float] | None) -> De
 
 
 def _said_days(said: WayFigures | None) -> str:
-    if said is None or said.likely_days is None:
+    if said is None or said.move_days is None:
         return "not kept"
-    return words.days_move(said.likely_days)
+    return way_words(said)
+
+
+def _took_words(took: TookDays | None) -> str:
+    return "" if took is None else cost_words(took.days, took.error_days)
 
 
 def _state(build: BuildInput, key: str) -> str:
@@ -132,43 +150,27 @@ def week_hours(shop: Shop) -> float:
     return shop.people * minutes / 60
 
 
-def real_days(build: BuildInput) -> dict[str, float]:
+def real_days(build: BuildInput, factors: Factors) -> dict[str, TookDays]:
     """Wish key -> days of first start that its work before first start took and still takes.
 
-    What first start would gain now without the wish's open tasks, from two plans, and the hours
-    already worked on its tasks over the hours of an average day of the shop week. Work after
-    first start takes none.
+    What is left is the move that was asked when it was decided: first start with its open tasks
+    against that without them. The hours already worked on them count over the hours of an average
+    day of the shop week. Work after first start takes none.
     """
     first = build.first_start
     if first is None or all(task.key != first for task in build.tasks):
         return {}
     needed, logged = needed_for(build, first), logged_hours(build.log)
-    now_at = make_plan(build).first_start_at
+    present = forecast_for_price(build, DRAWS, factors)
     per_day = week_hours(build.shop) / WEEK_DAYS
-    days: dict[str, float] = {}
+    days: dict[str, TookDays] = {}
     for wish in dict.fromkeys(task.wish for task in build.tasks if task.wish is not None):
         own = {task.key for task in build.tasks if task.wish == wish and task.key in needed}
         worked = sum(logged.get(key, 0.0) for key in own)
         took = worked / per_day if worked and per_day else 0.0
-        without = make_plan(_without_open(build, own)).first_start_at
-        if now_at is not None and without is not None:
-            took += (now_at - without).total_seconds() / DAY_SECONDS
-        days[wish] = took
+        left = move_without(build, present, wish, factors) if present is not None else None
+        days[wish] = TookDays(
+            days=took + (left.added_days if left is not None else 0.0),
+            error_days=left.error_days if left is not None else 0.0,
+        )
     return days
-
-
-def _without_open(build: BuildInput, keys: set[str]) -> BuildInput:
-    """The build without those of the tasks that are open."""
-    gone = {task.key for task in build.tasks if task.key in keys and task.is_open}
-    return replace(
-        build,
-        tasks=tuple(task for task in build.tasks if task.key not in gone),
-        dependencies=tuple(
-            link for link in build.dependencies if not {link.before, link.after} & gone
-        ),
-        parts=tuple(
-            replace(part, serves=tuple(key for key in part.serves if key not in gone))
-            for part in build.parts
-        ),
-        log=tuple(entry for entry in build.log if entry.task not in gone),
-    )

@@ -3,13 +3,14 @@
 import hashlib
 from dataclasses import dataclass
 
-from webapp.build.build_input import BuildInput, WayFigures, Wish
+from webapp.build.build_input import WayFigures, Wish
 from webapp.pages.frame.context import PageContext
 from webapp.pages.wishes.attachment import attachment_faults
 from webapp.pages.words import amounts as words
+from webapp.pages.words.moves import way_words
 from webapp.planning.chances.wish_prices import PricedWish, price_wish
-from webapp.planning.record.calibration import factors_of
 from webapp.services.background import Answer
+from webapp.services.planned_build import PlannedBuild
 
 LONGEST_PRESS_SECONDS = 25.0
 
@@ -24,19 +25,19 @@ class Price:
 
 def price_of(page: PageContext, wish: Wish) -> Answer[Price]:
     """The price of a wish if it is at hand, else it is begun."""
-    build = page.planned.planned_input
-    return page.planned.background.ask(
-        _key(page, wish), _version(page, wish), lambda: worked_out(build, wish), now=page.now
+    planned = page.planned
+    return planned.background.ask(
+        _key(page, wish), _version(page, wish), lambda: worked_out(planned, wish), now=page.now
     )
 
 
 def price_waited_for(page: PageContext, wish: Wish) -> Answer[Price]:
     """The same, waited for: a decision needs the figures as they are now."""
-    build = page.planned.planned_input
-    return page.planned.background.wait(
+    planned = page.planned
+    return planned.background.wait(
         _key(page, wish),
         _version(page, wish),
-        lambda: worked_out(build, wish),
+        lambda: worked_out(planned, wish),
         now=page.now,
         seconds=LONGEST_PRESS_SECONDS,
     )
@@ -50,13 +51,14 @@ def _version(page: PageContext, wish: Wish) -> tuple[int, int]:
     return (page.planned.version, hash(wish))
 
 
-def worked_out(build: BuildInput, wish: Wish) -> Price:
+def worked_out(planned: PlannedBuild, wish: Wish) -> Price:
     """Price a wish in a faultless build, with what the record says of the estimates."""
+    build = planned.planned_input
     obstacles = attachment_faults(build, wish)
     if obstacles:
         return Price(priced=None, obstacles=tuple(fault.text for fault in obstacles))
-    factors = factors_of(build, calibrated=build.calibrated, attended=build.attended)
-    return Price(priced=price_wish(build, wish, factors=factors))
+    priced = price_wish(build, wish, factors=planned.factors, factor=planned.factor)
+    return Price(priced=priced)
 
 
 def digest_of(figures: tuple[WayFigures, ...]) -> str:
@@ -69,8 +71,7 @@ def digest_of(figures: tuple[WayFigures, ...]) -> str:
             way.way,
             way.likely.date().isoformat() if way.likely else "",
             way.firm.date().isoformat() if way.firm else "",
-            "" if way.likely_days is None else words.days_move(way.likely_days),
-            "" if way.firm_days is None else words.days_move(way.firm_days),
+            way_words(way),
             "" if way.headroom_hours is None else words.tenth_hours(way.headroom_hours),
             words.tenth_hours(way.hours),
             words.number(way.cost),

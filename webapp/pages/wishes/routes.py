@@ -11,7 +11,8 @@ from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
-from webapp.pages.frame.form_change import change_by_form, notice_of, told
+from webapp.pages.frame.form_change import change_by_form, told
+from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.wishes import forms
 from webapp.pages.wishes.deciding import decide, take_back_decision, wish_of
@@ -38,7 +39,7 @@ def _show(
     page: PageContext,
     *,
     status: int = 200,
-    notice: str = "",
+    notice: Notice = NO_NOTICE,
     refused: NotDecided | None = None,
     said: str = "",
     shown: Mapping[str, TypedForm] | None = None,

@@ -7,6 +7,7 @@ from webapp.build.verbs.wish_tasks import sized
 from webapp.pages.frame.context import PageContext
 from webapp.pages.wishes.prices import Price, digest_of, price_of
 from webapp.pages.words import amounts as words
+from webapp.pages.words.moves import way_note, way_words
 from webapp.pages.words.wishes import assumed_words
 from webapp.services.background import Answer
 
@@ -28,9 +29,9 @@ class WayColumn:
     way: str
     name: str
     note: str
-    likely: str
+    move: str
+    move_note: str
     likely_day: str
-    firm: str
     firm_day: str
     headroom: str
     hours: str
@@ -113,9 +114,9 @@ def way_columns(page: PageContext, figures: tuple[WayFigures, ...]) -> tuple[Way
             way=one.way,
             name=words.sentence(one.way),
             note=WAY_NOTES[one.way],
-            likely=_move(one.likely_days),
+            move=way_words(one),
+            move_note=way_note(one),
             likely_day=words.day(one.likely, today=page.today) if one.likely else "no date",
-            firm=_move(one.firm_days),
             firm_day=words.day(one.firm, today=page.today) if one.firm else "no date",
             headroom=words.tenth_hours(one.headroom_hours)
             if one.headroom_hours is not None
@@ -125,7 +126,3 @@ def way_columns(page: PageContext, figures: tuple[WayFigures, ...]) -> tuple[Way
         )
         for one in figures
     )
-
-
-def _move(days: float | None) -> str:
-    return "" if days is None else words.days_move(days)

@@ -8,21 +8,19 @@ from webapp.build.build_input import BuildInput
 from webapp.build.time.shop_calendar import NEVER, Seconds
 from webapp.build.time_units import DAY_SECONDS
 from webapp.planning.network.standing import standing_in_the_way
+from webapp.planning.order.order_that_holds import Keys, ranking_that_holds
 from webapp.planning.order.path import path_to
 from webapp.planning.order.plan import (
     PathStep,
     Plan,
     PlannedTask,
-    RulePrice,
     UnplannedKind,
     UnplannedTask,
 )
 from webapp.planning.order.reasons import OneVariant
 from webapp.planning.simulator.house_rules import (
     HOUSE_RULES,
-    OPTIONAL_RULES,
     HouseRules,
-    rank_tasks,
 )
 from webapp.planning.simulator.simulate import Schedule, first_starts, simulate
 from webapp.planning.simulator.variants import Variants, as_it_is
@@ -58,8 +56,8 @@ def plan_of(build: BuildInput, work: WorkArrays, schedule: Schedule) -> Plan:
 
 def days_cost(
     build: BuildInput,
-    rules: HouseRules = HOUSE_RULES,
     *,
+    order: Keys = (),
     at_most: int | None = None,
     work: WorkArrays | None = None,
 ) -> dict[str, float]:
@@ -68,15 +66,16 @@ def days_cost(
     Days are wall-clock hours / 24. Without a task, order still passes through it and the waits
     into it stay; its own waits, hours and parts go. Tasks that first start does not need cost
     nothing. Empty where first start has no date. The time grows with the square of the tasks:
-    of more than `at_most` that first start needs, the others are left out. `work` is the build
-    where it is laid out already.
+    of more than `at_most` that first start needs, the others are left out. `order` is followed
+    where there is one, else the house rules. `work` is the build where it is laid out already.
     """
     whole = work or lay_out(build)
     work = for_first_start_only(whole)
     if work.first_start < 0:
         return {}
     variants = without_each(work, at_most)
-    ends = first_starts(work, replace(variants, rankings=(rank_tasks(work, rules),))).wall
+    ranking = ranking_that_holds(build, work, order=order)
+    ends = first_starts(work, replace(variants, rankings=(ranking,))).wall
     return costs_of(whole, work, ends)
 
 
@@ -98,33 +97,6 @@ def costs_of(whole: WorkArrays, work: WorkArrays, ends: Seconds) -> dict[str, fl
     days = ((ends[0] - ends[1:]) / DAY_SECONDS).tolist()
     return {key: 0.0 for key in whole.keys if key not in needed} | dict(
         zip(work.keys, days, strict=False)
-    )
-
-
-def rule_prices(build: BuildInput, *, work: WorkArrays | None = None) -> tuple[RulePrice, ...]:
-    """What each house rule that can be switched off costs or saves in days of first start.
-
-    `work` is the build where it is laid out already.
-    """
-    work = for_first_start_only(work or lay_out(build))
-    if work.first_start < 0:
-        return ()
-    sets = [HOUSE_RULES, *(HOUSE_RULES.without(rule) for rule in OPTIONAL_RULES)]
-    variants = Variants(
-        count=len(sets),
-        rankings=tuple(rank_tasks(work, rules) for rules in sets),
-        ranking_of=np.arange(len(sets)),
-    )
-    ends = first_starts(work, variants).wall
-    if ends[0] >= NEVER:
-        return ()
-    return tuple(
-        RulePrice(
-            rule=rule,
-            days_saved=float(end - ends[0]) / DAY_SECONDS,
-            first_start_without=work.calendar.minute(int(end)),
-        )
-        for rule, end in zip(OPTIONAL_RULES, ends[1:], strict=True)
     )
 
 

@@ -89,15 +89,3 @@ class Plan:
     tasks: tuple[PlannedTask, ...]
     unplanned: tuple[UnplannedTask, ...]
     path: tuple[PathStep, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RulePrice:
-    """What one house rule costs or saves: first start without it, less with it, in days.
-
-    Positive: the rule saves that many days. Negative: it costs them.
-    """
-
-    rule: str
-    days_saved: float
-    first_start_without: dt.datetime | None

@@ -36,6 +36,7 @@ class VariantBlock:
         if variants.absent is not None:
             self.absent = np.ascontiguousarray(variants.absent)
         self.in_sequence = variants.in_sequence
+        self.missed_helper = variants.missed_helper
         self._rank_rows(variants)
         self.readiness = Readiness(work, replace(variants, absent=self.absent))
         on_wall = work.wall_only if self.absent is None else np.ones(len(work), bool)
@@ -155,9 +156,28 @@ class VariantBlock:
             begin[alone] = self.sessions.fit(work_from[alone], seconds[alone])
         if helped.any():
             from_helper = np.maximum(work_from[helped], self.helper_free)
-            begin[helped] = self.helper_stretches.fit(from_helper, seconds[helped])
+            begin[helped] = self._with_helper(from_helper, seconds[helped])
         begin -= setup
         return np.where(earliest >= NEVER, NEVER, begin)
+
+    def _with_helper(self, earliest: Seconds, needed: Seconds) -> Seconds:
+        """When work with the helper can begin: in a stretch that the variant does not miss."""
+        begin = self.helper_stretches.fit(earliest, needed)
+        if self.missed_helper is None or not len(self.missed_helper):
+            return begin
+        needed = np.broadcast_to(needed, begin.shape)
+        left = np.nonzero(begin < NEVER)
+        while len(left[0]):
+            at = self.helper_stretches.place_of(begin[left])
+            missed = self.missed_helper[at, left[1]]
+            left, at = (left[0][missed], left[1][missed]), at[missed]
+            if not len(at):
+                break
+            after = self.helper_stretches.ends[at]
+            begin[left] = self.helper_stretches.fit(after, needed[left])
+            there = begin[left] < NEVER
+            left = (left[0][there], left[1][there])
+        return begin
 
     def _hold_later_work(self, tasks: Indices, later: Indices, earliest: Seconds) -> None:
         """Let work that first start does not need begin only where it delays nothing of it.

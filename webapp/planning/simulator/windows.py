@@ -50,6 +50,10 @@ class Windows:
             next_with=next_with,
         )
 
+    def place_of(self, begin: Seconds) -> NDArray[np.int64]:
+        """In which stretch work lies that `fit` let begin then."""
+        return np.searchsorted(self.ends[:-1], begin, side="right")
+
     def fit(self, earliest: Seconds, needed: Seconds) -> Seconds:
         """The first moments at or after `earliest` with `needed` seconds of a stretch left.
 

@@ -87,9 +87,12 @@ def lay_out(
     build: BuildInput,
     *,
     spare_hours: float = 0.0,
+    spare_weeks: int = 0,
     work_seconds: Mapping[str, int] | None = None,
 ) -> WorkArrays:
-    """Lay a faultless build out as arrays; `spare_hours` more on the calendar for variants.
+    """Lay a faultless build out as arrays.
+
+    `spare_hours` and `spare_weeks` more stand on the calendar for variants that take longer.
 
     `work_seconds` are shop seconds of work by key, for some or all tasks, in place of those still
     to go by the estimates. The house rules rank by the estimates all the same, so that the order
@@ -101,7 +104,7 @@ def lay_out(
     estimated = planned_seconds(build)
     seconds_by_key = estimated | dict(work_seconds or {})
     work = [0 if t.outside_days is not None else seconds_by_key[t.key] for t in tasks]
-    calendar = _long_enough(build, tasks, work, spare_hours)
+    calendar = _long_enough(build, tasks, work, spare_hours, spare_weeks)
     wall_only = np.array([t.outside_days is not None for t in tasks], bool)
     wall_only |= np.array(work, np.int64) == 0
     successors, waits, counts = _edges(build, place)
@@ -181,7 +184,7 @@ def _float_seconds(dates: DependencyDates | None) -> int:
 
 
 def _long_enough(
-    build: BuildInput, tasks: list[Task], work: list[int], spare_hours: float
+    build: BuildInput, tasks: list[Task], work: list[int], spare_hours: float, spare_weeks: int
 ) -> ShopCalendar:
     """A calendar long enough that only work that has no session at all falls off its end."""
     setup_hours = {setup.key: setup.hours for setup in build.shop.setups}
@@ -190,7 +193,7 @@ def _long_enough(
     wall = sum(seconds_of(d.wait_hours) for d in build.dependencies)
     wall += sum(round((t.outside_days or 0) * DAY_SECONDS) for t in tasks)
     # Work that must fit a session or the helper may pass over a whole week to find one.
-    wall += WEEK_SECONDS * (1 + sum(t.in_one_go or t.helper for t in tasks))
+    wall += WEEK_SECONDS * (1 + spare_weeks + sum(t.in_one_go or t.helper for t in tasks))
     arrivals = [moment_at_start(p.arrives_on) for p in build.parts if p.arrives_on]
     exceptions = [moment_at_start(day.date) for day in build.shop.days]
     latest = max([workable_from(build), *arrivals, *exceptions])

@@ -16,7 +16,8 @@ import numpy as np
 from webapp.build.build_input import BuildInput
 from webapp.build.time.shop_calendar import NEVER
 from webapp.planning.order.job_order import make_plan, plan_of
-from webapp.planning.order.kept_order import kept_schedule, plan_kept, whole_order
+from webapp.planning.order.kept_order import plan_in_sequence, schedule_in_sequence
+from webapp.planning.order.order_that_holds import whole_order
 from webapp.planning.order.plan import Plan
 from webapp.planning.order.run_orders import run_orders
 from webapp.planning.simulator.house_rules import HOUSE_RULES, rank_tasks
@@ -47,8 +48,8 @@ class Progress:
 class Tightened:
     """What tightening found and what it proved.
 
-    order : the keys of all planned tasks, to be kept and run by `plan_kept`
-    plan : what `plan_kept` makes of it
+    order : the keys of all planned tasks, to be kept and run by `plan_in_sequence`
+    plan : what `plan_in_sequence` makes of it
     house_rules : the plan by the house rules, for comparison
     bound_at, bound_shop_hours : no order brings first start before this; None where first start
         has no date or there is none to reach
@@ -234,7 +235,7 @@ def _answer(build: BuildInput, run: _Run) -> Tightened:
     """The best order with the later work of the house rules behind it, and its plan."""
     whole = lay_out(build)
     order = _with_later_work(whole, run.work, run.search.best.order)
-    schedule = kept_schedule(build, whole, order)
+    schedule = schedule_in_sequence(build, whole, order)
     plan = plan_of(build, whole, schedule)
     # Claimed is what the simulator makes of the whole build, whatever the search thought of it.
     proved = int(schedule.end_wall(whole.first_start)[0]) <= run.bound_wall
@@ -266,7 +267,7 @@ def _as_it_is(
 ) -> Tightened:
     """Nothing to tighten: the kept order where there is one, else the house rules' plan."""
     house = make_plan(build)
-    plan = house if kept_order is None else plan_kept(build, kept_order)
+    plan = house if kept_order is None else plan_in_sequence(build, kept_order)
     order = tuple(task.key for task in plan.tasks)
     return Tightened(
         order=order,

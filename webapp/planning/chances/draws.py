@@ -1,0 +1,167 @@
+"""What is drawn of a build: every task's hours and the helper sessions that are missed.
+
+A task's hours are its planned hours times how far off its three points let it be, times the
+factor of its kind of work, over attendance. The factors are drawn once a draw, the level of all
+work and then each kind round it, so that errors of one kind do not cancel, and those of one
+builder not either. Attendance does not stretch work with the helper: where the builder is not
+there, that helper session is missed. Every draw has a name and a seed of its own (common random
+numbers): two builds that share a task draw the same luck for it.
+"""
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from webapp.build.build_input import BuildInput, Task, ThreePoint
+from webapp.build.hours_to_go import planned_seconds
+from webapp.build.time.shop_calendar import Seconds, ShopCalendar
+from webapp.planning.chances.factors import LEAST_ATTENDANCE, NO_RECORD, NO_SETUP, Factors
+from webapp.planning.chances.pert_beta import Floats, balanced_normals, even_shares, quantiles
+from webapp.planning.order.order_that_holds import ranking_that_holds
+from webapp.planning.simulator.house_rules import HouseRules
+from webapp.planning.simulator.variants import Variants
+from webapp.planning.simulator.work_arrays import Flags, WorkArrays, for_first_start_only, lay_out
+
+Distribution = Callable[[ThreePoint, Floats], Floats]
+"""Hours below which each share of the outcomes of a three-point estimate lies."""
+
+SEED = 1
+DRAWS = 1000
+"""So many draws where nobody asks for another number."""
+MOST_SESSIONS_DRAWN = 1000
+"""Helper sessions after so many have the luck of the earlier ones again."""
+SESSIONS_A_TASK = 4
+"""So many helper sessions in a row the calendar has room to miss for each task with the helper."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Drawn:
+    """The draws of a build, as variants of what first start needs of it.
+
+    `variants` follow the order that holds: the kept one, else the house rules.
+    """
+
+    work: WorkArrays
+    variants: Variants
+
+
+def drawn_of(
+    build: BuildInput,
+    *,
+    draws: int = DRAWS,
+    factors: Factors | None = NO_RECORD,
+    rules: HouseRules | None = None,
+    order: tuple[str, ...] | None = None,
+    seed: int = SEED,
+    distribution: Distribution = quantiles,
+) -> Drawn | None:
+    """Draw a faultless build; None where first start is finished or can not be planned.
+
+    `factors` None draws from the three-point estimates alone. `order` stands in for the kept
+    order, () for none; with `rules` the order is theirs.
+    """
+    attendance = np.ones(draws)
+    if factors is not None:
+        attendance = drawn_attendance(draws, factors, seed)
+    ratios = drawn_ratios(build, draws, factors, seed, distribution)
+    # Lay the calendar out for the draw that takes longest.
+    shop_seconds = np.zeros(draws)
+    for key, planned in planned_seconds(build).items():
+        if key in ratios:
+            shop_seconds += planned * ratios[key]
+    spare_hours = float(shop_seconds.max(initial=0.0)) / 3600
+    helped = sum(task.helper and task.is_open for task in build.tasks)
+    missed_in_a_row = SESSIONS_A_TASK / max(float(attendance.min(initial=1.0)), LEAST_ATTENDANCE)
+    spare_weeks = math.ceil(helped * missed_in_a_row) if attendance.min(initial=1.0) < 1 else 0
+    work = lay_out(build, spare_hours=spare_hours, spare_weeks=spare_weeks)
+    work = for_first_start_only(work)
+    if work.first_start < 0:
+        return None
+    return Drawn(
+        work=work,
+        variants=Variants(
+            count=draws,
+            rankings=(ranking_that_holds(build, work, rules=rules, order=order),),
+            work_seconds=_drawn_seconds(work, ratios, draws),
+            missed_helper=_missed_helper(work, attendance, seed),
+        ),
+    )
+
+
+def drawn_ratios(
+    build: BuildInput,
+    draws: int,
+    factors: Factors | None = NO_RECORD,
+    seed: int = SEED,
+    distribution: Distribution = quantiles,
+) -> dict[str, Floats]:
+    """Drawn over planned hours of every open task that takes hands-on hours."""
+    tasks = [t for t in build.tasks if t.is_open and t.outside_days is None]
+    attendance = np.ones(draws)
+    kinds: dict[str, Floats] = {}
+    if factors is not None:
+        attendance = drawn_attendance(draws, factors, seed)
+        kinds = _drawn_kinds(tasks, draws, factors, seed)
+    ratios = {}
+    for task in tasks:
+        expected = task.hours.expected
+        if expected <= 0:
+            continue
+        ratio = np.ones(draws)
+        if task.hours.pessimistic > task.hours.optimistic:
+            luck = even_shares(draws, seed, f"task {task.key}")
+            ratio = distribution(task.hours, luck) / expected
+        if factors is not None:
+            ratio = ratio * kinds[task.setup or NO_SETUP]
+        ratios[task.key] = ratio if task.helper else ratio / attendance
+    return ratios
+
+
+def drawn_attendance(draws: int, factors: Factors, seed: int) -> Floats:
+    """Attendance of each draw, (draws,)."""
+    normals = balanced_normals(draws, seed, "attendance")
+    drawn = factors.attendance.mean + factors.attendance.sd * normals
+    return np.maximum(drawn, LEAST_ATTENDANCE)
+
+
+def _drawn_kinds(tasks: list[Task], draws: int, factors: Factors, seed: int) -> dict[str, Floats]:
+    """The factor of every kind of work in each draw: first the level is drawn, then the kinds."""
+    level_off = factors.level.log_sd * balanced_normals(draws, seed, "level")
+    drawn = {}
+    for kind in sorted({task.setup or NO_SETUP for task in tasks}):
+        of_kind = factors.of_kind(kind)
+        own_off = of_kind.own_log_sd * balanced_normals(draws, seed, f"kind {kind}")
+        drawn[kind] = np.exp(of_kind.log_mean + (1 - of_kind.weight) * level_off + own_off)
+    return drawn
+
+
+def _drawn_seconds(work: WorkArrays, ratios: dict[str, Floats], draws: int) -> Seconds:
+    """The drawn seconds of each task that first start needs, (n, draws)."""
+    drawn = np.empty((len(work), draws), np.int64)
+    for i, key in enumerate(work.keys):
+        seconds = np.rint(work.work_seconds[i] * ratios.get(key, 1.0)).astype(np.int64)
+        drawn[i] = np.maximum(seconds, min(1, work.work_seconds[i]))
+    return drawn
+
+
+def _missed_helper(work: WorkArrays, attendance: Floats, seed: int) -> Flags | None:
+    """Which stretches with the helper are missed in each draw, (k, draws); None: none is.
+
+    Each is missed with probability 1 - attendance. Its name is the moment it ends, so that a
+    session has the same luck in two builds.
+    """
+    if not work.helper.any() or (attendance >= 1).all():
+        return None
+    ends = work.calendar.end_wall(work.calendar.helper_to[:MOST_SESSIONS_DRAWN]).tolist()
+    missed = np.empty((len(ends), len(attendance)), bool)
+    for row, end in enumerate(ends):
+        luck = even_shares(len(attendance), seed, f"helper {_name(work.calendar, end)}")
+        missed[row] = luck > attendance
+    rows = np.arange(len(work.calendar.helper_to)) % max(len(ends), 1)
+    return missed[rows]
+
+
+def _name(calendar: ShopCalendar, end: int) -> str:
+    return calendar.minute(end).isoformat(timespec="minutes")

@@ -1,0 +1,142 @@
+"""What one thing costs in days of first start: a change, a task, a house rule.
+
+Each is the mean move over the same draws with and without it; see `moves`.
+"""
+
+import datetime as dt
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from webapp.build.build_input import BuildInput
+from webapp.build.time.shop_calendar import NEVER, Seconds
+from webapp.planning.chances.draws import DRAWS, Drawn, drawn_of
+from webapp.planning.chances.factors import Factors
+from webapp.planning.chances.likely_day import at_pace
+from webapp.planning.chances.moves import NO_MOVE, Move, move_between
+from webapp.planning.simulator.house_rules import HOUSE_RULES, OPTIONAL_RULES, rank_tasks
+from webapp.planning.simulator.simulate import first_starts
+from webapp.planning.simulator.variants import Variants
+from webapp.planning.simulator.work_arrays import WorkArrays, for_first_start_only
+
+FIRST_DRAWS = 200
+"""So many draws where an answer is wanted at once; more follow."""
+TASKS_AT_ONCE = 8
+"""The draws of so many tasks are run side by side."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RulePrice:
+    """What switching off one house rule does.
+
+    `move` is by how much first start comes later without the rule, negative if earlier, in the
+    order of the house rules; `first_start_without` is where the plan at the same pace ends then.
+    """
+
+    rule: str
+    move: Move
+    first_start_without: dt.datetime
+
+
+def move_from(
+    before: BuildInput,
+    factors_before: Factors,
+    after: BuildInput,
+    factors_after: Factors,
+    *,
+    draws: int = DRAWS,
+) -> Move | None:
+    """By how much first start moves from one build to another; None where one has no date."""
+    ends = [
+        _ends(build, factors, draws)
+        for build, factors in ((before, factors_before), (after, factors_after))
+    ]
+    if ends[0] is None or ends[1] is None:
+        return None
+    return move_between(ends[0], ends[1])
+
+
+def task_costs(
+    build: BuildInput, factors: Factors, *, draws: int = DRAWS, at_most: int | None = None
+) -> dict[str, Move]:
+    """By key of each open task: by how much first start is later than if it were not there.
+
+    Without a task, order still passes through it and the waits into it stay; its own waits, hours
+    and parts go. What first start does not need costs nothing. Empty where it has no date. Of
+    more than `at_most` that first start needs, the others are left out.
+    """
+    drawn = drawn_of(build, draws=draws, factors=factors)
+    if drawn is None:
+        return {}
+    ends = first_starts(drawn.work, drawn.variants).wall
+    if (ends >= NEVER).any():
+        return {}
+    costs = {task.key: NO_MOVE for task in build.tasks if task.is_open}
+    keys = drawn.work.keys[:at_most]
+    for key in drawn.work.keys[len(keys) :]:
+        del costs[key]
+    for first in range(0, len(keys), TASKS_AT_ONCE):
+        places = range(first, min(first + TASKS_AT_ONCE, len(keys)))
+        without = first_starts(drawn.work, _without_each(drawn, places)).wall
+        for n, place in enumerate(places):
+            costs[keys[place]] = move_between(without[n * draws : (n + 1) * draws], ends)
+    return costs
+
+
+def rule_prices(
+    build: BuildInput, factors: Factors, factor: float, *, draws: int = DRAWS
+) -> tuple[RulePrice, ...]:
+    """What each house rule that can be switched off costs or saves; empty without a date.
+
+    `factor` is the last one of the pace.
+    """
+    work = at_pace(build, factors, factor)
+    work = for_first_start_only(work)
+    drawn = drawn_of(build, draws=draws, factors=factors, rules=HOUSE_RULES)
+    if work.first_start < 0 or drawn is None:
+        return ()
+    with_all = first_starts(drawn.work, drawn.variants).wall
+    if (with_all >= NEVER).any():
+        return ()
+    prices = []
+    for rule in OPTIONAL_RULES:
+        rules = HOUSE_RULES.without(rule)
+        ranking = rank_tasks(drawn.work, rules)
+        without = first_starts(drawn.work, replace(drawn.variants, rankings=(ranking,))).wall
+        one = Variants(count=1, rankings=(rank_tasks(work, rules),))
+        prices.append(
+            RulePrice(
+                rule=rule,
+                move=move_between(with_all, without),
+                first_start_without=_minute(work, int(first_starts(work, one).wall[0])),
+            )
+        )
+    return tuple(prices)
+
+
+def _ends(build: BuildInput, factors: Factors, draws: int) -> Seconds | None:
+    drawn = drawn_of(build, draws=draws, factors=factors)
+    if drawn is None:
+        return None
+    ends = first_starts(drawn.work, drawn.variants).wall
+    return None if (ends >= NEVER).any() else ends
+
+
+def _without_each(drawn: Drawn, places: range) -> Variants:
+    """The draws of a build without each of some tasks, one after the other."""
+    draws, count = drawn.variants.count, len(places)
+    absent = np.zeros((len(drawn.work), count, draws), bool)
+    for n, place in enumerate(places):
+        absent[place, n] = True
+    seconds, missed = drawn.variants.work_seconds, drawn.variants.missed_helper
+    return Variants(
+        count=draws * count,
+        rankings=drawn.variants.rankings,
+        work_seconds=None if seconds is None else np.tile(seconds, count),
+        missed_helper=None if missed is None else np.tile(missed, count),
+        absent=absent.reshape(len(drawn.work), count * draws),
+    )
+
+
+def _minute(work: WorkArrays, end: int) -> dt.datetime:
+    return work.calendar.minute(end)

@@ -1,0 +1,49 @@
+"""The one order that holds: the kept order as far as the facts allow, else the house rules.
+
+Tasks that a kept order does not know are set in by the house rules; what is finished drops out.
+"""
+
+import numpy as np
+
+from webapp.build.build_input import BuildInput
+from webapp.planning.simulator.house_rules import (
+    HOUSE_RULES,
+    HouseRules,
+    Ranking,
+    rank_tasks,
+    ranking_of_order,
+)
+from webapp.planning.simulator.work_arrays import Indices, WorkArrays
+
+Keys = tuple[str, ...]
+"""Keys of tasks, the first to do first."""
+
+
+def ranking_that_holds(
+    build: BuildInput,
+    work: WorkArrays,
+    *,
+    rules: HouseRules | None = None,
+    order: Keys | None = None,
+) -> Ranking:
+    """What goes first of the tasks that can start: by the kept order, else by the house rules.
+
+    The one answer for plans, draws, prices and whatever else asks. A kept order is followed as
+    priorities: nothing that could start waits for its turn. `order` stands in for that of the
+    build, () for none; with `rules` the order is theirs.
+    """
+    kept = build.kept_order if order is None else order
+    if kept and rules is None:
+        return ranking_of_order(work, whole_order(work, kept))
+    return rank_tasks(work, rules or HOUSE_RULES)
+
+
+def whole_order(work: WorkArrays, keys: Keys, rules: HouseRules = HOUSE_RULES) -> Indices:
+    """All tasks of a build in a kept order; what it does not know set in by the house rules."""
+    place = {key: i for i, key in enumerate(work.keys)}
+    order = [place[key] for key in dict.fromkeys(keys) if key in place]
+    rank = rank_tasks(work, rules).rank[0]
+    for i in sorted(set(range(len(work))) - set(order), key=lambda i: int(rank[i])):
+        later = (k for k, j in enumerate(order) if rank[j] > rank[i])
+        order.insert(next(later, len(order)), i)
+    return np.array(order, np.int64)
