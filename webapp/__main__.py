@@ -2,7 +2,8 @@
 
 Ends with 0 where it did what it was asked, and with 2 where it could not: then every fault is
 a line on standard error, nothing is on standard output and nothing was written, unless one of
-the lines says that it was. The web server, the database and the planner are loaded by the commands that need them only.
+the lines says that it was. The web server, the database and the planner are loaded by the commands
+that need them only.
 """
 
 import argparse
