@@ -10,6 +10,7 @@ from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
 from webapp.pages import routers
+from webapp.pages.frame.answering import Answering
 from webapp.pages.frame.errors import add_refusals
 from webapp.pages.frame.head_requests import HeadAsGet
 from webapp.pages.frame.once_only import OnceOnly
@@ -56,6 +57,7 @@ def create_app(settings: Settings) -> FastAPI:
     )
     app.state.services = services
     # the last one added is asked first
+    app.add_middleware(Answering, background=services.plans.background)
     app.add_middleware(OnceOnly)
     app.add_middleware(HeadAsGet)
     app.add_middleware(Guard, host=settings.host)

@@ -4,7 +4,20 @@ import datetime as dt
 import threading
 import time
 
-from webapp.services.background import FRESH_FOR, SHOWN_FOR, Answer, Background
+from tests.build.builds import build_of, task
+from webapp.planning.order.job_order import make_plan
+from webapp.planning.simulator.standing_by import (
+    ROUNDS_BETWEEN,
+    stand_by_of_thread,
+    standing_by,
+)
+from webapp.services.background import (
+    FRESH_FOR,
+    MOST_STOOD_BY_SECONDS,
+    SHOWN_FOR,
+    Answer,
+    Background,
+)
 
 NOW = dt.datetime(2026, 2, 9, 18, 0)
 
@@ -117,3 +130,60 @@ def test_what_is_asked_for_again_and_again_goes_on() -> None:
     while not (answer := background.ask("k", 1, work, now=NOW)).ready:
         time.sleep(0.02)
     assert answer.value == "whole"
+
+
+def test_the_thread_stands_by_while_a_page_is_answered() -> None:
+    background, begun = Background(), threading.Event()
+    with background.answering():
+        background.ask("k", 1, begun.set, now=NOW)
+        assert not begun.wait(0.2)
+    assert begun.wait(5)
+
+
+def test_a_simulation_stands_by_between_its_rounds() -> None:
+    background, first = Background(), threading.Event()
+    rounds: list[int] = []
+
+    def work() -> None:
+        # Asks between two rounds as the simulator does, and notes that it went on.
+        stand_by = stand_by_of_thread()
+        assert stand_by is not None
+        while len(rounds) < 500:
+            first.set()
+            stand_by()
+            rounds.append(1)
+            time.sleep(0.001)
+
+    background.ask("k", 1, work, now=NOW)
+    assert first.wait(5)
+    with background.answering():
+        time.sleep(0.05)
+        done = len(rounds)
+        time.sleep(0.2)
+        assert len(rounds) == done
+    assert background.wait("k", 1, work, now=NOW, seconds=5).ready
+
+
+def test_the_simulator_calls_what_its_thread_says_between_its_rounds() -> None:
+    build = build_of(task(f"t{i}", 1) for i in range(2 * ROUNDS_BETWEEN + 1))
+    calls: list[int] = []
+    with standing_by(lambda: calls.append(1)):
+        make_plan(build)
+    assert len(calls) == 3  # before rounds 0, 8 and 16
+    make_plan(build)
+    assert len(calls) == 3
+
+
+def test_a_page_that_waits_for_the_thread_does_not_hold_it_up() -> None:
+    background = Background()
+    with background.answering():
+        began = time.monotonic()
+        assert background.wait("k", 1, lambda: "done", now=NOW, seconds=5).ready
+        assert time.monotonic() - began < MOST_STOOD_BY_SECONDS / 2
+
+
+def test_the_thread_gets_done_however_many_pages_are_asked_for() -> None:
+    background, done = Background(), threading.Event()
+    with background.answering():
+        background.ask("k", 1, done.set, now=NOW)
+        assert done.wait(MOST_STOOD_BY_SECONDS + 5)

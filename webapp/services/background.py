@@ -3,7 +3,8 @@
 A page asks; it gets what is at hand or nothing, and never waits. What was asked for is worked out
 by one thread of low rank, the most pressing first; a later page, or the same one asking again,
 finds it. What nobody has asked for any more for a while is not begun, and what can be left off is
-left off in the middle: `is_wanted` tells.
+left off in the middle: `is_wanted` tells. While a page is being answered the thread stands by, so
+that the page has the processor: before it begins, and between the rounds of the simulator.
 """
 
 import datetime as dt
@@ -11,10 +12,12 @@ import itertools
 import logging
 import threading
 import time
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Any, Generic, TypeVar, cast
 
+from webapp.planning.simulator.standing_by import standing_by
 from webapp.services.kept import Kept
 
 T = TypeVar("T")
@@ -24,6 +27,10 @@ SHOWN_FOR = dt.timedelta(hours=2)
 MOST_KEPT = 200
 PATIENCE_SECONDS = 60.0
 """So long a question waits for somebody to ask it again; an open page does every few seconds."""
+MOST_STOOD_BY_SECONDS = 3.0
+"""So long at most the thread stands by at a time, however many pages are asked for."""
+WORKED_BETWEEN_SECONDS = 0.2
+"""So long it works on after that before it stands by again: it gets done in the end."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,6 +75,39 @@ class Background:
         self._kept: Kept[Hashable, _Kept] = Kept(MOST_KEPT)
         self._count = itertools.count()
         self._thread: threading.Thread | None = None
+        self._answering = 0
+        self._works_until = 0.0
+
+    @contextmanager
+    def answering(self) -> Iterator[None]:
+        """While somebody waits for a page: the thread stands by."""
+        self._count_answering(1)
+        try:
+            yield
+        finally:
+            self._count_answering(-1)
+
+    @contextmanager
+    def _waiting_itself(self) -> Iterator[None]:
+        """While the page waits for the thread."""
+        self._count_answering(-1)
+        try:
+            yield
+        finally:
+            self._count_answering(1)
+
+    def _count_answering(self, change: int) -> None:
+        with self._changed:
+            self._answering += change
+            self._changed.notify_all()
+
+    def _stand_by(self) -> None:
+        """Wait while pages are being answered, but not for ever."""
+        if self._answering <= 0 or time.monotonic() < self._works_until:
+            return
+        with self._changed:
+            self._changed.wait_for(lambda: self._answering <= 0, MOST_STOOD_BY_SECONDS)
+        self._works_until = time.monotonic() + WORKED_BETWEEN_SECONDS
 
     def ask(
         self,
@@ -113,7 +153,7 @@ class Background:
 
         until = time.monotonic() + seconds
         while (left := until - time.monotonic()) > 0:
-            with self._changed:
+            with self._waiting_itself(), self._changed:
                 self._changed.wait_for(there, timeout=min(left, self._patience_seconds / 3))
             answer = self.ask(key, version, work, now=now, pressing=True)
             if answer.ready:
@@ -172,7 +212,9 @@ class Background:
                     continue
                 self._running = (key, job)
             try:
-                answer: Answer[Any] = Answer(ready=True, value=job.work())
+                with standing_by(self._stand_by):
+                    self._stand_by()
+                    answer: Answer[Any] = Answer(ready=True, value=job.work())
             except Exception:
                 logging.getLogger(__name__).exception("could not be worked out: %r", key)
                 answer = Answer(ready=True, failed=True)

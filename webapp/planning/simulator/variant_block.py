@@ -8,6 +8,7 @@ from webapp.build.time.shop_calendar import NEVER, Seconds
 from webapp.planning.simulator.outcome import Begins, Outcome
 from webapp.planning.simulator.pools import Pool
 from webapp.planning.simulator.readiness import Readiness
+from webapp.planning.simulator.standing_by import ROUNDS_BETWEEN, stand_by_of_thread
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.windows import Windows
 from webapp.planning.simulator.work_arrays import Flags, Indices, WorkArrays
@@ -67,7 +68,10 @@ class VariantBlock:
     def run(self) -> None:
         """Begin one task a round in every variant, until nothing can begin any more."""
         all_columns = np.arange(self.count)
+        stand_by = stand_by_of_thread()
         for turn in range(len(self.work)):
+            if stand_by is not None and turn % ROUNDS_BETWEEN == 0:
+                stand_by()
             tasks = self.readiness.looked_at.nonzero()[0]
             if not len(tasks):
                 return
