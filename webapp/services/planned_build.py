@@ -12,8 +12,10 @@ from webapp.build.checks.input_checks import faults_of
 from webapp.build.hours_to_go import hours_left_after, hours_to_go_of
 from webapp.planning.chances.draws import DRAWS
 from webapp.planning.chances.factors import Factors
+from webapp.planning.chances.firm_by import FirmBy, firm_by
 from webapp.planning.chances.forecast import Forecast, always, forecast_of
 from webapp.planning.chances.headroom import headroom_hours
+from webapp.planning.chances.levers import WINS_DAYS, Lever, in_order, levers_of, order_lever
 from webapp.planning.chances.likely_day import at_pace, pace_by
 from webapp.planning.chances.move_costs import (
     FIRST_DRAWS,
@@ -28,6 +30,7 @@ from webapp.planning.order.kept_order import plan_that_holds
 from webapp.planning.order.plan import Plan
 from webapp.planning.record.calibration import factors_of
 from webapp.planning.simulator.house_rules import HouseRules
+from webapp.planning.tighten.quick_order import quick_order
 from webapp.services.background import Answer, Background
 from webapp.services.kept import Kept
 
@@ -52,6 +55,14 @@ class MoveSince:
 
     move: Move | None
     is_refined: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Levers:
+    """What would win a week, and the other way round; see `levers` and `firm_by`."""
+
+    levers: tuple[Lever, ...]
+    firm_by: FirmBy | None
 
 
 DRAWN_KEPT = 4
@@ -227,6 +238,18 @@ class PlannedBuild:
         first, refined = answers
         return refined if refined.value is not None else first
 
+    def levers(self) -> Answer[Levers]:
+        """What would win a week, and what it takes to be firm by the wanted-by date."""
+        if self.faults or self._has_no_date():
+            return Answer(ready=True, value=Levers(levers=(), firm_by=None))
+        build, factors = self._planned_input, self.factors
+        return self.background.ask(
+            (self.slug, "levers"),
+            self.version,
+            lambda: _levers(build, factors, self.background.is_wanted),
+            now=build.now,
+        )
+
     def rule_prices(self) -> Answer[tuple[RulePrice, ...]]:
         """What each house rule saves or costs."""
         if self.faults or self._has_no_date():
@@ -238,6 +261,15 @@ class PlannedBuild:
             lambda: rule_prices(build, self.factors, factor),
             now=build.now,
         )
+
+
+def _levers(build: BuildInput, factors: Factors, is_wanted: Callable[[], bool]) -> Levers:
+    found = levers_of(build, factors, is_wanted=is_wanted)
+    order = quick_order(build) if is_wanted() and not build.kept_order else ()
+    tightened = order_lever(build, factors, order) if order else None
+    if tightened is not None and tightened.days_won >= WINS_DAYS:
+        found = in_order((*found, tightened))
+    return Levers(levers=found, firm_by=firm_by(build, factors) if is_wanted() else None)
 
 
 def version_of(build: BuildInput) -> int:

@@ -6,8 +6,10 @@ from webapp.build.build_input import Task
 from webapp.build.by_key import find_by_key
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
+from webapp.pages.path.made_of_view import MadeOfView, made_of_view
 from webapp.pages.path.run_model import MEDIUM_WORDS, NO_SUBSYSTEM, fewer_pipes, run_model
 from webapp.pages.path.sureness import SurenessView, draws_words, sureness_view
+from webapp.pages.path.winning import WinningView, winning_view
 from webapp.pages.words import amounts as words
 from webapp.pages.words.moves import cost_of_task_words
 from webapp.pages.words.reasons import ReasonWords
@@ -68,6 +70,8 @@ class PathView:
     pricing: str
     no_date: str | None
     sureness: SurenessView
+    winning: WinningView | None
+    made_of: MadeOfView | None
 
 
 def path_view(page: PageContext) -> PathView:
@@ -85,6 +89,8 @@ def path_view(page: PageContext) -> PathView:
             pricing="",
             no_date=_no_date(page, plan),
             sureness=sureness_view(page),
+            winning=None,
+            made_of=None,
         )
     model = run_model(page, plan)
     lines = _cost_lines(page, plan)
@@ -102,6 +108,8 @@ def path_view(page: PageContext) -> PathView:
         pricing=_pricing(page),
         no_date=_no_date(page, plan),
         sureness=sureness_view(page),
+        winning=winning_view(page) if plan.first_start_at is not None else None,
+        made_of=made_of_view(page),
     )
 
 
