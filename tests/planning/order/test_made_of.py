@@ -47,8 +47,8 @@ def test_the_helper_that_is_waited_for() -> None:
     build = build_of([task("a", 1), task("z", 1, helper=True)], [("a", "z")], week=week)
     build = replace(build, first_start="z")
     found = seconds(build)
-    # The path ends at what was waited for: from Monday 0:00 to Saturday 9:00, a beside it.
-    assert found == {"helper": (5 * 24 + 9) * HOUR, "hands": HOUR}
+    # Monday 1:00, when all else had cleared, to Saturday 9:00 is waited for the helper.
+    assert found == {"helper": (5 * 24 + 8) * HOUR, "hands": 2 * HOUR}
 
 
 @settings(derandomize=True, max_examples=150, deadline=None)

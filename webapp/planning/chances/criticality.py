@@ -118,7 +118,7 @@ class _Walk:
     ) -> Indices:
         """The task that had the hands until then.
 
-        Work in one go that only its session held: what cleared last, hands or a task `before`.
+        Work that only its session or the helper held: what cleared last, hands or a task `before`.
         """
         if self.had_hands is not None:
             last = self.had_hands[task, columns]
@@ -129,7 +129,8 @@ class _Walk:
         latest = np.where(last == NONE, NONE, self.end[last, columns])
         needs_hands = self.work.people[task] > 0
         follows_hands = (latest == begin) & needs_hands
-        for_session = self.work.in_one_go[task] & ~self.work.helper[task] & ~follows_hands
+        windowed = self.work.in_one_go[task] | self.work.helper[task]
+        for_session = windowed & ~follows_hands
         hands_last = (latest > before_shop) & needs_hands & (self.had_hands is not None)
         fixed_last = self.fixed_shop[task] > np.where(hands_last, latest, before_shop)
         cleared_last = np.where(hands_last, last, np.where(before_shop > 0, before, NONE))

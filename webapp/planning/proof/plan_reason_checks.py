@@ -196,6 +196,8 @@ def _step_violations(facts: PlanFacts, step: PathStep, after: PathStep | None) -
         ):
             yield f"{told} does not stand where it is planned."
         return
+    if after is not None and after.kind in ("session", "helper"):
+        return  # then that session or the helper was waited for on top
     if after is None or after.kind != "task" or after.what not in facts.placed_of:
         yield f"{told} leads to no task."
     elif step.ends > after.begins:
