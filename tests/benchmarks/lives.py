@@ -1,0 +1,41 @@
+"""Benchmark rows of the bridge over many lives: of how many of each kind it is right, and why not.
+
+What is known to fail: the snapshot falls into a getting out that is half done before work in one
+go, or two people work with a setup each; then the plan itself moves when it is made anew, because
+it knows one setup that is out and no half of one.
+"""
+
+import sys
+
+from tests.benchmarks.timing import Table
+from tests.lives.judged import false_shares
+from tests.lives.planted import KINDS, beginning, planted
+from webapp.planning.bridge.bridge import bridge
+
+LIVES = 200
+
+
+def lives_of_each_kind(table: Table) -> None:
+    """Live every build once for each kind; print what is wrong, seed by seed."""
+    wrong: dict[str, list[str]] = {kind: [] for kind in KINDS}
+    lived, moved = dict.fromkeys(KINDS, 0), dict.fromkeys(KINDS, 0)
+    for seed in range(LIVES):
+        start = beginning(seed)
+        for kind in KINDS if start else ():
+            assert start is not None
+            pair = planted(start, kind)
+            if pair is None:
+                continue
+            way = bridge(pair.earlier, pair.later)
+            lived[kind] += 1
+            moved[kind] += abs(way.move_minutes or 0) > 1
+            if shares := false_shares(pair, way):
+                people = f"{pair.earlier.shop.people} people"
+                wrong[kind].append(f"{kind} {seed}: {way.move_minutes} min, {people}, {shares}")
+    for kind in KINDS:
+        right = lived[kind] - len(wrong[kind])
+        share = right / max(1, lived[kind])
+        what = f"lives with a bridge that is right: {kind} ({moved[kind]} moved)"
+        table.row(what, f"{right} of {lived[kind]}, {100 * share:.1f} %", share, "98 %")
+        for line in wrong[kind]:
+            sys.stdout.write(f"    {line}\n")
