@@ -84,7 +84,7 @@ def _breaks(build: BuildInput, until: dt.datetime, truth: Truth) -> list[dt.date
     midnights = (
         moment_at_start(day)
         for day in dates
-        if sessions_on(build.shop, day) or sessions_on(build.shop, day - DAY)
+        if sessions_on(build, day) or sessions_on(build, day - DAY)
     )
     came = (truth.arrivals.get(p.key) or _promised(p.arrives_on) for p in build.parts)
     moments = {*midnights, *came, *(news.at for news in truth.news), until}

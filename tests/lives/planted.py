@@ -140,7 +140,7 @@ def _missed(begun: Beginning, chance: random.Random) -> Truth | None:
     dates = [
         begun.build.now.date() + DAY * i
         for i in range((begun.until - begun.build.now).days)
-        if sessions_on(begun.build.shop, begun.build.now.date() + DAY * i)
+        if sessions_on(begun.build, begun.build.now.date() + DAY * i)
     ]
     return Truth(missed=frozenset({chance.choice(dates)})) if dates else None
 

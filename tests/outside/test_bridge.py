@@ -80,6 +80,7 @@ def test_the_constructed_case_with_each_delay_by_another_cause() -> None:
         ("shop_time", 0),
         ("parts", 150),
         ("order", 0),
+        ("record", 0),
     ]
 
 

@@ -49,7 +49,8 @@ def moved(**days: float) -> Bridge:
         (
             moved(parts=4, shop_time=2, scope=-1),
             "First start moved from 9 January to 14 January: "
-            "4 days for late parts, 2 for lost shop time, 1 day won by dropped scope.",
+            "4 days for late parts and outside work, 2 for lost shop time, "
+            "1 day won by dropped scope.",
         ),
         (
             moved(estimates=358),

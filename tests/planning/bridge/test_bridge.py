@@ -312,9 +312,13 @@ def test_a_part_that_has_not_come_on_its_day_is_late() -> None:
         worked(worked(build, 0, "a", 3), 1, "a", 3), "a", finished_on=MONDAY.date() + DAY
     )
     later = replace(later, now=MONDAY + 3 * DAY + dt.timedelta(hours=12))
-    # Not worked on Wednesday and not there on Wednesday: each alone would have cost the evening.
+    # Nothing could be worked on Wednesday, so nothing of it was lost: from Wednesday 18:00 to
+    # Thursday 18:00 at the earliest, and first start from Friday 21:00 to Monday 21:00.
     way = bridge(build, later)
-    assert minutes_by_cause(way) == {"shop_time": 2160, "parts": 2160}
+    assert minutes_by_cause(way) == {"parts": 3 * 1440}
+    (late,) = way.shares[3].items
+    # Promised for Wednesday 00:00, not there on Thursday at noon: a day and a half.
+    assert (late.days_late, late.hours) == (1.5, 0.0)
 
 
 def test_a_change_of_the_shop_week_is_shop_time() -> None:
@@ -337,7 +341,7 @@ def test_work_that_first_start_does_not_need_shows_under_order() -> None:
     later = replace(worked(build, 0, "shelf", 3), now=MONDAY + DAY)
     way = bridge(build, later)
     assert minutes_by_cause(way) == {"order": 3 * 1440}
-    order = way.shares[-1].order
+    order = way.shares[CAUSES.index("order")].order
     assert order is not None
     assert (order.aside_hours, order.early, order.left[0]) == (3, (), "A")
 
@@ -354,7 +358,9 @@ def test_work_before_its_turn_is_named() -> None:
     # a on Monday, its wait to Thursday 21:00, b on Friday and Monday. With c first, a is done on
     # Tuesday, its wait over on Friday at 21:00, and b done on Monday and Tuesday.
     assert minutes_by_cause(way) == {"order": 1440}
-    assert way.shares[-1].order == OrderOfWork(aside_hours=0, early=("C",), left=("A",))
+    assert way.shares[CAUSES.index("order")].order == OrderOfWork(
+        aside_hours=0, early=("C",), left=("A",)
+    )
 
 
 def test_logged_hours_hold_the_getting_out_of_a_setup() -> None:

@@ -225,8 +225,8 @@ def test_week_7_names_the_second_lost_saturday_and_not_the_idle_tuesday() -> Non
     way = bridge_of_week(7)
     assert minutes_by_cause(way) == {"shop_time": hours(1, 20)}
     moved = {item.key: item.minutes for item in way.shares[2].items}
-    # Tuesday 17 was not worked either, but the part held the work: it cost nothing.
-    assert moved == {"2026-02-21": hours(1, 20), "2026-02-17": 0}
+    # Tuesday 17 was not worked either, but the part held the work: nothing of it was lost.
+    assert moved == {"2026-02-21": hours(1, 20)}
     assert sheet_of_week(7).lost_by_day == ((on(2, 17), 3), (on(2, 21), 8))
 
 
@@ -262,15 +262,14 @@ def _end_with(causes: frozenset[str]) -> dt.datetime:
     if "scope" in causes:
         to_do.append(("lamp", 3))
     part_on = on(2, 18) if "parts" in causes else on(2, 2)
-    worked = {day for day, *_ in LOG}
-    moment, end, last_snapshot = MONDAY, MONDAY, MONDAY + 56 * DAY
+    lost_days = {on(1, 31), on(2, 21)}
+    moment, end = MONDAY, MONDAY
     queue = [key for key, count in to_do for _ in range(count)]
     while queue:
         is_open = (moment.weekday() in (1, 3) and 18 <= moment.hour < 21) or (
             moment.weekday() == 5 and 9 <= moment.hour < 17
         )
-        lost = "shop_time" in causes and moment.date() not in worked
-        lost = lost and moment < last_snapshot
+        lost = "shop_time" in causes and moment.date() in lost_days
         held = queue[0] == "piece5" and moment.date() < part_on
         moment += dt.timedelta(hours=1)
         if is_open and not lost and not held:

@@ -10,6 +10,7 @@ from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
 from webapp.pages.words.bridge import (
     CAUSE_NAMES,
+    days_late_words,
     item_name,
     no_answer_words,
     order_words,
@@ -37,6 +38,7 @@ CAUSE_ADVICE = {
     "shop_time": "hours that the shop was promised and not worked, and changes of the shop week",
     "parts": "parts and outside work that come later",
     "order": "what the other causes do not explain",
+    "record": "hours and days as your own record has them since, and estimates that came true",
 }
 SHOWN_ITEMS = 12
 
@@ -222,11 +224,13 @@ def _item_line(page: PageContext, item: BridgeItem) -> ItemLine:
     name = item_name(item)
     if item.kind == "day":
         name = words.day(dt.date.fromisoformat(item.key), today=page.today)
-    hours = f"{'+' if item.hours > 0 else ''}{words.tenth_hours(item.hours)}"
+    hours = f"{'+' if item.hours > 0 else ''}{words.tenth_hours(item.hours)}" if item.hours else ""
+    if item.days_late:
+        hours = days_late_words(item.days_late)
     return ItemLine(
         name=name,
         address=_item_address(page, item),
-        hours=hours if item.hours else "",
+        hours=hours,
         amount=_amount(item.minutes),
     )
 

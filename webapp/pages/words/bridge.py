@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Sequence
 
 from webapp.build.time_units import DAY_MINUTES
-from webapp.pages.words.amounts import MONTHS
+from webapp.pages.words.amounts import MONTHS, days
 from webapp.pages.words.names import named
 from webapp.planning.bridge.bridge import Bridge, Cause, CauseShare, NoAnswer
 from webapp.planning.bridge.items import BridgeItem, OrderOfWork
@@ -14,8 +14,9 @@ CAUSE_NAMES: dict[Cause, str] = {
     "scope": "added scope",
     "estimates": "estimates",
     "shop_time": "lost shop time",
-    "parts": "late parts",
+    "parts": "late parts and outside work",
     "order": "order of work",
+    "record": "your record, and what got surer",
 }
 NO_ANSWERS: dict[NoAnswer, str] = {
     "neither_dated": "First start has no date in either of the two plans, so nothing has moved.",
@@ -55,6 +56,11 @@ def item_name(item: BridgeItem) -> str:
             return "the shop week from today on"
         case _:
             return item.name
+
+
+def days_late_words(late: float) -> str:
+    """By how many days of wall time a part or outside work came later: "3 days late"."""
+    return f"{days(abs(late))} {'late' if late > 0 else 'early'}"
 
 
 def sentence_of(way: Bridge) -> str:
@@ -103,14 +109,23 @@ def _of(share: CauseShare) -> str:
     wishes = sum(item.kind == "wish" for item in share.items)
     if share.cause == "scope" and wishes and wishes == len(share.items):
         return f"{_number(wishes)} wish{'' if wishes == 1 else 'es'}"
+    if share.cause == "parts":
+        return _late(share)
     return CAUSE_NAMES[share.cause]
+
+
+def _late(share: CauseShare) -> str:
+    kinds = {item.kind for item in share.items if item.minutes}
+    if kinds == {"part"}:
+        return "late parts"
+    return "late outside work" if kinds == {"task"} else CAUSE_NAMES["parts"]
 
 
 def _won(share: CauseShare) -> str:
     words: dict[Cause, str] = {
         "scope": "dropped scope",
         "shop_time": "more shop time",
-        "parts": "early parts",
+        "parts": _late(share).replace("late", "early", 1),
     }
     return words.get(share.cause, CAUSE_NAMES[share.cause])
 

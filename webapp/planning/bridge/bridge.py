@@ -1,8 +1,10 @@
 """Where the time went: the move of first start between two frozen builds, split into causes.
 
-Every subset of the causes is replayed from the earlier build (see `replay`), and each cause gets
-its Shapley value; what the replay with all causes still misses is the order of work. The shares
-are whole minutes and sum to the move exactly. The other way round every sign is the other one.
+Both builds are laid out at the earlier build's pace. Every subset of the causes is replayed from
+the earlier build (see `replay`), and each cause gets its Shapley value; what the replay with all
+causes still misses is the order of work. Going on to the later build's pace comes last: the
+person's record, and what got surer. The shares are whole minutes and sum to the move of the dates
+that were shown exactly. The other way round every sign is the other one.
 """
 
 import datetime as dt
@@ -13,14 +15,14 @@ from typing import Literal
 from webapp.build.build_input import BuildInput
 from webapp.build.by_key import find_by_key
 from webapp.planning.bridge.items import BridgeItem, OrderOfWork, items_of, order_of_work
+from webapp.planning.bridge.pace import AS_ESTIMATED, Pace, first_start_at
 from webapp.planning.bridge.replay import Replay
 from webapp.planning.bridge.replay_changes import CAUSE_OF_KIND, Change
 from webapp.planning.bridge.shapley import in_whole_numbers, shapley
-from webapp.planning.order.first_start import first_start_at
 
-Cause = Literal["scope", "estimates", "shop_time", "parts", "order"]
+Cause = Literal["scope", "estimates", "shop_time", "parts", "order", "record"]
 REPLAYED_CAUSES: tuple[Cause, ...] = ("scope", "estimates", "shop_time", "parts")
-CAUSES: tuple[Cause, ...] = (*REPLAYED_CAUSES, "order")
+CAUSES: tuple[Cause, ...] = (*REPLAYED_CAUSES, "order", "record")
 NoAnswer = Literal["neither_dated", "earlier_undated", "later_undated", "already_done"]
 
 
@@ -57,27 +59,47 @@ class Bridge:
         return sum(share.minutes for share in self.shares if share.cause == cause)
 
 
-def bridge(earlier: BuildInput, later: BuildInput) -> Bridge:
-    """Split the move of first start between two frozen, faultless builds."""
+def bridge(
+    earlier: BuildInput,
+    later: BuildInput,
+    *,
+    earlier_pace: Pace = AS_ESTIMATED,
+    later_pace: Pace = AS_ESTIMATED,
+) -> Bridge:
+    """Split the move of first start between two frozen, faultless builds.
+
+    Each end's date is that of its plan laid out at its own pace.
+    """
     if _comes_first(later, earlier):
-        return turned_round(bridge(later, earlier))
-    from_at, to_at = first_start_at(earlier), first_start_at(later)
+        other_way = bridge(later, earlier, earlier_pace=later_pace, later_pace=earlier_pace)
+        return turned_round(other_way)
+    from_at, to_at = first_start_at(earlier, earlier_pace), first_start_at(later, later_pace)
+    at_one_pace = to_at if later_pace == earlier_pace else first_start_at(later, earlier_pace)
     no_answer = _no_answer(earlier, from_at, to_at)
-    if no_answer or from_at is None or to_at is None:
+    if no_answer or from_at is None or to_at is None or at_one_pace is None:
         return Bridge(from_at=from_at, to_at=to_at, no_answer=no_answer)
-    move = (to_at - from_at) // dt.timedelta(minutes=1)
-    replay = Replay(earlier, later)
+    replay = Replay(earlier, later, earlier_pace)
     shares = _shares(replay)
-    explained = sum(shares.values())
     items = items_of(replay, {str(cause): m for cause, m in shares.items()})
     steps = [
         CauseShare(cause=cause, minutes=shares[cause], items=items[cause])
         for cause in REPLAYED_CAUSES
     ]
-    order = CauseShare(cause="order", minutes=move - explained)
+    explained = sum(shares.values())
+    order = CauseShare(cause="order", minutes=_minutes(from_at, at_one_pace) - explained)
     if order.minutes:
         order = replace(order, order=order_of_work(replay))
-    return Bridge(from_at=from_at, to_at=to_at, move_minutes=move, shares=(*steps, order))
+    record = CauseShare(cause="record", minutes=_minutes(at_one_pace, to_at))
+    return Bridge(
+        from_at=from_at,
+        to_at=to_at,
+        move_minutes=_minutes(from_at, to_at),
+        shares=(*steps, order, record),
+    )
+
+
+def _minutes(since: dt.datetime, until: dt.datetime) -> int:
+    return (until - since) // dt.timedelta(minutes=1)
 
 
 def _comes_first(build: BuildInput, other: BuildInput) -> bool:

@@ -13,13 +13,11 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import Literal
 
-from webapp.build.build_input import BuildInput, ThreePoint
 from webapp.build.precedence import needed_for
 from webapp.planning.bridge.replay import Replay
 from webapp.planning.bridge.replay_changes import CAUSE_OF_KIND, Change, Changes
 from webapp.planning.bridge.shapley import scaled_to, shapley
-from webapp.planning.bridge.side_by_side import ReplayVariant, moves_of
-from webapp.planning.order.job_order import make_plan
+from webapp.planning.bridge.side_by_side import moves_of
 
 ItemKind = Literal["wish", "task", "setup", "part", "day", "shop", "rest"]
 ItemKey = tuple[ItemKind, str]
@@ -35,6 +33,7 @@ KIND_OF_CHANGE: dict[str, ItemKind] = {
     "task": "task",
     "setup": "setup",
     "part": "part",
+    "outside": "task",
     "day": "day",
     "shop": "shop",
 }
@@ -46,8 +45,8 @@ class BridgeItem:
 
     "shop" is the shop week from then on, "rest" what comes before what, and what it needs: both
     have neither key nor name.
-    `hours` is how many shop hours it added to the work, or a day lost; of a part and of outside
-    work, how many hours of wall time it came later.
+    `hours` is how many shop hours it added to the work, or a day lost; `days_late`, of a part and
+    of outside work, by how many days of wall time it came later.
     """
 
     kind: ItemKind
@@ -55,6 +54,7 @@ class BridgeItem:
     name: str
     minutes: int
     hours: float = 0.0
+    days_late: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,7 +84,14 @@ def items_of(replay: Replay, shares: Mapping[str, int]) -> dict[str, tuple[Bridg
             weights = {item: hours[item] * 60 for item in weights}
         parts = scaled_to(total, list(weights.values())) if total else [0] * len(weights)
         items = [
-            BridgeItem(kind=i[0], key=i[1], name=names.get(i, i[1]), minutes=m, hours=hours[i])
+            BridgeItem(
+                kind=i[0],
+                key=i[1],
+                name=names.get(i, i[1]),
+                minutes=m,
+                hours=0.0 if cause == "parts" else hours[i],
+                days_late=hours[i] / 24 if cause == "parts" else 0.0,
+            )
             for i, m in zip(weights, parts, strict=True)
             if m or hours[i]
         ]
@@ -97,12 +104,11 @@ def order_of_work(replay: Replay) -> OrderOfWork:
 
     The turn is that of the replay with every cause, which had the same hours to work.
     """
-    hours, later = replay.between.hours, replay.later
+    hours, later = replay.between.hours(), replay.later
     keys = {task.key for task in later.tasks}
     first_start = later.first_start
     needed = needed_for(later, first_start) if first_start in keys else frozenset()
-    plan = make_plan(replay.build(replay.all_changes))
-    in_turn = {task.key for task in plan.tasks if task.begins < later.now and task.for_first_start}
+    in_turn = replay.begun_by(later.now)
     early = [t for t in later.tasks if hours.get(t.key) and t.key in needed - in_turn]
     left = [t for t in later.tasks if t.key in in_turn and t.is_open and t.begun_on is None]
     return OrderOfWork(
@@ -189,36 +195,38 @@ def _scope_weights(replay: Replay, groups: Mapping[ItemKey, Changes]) -> Weights
     }
     every = frozenset[str]().union(*added.values())
     scope = frozenset(c for c in replay.all_changes if CAUSE_OF_KIND[c[0]] == "scope")
-    alone = [
-        ReplayVariant(absent=every),
-        *(ReplayVariant(absent=every - keys) for keys in added.values()),
-    ]
-    without = [ReplayVariant(), *(ReplayVariant(absent=keys) for keys in added.values())]
-    first = moves_of(replay.build(scope), alone)
-    last = [-move for move in moves_of(replay.build(replay.all_changes), without)]
-    return dict(zip(added, _first_and_last(first, last), strict=False))
+
+    def moved(on: Changes, absences: list[frozenset[str]]) -> list[float]:
+        variant = replay.variant(on)
+        return moves_of(replay.laid_out(on), [replace(variant, absent=keys) for keys in absences])
+
+    first = moved(scope, [every, *(every - keys for keys in added.values())])
+    last = moved(replay.all_changes, [frozenset(), *added.values()])
+    weights = _first_and_last(first, [-move for move in last])
+    return dict(zip(added, weights, strict=False))
 
 
 def _part_weights(replay: Replay, groups: Mapping[ItemKey, Changes]) -> Weights:
+    """Weights of parts that come at another time; outside work is weighed one at a time."""
+    late = {item: group for item, group in groups.items() if item[0] == "part"}
     everything, nothing = replay.all_changes, frozenset[Change]()
-    alone = [nothing, *groups.values()]
-    without = [everything, *(everything - group for group in groups.values())]
 
     def moved(sets: list[Changes]) -> list[float]:
-        variants = [ReplayVariant(arrivals=replay.arrivals(on)) for on in sets]
-        return moves_of(replay.build(sets[0]), variants)
+        return moves_of(replay.laid_out(sets[0]), [replay.variant(on) for on in sets])
 
-    first, last = moved(alone), moved(without)
-    return dict(zip(groups, _first_and_last(first, [-move for move in last]), strict=False))
+    first = moved([nothing, *late.values()])
+    last = moved([everything, *(everything - group for group in late.values())])
+    return dict(zip(late, _first_and_last(first, [-move for move in last]), strict=False))
 
 
 def _estimate_weights(replay: Replay, keys: list[str]) -> Weights:
     """Weights of the hours of shop work, up to `MOST_PLAYERS` of them by Shapley values."""
-    keys = [key for key in keys if replay.tasks_between.is_shop_work(key)]
+    between = replay.tasks_between
+    keys = [key for key in keys if between.is_shop_work(key)]
     if not keys:
         return {}
-    on = {key: replay.tasks_between.hours_on(key) for key in keys}
-    off = {key: replay.tasks_between.hours_off(key) for key in keys}
+    on = {key: between.seconds_on(key) for key in keys}
+    off = {key: between.seconds_off(key) for key in keys}
     size = len(keys) if len(keys) <= MOST_PLAYERS else 1
     subsets = [frozenset(s) for n in range(size + 1) for s in combinations(keys, n)]
     halves = []
@@ -226,30 +234,17 @@ def _estimate_weights(replay: Replay, keys: list[str]) -> Weights:
         (frozenset[Change](), off, on, 1),
         (replay.all_changes, on, off, -1),
     ):
+        variant = replay.variant(changes)
         variants = [
-            ReplayVariant(hours={k: (other if k in s else own)[k] for k in keys}) for s in subsets
+            replace(
+                variant,
+                seconds={**variant.seconds, **{k: (other if k in s else own)[k] for k in keys}},
+            )
+            for s in subsets
         ]
-        moves = moves_of(_with_work(replay.build(changes), keys), variants)
+        moves = moves_of(replay.laid_out(changes), variants)
         if moves and size > 1:
             values = dict(zip(subsets, [0, *map(round, moves)], strict=True))
             moves = [float(share) for share in map(shapley(values).__getitem__, keys)]
         halves.append([sign * move for move in moves])
     return {("task", k): w for k, w in zip(keys, _first_and_last(*halves), strict=False)}
-
-
-def _with_work(build: BuildInput, keys: list[str]) -> BuildInput:
-    """A task of no hours takes no hands in any variant: those of `keys` get a second at least."""
-    second = 1 / 3600
-    return replace(
-        build,
-        tasks=tuple(
-            replace(
-                t,
-                hours=ThreePoint.certain(second),
-                hours_left=None if t.hours_left is None else second,
-            )
-            if t.key in keys and t.is_open and t.hours.expected < second
-            else t
-            for t in build.tasks
-        ),
-    )

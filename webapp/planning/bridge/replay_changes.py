@@ -15,4 +15,5 @@ CAUSE_OF_KIND = {
     "day": "shop_time",
     "shop": "shop_time",
     "part": "parts",
+    "outside": "parts",
 }

@@ -1,7 +1,7 @@
 """The shop between two builds: what was promised, and what was lived."""
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from webapp.build.build_input import BuildInput, DayException, DayHours, Shop
@@ -9,15 +9,19 @@ from webapp.build.time.promised_days import minute_of_day
 from webapp.build.time.shop_calendar import sessions_on
 from webapp.build.time_units import DAY
 from webapp.planning.bridge.replay_changes import Change, Changes
-from webapp.planning.bridge.work_between import WorkBetween
 
 
 class ShopBetween:
     """The shop of any replay between two builds (see `replay`)."""
 
-    def __init__(self, earlier: BuildInput, later: BuildInput, between: WorkBetween) -> None:
+    def __init__(
+        self,
+        earlier: BuildInput,
+        later: BuildInput,
+        lived: Mapping[dt.date, tuple[DayHours, ...]],
+    ) -> None:
         self._earlier, self._later = earlier, later
-        self._lived = {day.date: day for day in between.exceptions()}
+        self._lived = {d: DayException(date=d, sessions=hours) for d, hours in lived.items()}
 
     def changes(self) -> Iterable[Change]:
         """What of the shop differs between the two builds."""
@@ -54,7 +58,7 @@ class ShopBetween:
         days = sorted((d for d in shop.days if d.date > last), key=lambda d: d.date)
         return shop.week, tuple(days), shop.people, shop.stations, build.starts_on
 
-    def shop(self, on: Changes, *, setup_out: str | None) -> Shop:
+    def shop(self, on: Changes) -> Shop:
         """The replay's shop. Setups and stations that only the later build knows are there."""
         as_later = ("shop", "") in on
         shop = self._later.shop if as_later else self._earlier.shop
@@ -78,7 +82,7 @@ class ShopBetween:
             shop,
             setups=tuple(setups.values()),
             stations=tuple(stations.values()),
-            setup_out=setup_out if setup_out in setups else None,
+            setup_out=self._earlier.shop.setup_out,
         )
 
 

@@ -1,77 +1,97 @@
-"""Many variants of one replay, run side by side: what each moves first start by."""
+"""Many variants of one replay, run side by side: when first start is in each."""
 
-from collections.abc import Mapping
+import datetime as dt
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 
-from webapp.build.build_input import BuildInput
 from webapp.build.time.shop_calendar import NEVER, Seconds
-from webapp.build.time_units import seconds_of
-from webapp.planning.simulator.house_rules import HOUSE_RULES, rank_tasks
-from webapp.planning.simulator.simulate import first_starts
+from webapp.planning.simulator.house_rules import Ranking
+from webapp.planning.simulator.simulate import first_starts, simulate
 from webapp.planning.simulator.variants import Variants
-from webapp.planning.simulator.work_arrays import Flags, WorkArrays, for_first_start_only, lay_out
+from webapp.planning.simulator.work_arrays import Flags, WorkArrays
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ReplayVariant:
-    """What differs in one variant of a replay, by task key: hours, presence, arrival of parts."""
+    """What differs in one variant of a replay, by task key: shop seconds, presence, arrivals.
 
-    hours: Mapping[str, float] = field(default_factory=dict)
+    `seconds` stand in for those of the work where they are given; `arrivals` are all there are,
+    in wall seconds.
+    """
+
+    seconds: Mapping[str, int] = field(default_factory=dict)
+    arrivals: Mapping[str, int]
     absent: frozenset[str] = frozenset()
-    arrivals: Mapping[str, int] | None = None
 
 
-def moves_of(build: BuildInput, variants: list[ReplayVariant]) -> list[float]:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class LaidOut:
+    """A replay ready to be run: its work, and who goes first of it."""
+
+    work: WorkArrays
+    ranking: Ranking
+
+
+def minutes_of(laid_out: LaidOut, variants: Sequence[ReplayVariant]) -> list[int | None]:
+    """First start of each variant in minutes from `now`; None where it has none."""
+    ends = first_starts(laid_out.work, _variants(laid_out, variants)).wall.tolist()
+    return [None if end >= NEVER else end // 60 for end in ends]
+
+
+def moves_of(laid_out: LaidOut | None, variants: Sequence[ReplayVariant]) -> list[float]:
     """Minutes by which first start moves from the first variant to each other one.
 
-    Empty where one of them has no date. What first start does not need moves nothing.
+    Empty where one of them has no date.
     """
-    work = for_first_start_only(lay_out(build))
-    if work.first_start < 0:
+    found = [] if laid_out is None else minutes_of(laid_out, variants)
+    ends = [end for end in found if end is not None]
+    if len(ends) < len(variants):
         return []
-    laid_out = Variants(
+    return [float(end - ends[0]) for end in ends[1:]]
+
+
+def begun_by(laid_out: LaidOut, variant: ReplayVariant, moment: dt.datetime) -> set[str]:
+    """The tasks that begin before a moment."""
+    work = laid_out.work
+    schedule = simulate(work, _variants(laid_out, [variant]))
+    wall = work.calendar.wall_of(moment)
+    return {key for i, key in enumerate(work.keys) if int(schedule.begin_wall(i)[0]) < wall}
+
+
+def _variants(laid_out: LaidOut, variants: Sequence[ReplayVariant]) -> Variants:
+    work = laid_out.work
+    return Variants(
         count=len(variants),
-        rankings=(rank_tasks(work, HOUSE_RULES),),
-        work_seconds=_varied_seconds(work, variants),
-        arrival=_varied_arrivals(work, variants),
+        rankings=(laid_out.ranking,),
+        work_seconds=_seconds(work, variants),
+        arrival=_arrivals(work, variants),
         absent=_absences(work, variants),
     )
-    ends = first_starts(work, laid_out).wall
-    if ends.max() >= NEVER:
-        return []
-    return [float(end) for end in ends[1:] // 60 - ends[0] // 60]
 
 
-def _varied_seconds(work: WorkArrays, variants: list[ReplayVariant]) -> Seconds | None:
-    """Shop seconds of each task in each variant, (n, v); None where they are those of the work."""
-    if not any(variant.hours for variant in variants):
-        return None
+def _seconds(work: WorkArrays, variants: Sequence[ReplayVariant]) -> Seconds:
+    """Shop seconds of each task in each variant, (n, v)."""
     place = {key: i for i, key in enumerate(work.keys) if not work.wall_only[i]}
     seconds = np.repeat(work.work_seconds[:, np.newaxis], len(variants), axis=1)
     for column, variant in enumerate(variants):
-        for key, hours in variant.hours.items():
-            if key in place:
-                seconds[place[key], column] = seconds_of(hours)
+        for key in variant.seconds.keys() & place.keys():
+            seconds[place[key], column] = variant.seconds[key]
     return seconds
 
 
-def _varied_arrivals(work: WorkArrays, variants: list[ReplayVariant]) -> Seconds | None:
-    """When the parts of each task are there in each variant, (n, v); None as in the work."""
-    if all(variant.arrivals is None for variant in variants):
-        return None
+def _arrivals(work: WorkArrays, variants: Sequence[ReplayVariant]) -> Seconds:
+    """When the parts of each task are there in each variant, (n, v)."""
     place = {key: i for i, key in enumerate(work.keys)}
-    arrival = np.repeat(work.arrival[:, np.newaxis], len(variants), axis=1)
+    arrival = np.zeros((len(work), len(variants)), np.int64)
     for column, variant in enumerate(variants):
-        if variant.arrivals is not None:
-            arrival[:, column] = 0
-            for key in variant.arrivals.keys() & place.keys():
-                arrival[place[key], column] = variant.arrivals[key]
+        for key in variant.arrivals.keys() & place.keys():
+            arrival[place[key], column] = variant.arrivals[key]
     return arrival
 
 
-def _absences(work: WorkArrays, variants: list[ReplayVariant]) -> Flags | None:
+def _absences(work: WorkArrays, variants: Sequence[ReplayVariant]) -> Flags | None:
     """Which tasks are not there in each variant, (n, v); None where all are."""
     if not any(variant.absent for variant in variants):
         return None

@@ -1,0 +1,69 @@
+"""Getting setups out between two builds: how far the log tells it longer or shorter than it is.
+
+A replay gets setups out by itself, in the hours of the setup. What the log says beyond them, or
+short of them, counts with the hours of the task; and of a getting out that stands half done the
+rest is among the hours left, which a replay must not spend twice.
+"""
+
+from collections.abc import Iterable, Mapping
+
+from webapp.build.build_input import Task
+from webapp.planning.bridge.worked import NO_HOURS, Worked
+
+
+def half_out(log: Iterable[Worked]) -> set[str]:
+    """Tasks whose last words in the log are of getting their setup out, none of them of work."""
+    half: set[str] = set()
+    for entry in log:
+        if entry.hours > NO_HOURS:
+            half.discard(entry.task)
+        elif entry.setup_hours > NO_HOURS:
+            half.add(entry.task)
+    return half
+
+
+def hours_beside(
+    entries: Iterable[Worked],
+    tasks: Mapping[str, Task],
+    setups: Mapping[str, float],
+    *,
+    is_out: str | None,
+    half: set[str],
+    alone: bool,
+) -> dict[str, float]:
+    """Hours that the logged getting out adds to the hours of each task, beside its work.
+
+    `is_out` and `half` are as they were before the first entry, `setups` the hours of each. Where
+    the rest of a half-done getting out was among the hours left, what is logged of it is work; of
+    any other only what differs from the setup's own hours. Where one works `alone` and says
+    nothing of getting out, it is taken to be among the hours worked.
+    """
+    beside: dict[str, float] = {}
+    half, under_way = set(half), set[str]()
+    for entry in entries:
+        task = tasks.get(entry.task)
+        if task is None or task.setup is None or task.setup not in setups:
+            continue
+        key, logged = task.key, entry.setup_hours
+        is_new = logged > NO_HOURS or (alone and is_out != task.setup)
+        if key in under_way or (key in half and is_out == task.setup):
+            beside[key] = beside.get(key, 0.0) + logged
+        elif is_new:
+            beside[key] = beside.get(key, 0.0) + logged - setups[task.setup]
+            under_way.add(key)
+        if entry.hours > NO_HOURS:
+            half.discard(key)
+            under_way.discard(key)
+        is_out = task.setup
+    return beside
+
+
+def setup_left_out(
+    entries: Iterable[Worked], tasks: Mapping[str, Task], is_out: str | None
+) -> str | None:
+    """The setup that is out after some entries of the log."""
+    for entry in entries:
+        task = tasks.get(entry.task)
+        if task is not None and task.setup:
+            is_out = task.setup
+    return is_out
