@@ -99,8 +99,6 @@ def endurance_of_races(table: Table) -> None:
     for path, each in raced.items():
         if not each.changes:
             print(f"  {path}: no form was found that changes anything")
-        for fault, times in each.faults.items():
-            print(f"  {path}: {times} of {RACES}: {fault}")
 
 
 def _race_all(every: list[APIRoute], writing: list[APIRoute]) -> dict[str, Raced]:
@@ -116,6 +114,8 @@ def _race_all(every: list[APIRoute], writing: list[APIRoute]) -> dict[str, Raced
                 mine = [form for form in forms if route_of(every, "POST", form.action) is route]
                 if not known.changes and (mine or not known.pairs):
                     raced[route.path] = _race(course, mine or [_bare(route)])
+                    for fault, times in raced[route.path].faults.items():
+                        print(f"  {route.path}: {times} of {RACES}: {fault}", flush=True)
     return raced
 
 

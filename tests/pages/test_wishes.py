@@ -416,3 +416,24 @@ def test_the_frame_shows_the_plan_at_once_and_the_forecast_when_it_is_ready(
     ready = until(shop, "bench", "firm, 8 in 10")
     assert 'id="headroom"' in ready
     assert "hx-get" not in ready[: ready.index("<main")]
+
+
+# notices ------------------------------------------------------------------------------------
+@pytest.mark.parametrize(
+    ("address", "fields"),
+    [
+        ("wishes", {"wish": "A second horn"}),
+        (f"wishes/{LAMP}", {"text": "A lamp", "likely": "3"}),
+        ("wanted-by", {"wanted_by": "2026-09-01", "confidence": "80"}),
+        ("wish-sizes", {"name-0": "A week", "likely-0": "40"}),
+        (f"remove-wish?key={LAMP}", {}),
+    ],
+)
+def test_every_change_of_wishes_says_that_it_is_saved(
+    shop: Shop, address: str, fields: dict[str, str]
+) -> None:
+    answer = shop.client.post(f"/builds/the-heron/{address}", data=fields, follow_redirects=False)
+    assert answer.status_code == 303
+    assert (
+        '<p class="said" role="status">Saved.' in shop.client.get(answer.headers["location"]).text
+    )

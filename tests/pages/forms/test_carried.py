@@ -1,5 +1,6 @@
 """What was shown, what was typed and what is stored now, brought together."""
 
+import datetime as dt
 from collections.abc import Mapping
 
 from hypothesis import given
@@ -163,3 +164,36 @@ def test_what_only_one_window_changed_is_as_that_one_says(
             assert rows.get(key) == mine
         else:
             assert out.questions
+
+
+# how both are said --------------------------------------------------------------------------
+def test_what_a_list_offers_is_asked_about_by_its_name() -> None:
+    names = {"electrical": "Wiring loom", "coolant": "Water"}
+    now = Shown().choice("subsystem", "electrical", names.__getitem__)
+    was = typed(subsystem="")
+    out = settled(typed(subsystem="coolant"), was, now)
+    assert "says “Wiring loom” now, and you typed “Water”" in out.questions["subsystem"]
+    out = settled(typed(subsystem=""), typed(subsystem="coolant"), now)
+    assert "you typed “none”" in out.questions["subsystem"]
+
+
+def test_dates_are_asked_about_in_words_with_the_year_where_it_differs() -> None:
+    now = Shown().date("promised_on", dt.date(2026, 12, 3))  # a Thursday
+    out = settled(typed(promised_on="2026-12-04"), typed(promised_on=""), now)
+    assert (
+        "says “Thu 3 December” now, and you typed “Fri 4 December”" in out.questions["promised_on"]
+    )
+    out = settled(typed(promised_on="2027-01-04"), typed(promised_on=""), now)
+    assert (
+        "says “Thu 3 December 2026” now, and you typed “Mon 4 January 2027”"
+        in out.questions["promised_on"]
+    )
+
+
+def test_in_a_row_too_the_words_of_the_list_are_said() -> None:
+    group = Rows(stems=("name", "medium"), identity="name")
+    media = {"air": "Air", "fuel": "Fuel", "oil": "Oil"}
+    now = Shown().text("name-0", "Rail").choice("medium-0", "fuel", media.__getitem__)
+    was = typed(name__0="Rail", medium__0="air")
+    out = settled(typed(name__0="Rail", medium__0="oil"), was, now, (group,))
+    assert "it says “Fuel” now, and you typed “Oil”" in out.questions["name-0"]

@@ -6,11 +6,11 @@ import pytest
 
 from webapp.pages.forms.typed_form import (
     TypedForm,
-    parse_date,
     parse_day_minute,
     parse_decimal,
     parse_hours,
 )
+from webapp.pages.forms.typed_values import parse_date
 
 
 @pytest.mark.parametrize(

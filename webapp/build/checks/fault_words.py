@@ -51,7 +51,7 @@ class Thing:
 
     @property
     def label(self) -> str:
-        """Kind, name and key: "Task Weld bracket (weld)"."""
+        """Kind, name and key: "Task Weld bracket (weld)"; "Shop Tuesday", a day has no other."""
         kind = self.kind.capitalize()
         if self.number and not self.name.strip() and not self.key.strip():
             return f"{kind} number {self.number}"
@@ -59,7 +59,7 @@ class Thing:
         key = shown(self.key, SHOWN_OF_A_LABEL)
         if not name or name == key:
             return f"{kind} {key}".rstrip()
-        return f"{kind} {name} ({key})" if key else f"{kind} {name}"
+        return f"{kind} {name} ({key})" if key and self.kind != "shop" else f"{kind} {name}"
 
     def fault(self, field: str, text: str) -> Fault:
         """One fault of this thing's `field` ("" for the whole)."""

@@ -11,7 +11,8 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
-from webapp.pages.forms.shown import Rows, Shown, ShownField
+from webapp.pages.forms.field_words import label_of
+from webapp.pages.forms.shown import Rows, Said, Shown, ShownField, as_typed
 
 Texts = Mapping[str, tuple[str, ...]]
 MEANWHILE = "changed elsewhere meanwhile"
@@ -86,28 +87,9 @@ def _settle_field(out: Settled, name: str, typed: str, was: str, now: Shown) -> 
     out.as_typed(name, typed)
     if not same(was, stored.text):
         out.questions[name] = (
-            f"{_label(name)}: {MEANWHILE}: it says {_said(stored)} now,"
-            f" and you typed {_quoted(typed)}. Save again to write yours, or type what is right."
+            f"{label_of(name)}: {MEANWHILE}: {_both(stored.text, typed, stored.said)}."
+            " Save again to write yours, or type what is right."
         )
-
-
-def _label(name: str) -> str:
-    """A field's name in words; a name that is no word itself stands in `LABELS`."""
-    words = LABELS.get(name, name.partition("-")[0].replace("_", " "))
-    return words[:1].upper() + words[1:]
-
-
-LABELS = {
-    "well": "hours if all goes well",
-    "likely": "likely hours",
-    "fights": "hours if it fights you",
-    "rough_well": "roughing in, if all goes well",
-    "rough_likely": "roughing in, likely",
-    "rough_fights": "roughing in, if it fights you",
-    "later_extra": "extra hours if it is fitted later",
-    "setup_out": "setup that is out",
-    "on": "day",
-}
 
 
 def same(one: str, other: str) -> bool:
@@ -132,8 +114,9 @@ def _quoted(text: str) -> str:
     return f"“{flat[:80]}”" if flat else "nothing"
 
 
-def _said(stored: ShownField) -> str:
-    return _quoted(stored.words)
+def _both(stored: str, typed: str, said: Said) -> str:
+    now, here = _quoted(said(stored, typed)), _quoted(said(typed, stored))
+    return f"it says {now} now, and you typed {here}"
 
 
 # rows ---------------------------------------------------------------------------------------
@@ -150,6 +133,7 @@ def _settle_rows(
 ) -> set[str]:
     """Bring the changes of a list onto the list as it is now; the names it takes up."""
     texts_now = {name: one.text for name, one in now.fields.items()}
+    said = tuple(_said_in(now, stem) for stem in group.stems)
     old, sent = rows_in(group, was or {}), rows_in(group, typed)
     there = rows_in(group, texts_now)
     identity = group.stems.index(group.identity) if group.identity else -1
@@ -174,7 +158,7 @@ def _settle_rows(
                 result.append((row, None, "" if is_new else _gone(before)))
             continue
         there_now, stored_number, _ = result[at]
-        merged, question = _merged_row(row, before, there_now)
+        merged, question = _merged_row(row, before, there_now, said)
         if _takes_out(group, row, before) and not _alike(there_now, before):
             question = (
                 f"{_quoted(there_now[0])} was changed elsewhere meanwhile, and you took it out."
@@ -242,23 +226,29 @@ def _takes_out(group: Rows, row: Row, before: Row) -> bool:
     return bool(removing) or (bool(before[0]) and not row[0])
 
 
-def _merged_row(typed: Row, before: Row, now: Row) -> tuple[Row, str]:
+def _said_in(now: Shown, stem: str) -> Said:
+    """How the fields of a column are said."""
+    for name, one in now.fields.items():
+        if name.rpartition("-")[0] == stem:
+            return one.said
+    return as_typed
+
+
+def _merged_row(typed: Row, before: Row, now: Row, said: tuple[Said, ...]) -> tuple[Row, str]:
     """A row with its person's changes on top of what it says now, and the question about it."""
     merged, clashes = [], []
-    for text, was, stored in zip(typed, before, now, strict=True):
+    for text, was, stored, say in zip(typed, before, now, said, strict=True):
         if same(text, was) or same(text, stored):
             merged.append(stored)
         else:
             merged.append(text)
             if not same(was, stored):
-                clashes.append((stored, text))
+                clashes.append(_both(stored, text, say))
     if not clashes:
         return tuple(merged), ""
-    told = "; ".join(
-        f"it says {_quoted(stored)} now, and you typed {_quoted(text)}" for stored, text in clashes
-    )
     return tuple(merged), (
-        f"{_quoted(now[0])}: {MEANWHILE}: {told}. Save again to write yours, or type what is right."
+        f"{_quoted(now[0])}: {MEANWHILE}: {'; '.join(clashes)}."
+        " Save again to write yours, or type what is right."
     )
 
 

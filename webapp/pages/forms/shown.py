@@ -1,17 +1,35 @@
 """What a form shows: the text of each field, and the exact value that it stands for."""
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Self
 
 from webapp.build.build_input import Moment, ThreePoint
-from webapp.pages.forms.typed_values import date_text, number_text
+from webapp.pages.forms.typed_values import date_text, number_text, parse_date
+from webapp.pages.words.amounts import day
+
+Said = Callable[[str, str], str]
+"""How a text of a field is said in a sentence, the first, that names the second beside it."""
+
+
+def as_typed(text: str, _beside: str) -> str:
+    return text
+
+
+def said_as_day(text: str, beside: str) -> str:
+    """A date in words, with its year where that tells it from the other one."""
+    date, other = parse_date(text), parse_date(beside)
+    return text if date is None else day(date, today=other or date)
+
+
+def said_as_tick(text: str, _beside: str) -> str:
+    return "yes" if text else "no"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShownField:
-    """One field: its text, the value that was written so, and how the text is said in a sentence.
+    """One field: its text, the value that was written so, and how its texts are said in a sentence.
 
     A field that is posted with the text it was shown with means `value` itself, whatever digits,
     spaces or times of day the text leaves out.
@@ -19,7 +37,7 @@ class ShownField:
 
     text: str
     value: object
-    words: str
+    said: Said = as_typed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,9 +69,9 @@ class Shown:
         """The texts of all fields, as `TypedForm` takes them."""
         return {name: (one.text,) for name, one in self.fields.items()}
 
-    def add(self, name: str, text: str, value: object, words: str = "") -> Self:
-        """A field with its text, its value, and its words where the text is none for the eye."""
-        self.fields[name] = ShownField(text=text, value=value, words=words or text)
+    def add(self, name: str, text: str, value: object, said: Said = as_typed) -> Self:
+        """A field with its text, its value, and how it is said in words."""
+        self.fields[name] = ShownField(text=text, value=value, said=said)
         return self
 
     def text(self, name: str, value: str) -> Self:
@@ -86,14 +104,14 @@ class Shown:
         return self
 
     def date(self, name: str, value: Moment | dt.date | None) -> Self:
-        return self.add(name, date_text(value), value)
+        return self.add(name, date_text(value), value, said_as_day)
 
     def tick(self, name: str, value: bool) -> Self:
-        return self.add(name, "on" if value else "", value, "yes" if value else "no")
+        return self.add(name, "on" if value else "", value, said_as_tick)
 
-    def choice(self, name: str, key: str | None, words: str = "") -> Self:
-        """One of a list of keys; `words` is what the list calls it."""
-        return self.add(name, key or "", key, words or "none")
+    def choice(self, name: str, key: str | None, label: Callable[[str], str] = str) -> Self:
+        """One of a list of keys; `label` gives what the list calls each."""
+        return self.add(name, key or "", key, lambda text, _: label(text) if text else "none")
 
     def pick(self, name: str, key: str | None, label: str) -> Self:
         """A thing named by typing; `label` is what is typed for it."""

@@ -19,11 +19,11 @@ from webapp.build.time_units import DAY_MINUTES
 from webapp.pages.forms.carried import read_carried, settled, text_of_carried, without_controls
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.shown import Rows, Shown
+from webapp.pages.forms.typed_values import FIRST_YEAR, LAST_YEAR, parse_date
 from webapp.pages.words.quoted import shown
 
 CARRIED = "shown"
 """The hidden field that holds what a form was shown with."""
-FIRST_YEAR, LAST_YEAR = limits.EARLIEST_DAY.year, limits.LATEST_DAY.year
 
 _DECIMAL = re.compile(r"(-?)([0-9]{1,12})?(?:[.,]([0-9]{1,12}))?")
 _CLOCK_HOURS = re.compile(r"([0-9]{1,6}):([0-5][0-9])")
@@ -54,17 +54,6 @@ def parse_hours(text: str) -> float | None:
     if clock is not None:
         return int(clock[1]) + int(clock[2]) / 60
     return parse_decimal(bare)
-
-
-def parse_date(text: str) -> dt.date | None:
-    """A date as YYYY-MM-DD within the years the program plans for; None when it is none."""
-    if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text):
-        return None
-    try:
-        date = dt.date.fromisoformat(text)
-    except ValueError:
-        return None
-    return date if FIRST_YEAR <= date.year <= LAST_YEAR else None
 
 
 def parse_day_minute(text: str) -> int | None:

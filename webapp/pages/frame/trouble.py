@@ -6,8 +6,8 @@ from fastapi import Request, Response
 from starlette.datastructures import FormData, UploadFile
 from starlette.exceptions import HTTPException
 
+from webapp.pages.forms.field_words import typed_in_words
 from webapp.pages.forms.posted import typed_form
-from webapp.pages.forms.typed_form import CARRIED
 from webapp.pages.frame.rendering import render
 from webapp.storage.trouble import BUSY_SECONDS, TroubleKind, UnusableDatabaseError
 
@@ -41,9 +41,7 @@ async def stands_in_the_way(request: Request, trouble: UnusableDatabaseError) ->
         again=address,
         is_form=is_form,
         fields=texts,
-        typed=[
-            (_words_of(name), value) for name, value in texts if value.strip() and name != CARRIED
-        ],
+        typed=typed_in_words(texts),
         files=[
             (name, value.filename)
             for name, value in posted
@@ -64,8 +62,3 @@ async def _posted(request: Request) -> FormData:
         return await typed_form(request)
     except HTTPException:  # no form, and the address has not asked for one
         return FormData()
-
-
-def _words_of(name: str) -> str:
-    """`likely-0` and `wait_hours` as a person reads them."""
-    return name.replace("_", " ").replace("-", " ")

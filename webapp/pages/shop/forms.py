@@ -78,8 +78,12 @@ def hands_shown(build: BuildInput) -> Shown:
     return (
         Shown()
         .whole("people", build.shop.people)
-        .add("setup_out", out or NONE_OUT, out, setups.label(out) if out else "none")
+        .add("setup_out", out or NONE_OUT, out, lambda key, _: _out_label(setups, key))
     )
+
+
+def _out_label(setups: PickList, key: str) -> str:
+    return setups.label("none" if key == NONE_OUT else key)
 
 
 def edit_hands(form: TypedForm, build: BuildInput) -> BuildInput:
@@ -171,9 +175,9 @@ def subsystems_shown(build: BuildInput) -> Shown:
     for number, subsystem in enumerate(ranked):
         _show_thing(fields, number, subsystem)
         fields.whole(f"order-{number}", subsystem.order)
-        fields.choice(f"medium-{number}", subsystem.medium, subsystem.medium)
+        fields.choice(f"medium-{number}", subsystem.medium)
     for blank in range(len(ranked), len(ranked) + BLANK_ROWS):
-        fields.choice(f"medium-{blank}", "none", "none")
+        fields.choice(f"medium-{blank}", "none")
     return _with_blank_rows(fields, len(ranked))
 
 

@@ -13,7 +13,8 @@ from webapp.pages import addresses
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.shown import Rows, Shown
-from webapp.pages.forms.typed_form import TypedForm, parse_date
+from webapp.pages.forms.typed_form import TypedForm
+from webapp.pages.forms.typed_values import parse_date
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.form_change import FormEdit, change_by_form, told
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of

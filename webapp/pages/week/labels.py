@@ -3,7 +3,7 @@
 import datetime as dt
 import re
 
-from webapp.pages.forms.typed_form import FIRST_YEAR, LAST_YEAR
+from webapp.pages.forms.typed_values import FIRST_YEAR, LAST_YEAR
 from webapp.pages.words import amounts as words
 from webapp.planning.record.week_figures import IsoWeek, week_of
 

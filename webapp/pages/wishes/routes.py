@@ -81,7 +81,7 @@ def log(slug: str, services: ServicesOf, posted: Typed, key: str = "") -> Respon
     done = change_by_form(services, slug, form, forms.log_wish, forms.place_of_line)
     if isinstance(done, Refused):
         return _show(page_of(services, slug, PAGE), status=422, shown={"log": form})
-    return RedirectResponse(addresses.wish_at(slug, done.made), status_code=303)
+    return RedirectResponse(told(addresses.wish_at(slug, done.made), done), status_code=303)
 
 
 @router.get("/builds/{slug}/wishes/{key:path}")
@@ -109,7 +109,7 @@ def _store(slug: str, key: str, services: Services, form: TypedForm) -> Response
     )
     if isinstance(done, Refused):
         return _show_wish(page_of(services, slug, PAGE), wish, form, status=422)
-    return RedirectResponse(addresses.wish_at(slug, key), status_code=303)
+    return RedirectResponse(told(addresses.wish_at(slug, key), done), status_code=303)
 
 
 def _show_wish(page: PageContext, wish: Wish, form: TypedForm, *, status: int = 200) -> Response:
@@ -188,10 +188,11 @@ def ask_to_remove(slug: str, services: ServicesOf, key: str = "") -> Response:
 @router.post("/builds/{slug}/remove-wish")
 def remove(slug: str, services: ServicesOf, key: str = "") -> Response:
     form = TypedForm()
-    if isinstance(change_by_form(services, slug, form, forms.remove_wish(key)), Refused):
+    done = change_by_form(services, slug, form, forms.remove_wish(key))
+    if isinstance(done, Refused):
         text = " ".join(fault.text for fault in form.faults)
         return _show(page_of(services, slug, PAGE), status=409, said=text)
-    return RedirectResponse(addresses.wishes(slug), status_code=303)
+    return RedirectResponse(told(addresses.wishes(slug), done), status_code=303)
 
 
 @router.post("/builds/{slug}/wanted-by")
@@ -200,12 +201,13 @@ def wanted_by(slug: str, services: ServicesOf, posted: Typed) -> Response:
     done = change_by_form(services, slug, form, forms.edit_headroom, forms.place_of_headroom_fault)
     if isinstance(done, Refused):
         return _show(page_of(services, slug, PAGE), status=422, shown={"headroom": form})
-    return RedirectResponse(addresses.wishes(slug), status_code=303)
+    return RedirectResponse(told(addresses.wishes(slug), done), status_code=303)
 
 
 @router.post("/builds/{slug}/wish-sizes")
 def wish_sizes(slug: str, services: ServicesOf, posted: Typed) -> Response:
     form = TypedForm.of(posted, scope="sizes")
-    if isinstance(change_by_form(services, slug, form, forms.edit_sizes), Refused):
+    done = change_by_form(services, slug, form, forms.edit_sizes)
+    if isinstance(done, Refused):
         return _show(page_of(services, slug, PAGE), status=422, shown={"sizes": form})
-    return RedirectResponse(addresses.wishes(slug), status_code=303)
+    return RedirectResponse(told(addresses.wishes(slug), done), status_code=303)
