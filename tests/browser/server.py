@@ -3,7 +3,9 @@
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import httpx
 
@@ -26,12 +28,20 @@ HERON = Path(__file__).parents[2] / "seed_data" / "heron.json"
 
 @contextmanager
 def demo_server(data_file: Path) -> Iterator[str]:
-    """Import The Heron into a database and serve it; gives the server's address."""
-    environment = environment_of(data_file, NOW)
-    bring_in(HERON, environment)
-    with running_server(environment) as (_, address):
+    """Serve a database with The Heron in it; gives the server's address."""
+    data_file.write_bytes(_heron_brought_in())
+    with running_server(environment_of(data_file, NOW)) as (_, address):
         _wait_for(address)
         yield address
+
+
+@cache
+def _heron_brought_in() -> bytes:
+    """The database with The Heron in it, brought in by the command once for all tests."""
+    with TemporaryDirectory() as folder:
+        data_file = Path(folder) / "heron.sqlite3"
+        bring_in(HERON, environment_of(data_file, NOW))
+        return data_file.read_bytes()
 
 
 def _wait_for(address: str) -> None:
