@@ -63,7 +63,10 @@ def test_rows_may_name_each_other_and_lead_to_first_start() -> None:
     build, entered = edited.build, edited.made
     assert form.faults == ()
     assert [row.task.key for row in entered] == ["fit-hoses", "paint-frame"]
-    assert build.tasks[-2].hours == ThreePoint.certain(2.5)
+    # the likely hours alone, 2.5: from 0.75 to 2 times as many, to the minute (1:52.5 is 1:52)
+    assumed = ThreePoint(optimistic=112 / 60, most_likely=2.5, pessimistic=5)
+    assert build.tasks[-2].hours == assumed
+    assert [task.spread_assumed for task in build.tasks[-2:]] == [True, False]
     assert build.tasks[-1].hours == ThreePoint(optimistic=1, most_likely=2, pessimistic=4)
     # the paint leads to first start through the hoses: it gets no link of its own
     assert build.dependencies[2:] == (

@@ -15,7 +15,13 @@ from webapp.exchange.build_document import write_document
 
 def test_an_edited_task_is_stored_and_the_page_tells_what_it_did(shop: Shop) -> None:
     task = next(task for task in shop.stored().tasks if task.key == "rad_bracket")
-    fields = {"name": task.name, "likely": "8", "begun_on": "2026-02-07", "hours_left": "7,5"}
+    fields = {
+        "name": task.name,
+        "likely": "8",
+        "certain": "on",
+        "begun_on": "2026-02-07",
+        "hours_left": "7,5",
+    }
     status, text = shop.post("tasks/rad_bracket", **fields)
     assert status == 200
     assert "Saved. First start moves " in text

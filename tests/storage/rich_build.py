@@ -62,6 +62,7 @@ TASKS = (
         key="mount",
         name="Make the mounts — left & right, 30° „straight“ 溶接 \N{WRENCH}",
         hours=ThreePoint(optimistic=2.1, most_likely=3.3, pessimistic=6.6),
+        spread_assumed=True,
         subsystem="air",
         setup="tig",
         people=2,

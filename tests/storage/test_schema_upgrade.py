@@ -108,7 +108,7 @@ def of_the_first_version(build: BuildInput) -> BuildInput:
     """The build as the first version of the program knew it."""
     return replace(
         build,
-        tasks=tuple(replace(task, wish=None) for task in build.tasks),
+        tasks=tuple(replace(t, wish=None, spread_assumed=False) for t in build.tasks),
         wishes=tuple(Wish(key=w.key, text=w.text, logged_on=w.logged_on) for w in build.wishes),
         wish_sizes=WISH_SIZES,
         confidence=0.8,

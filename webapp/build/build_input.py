@@ -121,7 +121,10 @@ class StationNeed:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Task:
-    """A piece of work. Facts only; whether it can start is worked out, never stored."""
+    """A piece of work. Facts only; whether it can start is worked out, never stored.
+
+    `spread_assumed`: nobody typed the range of its hours, the likely ones alone were said.
+    """
 
     key: str
     name: str
@@ -141,6 +144,7 @@ class Task:
     caution: str = ""
     notes: str = ""
     wish: str | None = None
+    spread_assumed: bool = False
 
     @property
     def is_open(self) -> bool:

@@ -203,6 +203,10 @@ class TaskEntry(Entry):
     caution: LongText | None = _said("What can hurt someone, and how not to be hurt.", "")
     notes: LongText | None = _said("Anything else.", "")
     wish: Key | None = _said("Key of the wish it came from.")
+    spread_assumed: YesNo | None = _said(
+        "Nobody typed the range: the likely hours alone were said, the other two are assumed.",
+        False,
+    )
 
 
 class DependencyEntry(Entry):

@@ -23,7 +23,7 @@ _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
     nouns.Task: (
         "key name subsystem hours setup people helper in_one_go stations outside_days "
         "space_litres begun_on finished_on hours_left",
-        "set_aside_on caution notes wish",
+        "set_aside_on caution notes wish spread_assumed",
     ),
     nouns.Dependency: ("before after wait_hours why", ""),
     nouns.Part: (

@@ -19,7 +19,8 @@ def main(message: str) -> None:
     number = len(list(ScriptDirectory.from_config(config).walk_revisions())) + 1
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "compared.sqlite3"
-        upgrade_schema(path)
+        # With the folder named, the tables that no migration makes yet are not missed.
+        upgrade_schema(path, Path(ScriptDirectory.from_config(config).dir))
         with schema_engine(path).begin() as connection:
             config.attributes["connection"] = connection
             command.revision(config, message, autogenerate=True, rev_id=f"{number:04}")

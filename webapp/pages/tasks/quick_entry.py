@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 
+from webapp.build.assumed_range import shares_of_kind
 from webapp.build.build_input import BuildInput, Dependency, Fault, Task
 from webapp.build.edited import Edited
 from webapp.build.limits import MOST_WAIT_HOURS
@@ -97,11 +98,13 @@ def _read_task(form: TypedForm, build: BuildInput, number: int, taken: set[str])
         subsystem, why_not = PickList.of("subsystem", build.subsystems).find(subsystem_text)
         if why_not:
             form.fault(f"subsystem-{number}", f"{label}: {why_not}")
+    estimate = read_estimate(form, label, f"-{number}", shares=shares_of_kind(build, None))
     return Task(
         key=new_key(name or row, taken),
         name=name or row,
         subsystem=subsystem,
-        hours=read_estimate(form, label, f"-{number}"),
+        hours=estimate.hours,
+        spread_assumed=estimate.spread_assumed,
     )
 
 

@@ -3,6 +3,7 @@
 from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
+from webapp.build.assumed_range import shares_of_kind
 from webapp.build.build_input import BuildInput, Task
 from webapp.build.by_key import find_by_key
 from webapp.pages import addresses
@@ -15,6 +16,7 @@ from webapp.pages.frame.form_change import change_by_form, told
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.tasks import quick_entry, task_form
+from webapp.pages.tasks.estimate_fields import assumed_words, where_from
 from webapp.pages.tasks.views import job_card, task_list
 from webapp.services.changes import Refused
 
@@ -68,6 +70,7 @@ def _show_entry(
         tasks=PickList.of("task", build.tasks).labels,
         subsystems=PickList.of("subsystem", build.subsystems).labels,
         first_start=first,
+        where_from=where_from(shares_of_kind(build, None)),
         notice=notice,
     )
 
@@ -121,6 +124,7 @@ def _show_task(
     page: PageContext, task: Task, form: TypedForm, *, status: int = 200, notice: Notice = NO_NOTICE
 ) -> Response:
     build = page.build
+    shares = shares_of_kind(build, task.setup)
     return render(
         "tasks/task.html",
         status=status,
@@ -128,6 +132,8 @@ def _show_task(
         page=page,
         task=task,
         card=job_card(page, task),
+        assumed=assumed_words(task, shares),
+        where_from=where_from(shares),
         form=form,
         links=task_form.rows_of(form),
         tasks=PickList.of("task", build.tasks).labels,

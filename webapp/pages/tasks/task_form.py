@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from webapp.build.assumed_range import shares_of_kind
 from webapp.build.build_input import (
     BuildInput,
     Dependency,
@@ -24,7 +25,7 @@ from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.form_change import FormEdit, Place
-from webapp.pages.tasks.estimate_fields import read_estimate
+from webapp.pages.tasks.estimate_fields import estimate_shown, read_estimate
 from webapp.pages.words.quoted import shown
 
 _OWN_FIELDS = (
@@ -94,7 +95,9 @@ def _own_fields(build: BuildInput, task: Task) -> Shown:
         .text("name", task.name)
         .choice("subsystem", task.subsystem, subsystems.label)
         .number_or_blank("space_litres", task.space_litres)
-        .points(("well", "likely", "fights"), task.hours)
+    )
+    shown = (
+        estimate_shown(shown, task)
         .number("outside_days", task.outside_days)
         .whole("people", task.people)
         .choice("setup", task.setup, setups.label)
@@ -160,16 +163,19 @@ def _as_typed(form: TypedForm, build: BuildInput, stored: Task) -> BuildInput:
 def _read_task(form: TypedForm, build: BuildInput, stored: Task) -> Task:
     name = form.text("name", "The name of the task", needed=True) or stored.name
     label, shop = shown(name), build.shop
+    setup = form.one_of("setup", f"{label}, setup", (each.key for each in shop.setups))
+    estimate = read_estimate(form, label, shares=shares_of_kind(build, setup), stored=stored)
     people = form.whole("people", f"{label}, people", at_least=0, at_most=MOST_PEOPLE, default=1)
     litres = form.decimal("space_litres", f"{label}, space in litres", at_most=MOST_SPACE_LITRES)
     return replace(
         stored,
         name=name,
-        hours=read_estimate(form, label),
+        hours=estimate.hours,
+        spread_assumed=estimate.spread_assumed,
         subsystem=form.one_of(
             "subsystem", f"{label}, subsystem", (each.key for each in build.subsystems)
         ),
-        setup=form.one_of("setup", f"{label}, setup", (each.key for each in shop.setups)),
+        setup=setup,
         people=stored.people if people is None else people,
         helper=form.ticked("helper"),
         in_one_go=form.ticked("in_one_go"),

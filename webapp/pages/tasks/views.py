@@ -9,6 +9,7 @@ from webapp.build.by_key import find_by_key
 from webapp.build.hours_to_go import hours_to_go_of
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
+from webapp.pages.tasks.estimate_fields import is_certain
 from webapp.pages.words import amounts as words
 from webapp.pages.words.reasons import ReasonWords
 from webapp.pages.words.unplanned import unplanned_words
@@ -241,21 +242,26 @@ def _path_words(planned: PlannedTask) -> str:
     return f"needs it; the order alone leaves {room} of room"
 
 
+def _hours_words(task: Task) -> str:
+    """The estimate: certain, or likely with its range, and whether somebody said the range."""
+    hours = task.hours
+    likely = words.hours(hours.most_likely)
+    if is_certain(task):
+        return f"{likely}, said to be certain" if hours.most_likely else likely
+    assumed = " assumed" if task.spread_assumed else ""
+    return (
+        f"{likely} likely,{assumed} {words.hours(hours.optimistic)} if all goes well,"
+        f" {words.hours(hours.pessimistic)} if it fights you"
+    )
+
+
 def _need_facts(build: BuildInput, task: Task) -> tuple[Fact, ...]:
     """What it takes: hours or days, hands, setup, stations, space."""
     facts = []
     if task.outside_days is not None:
         facts.append(Fact(word="Outside", text=f"{words.days(task.outside_days)} away"))
     else:
-        hours = task.hours
-        facts.append(
-            Fact(
-                word="Hours",
-                text=f"{words.hours(hours.most_likely)} likely,"
-                f" {words.hours(hours.optimistic)} if all goes well,"
-                f" {words.hours(hours.pessimistic)} if it fights you",
-            )
-        )
+        facts.append(Fact(word="Hours", text=_hours_words(task)))
     if task.is_open and task.begun_on is not None and task.outside_days is None:
         facts.append(Fact(word="Left", text=words.hours(hours_to_go_of(build, task))))
     if task.people != 1:

@@ -53,6 +53,7 @@ class TaskRow(OwnedRow, table=True):
     caution: str = Field(sa_type=StoredText)
     notes: str = Field(sa_type=StoredText)
     wish_key: str | None = Field(default=None, sa_type=StoredText)
+    spread_assumed: bool = False
 
 
 class StationNeedRow(OwnedRow, table=True):
