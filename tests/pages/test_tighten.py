@@ -10,6 +10,7 @@ again and the bracket is bent while the sealant cures. Two shop hours, or two ho
 import datetime as dt
 import html
 import itertools
+import re
 import threading
 import time
 from collections.abc import Callable, Iterator
@@ -148,8 +149,9 @@ def test_it_finds_the_best_possible_order_and_says_what_the_house_rules_cost(two
     assert two.post("tighten", seconds="10")[0] == 200
     found = come_to_an_end(two)
     assert "This is the best possible order." in found
-    assert "First start is Thu 12 February 20:00, by the house rules Thu 12 February 22:00" in found
-    assert "they cost 0.1 days against it (2 shop hours)" in found
+    assert "every estimate holds: first start is Thu 12 February 20:00, by the house" in found
+    assert "Thu 12 February 22:00: they cost 0.1 days against it (2 shop hours)" in found
+    assert re.search(r"keeping it brings first start [\d.]+ days? earlier: likely", found)
     assert "1 of 3 tasks changed places" in found
     # the welder and then the vice again, where the house rules get the welder out alone
     assert "Setups are got out 2 times instead of 1, in 2 h instead of 1 h." in found
@@ -326,9 +328,11 @@ def test_it_says_when_the_house_rules_are_earlier_than_the_kept_order(tmp_path: 
     kept = replace(TWO_SETUPS, kept_order=("bend", "weld", "start"), kept_on=NOW.date())
     out = replace(kept.shop, setup_out="tig")  # the welder is out: the house rules weld first
     for served in serve(tmp_path, replace(kept, shop=out)):
-        page = served.page("order")
+        until = time.monotonic() + 30
+        while "being worked out" in (page := served.page("order")) and time.monotonic() < until:
+            time.sleep(0.05)
         assert "The house rules bring first start earlier now" in page
-        assert "the house rules would be" in page
+        assert re.search(r"It brings first start [\d.]+ days? later than the house rules do", page)
 
 
 def test_a_search_that_breaks_off_says_so_and_can_be_begun_again(tmp_path: Path) -> None:
@@ -393,7 +397,7 @@ def test_a_gap_in_closed_hours_is_told_by_the_clock() -> None:
 def test_house_rules_that_are_earlier_are_said_to_be() -> None:
     found = tighten(TWO_SETUPS, seconds=2)
     said = house_rules_cost(found.house_rules, found.plan, today=PAGE_NOW.date())
-    assert said == "First start is Thu 12 February 22:00; the house rules would be 2 hours earlier."
+    assert said == "first start is Thu 12 February 22:00; the house rules would be 2 hours earlier."
 
 
 @given(st.permutations(range(7)))

@@ -238,6 +238,18 @@ class PlannedBuild:
         first, refined = answers
         return refined if refined.value is not None else first
 
+    def move_of_kept_order(self) -> Answer[Move | None]:
+        """By how much the kept order moves first start from where the house rules bring it."""
+        build, factors = self._planned_input, self.factors
+        if self.faults or not build.kept_order or self._has_no_date():
+            return Answer(ready=True, value=None)
+        return self.background.ask(
+            (self.slug, "kept order"),
+            self.version,
+            lambda: move_from(replace(build, kept_order=()), factors, build, factors),
+            now=build.now,
+        )
+
     def levers(self) -> Answer[Levers]:
         """What would win a week, and what it takes to be firm by the wanted-by date."""
         if self.faults or self._has_no_date():

@@ -11,10 +11,12 @@ import sys
 import threading
 import time
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import count
 
 from webapp.build.build_input import BuildInput
+from webapp.planning.chances.likely_day import likely_at
+from webapp.planning.chances.moves import Move, move_between
 from webapp.planning.order.kept_order import plan_in_sequence
 from webapp.planning.proof.proved import proved
 from webapp.planning.tighten.tighten import Progress, Tightened, tighten
@@ -24,22 +26,24 @@ from webapp.services.planned_build import forecast_figures
 MOST_KEPT = 20
 NICENESS = 10
 CLOSING_SECONDS = 3.0
-HALF = 0.5
 Search = Callable[..., Tightened]
 """Called as `planning.tighten.tighten` is."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Found:
-    """What a run came to. The likely dates are those of the two orders by the forecast.
+    """What a run came to.
 
-    `kept_at` is first start by the order that was kept when the run began.
+    `kept_at` is first start by the order that was kept when the run began, if every estimate
+    holds. `move` is by how much keeping the order found would move first start, all uncertain
+    hours counted, and `likely_at`, `firm_at` where it would stand then; None without a date.
     """
 
     tightened: Tightened
     kept_at: dt.datetime | None
-    likely_house: dt.datetime | None
-    likely_tightened: dt.datetime | None
+    move: Move | None
+    likely_at: dt.datetime | None
+    firm_at: dt.datetime | None
 
 
 @dataclass(slots=True, kw_only=True, eq=False)
@@ -147,17 +151,20 @@ class Tightenings:
 def _found(build: BuildInput, tightened: Tightened) -> Found:
     proved(build, tightened.plan)
     kept = plan_in_sequence(build, build.kept_order) if build.kept_order else None
+    as_kept = replace(build, kept_order=tightened.order)
+    now, then = forecast_figures(build), forecast_figures(as_kept)
+    has_dates = now is not None and then is not None
     return Found(
         tightened=tightened,
         kept_at=kept.first_start_at if kept else None,
-        likely_house=_likely(build, ()),
-        likely_tightened=_likely(build, tightened.order),
+        move=move_between(now.forecast.draws.wall, then.forecast.draws.wall)
+        if now is not None and then is not None
+        else None,
+        likely_at=likely_at(as_kept, then.forecast, then.factors, last=then.factor)
+        if has_dates and then is not None
+        else None,
+        firm_at=then.forecast.at(build.confidence) if then is not None else None,
     )
-
-
-def _likely(build: BuildInput, order: tuple[str, ...]) -> dt.datetime | None:
-    figures = forecast_figures(build, order)
-    return figures.forecast.at(HALF) if figures is not None else None
 
 
 def _stand_back() -> None:

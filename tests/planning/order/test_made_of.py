@@ -29,8 +29,7 @@ def test_a_part_outside_work_and_a_cure_are_told_apart_from_hands() -> None:
     """The shop is always open: a part on Wednesday, 2 h, a cure of 20 h, 3 days out, 1 h."""
     hose = Part(key="hose", name="Hose", serves=("fit",), arrives_on=MONDAY + dt.timedelta(days=2))
     tasks = [task("fit", 2), replace(task("blast", 0), outside_days=3.0), task("z", 1)]
-    links = [("fit", "blast", 20), ("blast", "z")]
-    build = build_of(tasks, links, first_start="z", parts=(hose,))
+    build = build_of(tasks, [("fit", "blast", 20), ("blast", "z")], first_start="z", parts=(hose,))
     assert seconds(build) == {
         "hands": 3 * HOUR,
         "part": 48 * HOUR,

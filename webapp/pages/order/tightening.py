@@ -9,14 +9,16 @@ from webapp.pages.frame.context import PageContext
 from webapp.pages.order.changed_places import Comparison, comparison_of
 from webapp.pages.words import amounts as words
 from webapp.pages.words.blocks import block_words
+from webapp.pages.words.moves import gain_words, stands_words
+from webapp.planning.chances.moves import Move
 from webapp.planning.order.plan import Plan
-from webapp.planning.simulator.house_rules import HouseRules
 from webapp.planning.tighten.tighten import Tightened
 from webapp.services.tightenings import Found, Run
 
 SECONDS = (10, 30, 120)
 USUAL_SECONDS = 30
 DAY_SECONDS = 86_400
+HOLDS = "If every promised hour is worked and every estimate holds"
 OUTGROWN_AFTER = dt.timedelta(hours=2)
 """So long what was found holds where nothing but the time has changed."""
 
@@ -102,7 +104,8 @@ def _running(page: PageContext, run: Run) -> Running:
 
 def _outcome(page: PageContext, run: Run, found: Found) -> Outcome:
     tightened = found.tightened
-    gained, outgrown = _gained(found), _outgrown(page, run)
+    outgrown = _outgrown(page, run)
+    gained = _gained(found) or _is_earlier(found)
     return Outcome(
         number=run.number,
         verdict=verdict(tightened, today=page.today),
@@ -110,7 +113,7 @@ def _outcome(page: PageContext, run: Run, found: Found) -> Outcome:
         blocked=block_words(run.build, tightened.blocked),
         outgrown=outgrown,
         keep=gained,
-        urged=not outgrown and not _bends_less(found),
+        urged=not outgrown and _is_earlier(found),
         has_kept=bool(page.build.kept_order),
         compared=comparison_of(page, run.build, tightened) if gained else None,
     )
@@ -192,8 +195,8 @@ def _sentences(page: PageContext, found: Found) -> list[str]:
         said.append(f"First start is {_earlier(at, found.kept_at)} than in the kept order.")
     elif not _gained(found):
         said.append("No gain: no order earlier than that of the house rules was found.")
-    said.append(house_rules_cost(plan, house, today=page.today))
-    said.extend(_likely_words(page, found))
+    said.append(f"{HOLDS}: {house_rules_cost(plan, house, today=page.today)}")
+    said.extend(_move_sentences(page, found))
     return said
 
 
@@ -203,11 +206,11 @@ def house_rules_cost(plan: Plan, house: Plan, *, today: dt.date) -> str:
     assert at is not None
     day = f"{words.day(at, today=today)} {words.time(at)}"
     if by_house is None:
-        return f"First start is {day}; by the house rules it has no date."
+        return f"first start is {day}; by the house rules it has no date."
     if by_house == at:
-        return f"First start is {day}, the same as by the house rules: they cost nothing."
+        return f"first start is {day}, the same as by the house rules: they cost nothing."
     if by_house < at:
-        return f"First start is {day}; the house rules would be {_earlier(by_house, at)}."
+        return f"first start is {day}; the house rules would be {_earlier(by_house, at)}."
     by_rules = f"{words.day(by_house, today=today)} {words.time(by_house)}"
     cost = words.days((by_house - at).total_seconds() / DAY_SECONDS)
     hours = ""
@@ -217,7 +220,7 @@ def house_rules_cost(plan: Plan, house: Plan, *, today: dt.date) -> str:
     if cost.startswith("0 "):
         cost = f"{words.number((by_house - at).total_seconds() / 3600)} hours"
     return (
-        f"First start is {day}, by the house rules {by_rules}: they cost {cost} against it{hours}."
+        f"first start is {day}, by the house rules {by_rules}: they cost {cost} against it{hours}."
     )
 
 
@@ -229,30 +232,27 @@ def _earlier(early: dt.datetime, late: dt.datetime) -> str:
     return f"{words.days(seconds / DAY_SECONDS)} earlier"
 
 
-def _bends_less(found: Found) -> bool:
-    """Whether the forecast sees the order found later than the house rules."""
-    house, tight = found.likely_house, found.likely_tightened
-    return house is not None and tight is not None and tight.date() > house.date()
+def _is_earlier(found: Found) -> bool:
+    """Whether keeping the order brings first start earlier, all uncertain hours counted."""
+    return found.move is not None and found.move.days < 0
 
 
-def _likely_words(page: PageContext, found: Found) -> list[str]:
-    """What the forecast makes of the two orders: one found for hours that are certain may lose."""
-    house, tight = found.likely_house, found.likely_tightened
-    if house is None or tight is None or not _gained(found):
+def _move_sentences(page: PageContext, found: Found) -> list[str]:
+    """What keeping it does to the date that is shown."""
+    if found.move is None or found.likely_at is None:
         return []
-    house_day, tight_day = (words.day(at, today=page.today) for at in (house, tight))
-    if house_day == tight_day:
-        return [f"All uncertain hours counted, both orders are likely to come to {tight_day}."]
-    said = (
-        f"All uncertain hours counted, first start is likely on {tight_day} in the tightened "
-        f"order, on {house_day} by the house rules"
-    )
-    if _bends_less(found):
-        said += (
-            ": an order made for certain hours bends less when work takes longer. "
-            "Tighten again as the work goes on"
-        )
-    return [f"{said}."]
+    stands = stands_words(found.likely_at, found.firm_at, today=page.today)
+    if words.number(abs(found.move.days), 1) == "0":
+        return [f"All uncertain hours counted, keeping it gains nothing: {stands}."]
+    days = gain_words(found.move.days, found.move.error_days)
+    if _is_earlier(found):
+        return [
+            f"All uncertain hours counted, keeping it brings first start {days} earlier: {stands}."
+        ]
+    return [
+        f"All uncertain hours counted, keeping it would make first start {days} later: {stands}."
+        " An order made for certain hours bends less when work takes longer."
+    ]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -276,12 +276,12 @@ def kept_view(page: PageContext) -> KeptView | None:
     still_open = {task.key for task in page.build.tasks if task.is_open}
     fell_out = [names[key] for key in order if key in names and key not in still_open]
     set_in = [names[key] for key in names if key in still_open and key not in known]
-    house = page.planned.plan(HouseRules())
-    against, again = "", ""
-    if house is not None and house.first_start_at is not None and plan.first_start_at is not None:
-        against = house_rules_cost(plan, house, today=page.today)
-        if house.first_start_at < plan.first_start_at:
-            again = "The house rules bring first start earlier now: let go of it, or tighten again."
+    gain = page.planned.move_of_kept_order()
+    against, again = against_words(gain.value), ""
+    if not gain.ready:
+        against = "What it gains is being worked out."
+    if gain.value is not None and gain.value.days > 0:
+        again = "The house rules bring first start earlier now: let go of it, or tighten again."
     if not again and set_in:
         again = "Tightening again may gain something: the tasks set in stand by the house rules."
     since = words.day(page.build.kept_on, today=page.today) if page.build.kept_on else ""
@@ -292,6 +292,17 @@ def kept_view(page: PageContext) -> KeptView | None:
         set_in=_some(set_in),
         again=again,
     )
+
+
+def against_words(move: Move | None) -> str:
+    """What the kept order does against the house rules; `move` from them to it."""
+    if move is None:
+        return ""
+    if words.number(abs(move.days), 1) == "0":
+        return "It brings first start no earlier and no later than the house rules do."
+    days = gain_words(move.days, move.error_days)
+    side = "later" if move.days > 0 else "earlier"
+    return f"It brings first start {days} {side} than the house rules do."
 
 
 MOST_NAMED = 6
