@@ -43,15 +43,17 @@ class Label:
     ends_here: bool
 
 
-def label_at(text: str, x: float, y: float) -> Label:
-    """A label that begins at x."""
-    box = Box(left=x, top=y - ASCENT, right=x + width_of(text), bottom=y + DESCENT)
+def label_at(text: str, x: float, y: float, width: float | None = None) -> Label:
+    """A label that begins at x; `width` is that of the text where it is known."""
+    room = width_of(text) if width is None else width
+    box = Box(left=x, top=y - ASCENT, right=x + room, bottom=y + DESCENT)
     return Label(text=text, x=x, y=y, box=box, ends_here=False)
 
 
-def label_before(text: str, x: float, y: float) -> Label:
-    """A label that ends at x."""
-    box = Box(left=x - width_of(text), top=y - ASCENT, right=x, bottom=y + DESCENT)
+def label_before(text: str, x: float, y: float, width: float | None = None) -> Label:
+    """A label that ends at x; `width` is that of the text where it is known."""
+    room = width_of(text) if width is None else width
+    box = Box(left=x - room, top=y - ASCENT, right=x, bottom=y + DESCENT)
     return Label(text=text, x=x, y=y, box=box, ends_here=True)
 
 

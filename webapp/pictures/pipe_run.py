@@ -9,7 +9,15 @@ ISO 14726 where that has it; the class of a pipe names the medium and the style 
 from collections.abc import Iterator
 from itertools import pairwise
 
-from webapp.pictures.labels import Box, Label, LabelSetter, box_around, label_at, label_before
+from webapp.pictures.labels import (
+    Box,
+    Label,
+    LabelSetter,
+    box_around,
+    label_at,
+    label_before,
+    width_of,
+)
 from webapp.pictures.lines import Axes, Point, rounded, straightened
 from webapp.pictures.pipe_run_model import DrawnPipe, Pipe, PipeRun, PipeRunModel, Sheet
 from webapp.pictures.time_scale import TimeScale, today_line, week_lines
@@ -243,18 +251,19 @@ def _pipe_boxes(model: PipeRunModel, sheet: Sheet) -> list[Box]:
 
 def _candidates(text: str, begin: float, end: float, lane: float, sheet: Sheet) -> Iterator[Label]:
     """Places for a label, the best first; none so far off that it seems to be another task's."""
+    width = width_of(text)
     if sheet.axes.upright:
         for y in (begin + 10, (begin + end) / 2 + 4, end, begin + 18, begin - 2):
-            yield label_at(text, lane + sheet.half + 3, y)
-            yield label_before(text, lane - sheet.half - 3, y)
+            yield label_at(text, lane + sheet.half + 3, y, width)
+            yield label_before(text, lane - sheet.half - 3, y, width)
         return
     lanes = (lane - sheet.half - 9, lane + sheet.half + 17)
     for shift in (2.0, 8.0, 14.0):
         for y in lanes:
-            yield label_at(text, begin + shift, y)
+            yield label_at(text, begin + shift, y, width)
     for y in lanes:
-        yield label_before(text, end, y)
-        yield label_before(text, begin - 5, y)
+        yield label_before(text, end, y, width)
+        yield label_before(text, begin - 5, y, width)
 
 
 def _cut(text: str, most: int) -> str:
