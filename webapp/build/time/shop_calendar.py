@@ -127,7 +127,7 @@ class ShopCalendar:
         moments = np.asarray(wall, dtype=np.int64)
         if not len(self.opens):
             return np.where(moments <= 0, 0, NEVER)
-        last = np.searchsorted(self.opens, moments, side="right") - 1
+        last = self.opens.searchsorted(moments, side="right") - 1
         at = np.maximum(last, 0)
         since = np.maximum(moments - self.opens[at], 0)
         gone = self.shop_at_open[at] + np.minimum(since, self.closes[at] - self.opens[at])
@@ -136,13 +136,13 @@ class ShopCalendar:
     def start_wall(self, shop: ArrayLike) -> Seconds:
         """The wall second at which work begins that may begin at each shop second."""
         moments = np.asarray(shop, dtype=np.int64)
-        at = np.searchsorted(self.shop_at_close, moments, side="right")
+        at = self.shop_at_close.searchsorted(moments, side="right")
         return self._wall_within(moments, at)
 
     def end_wall(self, shop: ArrayLike) -> Seconds:
         """The wall second at which work ends that ends at each shop second (0: `now`)."""
         moments = np.asarray(shop, dtype=np.int64)
-        at = np.searchsorted(self.shop_at_close, moments, side="left")
+        at = self.shop_at_close.searchsorted(moments, side="left")
         return np.where(moments <= 0, 0, self._wall_within(moments, at))
 
     def _wall_within(self, shop: Seconds, at: NDArray[np.intp]) -> Seconds:

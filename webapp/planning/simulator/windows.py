@@ -52,7 +52,7 @@ class Windows:
 
     def place_of(self, begin: Seconds) -> NDArray[np.int64]:
         """In which stretch work lies that `fit` let begin then."""
-        return np.searchsorted(self.ends[:-1], begin, side="right")
+        return self.ends[:-1].searchsorted(begin, side="right")
 
     def fit(self, earliest: Seconds, needed: Seconds) -> Seconds:
         """The first moments at or after `earliest` with `needed` seconds of a stretch left.
@@ -64,12 +64,12 @@ class Windows:
         if not count:
             return np.full(earliest.shape, NEVER, np.int64)
         needed = np.minimum(needed, self.lengths[-1])
-        at = np.searchsorted(self.ends[:count], earliest, side="right")
+        at = self.ends[:count].searchsorted(earliest, side="right")
         begin = np.maximum(earliest, self.begins[at])
         fits = self.ends[at] - begin >= needed
         if fits.all():
             return begin
-        kind = np.searchsorted(self.lengths, needed)
+        kind = self.lengths.searchsorted(needed)
         later = self.next_with[kind, at + 1]
         # A stretch that only begins after `earliest` was looked at whole: it is too short.
         return np.where(fits, begin, self.begins[later])
