@@ -7,7 +7,7 @@ posted body it is read, gathers faults and shows the same form again with nothin
 import datetime as dt
 import math
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -213,38 +213,21 @@ class TypedForm:
         self, name: str, label: str, *, needed: bool = False, at_most: float = limits.MOST_HOURS
     ) -> float | None:
         """Hours of 0 or more; None where nothing was typed or what was typed is no number."""
-        text = self.typed(name).strip()
-        return self._number(
-            name,
-            label,
-            text,
-            parse_hours(text),
-            how="hours like 2.5, 2,5 or 2:30",
-            needed=needed,
-            at_most=at_most,
-        )
+        how = "hours like 2.5, 2,5 or 2:30"
+        return self._number(name, label, parse_hours, how=how, needed=needed, at_most=at_most)
 
     def decimal(
         self, name: str, label: str, *, needed: bool = False, at_most: float = limits.MOST_COST
     ) -> float | None:
         """A number of 0 or more; None where nothing was typed or it is no number."""
-        text = self.typed(name).strip()
-        return self._number(
-            name,
-            label,
-            text,
-            parse_decimal(text),
-            how="a number like 12 or 12.5",
-            needed=needed,
-            at_most=at_most,
-        )
+        how = "a number like 12 or 12.5"
+        return self._number(name, label, parse_decimal, how=how, needed=needed, at_most=at_most)
 
     def _number(
         self,
         name: str,
         label: str,
-        text: str,
-        number: float | None,
+        parse: Callable[[str], float | None],
         *,
         how: str,
         needed: bool,
@@ -253,6 +236,8 @@ class TypedForm:
         if name in self._exact:
             exact: float | None = self._exact[name]
             return exact
+        text = self.typed(name).strip()
+        number = parse(text)
         if not text:
             if needed:
                 self.fault(name, f"{label}: nothing is typed. Type {how}.")
