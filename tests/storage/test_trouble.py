@@ -103,7 +103,7 @@ def test_a_disk_without_room_to_open_a_file_is_named(tmp_path: Path) -> None:
 
 @pytest.fixture
 def _impatient(monkeypatch: pytest.MonkeyPatch) -> None:
-    for module in ("database", "schema_upgrade", "trouble"):
+    for module in ("data_file", "database", "schema_upgrade", "soundness", "trouble"):
         monkeypatch.setattr(f"webapp.storage.{module}.BUSY_SECONDS", 0.1)
 
 
