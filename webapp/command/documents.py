@@ -36,15 +36,16 @@ def print_plan(
     from webapp.pages.words.unplanned import unplanned_words
     from webapp.planning.order.job_order import days_cost
     from webapp.planning.order.kept_order import plan_that_holds
+    from webapp.planning.order.known_date import what_is_missing, with_known_date
     from webapp.planning.simulator.work_arrays import lay_out
 
     tightened: Tightened | None = None
     forecast = None
     if tighten_seconds is None:
         if drawing is not None:
-            forecast = drawing.forecast(build)
+            forecast = None if what_is_missing(build) else drawing.forecast(build)
         work = lay_out(build) if drawing is None else drawing.laid_out(build, forecast)
-        plan = plan_that_holds(build, work=work)
+        plan = with_known_date(build, plan_that_holds(build, work=work))
         cost = days_cost(build, order=build.kept_order, work=work)
     else:
         from webapp.planning.proof.proved import proved

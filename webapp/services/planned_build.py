@@ -27,6 +27,7 @@ from webapp.planning.chances.move_costs import (
 from webapp.planning.chances.moves import Move
 from webapp.planning.chances.pace import PLAIN
 from webapp.planning.order.kept_order import plan_that_holds
+from webapp.planning.order.known_date import with_known_date
 from webapp.planning.order.plan import Plan
 from webapp.planning.record.calibration import factors_of
 from webapp.planning.simulator.house_rules import HouseRules
@@ -167,12 +168,15 @@ class PlannedBuild:
             if asked not in self._plans:
                 build = self._planned_input
                 work = at_pace(build, self.factors, self.factor)
-                self._plans[asked] = plan_that_holds(build, rules=rules, work=work)
+                plan = plan_that_holds(build, rules=rules, work=work)
+                self._plans[asked] = with_known_date(build, plan)
             return self._plans[asked]
 
     def plan_as_estimated(self) -> Plan | None:
         """The same if every promised hour is worked and every estimate holds."""
-        return None if self.faults else plan_that_holds(self._planned_input)
+        if self.faults:
+            return None
+        return with_known_date(self._planned_input, plan_that_holds(self._planned_input))
 
     def as_it_was(self, before: BuildInput) -> "PlannedBuild":
         """An earlier state of the same build as of now, at the same pace."""

@@ -92,26 +92,6 @@ def _settle_field(out: Settled, name: str, typed: str, was: str, now: Shown) -> 
         )
 
 
-def _label(name: str) -> str:
-    """A field's name in words; a name that is no word itself stands in `LABELS`."""
-    words = LABELS.get(name, name.partition("-")[0].replace("_", " "))
-    return words[:1].upper() + words[1:]
-
-
-LABELS = {
-    "well": "hours if all goes well",
-    "likely": "likely hours",
-    "fights": "hours if it fights you",
-    "rough_well": "roughing in, if all goes well",
-    "rough_likely": "roughing in, likely",
-    "rough_fights": "roughing in, if it fights you",
-    "later_extra": "extra hours if it is fitted later",
-    "setup_out": "setup that is out",
-    "on": "day",
-    "certain": "whether the likely hours are certain",
-}
-
-
 def same(one: str, other: str) -> bool:
     """Two texts as a browser may send them: line ends and spaces at the ends do not count."""
     return _plain(one) == _plain(other)

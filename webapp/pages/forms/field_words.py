@@ -14,6 +14,7 @@ LABELS = {
     "rough_likely": "roughing in, likely",
     "rough_fights": "roughing in, if it fights you",
     "later_extra": "extra hours if it is fitted later",
+    "certain": "whether the likely hours are certain",
     "setup_out": "setup that is out",
     "on": "day",
     "text": "wish",

@@ -11,6 +11,8 @@ from webapp.build.by_key import find_by_key
 from webapp.pages import addresses
 from webapp.pages.frame.errors import missing_build
 from webapp.pages.words import amounts as words
+from webapp.pages.words.missing import SHORT_WORDS
+from webapp.planning.order.known_date import what_is_missing
 from webapp.planning.order.plan import Plan
 from webapp.services.background import Answer
 from webapp.services.planned_build import ForecastFigures, PlannedBuild
@@ -207,6 +209,8 @@ def first_start_words(build: BuildInput, plan: Plan | None, today: dt.date) -> s
         return f"done, {words.day(first.finished_on, today=today)}"
     if first is None and not build.tasks:
         return "no tasks yet"
+    if plan is not None and (missing := what_is_missing(build)):
+        return SHORT_WORDS[missing]
     return "not yet known"
 
 

@@ -11,12 +11,14 @@ from webapp.pages.path.run_model import MEDIUM_WORDS, NO_SUBSYSTEM, fewer_pipes,
 from webapp.pages.path.sureness import SurenessView, draws_words, sureness_view
 from webapp.pages.path.winning import WinningView, winning_view
 from webapp.pages.words import amounts as words
+from webapp.pages.words.missing import MISSING_WORDS
 from webapp.pages.words.moves import cost_of_task_words
 from webapp.pages.words.reasons import ReasonWords
 from webapp.pages.words.unplanned import unplanned_words
 from webapp.pictures.pipe_run import upright, wide
 from webapp.pictures.pipe_run_model import PipeRun, PipeRunModel
 from webapp.planning.chances.draws import DRAWS
+from webapp.planning.order.known_date import what_is_missing
 from webapp.planning.order.plan import PathStep, Plan, PlannedTask
 
 COSTLY_DAYS = 0.05
@@ -138,6 +140,8 @@ def _no_date(page: PageContext, plan: Plan | None) -> str | None:
         return f"First start was on {words.day(first.finished_on, today=page.today)}."
     if plan is None:
         return "First start has no date while faults stand in the way of a plan."
+    if missing := what_is_missing(build):
+        return MISSING_WORDS[missing]
     why = unplanned_words(build, plan).get(first.key, "")
     return why or "First start waits for something that has no date."
 
