@@ -66,7 +66,8 @@ def test_freezing_by_hand_and_adding_a_task_shows_the_growth(shop: Shop) -> None
     status, text = shop.post("scope")
     assert status == 200
     assert "Scope has grown by 0 %" in text
-    shop.post("tasks/new", **{"name-0": "Shim the mounts", "likely-0": "25"})
+    row = {"name-0": "Shim the mounts", "likely-0": "25", "certain-0": "on"}
+    shop.post("tasks/new", **row)
     text = shop.page("scope")
     hours = sum(t.hours.expected for t in shop.stored().tasks if t.set_aside_on is None) - 25
     assert f"Scope has grown by {25 / hours * 100:.1f} %" in text
