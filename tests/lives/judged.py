@@ -6,13 +6,20 @@ from webapp.planning.bridge.bridge import Bridge, bridge
 ROUNDING_MINUTES = 1
 
 
-def false_shares(pair: Pair, way: Bridge | None = None) -> dict[str, int]:
-    """Minutes of every cause that has a share and was not planted; none where all is right."""
-    way = way or bridge(pair.earlier, pair.later)
+def bridge_of(pair: Pair) -> Bridge:
+    """The bridge of a life, at the one pace it was lived at."""
+    return bridge(pair.earlier, pair.later, earlier_pace=pair.pace, later_pace=pair.pace)
+
+
+def false_shares(
+    pair: Pair, way: Bridge | None = None, *, at_least: int = ROUNDING_MINUTES
+) -> dict[str, int]:
+    """Minutes of every cause with a share above some that was not planted; none if it is right."""
+    way = way or bridge_of(pair)
     if way.no_answer:
         return {way.no_answer: 0}
     return {
         share.cause: share.minutes
         for share in way.shares
-        if share.cause != CAUSE_OF.get(pair.kind) and abs(share.minutes) > ROUNDING_MINUTES
+        if share.cause != CAUSE_OF.get(pair.kind) and abs(share.minutes) > at_least
     }

@@ -23,6 +23,7 @@ from webapp.build.verbs.work import (
     needs_hands,
     stopped_build,
 )
+from webapp.planning.chances.pace import AS_ESTIMATED, Pace, PaceOf, keeps_its_hours
 from webapp.planning.simulator.house_rules import HOUSE_RULES, rank_tasks
 from webapp.planning.simulator.simulate import Schedule, simulate
 from webapp.planning.simulator.variants import Variants
@@ -51,6 +52,7 @@ class Truth:
     outside_days : by task key, what outside work really takes
     arrivals : by part key, when it really comes
     news : what is learnt or decided on the way, in order
+    pace : of every hour the plan at this pace has, as many are worked as the attendance says
     """
 
     hours: dict[str, float] = field(default_factory=dict)
@@ -58,6 +60,7 @@ class Truth:
     outside_days: dict[str, float] = field(default_factory=dict)
     arrivals: dict[str, dt.datetime] = field(default_factory=dict)
     news: tuple[News, ...] = ()
+    pace: Pace = AS_ESTIMATED
 
 
 AS_PLANNED = Truth()
@@ -65,10 +68,7 @@ AS_PLANNED = Truth()
 
 def lived(build: BuildInput, until: dt.datetime, truth: Truth = AS_PLANNED) -> BuildInput:
     """The build at a later moment, lived stretch by stretch; each is planned anew."""
-    left = {
-        key: seconds * truth.hours.get(key, 1.0) for key, seconds in planned_seconds(build).items()
-    }
-    life = _Life(build, truth, left)
+    life = _Life(build, truth)
     for moment in _breaks(build, until, truth):
         for news in truth.news:
             if news.at == life.build.now:
@@ -98,14 +98,22 @@ def _promised(arrives_on: dt.date | None) -> dt.datetime | None:
 class _Life:
     """A build as it stands, and what is truly left of every task, in shop seconds."""
 
-    def __init__(self, build: BuildInput, truth: Truth, left: dict[str, float]) -> None:
-        self.build, self.truth, self.left = build, truth, left
-        self.setup_left: dict[str, float] = {}
+    def __init__(self, build: BuildInput, truth: Truth) -> None:
+        self.build, self.truth = build, truth
+        self.pace = PaceOf(build, truth.pace)
+        self.left: dict[str, float] = {}
+        self._look_at_new_tasks()
 
     def learn(self, verb: Verb) -> None:
         self.build = verb(self.build)
+        self._look_at_new_tasks()
+
+    def _look_at_new_tasks(self) -> None:
         for key, seconds in planned_seconds(self.build).items():
-            self.left.setdefault(key, seconds)
+            if key not in self.left:
+                task = get_by_key(self.build.tasks, key)
+                truly = self.truth.hours.get(key, 1.0) * seconds
+                self.left[key] = self.pace.seconds_to_go(task, round(truly))
 
     def live_until(self, until: dt.datetime) -> None:
         """One stretch, within one date: begin, stop and finish as its first plan says."""
@@ -182,11 +190,20 @@ class _Life:
             getting_out = min(elapsed, int(schedule.setup_seconds[i, 0]))
             still_out = int(schedule.setup_seconds[i, 0]) - getting_out
             worked = elapsed - getting_out
-            left = 0 if done else round(self.left[key]) - worked + still_out
+            left = 0.0 if done else round(self.left[key]) - worked + still_out
             self.left[key] = left
-            self._write(task, at, worked / 3600, getting_out / 3600, left / 3600, done=done)
+            if left:
+                left = self._as_estimated(task, left - still_out) + still_out
+            at_bench = worked / self.pace.hours_of_worked(task, 1.0)
+            self._write(task, at, at_bench / 3600, getting_out / 3600, left / 3600, done=done)
 
         return do
+
+    def _as_estimated(self, task: Task, seconds: float) -> float:
+        """The seconds of an estimate that take so many at the pace."""
+        if keeps_its_hours(task):
+            return seconds
+        return seconds * 3600 / self.pace.seconds_to_go(task, 3600)
 
     def _write(
         self, task: Task, at: dt.datetime, worked: float, setup: float, left: float, *, done: bool

@@ -20,8 +20,10 @@ from webapp.build.by_key import get_by_key, replaced_by_key
 from webapp.build.moments import moment_at_start
 from webapp.build.time.shop_calendar import sessions_on
 from webapp.build.verbs.wish_decisions import accept
+from webapp.planning.chances.pace import AS_ESTIMATED, Pace, paced_seconds
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.order.plan import PlannedTask
+from webapp.planning.simulator.work_arrays import lay_out
 
 Kind = Literal["as planned", "estimate", "missed", "late part", "late outside", "wish"]
 KINDS: tuple[Kind, ...] = (
@@ -51,7 +53,7 @@ class Pair:
     kind: Kind
     earlier: BuildInput
     later: BuildInput
-    truth: Truth
+    pace: Pace
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,9 +64,10 @@ class Beginning:
     build: BuildInput
     tasks: tuple[PlannedTask, ...]
     until: dt.datetime
+    pace: Pace
 
 
-def beginning(seed: int) -> Beginning | None:
+def beginning(seed: int, pace: Pace = AS_ESTIMATED) -> Beginning | None:
     """Half of the lives are looked at from their first plan, half from somewhere on the way.
 
     None where first start is done by then.
@@ -72,15 +75,17 @@ def beginning(seed: int) -> Beginning | None:
     chance = random.Random(f"beginning {seed}")
     build = life_build(seed)
     if chance.random() < 0.5:
-        build = lived(build, _moment(build.now, chance, most_days=8))
+        build = lived(build, _moment(build.now, chance, most_days=8), Truth(pace=pace))
     if not get_by_key(build.tasks, "start").is_open:
         return None
-    plan = make_plan(build)
+    seconds = paced_seconds(build, pace.factors, pace.factor)
+    plan = make_plan(build, work=lay_out(build, work_seconds=seconds))
     return Beginning(
         seed=seed,
         build=build,
         tasks=plan.tasks,
         until=_moment(build.now, chance, most_days=9),
+        pace=pace,
     )
 
 
@@ -106,8 +111,8 @@ def planted(begun: Beginning, kind: Kind) -> Pair | None:
         seed=begun.seed,
         kind=kind,
         earlier=begun.build,
-        later=lived(begun.build, begun.until, truth),
-        truth=truth,
+        later=lived(begun.build, begun.until, replace(truth, pace=begun.pace)),
+        pace=begun.pace,
     )
 
 

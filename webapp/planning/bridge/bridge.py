@@ -14,11 +14,12 @@ from typing import Literal
 
 from webapp.build.build_input import BuildInput
 from webapp.build.by_key import find_by_key
+from webapp.planning.bridge.dates import first_start_at_pace
 from webapp.planning.bridge.items import BridgeItem, OrderOfWork, items_of, order_of_work
-from webapp.planning.bridge.pace import AS_ESTIMATED, Pace, first_start_at
 from webapp.planning.bridge.replay import Replay
 from webapp.planning.bridge.replay_changes import CAUSE_OF_KIND, Change
 from webapp.planning.bridge.shapley import in_whole_numbers, shapley
+from webapp.planning.chances.pace import AS_ESTIMATED, Pace
 
 Cause = Literal["scope", "estimates", "shop_time", "parts", "order", "record"]
 REPLAYED_CAUSES: tuple[Cause, ...] = ("scope", "estimates", "shop_time", "parts")
@@ -73,8 +74,11 @@ def bridge(
     if _comes_first(later, earlier):
         other_way = bridge(later, earlier, earlier_pace=later_pace, later_pace=earlier_pace)
         return turned_round(other_way)
-    from_at, to_at = first_start_at(earlier, earlier_pace), first_start_at(later, later_pace)
-    at_one_pace = to_at if later_pace == earlier_pace else first_start_at(later, earlier_pace)
+    from_at, to_at = (
+        first_start_at_pace(earlier, earlier_pace),
+        first_start_at_pace(later, later_pace),
+    )
+    at_one_pace = to_at if later_pace == earlier_pace else first_start_at_pace(later, earlier_pace)
     no_answer = _no_answer(earlier, from_at, to_at)
     if no_answer or from_at is None or to_at is None or at_one_pace is None:
         return Bridge(from_at=from_at, to_at=to_at, no_answer=no_answer)

@@ -29,14 +29,12 @@ def hours_beside(
     *,
     is_out: str | None,
     half: set[str],
-    alone: bool,
 ) -> dict[str, float]:
     """Hours that the logged getting out adds to the hours of each task, beside its work.
 
     `is_out` and `half` are as they were before the first entry, `setups` the hours of each. Where
     the rest of a half-done getting out was among the hours left, what is logged of it is work; of
-    any other only what differs from the setup's own hours. Where one works `alone` and says
-    nothing of getting out, it is taken to be among the hours worked.
+    any other only what differs from the setup's own hours.
     """
     beside: dict[str, float] = {}
     half, under_way = set(half), set[str]()
@@ -45,10 +43,9 @@ def hours_beside(
         if task is None or task.setup is None or task.setup not in setups:
             continue
         key, logged = task.key, entry.setup_hours
-        is_new = logged > NO_HOURS or (alone and is_out != task.setup)
         if key in under_way or (key in half and is_out == task.setup):
             beside[key] = beside.get(key, 0.0) + logged
-        elif is_new:
+        elif logged > NO_HOURS:
             beside[key] = beside.get(key, 0.0) + logged - setups[task.setup]
             under_way.add(key)
         if entry.hours > NO_HOURS:

@@ -46,13 +46,13 @@ from webapp.build.time.session_lengths import longest_session_minutes
 from webapp.planning.bridge.accepted import accepted_at
 from webapp.planning.bridge.lived import Lived
 from webapp.planning.bridge.lost_between import LostBetween
-from webapp.planning.bridge.pace import AS_ESTIMATED, Pace, PaceOf
 from webapp.planning.bridge.parts_between import PartsBetween
 from webapp.planning.bridge.replay_changes import CAUSE_OF_KIND, Change, Changes
 from webapp.planning.bridge.shop_between import ShopBetween
 from webapp.planning.bridge.side_by_side import LaidOut, ReplayVariant, begun_by, minutes_of
 from webapp.planning.bridge.tasks_between import TasksBetween
 from webapp.planning.bridge.work_between import WorkBetween
+from webapp.planning.chances.pace import AS_ESTIMATED, Pace, PaceOf
 from webapp.planning.network.outside_holds import finished_at
 from webapp.planning.order.order_that_holds import ranking_that_holds
 from webapp.planning.simulator.work_arrays import for_first_start_only, lay_out

@@ -11,9 +11,9 @@ from webapp.build.hours_to_go import planned_seconds
 from webapp.build.moments import moment_at_start
 from webapp.build.time_units import DAY_MINUTES, seconds_of
 from webapp.planning.bridge.getting_out import half_out, hours_beside, setup_left_out
-from webapp.planning.bridge.pace import PaceOf
 from webapp.planning.bridge.work_between import WorkBetween
-from webapp.planning.bridge.worked import worked_by
+from webapp.planning.bridge.worked import setup_hours_of
+from webapp.planning.chances.pace import PaceOf
 from webapp.planning.network.outside_holds import finished_at
 
 SAME_DAYS = 1 / DAY_MINUTES
@@ -39,8 +39,8 @@ class TasksBetween:
         self._old, self._new = old, new
         self._known, self._left = planned_seconds(earlier), planned_seconds(later)
         self._tasks = {**new, **old}
-        self._setups = {s.key: s.hours for s in (*later.shop.setups, *earlier.shop.setups)}
-        self._entries = between.entries
+        self._setups = setup_hours_of(earlier, later)
+        self._before, self._entries = between.before, between.entries
         self._on_since_earlier = self.seconds_on_since(None)
 
     def estimate_differs(self, key: str) -> bool:
@@ -86,12 +86,11 @@ class TasksBetween:
             self._tasks,
             self._setups,
             is_out=self.setup_out_on(day),
-            half=half_out((*worked_by(self._earlier.log), *before)),
-            alone=True,
+            half=half_out((*self._before, *before)),
         )
         for entry in since:
             if entry.task in self._tasks:
-                worked = self._pace.worked(self._tasks[entry.task], entry.hours)
+                worked = self._pace.hours_of_worked(self._tasks[entry.task], entry.hours)
                 beside[entry.task] = beside.get(entry.task, 0.0) + worked
         return {
             key: self._seconds_on(task, beside.get(key, 0.0)) for key, task in self._tasks.items()

@@ -16,14 +16,14 @@ from webapp.build.logged_hours import logged_hours
 from webapp.build.moments import date_of
 from webapp.build.time.promised_days import PromisedDays, minute_of_day
 from webapp.build.time_units import DAY
-from webapp.planning.bridge.pace import PaceOf
-from webapp.planning.bridge.worked import NO_HOURS, Worked, worked_by
+from webapp.planning.bridge.worked import NO_HOURS, Worked, setup_hours_of, told_apart, worked_by
+from webapp.planning.chances.pace import PaceOf
 
 
 class WorkBetween:
     """Hours worked between the two `now`s; hours of hands are told at the earlier build's pace.
 
-    entries : in the order of the later log, as logged
+    entries : in the order of the later log, as logged; before : those of the earlier one
     dates : every date that has a moment between the two
     hand_minutes : minutes of hands by date, getting out among them
     minutes_in_use : minutes the shop was in use by date: those of hands over the people there are,
@@ -35,7 +35,16 @@ class WorkBetween:
         self._later = later
         self._promised = PromisedDays(later)
         self.dates = _dates(self.since, self.until)
-        entries = self._within_the_day(_new_entries(earlier, later, self.dates))
+        tasks = {task.key: task for task in (*later.tasks, *earlier.tasks)}
+        setups, alone = setup_hours_of(earlier, later), earlier.shop.people <= 1
+        rest: dict[str, float] = {}
+        self.before = told_apart(
+            worked_by(earlier.log), tasks, setups, is_out=None, alone=alone, rest=rest
+        )
+        new = self._within_the_day(_new_entries(earlier, later, self.dates))
+        entries = told_apart(
+            new, tasks, setups, is_out=earlier.shop.setup_out, alone=alone, rest=rest
+        )
         self.entries = entries + self._finished_without_a_log(earlier, entries)
         self._tasks = {task.key: task for task in later.tasks}
         self._sum_up(pace)
@@ -48,7 +57,7 @@ class WorkBetween:
             if task is None:
                 minutes, hands = 60 * (entry.hours + entry.setup_hours), 1
             else:
-                minutes = 60 * (pace.worked(task, entry.hours) + entry.setup_hours)
+                minutes = 60 * (pace.hours_of_worked(task, entry.hours) + entry.setup_hours)
                 hands = 1 if task.outside_days is not None else task.people
             self.hand_minutes[entry.on] += minutes * hands
             by_task[entry.on, entry.task] += minutes if hands else 0.0

@@ -6,6 +6,7 @@ date.
 """
 
 import datetime as dt
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,7 +15,7 @@ from webapp.build.build_input import BuildInput, Task
 from webapp.build.hours_to_go import planned_seconds
 from webapp.build.time.session_lengths import longest_session_minutes
 from webapp.build.time.shop_calendar import NEVER, Seconds
-from webapp.planning.chances.factors import LEAST_ATTENDANCE, NO_SETUP, Factors
+from webapp.planning.chances.factors import LEAST_ATTENDANCE, NO_RECORD, NO_SETUP, Factors
 from webapp.planning.order.order_that_holds import ranking_that_holds
 from webapp.planning.simulator.simulate import first_starts
 from webapp.planning.simulator.variants import Variants
@@ -26,24 +27,55 @@ SLOWEST, FASTEST, TRIED = 1.3, 0.8, 101
 PLAIN = 1.0
 
 
-def paced_seconds(build: BuildInput, factors: Factors, factor: float = PLAIN) -> dict[str, int]:
-    """Whole seconds of work of every open task at the person's pace, by key.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pace:
+    """A person's factors, and the one more that brings the plan onto the likely day."""
+
+    factors: Factors = NO_RECORD
+    factor: float = PLAIN
+
+    @property
+    def attendance(self) -> float:
+        """Hours worked over hours the shop was promised."""
+        return max(self.factors.attendance.mean, LEAST_ATTENDANCE)
+
+
+AS_ESTIMATED = Pace()
+"""Every promised hour is worked and every estimate holds."""
+
+
+class PaceOf:
+    """One pace on the tasks of one build.
 
     Work in one go or with the helper keeps its hours times the factor of its kind, at most the
     longest session less the setup: it could not be laid out else.
     """
-    attendance = max(factors.attendance.mean, LEAST_ATTENDANCE)
-    caps = _Caps(build)
-    paced = {}
+
+    def __init__(self, build: BuildInput, pace: Pace) -> None:
+        self.pace = pace
+        self._caps = _Caps(build)
+
+    def seconds_to_go(self, task: Task, seconds: int) -> int:
+        """Whole shop seconds that so many seconds of estimated work take."""
+        of_kind = seconds * self.pace.factors.of_kind(task.setup or NO_SETUP).factor
+        if keeps_its_hours(task):
+            return round(min(of_kind, max(seconds, self._caps.of(task))))
+        stretched = of_kind * self.pace.factor / self.pace.attendance
+        return max(round(stretched), min(1, seconds))
+
+    def hours_of_worked(self, task: Task, hours: float) -> float:
+        """Shop hours that hours at the bench stand for."""
+        return hours if keeps_its_hours(task) else hours / self.pace.attendance
+
+
+def paced_seconds(build: BuildInput, factors: Factors, factor: float = PLAIN) -> dict[str, int]:
+    """Whole seconds of work of every open task at the person's pace, by key."""
+    pace = PaceOf(build, Pace(factors=factors, factor=factor))
     tasks = {task.key: task for task in build.tasks}
-    for key, seconds in planned_seconds(build).items():
-        task = tasks[key]
-        of_kind = seconds * factors.of_kind(task.setup or NO_SETUP).factor
-        if _keeps_its_hours(task):
-            paced[key] = round(min(of_kind, max(seconds, caps.of(task))))
-        else:
-            paced[key] = max(round(of_kind * factor / attendance), min(1, seconds))
-    return paced
+    return {
+        key: pace.seconds_to_go(tasks[key], seconds)
+        for key, seconds in planned_seconds(build).items()
+    }
 
 
 def pace_of(build: BuildInput, factors: Factors, day: dt.date, *, last: float = PLAIN) -> float:
@@ -92,7 +124,7 @@ class _Search:
         self.day = day
         self.ranking = ranking_that_holds(build, work)
         plain = paced_seconds(build, factors)
-        kept = {task.key for task in build.tasks if _keeps_its_hours(task)}
+        kept = {task.key for task in build.tasks if keeps_its_hours(task)}
         self.plain = np.array([plain[key] for key in work.keys], np.int64) * (work.work_seconds > 0)
         self.scales = np.array([key not in kept for key in work.keys], bool)
 
@@ -111,7 +143,8 @@ class _Search:
         return (self.work.calendar.minute(end).date() - self.day).days
 
 
-def _keeps_its_hours(task: Task) -> bool:
+def keeps_its_hours(task: Task) -> bool:
+    """Whether attendance does not stretch a task: it is done in one stretch or not begun."""
     return task.in_one_go or task.helper
 
 
@@ -120,7 +153,7 @@ class _Caps:
 
     def __init__(self, build: BuildInput) -> None:
         self._setups = {setup.key: setup.hours * 3600 for setup in build.shop.setups}
-        asked = [task for task in build.tasks if task.is_open and _keeps_its_hours(task)]
+        asked = [task for task in build.tasks if keeps_its_hours(task)]
         self._longest = {
             helper: longest_session_minutes(build.shop, build.now, helper=helper) * 60
             for helper in {task.helper for task in asked}
@@ -128,4 +161,4 @@ class _Caps:
 
     def of(self, task: Task) -> float:
         """Seconds that the work of a task may take at most."""
-        return self._longest[task.helper] - self._setups.get(task.setup or "", 0.0)
+        return self._longest.get(task.helper, 0.0) - self._setups.get(task.setup or "", 0.0)
