@@ -2,8 +2,12 @@
 
 from tests.lives.planted import CAUSE_OF, Pair
 from webapp.planning.bridge.bridge import Bridge, bridge
+from webapp.planning.chances.factors import Attendance, Factors
+from webapp.planning.chances.pace import Pace
 
 ROUNDING_MINUTES = 1
+EIGHT_IN_TEN = Pace(factors=Factors(attendance=Attendance(mean=0.8)))
+"""The pace of somebody who works eight in ten of the promised hours."""
 
 
 def bridge_of(pair: Pair) -> Bridge:

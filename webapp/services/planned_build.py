@@ -25,7 +25,7 @@ from webapp.planning.chances.move_costs import (
     task_costs,
 )
 from webapp.planning.chances.moves import Move
-from webapp.planning.chances.pace import PLAIN
+from webapp.planning.chances.pace import PLAIN, Pace
 from webapp.planning.order.kept_order import plan_that_holds
 from webapp.planning.order.known_date import with_known_date
 from webapp.planning.order.plan import Plan
@@ -317,6 +317,14 @@ def forecast_figures(
         factor=pace_by(build, forecast, factors, last=last),
         headroom_hours=headroom_hours(build, forecast, factors),
     )
+
+
+def pace_shown(build: BuildInput, *, last: float = PLAIN) -> Pace:
+    """The pace at which a faultless build's date is shown; its record alone where it has none."""
+    figures = forecast_figures(build, last=last)
+    if figures is None:
+        return Pace(factors=_factors_of(build))
+    return Pace(factors=figures.factors, factor=figures.factor)
 
 
 def _factors_of(build: BuildInput) -> Factors:

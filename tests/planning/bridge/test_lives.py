@@ -1,21 +1,27 @@
 """The bridge of builds that were lived: empty as planned, else the planted cause takes it all.
 
-Three hundred lives, fifty of each kind; more of them, and why those fail that do, from
-`python -m tests.benchmarks lives`.
+Three hundred lives, fifty of each kind, and some lived at an attendance of 0.8; more of them, and
+why those fail that do, from `python -m tests.benchmarks lives`.
 """
 
 from functools import cache
 
 import pytest
 
-from tests.lives.judged import false_shares
+from tests.lives.judged import EIGHT_IN_TEN, bridge_of, false_shares
 from tests.lives.planted import CAUSE_OF, KINDS, Beginning, Kind, Pair, beginning, planted
 from webapp.build.checks.input_checks import faults_of
 from webapp.planning.bridge.bridge import bridge
+from webapp.planning.chances.factors import Attendance, Factors
+from webapp.planning.chances.pace import Pace
 
 LIVES = 50
 MOST_WRONG = 1
 """98 of 100: what is left is told in `tests/benchmarks/lives.py`."""
+
+
+LIVES_AT_A_PACE = 20
+MOST_MINUTES_AT_A_PACE = 60
 
 
 @cache
@@ -41,10 +47,33 @@ def test_only_what_was_planted_moves_first_start(kind: Kind) -> None:
     wrong, moved = {}, 0
     for pair in lives_of(kind):
         assert not faults_of(pair.later)
-        way = bridge(pair.earlier, pair.later)
+        way = bridge_of(pair)
         moved += abs(way.move_minutes or 0) > 1
         if shares := false_shares(pair, way):
             wrong[pair.seed] = shares
     assert len(wrong) <= (MOST_WRONG if kind in CAUSE_OF else 0), wrong
     # A planted cause that never moved anything would prove nothing.
     assert moved >= LIVES // 5 if kind in CAUSE_OF else moved == 0
+
+
+def test_eight_in_ten_promised_hours_worked_as_the_plan_has_it_moves_little() -> None:
+    wrong = {}
+    for seed in range(LIVES_AT_A_PACE):
+        start = beginning(seed, EIGHT_IN_TEN)
+        pair = None if start is None else planted(start, "as planned")
+        shares = pair and false_shares(pair, at_least=MOST_MINUTES_AT_A_PACE)
+        if shares:
+            wrong[seed] = shares
+    assert len(wrong) <= MOST_WRONG, wrong
+
+
+def test_what_the_record_says_since_takes_the_rest_of_the_move() -> None:
+    start = beginning(3, EIGHT_IN_TEN)
+    assert start is not None
+    pair = planted(start, "as planned")
+    assert pair is not None
+    later_pace = Pace(factors=Factors(attendance=Attendance(mean=0.5)))
+    way = bridge(pair.earlier, pair.later, earlier_pace=pair.pace, later_pace=later_pace)
+    # Half of the hours instead of eight in ten: what is left takes 8 / 5 times as long.
+    assert way.minutes_of("record") == way.move_minutes
+    assert (way.move_minutes or 0) > 1440

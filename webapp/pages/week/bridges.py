@@ -26,6 +26,7 @@ from webapp.planning.bridge.bridge import (
 from webapp.planning.bridge.items import BridgeItem
 from webapp.services.background import Answer
 from webapp.services.frozen import Headings
+from webapp.services.planned_build import pace_shown
 from webapp.services.program import Services
 from webapp.services.snapshots import frozen_build
 from webapp.storage.snapshots import SnapshotHeading
@@ -154,7 +155,12 @@ def bridge_view(page: PageContext, earlier: Side, later: Side) -> BridgeView:
     answer: Answer[Bridge] = page.planned.background.ask(
         (page.slug, "bridge", earlier.name, later.name),
         (earlier.version, later.version),
-        lambda: bridge(begins, ends),
+        lambda: bridge(
+            begins,
+            ends,
+            earlier_pace=pace_shown(begins, last=page.planned.factor),
+            later_pace=pace_shown(ends, last=page.planned.factor),
+        ),
         now=page.now,
         pressing=True,
     )
