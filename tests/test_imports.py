@@ -17,7 +17,7 @@ PLANNING = tuple(
     f"planning/{room}"
     for room in (
         *("network", "simulator", "order", "chances"),
-        *("tighten", "bridge", "record", "proof"),
+        *("tighten", "record", "bridge", "proof"),
     )
 )
 """Both in their order: a room may import those before it and never one behind it."""
