@@ -3,8 +3,19 @@
 import datetime as dt
 from dataclasses import replace
 
-from tests.build.builds import EVENINGS, MONDAY, build_of, task
-from webapp.build.build_input import BuildInput, Dependency, LogEntry, Part
+import pytest
+
+from tests.build.builds import EVENINGS, MONDAY, build_of, stretch, task
+from webapp.build.build_input import (
+    BuildInput,
+    Dependency,
+    LogEntry,
+    Part,
+    Setup,
+    WeekSession,
+)
+from webapp.build.time.promised_days import PromisedDays
+from webapp.planning.order.job_order import make_plan
 from webapp.planning.record.workable import workable_days
 
 DAY = dt.timedelta(days=1)
@@ -70,3 +81,60 @@ def test_the_session_that_runs_is_not_lost() -> None:
     build = replace(evenings(task("start", 100)), now=MONDAY + dt.timedelta(hours=20))
     (day,) = workable_days(build, FIRST, FIRST)
     assert (day.promised_hours, day.lost_hours) == (0, 0)
+
+
+def lived_as_planned() -> BuildInput:
+    """A build with setups, a cure, a helper, a part and outside work, lived just as planned."""
+    build = build_of(
+        [
+            task("heads", 4, setup="tig"),
+            task("machine", 0, outside_days=6),
+            task("seal", 2),
+            task("lift", 2, helper=True, in_one_go=True),
+            task("pump", 5, setup="roller"),
+            task("start", 3),
+        ],
+        week=(*EVENINGS, WeekSession(weekday=5, hours=stretch(9, 17, helper=True))),
+        first_start="start",
+        starts_on=FIRST,
+        setups=(
+            Setup(key="tig", name="Welder", hours=0.75),
+            Setup(key="roller", name="Roller", hours=0.5),
+        ),
+        dependencies=(
+            ("heads", "machine"),
+            ("seal", "pump", 20),
+            ("machine", "lift"),
+            ("lift", "start"),
+            ("pump", "start"),
+        ),
+        parts=(Part(key="p", name="Pump", serves=("pump",), arrives_on=FIRST + 3 * DAY),),
+    )
+    plan = make_plan(build)
+    planned = {one.key: one for one in plan.tasks}
+    promised = PromisedDays(build)
+    log = []
+    for one in plan.tasks:
+        if one.key != "machine":
+            day = one.begins.date()
+            while day <= one.ends.date():
+                hours = promised.hours(day, since=one.begins, until=one.ends)
+                log.append(LogEntry(task=one.key, on=day, hours=hours))
+                day += DAY
+    return replace(
+        build,
+        now=max(one.ends for one in plan.tasks) + DAY,
+        tasks=tuple(
+            replace(t, begun_on=planned[t.key].begins, finished_on=planned[t.key].ends)
+            for t in build.tasks
+        ),
+        parts=tuple(replace(part, arrived=True) for part in build.parts),
+        log=tuple(entry for entry in log if entry.hours),
+    )
+
+
+def test_a_build_lived_exactly_as_planned_has_lost_nothing() -> None:
+    build = lived_as_planned()
+    days = workable_days(build, FIRST, build.now.date())
+    assert sum(day.worked_hours for day in days) == pytest.approx(4 + 0.75 + 2 + 2 + 5.5 + 3)
+    assert {day.date: day.lost_hours for day in days if day.lost_hours > 1e-6} == {}

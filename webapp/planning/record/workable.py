@@ -89,10 +89,8 @@ class _Lived:
     def _open(self, date: dt.date) -> list[tuple[dt.datetime, dt.datetime, bool]]:
         """The sessions of a date that have closed by now: opening, closing, helper there."""
         build, midnight = self._build, dt.datetime.combine(date, dt.time())
-        if build.starts_on is not None and date < build.starts_on:
-            return []
         minute = dt.timedelta(minutes=1)
-        sessions: list[DayHours] = list(sessions_on(build.shop, date))
+        sessions: list[DayHours] = list(sessions_on(build, date))
         stretches = [
             (midnight + minute * s.opens_minute, midnight + minute * s.closes_minute, s.helper)
             for s in sessions
