@@ -167,7 +167,8 @@ class _Lived:
         build = self._build
         log = tuple(entry for entry in build.log if entry.on < date)
         logged = logged_hours(log)
-        setups = [self._tasks[e.task].setup for e in log if e.task in self._tasks]
+        in_turn = sorted(log, key=lambda entry: entry.on)
+        setups = [self._tasks[e.task].setup for e in in_turn if e.task in self._tasks]
         out = next((setup for setup in reversed(setups) if setup is not None), None)
         return replace(
             build,
