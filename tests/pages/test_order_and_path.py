@@ -19,6 +19,28 @@ def test_the_order_lists_every_planned_task_under_its_week(shop: Shop) -> None:
     assert "Week 7" in text
 
 
+def test_no_week_is_told_more_hours_of_work_than_it_is_promised(shop: Shop) -> None:
+    """14 h a week: Tuesday and Thursday 3 h, Saturday 8. Week 8 has a Wednesday evening more,
+    17 h; in week 10 the Saturday is closed, 6 h. Work is waiting, so each is nearly full."""
+    text = shop.settled("order")
+    weeks = re.findall(r"Week (\d+), [^<]*<span class=\"aside\">([\d.]+) h of work", text)
+    told = {int(week): float(hours) for week, hours in weeks}
+    assert len(told) > 4
+    for week, promised in ((7, 14.0), (8, 17.0), (9, 14.0), (10, 6.0), (11, 14.0)):
+        assert promised - 2.0 <= told[week] <= promised
+
+
+def test_times_of_day_are_told_for_the_next_seven_days_alone(shop: Shop) -> None:
+    """Today is Tuesday 10 February: times of day up to Monday the 16th."""
+    days = re.split(r"<h3>", shop.settled("order").split('id="rules"')[0])[1:]
+    times = [re.findall(r'class="time">([^<]*)<', day) for day in days]
+    for day, told in zip(days, times, strict=True):
+        near = re.match(r"\w+ 1[0-6] February<", day) is not None
+        assert all((":" in one) == near for one in told), (day[:30], told)
+    assert times[0]
+    assert len(days) > 5
+
+
 def test_a_line_says_where_a_setup_is_got_out(shop: Shop) -> None:
     assert "Crimping bench cleared" in shop.page("order")
 

@@ -72,3 +72,36 @@ def test_names_in_a_sentence() -> None:
     assert words.listed(["air", "fuel", "oil"]) == "air, fuel and oil"
     assert words.count(1, "task") == "1 task"
     assert words.count(0, "task") == "0 tasks"
+
+
+def at(month: int, day: int, hour: int, minute: int = 0) -> dt.datetime:
+    return dt.datetime(2026, month, day, hour, minute)
+
+
+@pytest.mark.parametrize(
+    ("begins", "ends", "said"),
+    [
+        (at(2, 10, 18, 30), at(2, 10, 21), "18:30 to 21:00"),
+        (at(2, 10, 18, 30), at(2, 14, 9), "18:30 to Sat 14 Feb 9:00"),
+        (at(2, 16, 20), at(2, 17, 0), "20:00 to 24:00"),  # the seventh day, to its very end
+        (at(2, 16, 20), at(2, 17, 9), "20:00 to Tue 17 Feb"),  # ends on the eighth
+        (at(2, 17, 18, 30), at(2, 17, 21), ""),  # the eighth day: days alone
+        (at(2, 17, 18, 30), at(2, 19, 20), "to Thu 19 Feb"),
+        (at(2, 10, 18, 30), at(2, 10, 18, 30), "18:30"),  # takes no time
+    ],
+)
+def test_times_of_day_are_told_for_the_next_seven_days_and_days_after_that(
+    begins: dt.datetime, ends: dt.datetime, said: str
+) -> None:
+    assert words.from_to(begins, ends, today=TODAY) == said
+
+
+def test_a_moment_of_the_plan_has_no_time_of_day_beyond_the_next_seven_days() -> None:
+    assert words.planned_moment(at(2, 16, 9), today=TODAY) == "Mon 9:00"
+    assert words.planned_moment(at(2, 17, 9), today=TODAY) == "Tue 17 Feb"
+
+
+def test_planned_hours_are_as_typed_or_to_a_tenth() -> None:
+    # 3 h at a pace of 1.11 are 3.33 h
+    assert words.planned_hours(1.25) == "1.25 h"
+    assert words.planned_hours(3.33) == "3.3 h"

@@ -12,11 +12,15 @@ from webapp.pages.words import amounts as words
 from webapp.pages.words.reasons import ReasonWords
 from webapp.pages.words.unplanned import unplanned_words
 from webapp.planning.order.plan import Plan, PlannedTask
+from webapp.planning.order.week_hours import WeekHours, week_hours
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrderLine:
-    """One task of the job order. `get_out` names the setup got out before it."""
+    """One task of the job order. `get_out` names the setup got out before it.
+
+    `time` is a time of day within the next seven days; after that at most the day it ends.
+    """
 
     name: str
     address: str
@@ -37,8 +41,11 @@ class OrderDay:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrderWeek:
+    """One week: `hours` of work that fall into it, `goes_on` what was begun in a week before."""
+
     title: str
     hours: str
+    goes_on: str
     days: tuple[OrderDay, ...]
 
 
@@ -100,26 +107,36 @@ def _unplanned(page: PageContext, plan: Plan) -> tuple[Standing, ...]:
 
 
 def _weeks(page: PageContext, plan: Plan) -> tuple[OrderWeek, ...]:
+    """The weeks in which a task begins or hands are at work."""
     lines = _Lines(page, plan)
-    weeks = []
-    for (year, week), in_week in groupby(plan.tasks, lambda task: task.begins.isocalendar()[:2]):
-        planned = list(in_week)
-        days = tuple(
-            OrderDay(
-                title=words.day(day, today=page.today),
-                lines=tuple(lines.line(task) for task in in_day),
-            )
-            for day, in_day in groupby(planned, lambda task: task.begins.date())
+    hours = {week.monday: week for week in week_hours(page.planned.planned_input, plan)}
+    begun = {
+        monday: tuple(in_week)
+        for monday, in_week in groupby(plan.tasks, lambda task: _monday(task.begins.date()))
+    }
+    return tuple(
+        OrderWeek(
+            title=week_words(*monday.isocalendar()[:2], page.today),
+            hours=_hours_words(hours.get(monday)),
+            goes_on=lines.goes_on(hours.get(monday)),
+            days=tuple(
+                OrderDay(
+                    title=words.day(day, today=page.today),
+                    lines=tuple(lines.line(task) for task in in_day),
+                )
+                for day, in_day in groupby(begun.get(monday, ()), lambda task: task.begins.date())
+            ),
         )
-        worked = sum(lines.work_hours(task) for task in planned)
-        weeks.append(
-            OrderWeek(
-                title=week_words(year, week, page.today),
-                hours=f"{words.number(worked, 1)} h of work",
-                days=days,
-            )
-        )
-    return tuple(weeks)
+        for monday in sorted(begun.keys() | hours.keys())
+    )
+
+
+def _monday(day: dt.date) -> dt.date:
+    return day - dt.timedelta(days=day.weekday())
+
+
+def _hours_words(week: WeekHours | None) -> str:
+    return f"{words.tenth_hours(week.hours if week else 0.0)} of work"
 
 
 def week_words(year: int, week: int, today: dt.date) -> str:
@@ -154,7 +171,7 @@ class _Lines:
             name=task.name,
             address=addresses.task(self.page.slug, task.key),
             subsystem=self.subsystems.get(task.subsystem or "", ""),
-            time=self.time_words(planned),
+            time=words.from_to(planned.begins, planned.ends, today=self.page.today),
             hours=self.hours_words(planned, task),
             why=why,
             on_path=planned.on_path,
@@ -162,24 +179,17 @@ class _Lines:
             get_out=get_out,
         )
 
-    def time_words(self, planned: PlannedTask) -> str:
-        begins = words.time(planned.begins)
-        if planned.begins == planned.ends:
-            return begins
-        if planned.begins.date() == planned.ends.date():
-            return f"{begins} to {words.time(planned.ends)}"
-        ends = words.short_day(planned.ends, today=self.page.today)
-        return f"{begins} to {ends} {words.time(planned.ends)}"
-
-    def work_hours(self, planned: PlannedTask) -> float:
-        """Hours that hands are on it, getting the setup out among them."""
-        task = self.reasons.tasks[planned.key]
-        if task.outside_days is not None or not task.people:
-            return 0.0
-        return planned.end_shop_hours - planned.begin_shop_hours
+    def goes_on(self, week: WeekHours | None) -> str:
+        """What was begun in a week before and takes hours of this one."""
+        names = [
+            f"{self.reasons.task_name(share.key)}, {words.tenth_hours(share.hours)}"
+            for share in (week.shares if week else ())
+            if share.begun_before
+        ]
+        return f"Goes on: {'; '.join(names)}" if names else ""
 
     def hours_words(self, planned: PlannedTask, task: Task) -> str:
         if task.outside_days is not None:
             return words.days(task.outside_days)
         worked = planned.end_shop_hours - planned.begin_shop_hours - planned.setup_hours
-        return words.hours(round(worked, 2))
+        return words.planned_hours(worked)

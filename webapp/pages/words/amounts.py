@@ -71,6 +71,36 @@ def moment(at: dt.date, *, today: dt.date) -> str:
     return f"{short_day(at, today=today)} {time(at)}"
 
 
+def is_near(at: dt.date, *, today: dt.date) -> bool:
+    """Whether a day is among the next seven: only there a plan is told by the time of day."""
+    return days_apart(today, at) < NEAR_DAYS
+
+
+def planned_moment(at: dt.datetime, *, today: dt.date) -> str:
+    """When something is to be by the plan: a time of day for the next seven days, then the day."""
+    return moment(at if is_near(at, today=today) else at.date(), today=today)
+
+
+def from_to(begins: dt.datetime, ends: dt.datetime, *, today: dt.date) -> str:
+    """From when to when a task is planned, beside the day it begins: "18:30 to 21:00".
+
+    "18:30 to Sat 14 Feb 9:00" where it ends on another day. Beyond the next seven days no time
+    of day is told: "to Fri 27 Feb", "" where it ends on the day it begins.
+    """
+    last, clock = ends.date(), time(ends)
+    if ends > begins and ends.time() == dt.time():
+        last, clock = last - dt.timedelta(days=1), "24:00"
+    told = []
+    if is_near(begins, today=today):
+        told.append(time(begins))
+    until = [short_day(last, today=today)] if last != begins.date() else []
+    if ends > begins and is_near(last, today=today):
+        until.append(clock)
+    if until:
+        told.append(f"to {' '.join(until)}")
+    return " ".join(told)
+
+
 def number(value: float, digits: int = 2) -> str:
     """A number without idle zeros: 3.0 -> "3", 3.50 -> "3.5", -1 -> a minus sign and 1."""
     text = f"{abs(value):,.{digits}f}"
@@ -87,6 +117,12 @@ def hours(value: float) -> str:
 def tenth_hours(value: float) -> str:
     """Shop hours of a forecast, to a tenth: "14.5 h"."""
     return f"{number(value, 1)} h"
+
+
+def planned_hours(value: float) -> str:
+    """Hours of a planned task: as typed where they are quarters, else to a tenth: "3.3 h"."""
+    is_quarters = abs(value * 4 - round(value * 4)) < 1e-6
+    return hours(value) if is_quarters else tenth_hours(value)
 
 
 def odds(share: float) -> str:

@@ -79,7 +79,7 @@ class ReasonWords:
         link = self.links.get((before, after))
         until = self.wait_ends(link) if link else None
         words_of_wait = (link.why if link else "") or "wait"
-        end = f" until {words.moment(until, today=self.today)}" if until else ""
+        end = f" until {words.planned_moment(until, today=self.today)}" if until else ""
         return f"{words_of_wait} on {self.task_name(before)}{end}"
 
     def wait_ends(self, link: Dependency) -> dt.datetime | None:
@@ -107,11 +107,11 @@ class ReasonWords:
 
     def _at(self, iso: str) -> str:
         try:
-            return words.moment(dt.datetime.fromisoformat(iso), today=self.today)
+            return words.planned_moment(dt.datetime.fromisoformat(iso), today=self.today)
         except ValueError:
             return iso
 
     def _due(self, due: dt.date) -> str:
         if isinstance(due, dt.datetime):
-            return words.moment(due, today=self.today)
+            return words.planned_moment(due, today=self.today)
         return words.day(due, today=self.today)
