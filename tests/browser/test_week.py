@@ -67,7 +67,7 @@ def test_the_bridge_comes_by_itself_and_opens_up(browser: Browser, heron: str) -
     page.get_by_role("button", name="Compare").click()
     expect(page.get_by_text("First start stays on")).to_be_visible(timeout=20_000)
     page.goto(f"{heron}/week")
-    expect(page.get_by_text("First start moved from")).to_be_visible(timeout=20_000)
+    expect(page.locator("#bridge .sentence")).to_be_visible(timeout=20_000)
     assert pages_in(page.pdf(prefer_css_page_size=True)) == 1
     page.close()
 
@@ -115,6 +115,6 @@ def test_a_busy_week_still_prints_on_one_page(browser: Browser, heron: str) -> N
     entry = {"task": BRACKET, "on": "2026-02-09", "hours": "2", "left": "14"}
     httpx.post(f"{heron}/log", headers=headers, data=entry, timeout=60)
     page.goto(f"{heron}/week/2026-W06")
-    expect(page.get_by_text("First start moved from")).to_be_visible(timeout=20_000)
+    expect(page.locator("#bridge .sentence")).to_be_visible(timeout=20_000)
     assert pages_in(page.pdf(prefer_css_page_size=True)) == 1
     page.close()

@@ -39,7 +39,7 @@ CAUSE_ADVICE = {
     "shop_time": "hours that the shop was promised and not worked, and changes of the shop week",
     "parts": "parts and outside work that come later",
     "order": "what the other causes do not explain",
-    "record": "hours and days as your own record has them since, and estimates that came true",
+    "record": "the pace your own record gives now, against that of then",
 }
 SHOWN_ITEMS = 12
 

@@ -13,7 +13,7 @@ from webapp.planning.record.week_figures import SubsystemWeek, TaskWeek, WeekShe
 
 BROAD_WEEKS, UPRIGHT_WEEKS = 26, 8
 LISTED_WEEKS = 8
-PRINTED_ROWS = 26
+PRINTED_ROWS = 23
 PRINTED_LINES = 8
 """So many rows of hours, and lines beside them, leave the sheet on one page of A4."""
 TOLD_DAYS = 7
