@@ -54,5 +54,5 @@ def small_build() -> BuildInput:
             Dependency(before="weld", after="start"),
         ),
         parts=(Part(key="rod", name="Filler rod", serves=("weld",), arrived=True),),
-        log=(LogEntry(task="weld", on=dt.date(2026, 2, 6), hours=1.0, left=1.5),),
+        log=(LogEntry(task="weld", on=dt.date(2026, 2, 6), hours=1.0, left=1.5, setup_hours=0.5),),
     )

@@ -1,9 +1,10 @@
 """Bench: begin, stop, finish, set aside; what fits tonight, what is waited for."""
 
 import datetime as dt
+import re
 from dataclasses import replace
 
-from tests.pages.conftest import NOW, Shop
+from tests.pages.conftest import NOW, Shop, client_of
 from webapp.build.build_input import Task
 from webapp.storage.build_loader import load_build
 from webapp.storage.changes import store_changes
@@ -44,6 +45,31 @@ def test_beginning_puts_a_task_on_the_bench_and_its_setup_out(shop: Shop) -> Non
     assert "On the bench since" in text
     assert stored(shop, "cooler_bracket").begun_on == NOW
     assert shop.stored().shop.setup_out == stored(shop, "cooler_bracket").setup
+
+
+def test_getting_the_setup_out_is_proposed_and_logged_apart_from_the_work(shop: Shop) -> None:
+    """0.75 h of getting the welder out, of a clock of 2 h: 1:15 were worked, so much less is left."""
+    task = stored(shop, "cooler_bracket")
+    assert shop.stored().shop.setup_out != task.setup
+    shop.post("bench/begin", task="cooler_bracket")
+    setup = next(one for one in shop.stored().shop.setups if one.key == task.setup)
+    with client_of(shop.data_file, NOW + dt.timedelta(hours=2)) as client:
+        text = client.get("/builds/the-heron/bench?stop=1").text
+        assert f"Getting out: {setup.name}" in text
+        worked, getting_out = (
+            re.search(rf'name="{name}"[^>]*value="([\d:]*)"', text) for name in ("worked", "setup")
+        )
+        assert worked is not None
+        assert getting_out is not None
+        minutes = round(setup.hours * 60)
+        assert getting_out[1] == f"{minutes // 60}:{minutes % 60:02d}"
+        assert worked[1] == f"{(120 - minutes) // 60}:{(120 - minutes) % 60:02d}"
+        fields = {"task": "cooler_bracket", "worked": worked[1], "setup": getting_out[1]}
+        client.post(
+            "/builds/the-heron/bench/stop", data=fields | {"left": "1", "outcome": "stopped"}
+        )
+    entry = shop.stored().log[-1]
+    assert (entry.hours, entry.setup_hours) == (2 - setup.hours, setup.hours)
 
 
 def test_work_can_not_begin_before_the_build_does_and_the_bench_says_what_to_do(

@@ -215,7 +215,7 @@ RICH_BUILD = BuildInput(
     attended=False,
     log=(
         LogEntry(task="mount", on=dt.date(2026, 2, 7), hours=2.5, left=1.0),
-        LogEntry(task="mount", on=dt.date(2026, 2, 7), hours=0.5),
+        LogEntry(task="mount", on=dt.date(2026, 2, 7), hours=0.5, setup_hours=0.25),
         LogEntry(task="drain", on=dt.date(2026, 2, 2), hours=0.1, left=0.0),
     ),
     kept_order=("mount", "drain", "start"),

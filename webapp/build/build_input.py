@@ -180,20 +180,33 @@ class Part:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LogEntry:
-    """Hours worked on a task on one date, and how many were thought to be left."""
+    """Hours worked on a task on one date, and how many were thought to be left.
+
+    `setup_hours` went into getting its setup out and are not among `hours`.
+    """
 
     task: str
     on: dt.date
     hours: float
     left: float | None = None
+    setup_hours: float = 0.0
+
+    @property
+    def bench_hours(self) -> float:
+        """Hours at the bench: the work and getting the setup out."""
+        return self.hours + self.setup_hours
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RunningClock:
-    """The task on the bench, and since when: naive local time."""
+    """The task on the bench, and since when: naive local time.
+
+    `gets_out`: its setup was not out when the clock began, so that comes first.
+    """
 
     task: str
     since: dt.datetime
+    gets_out: bool = False
 
 
 WishWay = Literal["fit now", "rough in", "fit later", "let go"]

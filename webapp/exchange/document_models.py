@@ -334,6 +334,7 @@ class LogLine(Entry):
     on: Day
     hours: Hours
     left: Hours | None = _said("How many were thought to be left.")
+    setup_hours: Hours | None = _said("Hours of getting the setup out, not among `hours`.", 0)
 
 
 class BuildDocument(Entry):

@@ -42,7 +42,7 @@ _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
         "",
     ),
     nouns.WishSize: ("key name hours", ""),
-    nouns.LogEntry: ("task on hours left", ""),
+    nouns.LogEntry: ("task on hours left setup_hours", ""),
 }
 """Fields that are always written, and those that are where they say something."""
 _WRITTEN = {

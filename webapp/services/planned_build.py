@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
+from webapp.build.bench_clock import clock_hours
 from webapp.build.build_input import BuildInput, Fault
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.hours_to_go import hours_left_after, hours_to_go_of
@@ -339,7 +340,7 @@ def with_clock_counted(build: BuildInput) -> BuildInput:
     clock = build.on_bench
     if clock is None:
         return build
-    worked = max(0.0, (build.now - clock.since).total_seconds() / 3600)
+    worked = clock_hours(build).worked_hours
     return replace(
         build,
         tasks=tuple(

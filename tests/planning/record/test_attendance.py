@@ -5,17 +5,14 @@ import math
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.build.builds import EVENINGS, MONDAY, build_of, stretch, task
 from webapp.build.build_input import BuildInput, DayException, LogEntry
 from webapp.build.logged_hours import worked_by_day
 from webapp.planning.chances.factors import Attendance
-from webapp.planning.chances.forecast import forecast_of
-from webapp.planning.order.job_order import make_plan
 from webapp.planning.record.attendance import attendance_of, weeks_of_record
-from webapp.planning.record.calibration import factors_of
 
 DAY = dt.timedelta(days=1)
 WHOLE_WEEKS = 4
@@ -37,9 +34,6 @@ def evenings_build(*log: LogEntry, weeks: float = WHOLE_WEEKS, **rest: object) -
 def test_a_build_on_which_nothing_was_ever_logged_has_no_record() -> None:
     build = build_of([task("a", 10)], first_start="a", starts_on=dt.date(2025, 12, 1))
     assert attendance_of(build) == Attendance()
-    forecast = forecast_of(build, draws=100, factors=factors_of(build))
-    assert forecast is not None
-    assert {forecast.at(share) for share in (0.1, 0.9)} == {make_plan(build).first_start_at}
 
 
 def test_a_week_promises_its_sessions_and_counts_the_log() -> None:
@@ -48,7 +42,8 @@ def test_a_week_promises_its_sessions_and_counts_the_log() -> None:
         evenings_build(logged(0, 2), logged(4, 3), logged(8, 20))
     )
     assert (first.promised_hours, first.worked_hours, first.lost_hours) == (15, 5, 10)
-    assert (second.worked_hours, second.lost_hours) == (20, 0)
+    # What was worked beyond the promise was workable.
+    assert (second.workable_hours, second.worked_hours, second.lost_hours) == (20 + 12, 20, 12)
     assert (third.lost_hours, fourth.lost_hours) == (15, 15)
     assert (first.iso_year, first.iso_week, first.whole) == (2026, 2, True)
     # `now` is Monday 00:00 of week 6: that week has promised nothing yet.
@@ -98,17 +93,18 @@ def test_weeks_run_over_the_turn_of_the_year_by_iso_8601() -> None:
 
 
 def test_attendance_is_shrunk_toward_one_by_the_number_of_weeks() -> None:
-    # 4 whole weeks, 45 of 60 h: ratio 0.75. Weight 4 / (4 + 6.25) = 0.3902.
-    # Mean 1 - 0.3902 x 0.25 = 0.90244, spread 0.1 x sqrt(0.6098) = 0.078087.
-    attendance = attendance_of(evenings_build(logged(0, 15), logged(7, 15), logged(14, 15)))
+    # 4 whole weeks, 45 of 60 h: ratio 0.75. Weight 4 / (4 + 1.5625) = 0.7191.
+    # Mean 1 - 0.7191 x 0.25 = 0.82022, spread 0.2 x sqrt(0.2809) = 0.106.
+    evenings = [logged(7 * week + day, 3) for week in range(3) for day in range(5)]
+    attendance = attendance_of(evenings_build(*evenings))
     assert attendance.weeks == 4
-    assert attendance.mean == pytest.approx(0.90244, abs=1e-5)
-    assert attendance.sd == pytest.approx(0.1 * math.sqrt(6.25 / 10.25))
+    assert attendance.mean == pytest.approx(0.82022, abs=1e-5)
+    assert attendance.sd == pytest.approx(0.2 * math.sqrt(1.5625 / 5.5625))
 
 
-def test_attendance_may_be_more_than_one_and_never_falls_to_nothing() -> None:
-    every_week_double = [logged(7 * week, 30) for week in range(WHOLE_WEEKS)]
-    assert attendance_of(evenings_build(*every_week_double)).mean > 1
+def test_attendance_is_never_more_than_one_and_never_falls_to_nothing() -> None:
+    every_evening_double = [logged(7 * w + d, 6) for w in range(WHOLE_WEEKS) for d in range(5)]
+    assert attendance_of(evenings_build(*every_evening_double)).mean == 1
     never_there_again = evenings_build(logged(0, 1), weeks=2000)
     assert attendance_of(never_there_again).mean == 0.05
 
@@ -126,11 +122,12 @@ def test_two_people_at_two_tasks_use_the_shop_once() -> None:
     assert list(worked.values()) == [3, 3]
 
 
+@settings(derandomize=True, max_examples=25, deadline=None)
 @given(st.lists(st.floats(0, 24), max_size=28), st.floats(0.1, 8))
 def test_attendance_lies_between_the_record_and_one(hours: list[float], weeks: float) -> None:
     build = evenings_build(*(logged(i, h) for i, h in enumerate(hours)), weeks=weeks)
     whole = [week for week in weeks_of_record(build) if week.whole]
-    promised = sum(week.promised_hours for week in whole)
-    ratio = sum(week.worked_hours for week in whole) / promised if promised else 1
+    workable = sum(week.workable_hours for week in whole)
+    ratio = sum(week.worked_hours for week in whole) / workable if workable else 1
     mean = attendance_of(build).mean
     assert min(1, ratio) - 1e-9 <= mean <= max(1, ratio) + 1e-9

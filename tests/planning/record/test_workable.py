@@ -1,140 +1,142 @@
-"""Workable hours of a date, by the facts as they were lived."""
+"""Workable hours: waiting is not absence, and nothing is lost where nothing could be done."""
 
 import datetime as dt
 from dataclasses import replace
 
-import pytest
-
-from tests.build.builds import EVENINGS, MONDAY, build_of, stretch, task
-from webapp.build.build_input import (
-    BuildInput,
-    Dependency,
-    LogEntry,
-    Part,
-    Setup,
-    WeekSession,
-)
-from webapp.build.time.promised_days import PromisedDays
-from webapp.planning.order.job_order import make_plan
+from tests.build.builds import EVENINGS, MONDAY, build_of, session, task
+from webapp.build.build_input import BuildInput, LogEntry, Part, Setup, Wish, WishDecision
+from webapp.planning.record.attendance import attendance_of, weeks_of_record
 from webapp.planning.record.workable import workable_days
 
+TODAY = MONDAY.date()
 DAY = dt.timedelta(days=1)
-FIRST = MONDAY.date()
 
 
-def evenings(*tasks: object, **rest: object) -> BuildInput:
-    """Monday to Friday 18:00 to 21:00, seen on the Monday after; first start is `start`."""
-    build = build_of(list(tasks), week=EVENINGS, now=MONDAY + 7 * DAY, first_start="start")  # type: ignore[arg-type]
-    return replace(build, starts_on=FIRST, **rest)  # type: ignore[arg-type]
+def at(day: int, hour: float) -> dt.datetime:
+    return MONDAY + dt.timedelta(days=day, hours=hour)
 
 
-def workable(build: BuildInput) -> list[float]:
-    """Workable hours of Monday to Friday of the first week."""
-    return [day.workable_hours for day in workable_days(build, FIRST, FIRST + 4 * DAY)]
+def logged(day: int, hours: float, key: str = "a", setup_hours: float = 0.0) -> LogEntry:
+    return LogEntry(task=key, on=TODAY + day * DAY, hours=hours, setup_hours=setup_hours)
 
 
-def test_an_evening_with_work_for_first_start_that_nobody_did_is_lost() -> None:
-    days = workable_days(evenings(task("start", 100)), FIRST, FIRST + 6 * DAY)
-    assert [day.lost_hours for day in days] == [3, 3, 3, 3, 3, 0, 0]
+def workable(build: BuildInput, days: int = 7) -> list[float]:
+    found = workable_days(build, TODAY, TODAY + (days - 1) * DAY)
+    return [day.workable_hours for day in found]
 
 
-def test_waiting_for_the_machine_shop_makes_no_hour_workable() -> None:
-    # Heads taken off in full on Monday, then the machine shop has them.
-    build = evenings(
-        task("heads", 3, begun_on=FIRST, finished_on=FIRST),
-        task("machine", 0, outside_days=60, begun_on=FIRST),
-        task("start", 10),
-        dependencies=(
-            Dependency(before="heads", after="machine"),
-            Dependency(before="machine", after="start"),
-        ),
-        log=(LogEntry(task="heads", on=FIRST, hours=3),),
-    )
-    assert workable(build) == [3, 0, 0, 0, 0]
+def lived(tasks: list, links: list, *log: LogEntry, now: dt.datetime, **rest: object) -> BuildInput:  # type: ignore[type-arg]
+    build = build_of(tasks, links, week=EVENINGS, now=now, first_start="z", log=log)
+    return replace(build, starts_on=TODAY, **rest)  # type: ignore[arg-type]
+
+
+def test_an_evening_on_which_work_was_there_and_nobody_came_is_lost() -> None:
+    tasks = [task("a", 20, begun_on=at(0, 18)), task("z", 1)]
+    build = lived(tasks, [("a", "z")], logged(0, 3), logged(2, 1), now=at(7, 0))
+    assert workable(build) == [3, 3, 3, 3, 3, 0, 0]
+    assert [day.lost_hours for day in workable_days(build, TODAY, TODAY + 2 * DAY)] == [0, 3, 2]
+
+
+def test_twenty_weeks_at_the_machine_shop_are_no_absence() -> None:
+    """Two weeks worked in full, then nothing can be done until the block is back."""
+    tasks = [
+        task("a", 30, begun_on=at(0, 18), finished_on=at(11, 21)),
+        replace(task("block", 0, begun_on=at(11, 21)), outside_days=200.0),
+        task("z", 8),
+    ]
+    log = [logged(day, 3) for day in (0, 1, 2, 3, 4, 7, 8, 9, 10, 11)]
+    build = lived(tasks, [("a", "block"), ("block", "z")], *log, now=at(22 * 7, 0))
+    weeks = weeks_of_record(build)
+    assert [week.workable_hours for week in weeks[:3]] == [15, 15, 0]
+    attendance = attendance_of(build)
+    assert (attendance.mean, attendance.weeks) == (1.0, 2)
+
+
+def test_a_late_part_makes_no_evening_workable_until_it_is_there() -> None:
+    tasks = [task("a", 6), task("z", 1)]
+    came = Part(key="hose", name="Hose", serves=("a",), arrives_on=TODAY + 3 * DAY, arrived=True)
+    build = lived(tasks, [("a", "z")], now=at(7, 0), parts=(came,))
+    assert workable(build) == [0, 0, 0, 3, 3, 0, 0]
+    waiting = replace(came, arrived=False)
+    assert workable(replace(build, parts=(waiting,))) == [0, 0, 0, 0, 0, 0, 0]
+
+
+def test_a_wait_that_ends_within_an_evening_leaves_the_rest_of_it() -> None:
+    tasks = [task("a", 3, begun_on=at(0, 18), finished_on=at(0, 21)), task("z", 5)]
+    build = lived(tasks, [("a", "z", 23)], logged(0, 3), now=at(7, 0))
+    # Sealed on Monday at 21:00, cured on Tuesday at 20:00: an hour of that evening.
+    assert workable(build) == [3, 1, 3, 3, 3, 0, 0]
+
+
+def test_no_more_can_be_lost_than_there_was_to_do() -> None:
+    """An hour of work, then a cure of a day: of the evening of 3 h one was workable."""
+    tasks = [
+        task("a", 1, begun_on=at(2, 18), finished_on=at(2, 19)),
+        task("z", 1),
+    ]
+    build = lived(tasks, [("a", "z", 48)], logged(2, 1), now=at(3, 0))
+    assert workable(build, 3) == [1, 1, 1]
+
+
+def test_what_follows_at_once_is_there_to_do_as_well() -> None:
+    tasks = [task("a", 1), task("b", 1), task("z", 10)]
+    build = lived(tasks, [("a", "b"), ("b", "z", 24)], now=at(1, 0))
+    # a and then b: two hours of the evening; z has to wait for the cure after b.
+    assert workable(build, 1) == [2]
 
 
 def test_work_after_first_start_makes_no_hour_workable() -> None:
-    build = evenings(
-        task("start", 10),
-        task("trim", 50),
-        parts=(Part(key="p", name="Pump", serves=("start",)),),
+    tasks = [task("z", 1, begun_on=at(0, 18), finished_on=at(0, 19)), task("trim", 40)]
+    build = lived(tasks, [("z", "trim")], logged(0, 1, "z"), now=at(7, 0))
+    assert workable(build) == [1, 0, 0, 0, 0, 0, 0]
+
+
+def test_a_task_of_a_wish_could_not_be_worked_before_it_was_accepted() -> None:
+    wish = Wish(
+        key="lamp",
+        text="Lamp",
+        logged_on=TODAY,
+        decision=WishDecision(way="fit now", decided_on=TODAY + 2 * DAY),
     )
-    assert workable(build) == [0, 0, 0, 0, 0]
+    tasks = [replace(task("lamp", 9), wish="lamp"), task("z", 1)]
+    build = lived(tasks, [("lamp", "z")], now=at(7, 0), wishes=(wish,))
+    assert workable(build) == [0, 0, 0, 3, 3, 0, 0]
 
 
-def test_a_part_makes_hours_workable_from_the_day_it_came() -> None:
-    pump = Part(key="p", name="Pump", serves=("start",), arrived=True, arrives_on=FIRST + 2 * DAY)
-    assert workable(evenings(task("start", 100), parts=(pump,))) == [0, 0, 3, 3, 3]
+def test_work_with_the_helper_is_workable_while_the_helper_is_there() -> None:
+    week = (session(0, 18, 21), session(5, 9, 12), session(5, 12, 17, helper=True))
+    build = build_of([task("z", 9, helper=True)], week=week, now=at(7, 0), first_start="z")
+    assert workable(replace(build, starts_on=TODAY)) == [0, 0, 0, 0, 0, 5, 0]
 
 
-def test_the_house_rules_say_how_much_of_an_evening_could_have_been_worked() -> None:
-    # One hour of work to do, then a cure of 20 h: from 18:00 the house rules work until 19:00.
-    build = evenings(
-        task("seal", 1),
-        task("start", 10),
-        dependencies=(Dependency(before="seal", after="start", wait_hours=20),),
-    )
-    assert workable(build)[0] == 1
+def test_work_in_one_go_needs_a_session_with_room_for_it() -> None:
+    week = (session(0, 18, 21), session(5, 9, 17))
+    build = build_of([task("z", 5, in_one_go=True)], week=week, now=at(7, 0), first_start="z")
+    found = workable(replace(build, starts_on=TODAY))
+    # The evening is too short for it; of the Saturday five hours are there to do.
+    assert found == [0, 0, 0, 0, 0, 5, 0]
 
 
-def test_the_session_that_runs_is_not_lost() -> None:
-    build = replace(evenings(task("start", 100)), now=MONDAY + dt.timedelta(hours=20))
-    (day,) = workable_days(build, FIRST, FIRST)
-    assert (day.promised_hours, day.lost_hours) == (0, 0)
+def test_the_session_that_is_running_is_not_lost() -> None:
+    tasks = [task("a", 20, begun_on=at(0, 18)), task("z", 1)]
+    running = lived(tasks, [("a", "z")], logged(0, 3), now=at(1, 20))
+    assert workable(running, 2) == [3, 0]
+    over = replace(running, now=at(1, 21))
+    assert workable(over, 2) == [3, 3]
 
 
-def lived_as_planned() -> BuildInput:
-    """A build with setups, a cure, a helper, a part and outside work, lived just as planned."""
+def test_getting_a_setup_out_counts_as_being_there() -> None:
+    tig = Setup(key="tig", name="TIG welder out", hours=0.5)
+    tasks = [task("a", 2.5, setup="tig", begun_on=at(0, 18), finished_on=at(0, 21)), task("z", 0)]
     build = build_of(
-        [
-            task("heads", 4, setup="tig"),
-            task("machine", 0, outside_days=6),
-            task("seal", 2),
-            task("lift", 2, helper=True, in_one_go=True),
-            task("pump", 5, setup="roller"),
-            task("start", 3),
-        ],
-        week=(*EVENINGS, WeekSession(weekday=5, hours=stretch(9, 17, helper=True))),
-        first_start="start",
-        starts_on=FIRST,
-        setups=(
-            Setup(key="tig", name="Welder", hours=0.75),
-            Setup(key="roller", name="Roller", hours=0.5),
-        ),
-        dependencies=(
-            ("heads", "machine"),
-            ("seal", "pump", 20),
-            ("machine", "lift"),
-            ("lift", "start"),
-            ("pump", "start"),
-        ),
-        parts=(Part(key="p", name="Pump", serves=("pump",), arrives_on=FIRST + 3 * DAY),),
+        tasks,
+        [("a", "z")],
+        week=EVENINGS,
+        now=at(7, 0),
+        first_start="z",
+        setups=(tig,),
+        log=(logged(0, 2.5, setup_hours=0.5),),
     )
-    plan = make_plan(build)
-    planned = {one.key: one for one in plan.tasks}
-    promised = PromisedDays(build)
-    log = []
-    for one in plan.tasks:
-        if one.key != "machine":
-            day = one.begins.date()
-            while day <= one.ends.date():
-                hours = promised.hours(day, since=one.begins, until=one.ends)
-                log.append(LogEntry(task=one.key, on=day, hours=hours))
-                day += DAY
-    return replace(
-        build,
-        now=max(one.ends for one in plan.tasks) + DAY,
-        tasks=tuple(
-            replace(t, begun_on=planned[t.key].begins, finished_on=planned[t.key].ends)
-            for t in build.tasks
-        ),
-        parts=tuple(replace(part, arrived=True) for part in build.parts),
-        log=tuple(entry for entry in log if entry.hours),
-    )
-
-
-def test_a_build_lived_exactly_as_planned_has_lost_nothing() -> None:
-    build = lived_as_planned()
-    days = workable_days(build, FIRST, build.now.date())
-    assert sum(day.worked_hours for day in days) == pytest.approx(4 + 0.75 + 2 + 2 + 5.5 + 3)
-    assert {day.date: day.lost_hours for day in days if day.lost_hours > 1e-6} == {}
+    (monday, *_) = workable_days(replace(build, starts_on=TODAY), TODAY, TODAY)
+    assert (monday.worked_hours, monday.lost_hours) == (3, 0)
+    assert attendance_of(replace(build, starts_on=TODAY)).mean == 1.0

@@ -118,4 +118,7 @@ def log_faults(build: BuildInput) -> Iterator[Fault]:
             )
         yield from thing.day_faults("on", "the day", entry.on, now=build.now)
         yield from thing.number_faults("hours", "the hours worked", entry.hours, most=MOST_HOURS)
+        yield from thing.number_faults(
+            "setup_hours", "the hours of getting out", entry.setup_hours, most=MOST_HOURS
+        )
         yield from thing.number_faults("left", "the hours left", entry.left, most=MOST_HOURS)

@@ -24,7 +24,7 @@ def task_faults(build: BuildInput) -> Iterator[Fault]:
     subsystems = {subsystem.key for subsystem in build.subsystems}
     setups = {setup.key for setup in build.shop.setups}
     stations = {station.key: station.count for station in build.shop.stations}
-    logged = {entry.task for entry in build.log if entry.hours > 0}
+    logged = {entry.task for entry in build.log if entry.bench_hours > 0}
     unclear: set[str] = set()
     for number, task in enumerate(build.tasks, start=1):
         thing = replace(_thing(task), number=number)

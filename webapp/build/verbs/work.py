@@ -18,6 +18,7 @@ class Stop:
     outcome: Outcome
     worked_hours: float
     left_hours: float
+    setup_hours: float = 0.0
 
 
 def needs_hands(task: Task) -> bool:
@@ -35,7 +36,8 @@ def begun_build(build: BuildInput, key: str, *, now: dt.datetime) -> BuildInput:
     shop = replace(build.shop, setup_out=task.setup) if task.setup else build.shop
     clock = build.on_bench
     if needs_hands(task) and (clock is None or clock.task != key):
-        clock = RunningClock(task=key, since=now)
+        gets_out = task.setup is not None and build.shop.setup_out != task.setup
+        clock = RunningClock(task=key, since=now, gets_out=gets_out)
     tasks = replaced_by_key(build.tasks, begun)
     return replace(build, shop=shop, tasks=tasks, on_bench=clock)
 
@@ -43,16 +45,22 @@ def begun_build(build: BuildInput, key: str, *, now: dt.datetime) -> BuildInput:
 def stopped_build(
     build: BuildInput, key: str, stop: Stop, *, on: dt.date, now: dt.datetime
 ) -> BuildInput:
-    """The build after work on a task was stopped; hours worked go into the log on date `on`.
+    """The build after work on a task was stopped; its hours go into the log on date `on`.
 
     Nothing is on the bench then. KeyError without such a task.
     """
     stopped = _stopped(get_by_key(build.tasks, key), stop, on=on, now=now)
-    entry = LogEntry(task=key, on=on, hours=stop.worked_hours, left=stop.left_hours)
+    entry = LogEntry(
+        task=key,
+        on=on,
+        hours=stop.worked_hours,
+        left=stop.left_hours,
+        setup_hours=stop.setup_hours,
+    )
     return replace(
         build,
         tasks=replaced_by_key(build.tasks, stopped),
-        log=(*build.log, entry) if stop.worked_hours > 0 else build.log,
+        log=(*build.log, entry) if entry.bench_hours > 0 else build.log,
         on_bench=None,
     )
 

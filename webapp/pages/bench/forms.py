@@ -2,6 +2,7 @@
 
 import datetime as dt
 
+from webapp.build.bench_clock import clock_hours
 from webapp.build.build_input import BuildInput, RunningClock
 from webapp.build.by_key import find_by_key
 from webapp.build.edited import Edited, Lost
@@ -23,7 +24,7 @@ from webapp.pages.words import amounts as words
 LONG_RUN_HOURS = 8
 
 
-def clock_hours(hours: float) -> str:
+def clock_words(hours: float) -> str:
     """Hours as they stand in the form: "1:20"."""
     minutes = round(hours * 60)
     return f"{minutes // 60}:{minutes % 60:02d}"
@@ -31,15 +32,16 @@ def clock_hours(hours: float) -> str:
 
 def stop_form(build: BuildInput, clock: RunningClock, then: str = "") -> TypedForm:
     """The stop form filled in from the running clock; `then` is the task that goes on after it."""
-    worked = max(0.0, (build.now - clock.since).total_seconds() / 3600)
+    ran = clock_hours(build)
     task = find_by_key(build.tasks, clock.task)
     before = hours_to_go_of(build, task) if task else 0.0
     return TypedForm(
         {
             "task": (clock.task,),
             "run": (_run_of(build, clock),),
-            "worked": (clock_hours(worked),),
-            "left": (clock_hours(hours_left_after(before, worked)),),
+            "setup": (clock_words(ran.setup_hours) if ran.setup_hours else "",),
+            "worked": (clock_words(ran.worked_hours),),
+            "left": (clock_words(hours_left_after(before, ran.worked_hours)),),
             "then": (then,),
         }
     )
@@ -69,7 +71,8 @@ def stop(form: TypedForm, build: BuildInput) -> Edited[bool]:
         return Edited(build=build, made=False, lost=Lost(kind="task", key=key))
     on, meant = clock.since.date(), _read_stop(form)
     if not form.faults:
-        question = question_about(build, build.log, on, meant.worked_hours)
+        at_bench = meant.worked_hours + meant.setup_hours
+        question = question_about(build, build.log, on, at_bench)
         if question and not form.ticked("sure"):
             form.fault("sure", f"{question} If it is right, tick that it is, and press again.")
     return Edited(build=stopped_build(build, key, meant, on=on, now=build.now), made=True)
@@ -102,12 +105,18 @@ def _read_stop(form: TypedForm) -> Stop:
     sent = form.typed("outcome")
     outcome: Outcome = next((one for one in OUTCOMES if one == sent), "stopped")
     worked = form.hours("worked", "Hours worked", needed=True)
+    setup = form.hours("setup", "Getting out")
     left = None
     if outcome != "finished":
         left = form.hours("left", "Hours left", needed=True)
         if left == 0:
             form.fault("left", "Nothing left to do means it is finished: say so below.")
-    return Stop(outcome=outcome, worked_hours=worked or 0.0, left_hours=left or 0.0)
+    return Stop(
+        outcome=outcome,
+        worked_hours=worked or 0.0,
+        left_hours=left or 0.0,
+        setup_hours=setup or 0.0,
+    )
 
 
 def begin(key: str) -> FormEdit[bool]:

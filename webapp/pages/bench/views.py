@@ -36,12 +36,16 @@ class TaskCard:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OnBench:
-    """The task on the bench. `stop` is there while its stop form is open."""
+    """The task on the bench. `stop` is there while its stop form is open.
+
+    `setup_name` is what has to be got out for it, "" where it needs nothing.
+    """
 
     card: TaskCard
     clock: str
     since: str
     stop: TypedForm | None
+    setup_name: str
     hint: str
     then_name: str | None
 
@@ -283,6 +287,7 @@ def _on_bench(page: PageContext, plan: Plan, stop: TypedForm | None) -> OnBench 
     task = find_by_key(page.build.tasks, page.clock.task)
     if task is None:
         return None
+    setup = find_by_key(page.build.shop.setups, task.setup)
     subsystems = {one.key: one.name for one in page.build.subsystems}
     names = {one.key: one.name for one in page.build.tasks}
     return OnBench(
@@ -290,6 +295,7 @@ def _on_bench(page: PageContext, plan: Plan, stop: TypedForm | None) -> OnBench 
         clock=words.running(page.clock.since, page.now),
         since=words.moment(page.clock.since, today=page.today),
         stop=stop,
+        setup_name=setup.name if setup is not None else "",
         hint=stop_hint(page.clock, page.now),
         then_name=names.get(stop.typed("then")) if stop else None,
     )

@@ -46,7 +46,7 @@ def _starts(starts_on: dt.date, today: dt.date) -> str:
 
 def question_about(build: BuildInput, others: Iterable[LogEntry], on: dt.date, hours: float) -> str:
     """What is odd about hours worked on a date beside the other entries; "" where nothing is."""
-    total = hours + sum(entry.hours for entry in others if entry.on == on)
+    total = hours + sum(entry.bench_hours for entry in others if entry.on == on)
     hands = max(1, build.shop.people)
     day = words.day(on, today=build.now.date())
     if total > DAY_HOURS * hands:

@@ -50,6 +50,7 @@ def entry_shown(build: BuildInput, entry: LogEntry | None) -> Shown:
         .pick("task", entry.task, PickList.of("task", build.tasks).label(entry.task))
         .date("on", entry.on)
         .number("hours", entry.hours)
+        .number("setup", entry.setup_hours or None)
         .number("left", entry.left)
     )
 
@@ -113,18 +114,19 @@ def with_entry(form: TypedForm, build: BuildInput, old: Placed | None) -> BuildI
     task = _task(form, build)
     on = form.date("on", "Day", needed=True)
     hours = form.hours("hours", "Hours worked", needed=True)
+    setup = form.hours("setup", "Getting out") or 0.0
     left = form.hours("left", "Hours left")
     if on is not None and (fault := fault_of_day(build, on)):
         form.fault("on", fault)
-    if hours == 0:
+    if hours == 0 and not setup:
         form.fault("hours", "No hours: type how many were worked, or take the entry out.")
-    if task is None or on is None or not hours:
+    if task is None or on is None or hours is None or not hours + setup:
         return build
     others = [e for i, e in enumerate(build.log) if old is None or i != old.place]
-    question = question_about(build, others, on, hours)
+    question = question_about(build, others, on, hours + setup)
     if question and not form.ticked("sure"):
         form.fault("sure", f"{question} If it is right, tick that it is, and save again.")
-    entry = LogEntry(task=task.key, on=on, hours=hours, left=left)
+    entry = LogEntry(task=task.key, on=on, hours=hours, left=left, setup_hours=setup)
     moved = old is None or old.entry.task != task.key
     if task.finished_on is not None and (moved or entry.on > date_of(task.finished_on)):
         _ask_about_finished(form, task, left)

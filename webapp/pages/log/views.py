@@ -18,6 +18,7 @@ class EntryLine:
     task: str
     task_address: str
     hours: str
+    setup: str
     left: str
     address: str
 
@@ -53,13 +54,14 @@ def log_view(page: PageContext, *, everything: bool = False) -> LogView:
                 task=names.get(entry.task, entry.task),
                 task_address=addresses.task(page.slug, entry.task),
                 hours=words.hours(round(entry.hours, 2)),
+                setup=words.hours(round(entry.setup_hours, 2)) if entry.setup_hours else "",
                 left="" if entry.left is None else words.hours(round(entry.left, 2)),
                 address=addresses.log_entry(page.slug, place, digest_of(entry)),
             )
         )
     sums: dict[IsoWeek, float] = {}
     for entry in build.log:
-        sums[week_of(entry.on)] = sums.get(week_of(entry.on), 0.0) + entry.hours
+        sums[week_of(entry.on)] = sums.get(week_of(entry.on), 0.0) + entry.bench_hours
     return LogView(
         weeks=tuple(
             LogWeek(
@@ -71,6 +73,6 @@ def log_view(page: PageContext, *, everything: bool = False) -> LogView:
             for week, lines in weeks.items()
         ),
         more=len(ordered) - len(shown),
-        hours=words.tenth_hours(sum(entry.hours for entry in build.log)),
+        hours=words.tenth_hours(sum(entry.bench_hours for entry in build.log)),
         count=words.count(len(build.log), "entry", "entries"),
     )

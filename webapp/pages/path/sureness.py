@@ -98,8 +98,8 @@ def _basis(build: BuildInput, figures: ForecastFigures, draws: int) -> str:
     if build.attended and weeks:
         said.append(
             f"{words.count(weeks, 'week')} in which"
-            f" {words.number(figures.factors.attendance.mean * 100, 0)} % of the promised hours"
-            " were worked"
+            f" {words.number(figures.factors.attendance.mean * 100, 0)} % of the hours that could"
+            " be worked were worked"
         )
     return f"From {words.listed(said)}."
 

@@ -33,6 +33,7 @@ class AttendanceLine:
     name: str
     address: str
     promised: str
+    workable: str
     worked: str
     share: str
 
@@ -92,9 +93,10 @@ def _weeks(slug: str, build: BuildInput) -> tuple[AttendanceLine, ...]:
             name=label_of((one.iso_year, one.iso_week)),
             address=addresses.week(slug, label_of((one.iso_year, one.iso_week))),
             promised=f"{one.promised_hours:.1f}",
+            workable=f"{one.workable_hours:.1f}",
             worked=f"{one.worked_hours:.1f}",
-            share=f"{one.worked_hours / one.promised_hours * 100:.0f} %"
-            if one.promised_hours
+            share=f"{one.worked_hours / one.workable_hours * 100:.0f} %"
+            if one.workable_hours
             else words.NOTHING,
         )
         for one in reversed(weeks_of_record(build))

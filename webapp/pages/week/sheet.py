@@ -81,6 +81,7 @@ class SheetView:
     """
 
     promised: str
+    workable: str
     worked: str
     lost: str
     lost_days: str
@@ -102,6 +103,7 @@ def sheet_view(slug: str, sheet: WeekSheet) -> SheetView:
     weeks = _week_lines(slug, sheet)
     return SheetView(
         promised=words.hours(sheet.promised_hours),
+        workable=words.hours(sheet.workable_hours),
         worked=words.hours(sheet.worked_hours),
         lost=words.hours(sheet.lost_hours),
         lost_days=_lost_words(sheet),

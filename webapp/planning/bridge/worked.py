@@ -26,7 +26,7 @@ def worked_by(log: Iterable[LogEntry]) -> list[Worked]:
             task=entry.task,
             on=entry.on,
             hours=entry.hours,
-            setup_hours=getattr(entry, "setup_hours", 0.0),
+            setup_hours=entry.setup_hours,
         )
         for entry in log
     ]

@@ -15,7 +15,7 @@ LEVEL_LOG_SD = 0.30
 more than a third over all of their work. Common practice, no source."""
 KIND_LOG_SD = 0.15
 """Spread of the kinds' log factors round the level. Common practice, no source."""
-PRIOR_ATTENDANCE_SD = 0.10
+PRIOR_ATTENDANCE_SD = 0.20
 """Spread of attendance before any week has gone by. Common practice, no source."""
 LEAST_ATTENDANCE = 0.05
 """Attendance is never taken as lower: the shop would have no date at all."""
@@ -68,7 +68,7 @@ class KindFactor:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Attendance:
-    """Hours worked over hours the shop week promised; `weeks` full weeks stand behind it."""
+    """Hours worked over those that could be; `weeks` whole weeks stand behind it."""
 
     mean: float = 1.0
     sd: float = PRIOR_ATTENDANCE_SD

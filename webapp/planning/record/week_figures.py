@@ -11,13 +11,13 @@ from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput, Task, Wish
 from webapp.build.hours_to_go import planned_seconds
-from webapp.build.logged_hours import logged_hours, worked_by_day
+from webapp.build.logged_hours import logged_hours
 from webapp.build.moments import date_of
-from webapp.build.time.promised_days import PromisedDays
 from webapp.build.time_units import DAY
 from webapp.planning.order.plan import Plan
 from webapp.planning.record.attendance import WeekHours, weeks_of_record
 from webapp.planning.record.earned import Earned, earned_of
+from webapp.planning.record.workable import workable_days
 
 IsoWeek = tuple[int, int]
 """ISO year and week number."""
@@ -63,7 +63,7 @@ class SubsystemWeek:
 class WeekSheet:
     """One ISO week of a build.
 
-    `lost_by_day` lists the dates on which fewer hours were worked than promised, with the hours;
+    `lost_by_day` lists the dates on which fewer hours were worked than could be, with the hours;
     `added_tasks` are the keys of tasks that are not in the baseline, whenever they were added.
     """
 
@@ -71,6 +71,7 @@ class WeekSheet:
     iso_week: int
     monday: dt.date
     promised_hours: float
+    workable_hours: float
     worked_hours: float
     lost_hours: float
     lost_by_day: tuple[tuple[dt.date, float], ...]
@@ -102,25 +103,21 @@ def week_sheet(
     """
     monday = dt.date.fromisocalendar(*week, 1)
     days = [monday + DAY * i for i in range(7)]
-    in_week = [entry for entry in build.log if days[0] <= entry.on <= days[-1]]
-    promised_days = PromisedDays(build)
-    promised = {day: promised_days.hours(day, until=build.now) for day in days}
-    worked = worked_by_day(build, in_week)
-    lost = [(day, hours - worked.get(day, 0.0)) for day, hours in promised.items()]
+    hours = workable_days(build, days[0], min(days[-1], max(days[0], build.now.date())))
     tasks = _task_weeks(build, week)
     known = {task.key for task in baseline.tasks} if baseline is not None else set()
     earned = None
     if baseline is not None and baseline_plan is not None:
         earned = earned_of(baseline, baseline_plan, build)
-    promised_hours, worked_hours = sum(promised.values()), sum(worked.values())
     return WeekSheet(
         iso_year=week[0],
         iso_week=week[1],
         monday=monday,
-        promised_hours=promised_hours,
-        worked_hours=worked_hours,
-        lost_hours=max(0.0, promised_hours - worked_hours),
-        lost_by_day=tuple((day, hours) for day, hours in lost if hours > 0),
+        promised_hours=sum(day.promised_hours for day in hours),
+        workable_hours=sum(day.workable_hours for day in hours),
+        worked_hours=sum(day.worked_hours for day in hours),
+        lost_hours=sum(day.lost_hours for day in hours),
+        lost_by_day=tuple((day.date, day.lost_hours) for day in hours if day.lost_hours > 0),
         subsystems=_subsystem_weeks(build, tasks),
         finished=tuple(line for line in tasks.values() if line.finished_this_week),
         wishes_added=tuple(wish for wish in build.wishes if days[0] <= wish.logged_on <= days[-1]),

@@ -1,37 +1,51 @@
-"""Shop hours in which work for first start could be done, date by date, as the facts were lived.
+"""What could be worked on each date of the record, by the facts as they were lived.
 
-Hours are those the shop was in use (see `logged_hours`), so that promised, workable, worked and
-lost can be compared. How the facts are read:
+*Workable* is the open shop time in which a task for hands that first start needs could be worked:
+accepted, its before-tasks finished and their waits over, its parts here, the helper there, itself
+not yet finished. Where less was worked than that, what the house rules would have worked that day
+of the work that was there. Waiting is not absence: where nothing could be worked, nothing is lost.
+Tasks after first start make no hour workable.
 
-- A finish given as a date counts from that day's last closing, a beginning given as a date from
-  00:00. What has been begun could be worked from that moment on, whatever holds it on paper.
-- A part that is here came at its arrival moment, and without one was always here; a part that
-  is not here has not come yet.
-- Outside work and work without hands make no hour workable; what follows waits for their finish.
-- A task that is set aside could be worked until that date, and holds what follows it.
-- Stations and setups hold only in the replay by the house rules.
-- Hours a task takes are those it took: all that was logged, and what is left where it is open.
-- The session that runs now is left out of the promised and workable hours: it is not lost.
+How facts are read: a finish given as a date counts from that day's last closing, a beginning from
+00:00; what has been begun could be worked from that moment on, whatever holds it on paper. A part
+that is here came on the day that was said for it, and without one was always here. A task of a
+wish could be worked from the day after its decision. Work set aside could be worked until then.
 """
 
 import datetime as dt
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from webapp.build.build_input import BuildInput, DayHours, Part, Task
-from webapp.build.hours_to_go import LEAST_HOURS_LEFT, hours_to_go
-from webapp.build.logged_hours import logged_hours, worked_by_day
+import numpy as np
+
+from webapp.build.build_input import BuildInput, DayHours, LogEntry, Part, Task, ThreePoint
+from webapp.build.hours_to_go import planned_seconds
+from webapp.build.logged_hours import worked_by_day
 from webapp.build.moments import date_of, moment_at_start
 from webapp.build.precedence import needed_for
-from webapp.build.time.shop_calendar import last_closing, sessions_on
+from webapp.build.time.promised_days import PromisedDays, minute_of_day
+from webapp.build.time.shop_calendar import sessions_on
 from webapp.build.time_units import DAY
-from webapp.planning.order.job_order import make_plan
+from webapp.planning.network.outside_holds import finished_at
+from webapp.planning.simulator.house_rules import HOUSE_RULES
+from webapp.planning.simulator.longest_way import longest_ways
+from webapp.planning.simulator.simulate import simulate
+from webapp.planning.simulator.variants import as_it_is
+from webapp.planning.simulator.work_arrays import lay_out
 
-Stretch = tuple[dt.datetime, dt.datetime]
+NEVER = dt.datetime.max
+Stretch = tuple[int, int]
+"""From one shop second to another."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WorkableDay:
-    """One date: hours promised, workable, worked, and workable ones that were not worked."""
+    """One date: hours the shop week promised, could be worked, and were worked at the bench.
+
+    Hours are those the shop was in use. `workable_hours` are never fewer than those worked. The
+    session that is running is promised up to `now`, and not lost yet.
+    """
 
     date: dt.date
     promised_hours: float
@@ -40,187 +54,268 @@ class WorkableDay:
 
     @property
     def lost_hours(self) -> float:
-        """Workable hours less those worked; never below 0."""
-        return max(0.0, self.workable_hours - self.worked_hours)
+        """Workable hours that were not worked."""
+        return self.workable_hours - self.worked_hours
 
 
 def workable_days(build: BuildInput, first: dt.date, last: dt.date) -> tuple[WorkableDay, ...]:
-    """Every date from `first` to `last`, both with, none later than the build's `now`."""
-    last = min(last, build.now.date())
+    """Every date from one to another, cut at `now`."""
     lived = _Lived(build)
-    worked = worked_by_day(build, build.log)
-    return tuple(
-        lived.day(first + DAY * i, worked.get(first + DAY * i, 0.0))
-        for i in range((last - first).days + 1)
-    )
+    promised = PromisedDays(build)
+    entries = [entry for entry in build.log if first <= entry.on <= last]
+    worked, in_use = worked_by_day(build, entries), _one_after_the_other(entries)
+    days = []
+    for day in (first + DAY * i for i in range((last - first).days + 1)):
+        hours = worked.get(day, 0.0)
+        could = lived.hours(day) if in_use.get(day, 0.0) < promised.hours(day) else 0.0
+        days.append(
+            WorkableDay(
+                date=day,
+                promised_hours=promised.hours(day, until=build.now),
+                workable_hours=hours + max(0.0, could - in_use.get(day, 0.0)),
+                worked_hours=hours,
+            )
+        )
+    return tuple(days)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Stood:
+    """A task for hands, the stretch of time in which it could be worked, and what it took."""
+
+    task: Task
+    since: dt.datetime
+    until: dt.datetime
+    hours: float
 
 
 class _Lived:
-    """What is asked of a build for every date, worked out once."""
+    """The facts of a build, asked for any date gone by."""
 
     def __init__(self, build: BuildInput) -> None:
-        self._build = build
-        target = build.first_start
-        known = any(task.key == target for task in build.tasks)
-        needed = needed_for(build, target) if target is not None and known else frozenset()
-        self._logged = logged_hours(build.log)
-        self._tasks = {task.key: task for task in build.tasks}
-        self._hands = {
-            task.key: task
-            for task in build.tasks
-            if task.key in needed and task.outside_days is None and task.people > 0
-        }
-        ready = ((task, self._ready(task)) for task in self._hands.values())
-        self._spans = [(task, begin, self._end(task)) for task, begin in ready if begin is not None]
-
-    def day(self, date: dt.date, worked: float) -> WorkableDay:
-        """One date, on which so many hours were worked."""
-        stretches = self._open(date)
-        promised = _hours(stretches)
-        workable = _hours(_union(self._could(stretches)))
-        if worked < workable:
-            workable = max(worked, min(workable, self._by_house_rules(date, stretches)))
-        else:
-            workable = worked
-        return WorkableDay(
-            date=date, promised_hours=promised, workable_hours=workable, worked_hours=worked
-        )
-
-    def _open(self, date: dt.date) -> list[tuple[dt.datetime, dt.datetime, bool]]:
-        """The sessions of a date that have closed by now: opening, closing, helper there."""
-        build, midnight = self._build, dt.datetime.combine(date, dt.time())
-        minute = dt.timedelta(minutes=1)
-        sessions: list[DayHours] = list(sessions_on(build, date))
-        stretches = [
-            (midnight + minute * s.opens_minute, midnight + minute * s.closes_minute, s.helper)
-            for s in sessions
+        self.build = build
+        self.over = {t.key: finished_at(build, t) for t in build.tasks if t.finished_on is not None}
+        self.came = _parts_came(build)
+        self.before: dict[str, list[tuple[str, dt.timedelta]]] = defaultdict(list)
+        known = {task.key for task in build.tasks}
+        for link in build.dependencies:
+            if link.before in known:
+                wait = dt.timedelta(hours=link.wait_hours)
+                self.before[link.after].append((link.before, wait))
+        self.accepted = _accepted(build)
+        self.logged = _logged_by_date(build)
+        setups = {task.key: task.setup for task in build.tasks}
+        self.got_out = [
+            (entry.on, setups[entry.task])
+            for entry in sorted(build.log, key=lambda entry: entry.on)
+            if setups.get(entry.task) is not None
         ]
-        return [stretch for stretch in stretches if stretch[1] <= build.now]
-
-    def _ready(self, task: Task) -> dt.datetime | None:
-        """When a task could first be worked; None where that has not come yet."""
-        clears = [dt.datetime.min]
-        held = False
-        for dependency in self._build.dependencies:
-            before = self._tasks.get(dependency.before)
-            if dependency.after == task.key and before is not None:
-                held |= before.finished_on is None
-                if before.finished_on is not None:
-                    wait = dt.timedelta(hours=dependency.wait_hours)
-                    clears.append(self._end(before) + wait)
-        for part in self._build.parts:
-            if task.key in part.serves:
-                held |= not part.arrived
-                if part.arrived and part.arrives_on is not None:
-                    clears.append(moment_at_start(part.arrives_on))
-        if task.begun_on is not None:
-            begun = moment_at_start(task.begun_on)
-            return begun if held else min(begun, max(clears))
-        return None if held else max(clears)
-
-    def _end(self, task: Task) -> dt.datetime:
-        """When a task was finished or set aside; the end of time where it is open."""
-        done = task.finished_on
-        if isinstance(done, dt.datetime):
-            return done
-        if done is not None:
-            return last_closing(self._build.shop, done)
-        aside = task.set_aside_on
-        return dt.datetime.max if aside is None else moment_at_start(aside)
-
-    def _took(self, task: Task) -> float:
-        """Hours of work a task took, and is thought to take still."""
-        logged = self._logged.get(task.key, 0.0)
-        if task.finished_on is not None:
-            return logged or task.hours.expected
-        return logged + hours_to_go(task, logged)
-
-    def _could(self, stretches: list[tuple[dt.datetime, dt.datetime, bool]]) -> list[Stretch]:
-        """Every stretch of the sessions in which some task for first start could be worked."""
-        could = []
-        for task, ready, end in self._spans:
-            fit = dt.timedelta(hours=self._took(task) if task.in_one_go else 0)
-            for opens, closes, helper in stretches:
-                begin = max(opens, ready)
-                inside = begin < min(closes, end) and begin + fit <= closes
-                if inside and (helper or not task.helper):
-                    could.append((begin, min(closes, end)))
-        return could
-
-    def _by_house_rules(
-        self, date: dt.date, stretches: list[tuple[dt.datetime, dt.datetime, bool]]
-    ) -> float:
-        """Hours the house rules would have kept the shop in use on a date, from its morning."""
-        plan = make_plan(self._morning(date))
-        by_task = {
-            planned.key: _hours(
-                [(max(a, planned.begins), min(b, planned.ends)) for a, b, _ in stretches]
-            )
-            for planned in plan.tasks
-            if planned.key in self._hands
+        self.ways = _ways(build)
+        first = build.first_start
+        needed = needed_for(build, first) if first in known and first else frozenset(known)
+        left = planned_seconds(build)
+        self.stood = {
+            task.key: self._stood(task, left)
+            for task in build.tasks
+            if task.key in needed and task.people and task.outside_days is None
         }
-        hands = sum(hours * self._hands[key].people for key, hours in by_task.items())
-        return max(hands / max(1, self._build.shop.people), *by_task.values(), 0.0)
 
-    def _morning(self, date: dt.date) -> BuildInput:
-        """The build as it stood at 00:00 of a date, with the hours that its work then took."""
-        build = self._build
-        log = tuple(entry for entry in build.log if entry.on < date)
-        logged = logged_hours(log)
-        in_turn = sorted(log, key=lambda entry: entry.on)
-        setups = [self._tasks[e.task].setup for e in in_turn if e.task in self._tasks]
-        out = next((setup for setup in reversed(setups) if setup is not None), None)
-        return replace(
-            build,
-            now=dt.datetime.combine(date, dt.time()),
-            log=log,
-            on_bench=None,
-            shop=replace(build.shop, setup_out=out),
-            tasks=tuple(
-                self._task_at(task, date, logged.get(task.key, 0.0)) for task in build.tasks
+    def _stood(self, task: Task, left: Mapping[str, int]) -> _Stood:
+        over = [
+            self.over[key] + wait if key in self.over else NEVER
+            for key, wait in self.before.get(task.key, ())
+        ]
+        since = max([*over, self.came.get(task.key, dt.datetime.min), self._accepted_at(task)])
+        if task.begun_on is not None:
+            since = min(since, moment_at_start(task.begun_on))
+        until = self.over.get(task.key, NEVER)
+        if task.set_aside_on is not None and task.finished_on is None:
+            until = moment_at_start(task.set_aside_on)
+        logged = sum(self.logged.get(task.key, {}).values())
+        if task.finished_on is not None and not logged:
+            logged = task.hours.expected  # nobody wrote down what it took
+        hours = logged + left.get(task.key, 0) / 3600
+        return _Stood(task=task, since=since, until=until, hours=hours)
+
+    def _accepted_at(self, task: Task) -> dt.datetime:
+        return self.accepted.get(task.wish or "", dt.datetime.min)
+
+    def _hours_over(self, day: dt.date) -> float:
+        """Hours of the sessions of a date that are over."""
+        sessions = [s for s in sessions_on(self.build, day) if self._is_over(day, s)]
+        return sum(s.closes_minute - s.opens_minute for s in sessions) / 60
+
+    def hours(self, day: dt.date) -> float:
+        """Hours of a date in which the house rules would have kept the shop in use."""
+        if not self._hours_over(day):
+            return 0.0
+        ready = [
+            one
+            for one in self.stood.values()
+            if _minute(one.since, day) < _minute(one.until, day) and self._rest(one, day) > 0
+        ]
+        reached = self._reached(ready, day)
+        return self._by_house_rules(list(reached.values()), day) if reached else 0.0
+
+    def _is_over(self, day: dt.date, session: DayHours) -> bool:
+        """Whether a session of a date lies behind `now`: the one that runs is not lost yet."""
+        closes = dt.timedelta(minutes=session.closes_minute)
+        return moment_at_start(day) + closes <= self.build.now
+
+    def _reached(self, ready: Iterable[_Stood], day: dt.date) -> dict[str, _Stood]:
+        """What was there to work on a date: what was ready, and what follows it at once.
+
+        What follows is ready as soon as all before it is done, unless a wait or a part stood
+        between.
+        """
+        reached = {one.task.key: one for one in ready}
+        again = bool(reached)
+        while again:
+            again = False
+            for key, one in self.stood.items():
+                if key in reached or one.until <= moment_at_start(day):
+                    continue
+                if self.came.get(key, dt.datetime.min) > moment_at_start(day):
+                    continue
+                befores = self.before.get(key, ())
+                if befores and all(self._is_done(b, w, day, reached) for b, w in befores):
+                    reached[key] = one
+                    again = True
+        return reached
+
+    def _by_house_rules(self, there: list[_Stood], day: dt.date) -> float:
+        """Hours in which the shop would have been in use, from the morning of a date."""
+        morning = moment_at_start(day)
+        keys = {one.task.key for one in there}
+        build = replace(
+            self.build,
+            now=morning,
+            first_start=None,
+            starts_on=None,
+            tasks=tuple(self._of_morning(one, day) for one in there),
+            dependencies=tuple(
+                link for link in self.build.dependencies if {link.before, link.after} <= keys
             ),
-            parts=tuple(_part_at(part, date) for part in build.parts),
+            parts=tuple(
+                Part(key=one.task.key, name="", serves=(one.task.key,), arrives_on=one.since)
+                for one in there
+                if morning < one.since < morning + DAY
+            ),
+            log=(),
+            wishes=(),
+            kept_order=(),
+            on_bench=None,
+            shop=replace(self.build.shop, setup_out=self._setup_out(day)),
         )
+        work = lay_out(build)
+        ways = np.array([self.ways[key] for key in work.keys], np.int64)
+        work = replace(work, longest_way=ways)
+        schedule = simulate(work, as_it_is(work, HOUSE_RULES))
+        seconds = round(3600 * self._hours_over(day))
+        stretches = [
+            (begin, min(end, seconds))
+            for begin, end, hands in zip(
+                schedule.begin[:, 0].tolist(),
+                schedule.end[:, 0].tolist(),
+                work.people.tolist(),
+                strict=True,
+            )
+            if hands and begin < seconds
+        ]
+        return sum(ends - begins for begins, ends in joined(stretches)) / 3600
 
-    def _task_at(self, task: Task, date: dt.date, logged: float) -> Task:
-        """A task as it stood that morning."""
-        begun, done, aside = task.begun_on, task.finished_on, task.set_aside_on
-        began = begun is not None and date_of(begun) < date
-        finished = done is not None and date_of(done) < date
-        hours = max(LEAST_HOURS_LEFT, self._took(task) - logged) if self._took(task) else 0.0
-        days = task.outside_days
-        if days is not None and begun is not None and done is not None:
-            days = max(0.0, (self._end(task) - moment_at_start(begun)) / DAY)
+    def _of_morning(self, one: _Stood, day: dt.date) -> Task:
+        """A task as it stood on the morning of a date, with the hours that it still took."""
+        begun = one.task.begun_on is not None and date_of(one.task.begun_on) < day
+        rest = self._rest(one, day)
         return replace(
-            task,
-            begun_on=begun if began else None,
-            finished_on=done if finished else None,
-            set_aside_on=aside if aside is not None and aside <= date else None,
-            hours_left=hours if began and days is None else None,
-            hours=replace(task.hours, optimistic=hours, most_likely=hours, pessimistic=hours),
-            outside_days=days,
+            one.task,
+            hours=ThreePoint.certain(rest),
+            hours_left=rest if begun else None,
+            begun_on=one.task.begun_on if begun else None,
+            finished_on=None,
+            set_aside_on=None,
+            wish=None,
         )
 
+    def _setup_out(self, day: dt.date) -> str | None:
+        """The setup that was out on a morning: that of the last work before it that needs one."""
+        return next((setup for on, setup in reversed(self.got_out) if on < day), None)
 
-def _part_at(part: Part, date: dt.date) -> Part:
-    """A part as it stood that morning; one that has come by now comes at its own moment."""
-    if not part.arrived or part.arrives_on is None:
-        return part
-    return replace(part, arrived=moment_at_start(part.arrives_on).date() < date)
+    def _is_done(
+        self, key: str, wait: dt.timedelta, day: dt.date, reached: Mapping[str, _Stood]
+    ) -> bool:
+        if key in self.over and self.over[key] + wait <= moment_at_start(day):
+            return True
+        return key in reached and not wait
+
+    def _rest(self, one: _Stood, day: dt.date) -> float:
+        """Hours that a task still took from the morning of a date on."""
+        before = sum(h for on, h in self.logged.get(one.task.key, {}).items() if on < day)
+        return max(0.0, one.hours - before)
 
 
-def _union(stretches: list[Stretch]) -> list[Stretch]:
-    """The same time without overlaps."""
-    joined: list[Stretch] = []
-    for begin, end in sorted(stretches):
-        if joined and begin <= joined[-1][1]:
-            joined[-1] = joined[-1][0], max(joined[-1][1], end)
+def _one_after_the_other(entries: Iterable[LogEntry]) -> dict[dt.date, float]:
+    """Hours of each date in which somebody was at the bench, at most.
+
+    The log does not say whether two people worked side by side: what they did is taken to have
+    been done one after the other, so that nothing counts as lost while somebody was there.
+    """
+    hours: dict[dt.date, float] = defaultdict(float)
+    for entry in entries:
+        hours[entry.on] += entry.bench_hours
+    return hours
+
+
+def _ways(build: BuildInput) -> dict[str, int]:
+    """The longest way to first start from each task, by the estimates: what ranks them."""
+    tasks = tuple(
+        replace(task, begun_on=None, finished_on=None, set_aside_on=None, hours_left=None)
+        for task in build.tasks
+    )
+    as_entered = replace(build, tasks=tasks, log=())
+    return longest_ways(as_entered, planned_seconds(as_entered))
+
+
+def _parts_came(build: BuildInput) -> dict[str, dt.datetime]:
+    """When the last part of each task was there; of one that has come the day that was said."""
+    came: dict[str, dt.datetime] = {}
+    for part in build.parts:
+        at = dt.datetime.min if part.arrived else NEVER
+        if part.arrived and part.arrives_on is not None:
+            at = moment_at_start(part.arrives_on)
+        for key in part.serves:
+            came[key] = max(came.get(key, at), at)
+    return came
+
+
+def _accepted(build: BuildInput) -> dict[str, dt.datetime]:
+    """By wish the moment from which its work counts: the day after its decision."""
+    return {
+        wish.key: moment_at_start(wish.decision.decided_on + DAY)
+        for wish in build.wishes
+        if wish.decision is not None
+    }
+
+
+def _logged_by_date(build: BuildInput) -> dict[str, dict[dt.date, float]]:
+    logged: dict[str, dict[dt.date, float]] = defaultdict(lambda: defaultdict(float))
+    for entry in build.log:
+        logged[entry.task][entry.on] += entry.hours
+    return logged
+
+
+def _minute(moment: dt.datetime, day: dt.date) -> int:
+    """Whole minutes from a date's midnight to a moment, within 0 and 1440."""
+    return minute_of_day(moment, day)
+
+
+def joined(stretches: Iterable[Stretch]) -> list[Stretch]:
+    """Stretches in order, those that touch joined."""
+    found: list[Stretch] = []
+    for begins, ends in sorted(stretches):
+        if found and begins <= found[-1][1]:
+            found[-1] = found[-1][0], max(found[-1][1], ends)
         else:
-            joined.append((begin, end))
-    return joined
-
-
-def _hours(stretches: list[Stretch] | list[tuple[dt.datetime, dt.datetime, bool]]) -> float:
-    """Hours of all stretches together; one that ends before it begins has none."""
-    none = dt.timedelta()
-    return sum(max(none, s[1] - s[0]) / dt.timedelta(hours=1) for s in stretches)
+            found.append((begins, ends))
+    return found

@@ -45,6 +45,7 @@ class BuildRow(Row, table=True):
     kept_on: dt.date | None = None
     bench_task_key: str | None = Field(default=None, sa_type=StoredText)
     bench_since: dt.datetime | None = Field(default=None, sa_type=StoredMoment)
+    bench_gets_out: bool = False
 
 
 HEADING = Fields(
@@ -59,9 +60,13 @@ HEADING = Fields(
     ),
     Columns(
         field="on_bench",
-        columns=("bench_task_key", "bench_since"),
-        into=lambda task, since: task and RunningClock(task=task, since=since),
-        out_of=lambda clock: (clock.task, clock.since) if clock else (None, None),
+        columns=("bench_task_key", "bench_since", "bench_gets_out"),
+        into=lambda task, since, gets_out: (
+            task and RunningClock(task=task, since=since, gets_out=gets_out)
+        ),
+        out_of=lambda clock: (
+            (clock.task, clock.since, clock.gets_out) if clock else (None, None, False)
+        ),
     ),
 )
 """What the row of a build says of the build, but for its slug and revision."""

@@ -24,6 +24,7 @@ class LogEntryRow(OwnedRow, table=True):
     worked_on: dt.date
     hours: float
     hours_left: float | None
+    setup_hours: float = 0.0
 
 
 class SnapshotRow(Row, table=True):
