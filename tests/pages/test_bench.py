@@ -48,9 +48,15 @@ def test_beginning_puts_a_task_on_the_bench_and_its_setup_out(shop: Shop) -> Non
 
 
 def test_getting_the_setup_out_is_proposed_and_logged_apart_from_the_work(shop: Shop) -> None:
-    """0.75 h of getting the welder out, of a clock of 2 h: 1:15 were worked, so much less is left."""
+    """Of a clock of 2 h the setup's own hours come first; the rest was worked."""
+    database = Database.open(shop.data_file)
+    with database.writing() as session:
+        build = load_build(session, "the-heron", now=NOW)
+        assert build is not None
+        nothing_out = replace(build, shop=replace(build.shop, setup_out=None))
+        store_changes(session, "the-heron", build, nothing_out)
+    database.close()
     task = stored(shop, "cooler_bracket")
-    assert shop.stored().shop.setup_out != task.setup
     shop.post("bench/begin", task="cooler_bracket")
     setup = next(one for one in shop.stored().shop.setups if one.key == task.setup)
     with client_of(shop.data_file, NOW + dt.timedelta(hours=2)) as client:
