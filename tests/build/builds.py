@@ -263,6 +263,9 @@ def builds(draw: st.DrawFn, max_tasks: int = 10) -> BuildInput:
             name=f"Part {i}",
             serves=tuple(sorted(draw(st.sets(st.sampled_from(keys), max_size=3)))),
             arrives_on=draw(arrivals(now)),
+            promised_on=draw(st.none() | days_about(now)),
+            ordered_on=draw(st.none() | days_about(now)),
+            lead_days=draw(st.none() | st.sampled_from((0.0, 0.5, 3.0, 14.25))),
             arrived=draw(st.integers(0, 4)) == 0,
         )
         for i in range(draw(st.integers(0, 3)))
@@ -298,6 +301,11 @@ def starts(draw: st.DrawFn, now: dt.datetime) -> dt.date | None:
     """No day, or one from a week before `now` to nine days after: then no hour lies before it."""
     days = draw(st.sampled_from((None, None, -7, 0, 1, 3, 9)))
     return None if days is None else now.date() + dt.timedelta(days=days)
+
+
+def days_about(now: dt.datetime) -> st.SearchStrategy[dt.date]:
+    """Dates from twenty days before now to twenty after."""
+    return st.integers(-20, 20).map(lambda days: now.date() + dt.timedelta(days=days))
 
 
 @st.composite

@@ -239,6 +239,10 @@ def part_here(slug: str) -> str:
     return f"{build(slug)}/part-here"
 
 
+def part_ordered(slug: str) -> str:
+    return f"{build(slug)}/part-ordered"
+
+
 def remove_part(slug: str, key: str) -> str:
     return f"{build(slug)}/remove-part?{urlencode({'key': key})}"
 

@@ -1,6 +1,5 @@
 """What a wish would bring into the build, each way: tasks, dependencies and parts."""
 
-import datetime as dt
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -99,7 +98,6 @@ def with_wish(build: BuildInput, wish: Wish, way: WishWay) -> BuildInput:
             key=fresh_key(f"{wish.key}-part-{n}", {part.key for part in build.parts}),
             name=part.name,
             serves=(needs_parts,),
-            arrives_on=build.now.date() + dt.timedelta(days=part.lead_days),
             arrived=part.lead_days <= 0,
             lead_days=part.lead_days,
             cost=part.cost,

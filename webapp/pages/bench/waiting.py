@@ -3,11 +3,13 @@
 import datetime as dt
 from dataclasses import dataclass
 
+from webapp.build.due_days import due_of
 from webapp.build.moments import moment_at_start
 from webapp.build.verbs.work import needs_hands
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
+from webapp.pages.words.parts import assumed
 from webapp.planning.network.held_now import back_at
 from webapp.planning.network.outside_holds import finished_waits
 
@@ -70,13 +72,16 @@ def _parts(page: PageContext) -> list[Dated]:
     for part in page.build.parts:
         if part.arrived or not open_keys.intersection(part.serves):
             continue
-        due = dt.datetime.max if part.arrives_on is None else moment_at_start(part.arrives_on)
-        if part.arrives_on is None:
+        reckoned = due_of(part, page.today)
+        due = dt.datetime.max if reckoned is None else moment_at_start(reckoned.said)
+        if reckoned is None:
             until = "no date yet"
         elif due <= page.now:
             until = f"was due {words.day(due, today=page.today)}: is it here?"
         else:
             until = f"due {words.day(due, today=page.today)}"
+        if reckoned is not None and reckoned.assumed:
+            until += f" ({assumed(part, reckoned, page.today)})"
         found.append(
             (
                 due,

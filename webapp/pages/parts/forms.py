@@ -109,6 +109,17 @@ def arrived(form: TypedForm, build: BuildInput) -> Edited[None]:
     return Edited(build=replace(build, parts=here), made=None)
 
 
+def ordered_today(form: TypedForm, build: BuildInput) -> Edited[None]:
+    """The edit that says that a part was ordered today; a day entered before stays."""
+    part = find_by_key(build.parts, form.typed("key"))
+    if part is None:
+        return Edited(build=build, made=None, lost=Lost(kind="part", key=form.typed("key")))
+    if part.ordered_on is not None or part.arrived:
+        return Edited(build=build, made=None)
+    ordered = replace(part, ordered_on=build.now.date())
+    return Edited(build=replace(build, parts=replaced_by_key(build.parts, ordered)), made=None)
+
+
 def remove_part(key: str) -> FormEdit[None]:
     """The edit that takes a part out."""
 

@@ -18,6 +18,7 @@ from webapp.pages.parts.forms import (
     NEW,
     arrived,
     edit_part,
+    ordered_today,
     place_of_fault,
     remove_part,
     shown_of,
@@ -134,6 +135,17 @@ def part_here(slug: str, services: ServicesOf, posted: Typed) -> Response:
 
 @router.get("/builds/{slug}/part-here")
 def part_here_again(slug: str) -> Response:
+    return RedirectResponse(addresses.parts(slug), status_code=303)
+
+
+@router.post("/builds/{slug}/part-ordered")
+def part_ordered(slug: str, services: ServicesOf, posted: Typed) -> Response:
+    """One press: the part was ordered today."""
+    return _listed(slug, services, TypedForm.of(posted), ordered_today)
+
+
+@router.get("/builds/{slug}/part-ordered")
+def part_ordered_again(slug: str) -> Response:
     return RedirectResponse(addresses.parts(slug), status_code=303)
 
 

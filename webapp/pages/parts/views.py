@@ -5,11 +5,13 @@ import math
 from dataclasses import dataclass
 
 from webapp.build.build_input import Part
+from webapp.build.due_days import due_of
 from webapp.build.moments import moment_at_start
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.parts.order_dates import latest_arrivals_of
 from webapp.pages.words import amounts as words
+from webapp.pages.words.parts import assumed
 
 FAR = dt.date.max
 
@@ -33,6 +35,7 @@ class PartLine:
     when: str
     why: str
     pressing: bool
+    can_order: bool
     serves: tuple[Served, ...]
     cost: str
 
@@ -61,7 +64,7 @@ def parts_view(page: PageContext) -> PartsView:
     to_order = [part for part in parts if not part.arrived and part.ordered_on is None]
     on_the_way = [part for part in parts if not part.arrived and part.ordered_on is not None]
     to_order.sort(key=lambda part: (_order_by(part, latest.get(part.key)) or FAR, part.name))
-    on_the_way.sort(key=lambda part: (_spare_days(part, latest), part.name))
+    on_the_way.sort(key=lambda part: (_spare_days(part, latest, page.today), part.name))
     ordering = [lines.to_order(part) for part in to_order]
     coming = [lines.on_the_way(part) for part in on_the_way]
     return PartsView(
@@ -81,13 +84,14 @@ def _order_by(part: Part, latest: dt.date | None) -> dt.date | None:
     return latest - dt.timedelta(days=math.ceil(part.lead_days or 0))
 
 
-def _spare_days(part: Part, latest: dict[str, dt.date]) -> int:
+def _spare_days(part: Part, latest: dict[str, dt.date], today: dt.date) -> int:
     """Days between the arrival and the latest that does not move first start."""
-    if part.arrives_on is None:
+    due = due_of(part, today)
+    if due is None:
         return -(10**6)
     if part.key not in latest:
         return 10**6
-    return words.days_apart(part.arrives_on, latest[part.key])
+    return words.days_apart(due.on, latest[part.key])
 
 
 def _cost_words(parts: tuple[Part, ...], to_order: list[Part]) -> str:
@@ -128,8 +132,10 @@ class _Lines:
                 latest <= self.today,
             )
         why = f"{need}, takes {words.days(part.lead_days)}"
-        if part.arrives_on is not None:
-            why += f"; reckoned with for {words.day(part.arrives_on, today=self.today)}"
+        reckoned = due_of(part, self.today)
+        if reckoned is not None:
+            why += f"; reckoned with for {words.day(reckoned.said, today=self.today)}"
+            why += f" ({assumed(part, reckoned, self.today)})" if reckoned.assumed else ""
         late = words.days_apart(order_by, self.today)
         if late > 0:
             when = f"Overdue by {words.days(late)}: order by was {self._day(order_by)}"
@@ -143,15 +149,22 @@ class _Lines:
         ordered = f"ordered {self._day(part.ordered_on)}" if part.ordered_on else ""
         if part.promised_on is not None:
             ordered += f", promised for {self._day(part.promised_on)}"
-        if part.arrives_on is None:
+        reckoned = due_of(part, self.today)
+        if reckoned is None:
             return self._line(part, "No date: ask when it comes", ordered, True)
-        due = f"Comes {self._day(part.arrives_on)}"
-        if moment_at_start(part.arrives_on) <= self.page.now:
+        due = f"Comes {self._day(reckoned.said)}"
+        if reckoned.assumed:
+            ordered += f"; {assumed(part, reckoned, self.today)}"
+        overdue = words.days_apart(reckoned.said, self.today)
+        if overdue > 0:
+            due = f"Overdue by {words.days(overdue)}: was to come {self._day(reckoned.said)}"
+            return self._line(part, due, ordered, True)
+        if moment_at_start(reckoned.on) <= self.page.now:
             return self._line(part, f"{due}: is it here?", ordered, True)
         latest = self.latest.get(part.key)
         if latest is None:
             return self._line(part, due, f"{ordered}; {self._no_date(part)}")
-        spare = words.days_apart(part.arrives_on, latest)
+        spare = words.days_apart(reckoned.on, latest)
         room = (
             f"{words.days(spare)} to spare, until {self._day(latest)}"
             if spare > 0
@@ -194,6 +207,7 @@ class _Lines:
             when=when,
             why=why,
             pressing=pressing,
+            can_order=not part.arrived and part.ordered_on is None,
             serves=tuple(
                 Served(name=self.tasks[key].name, address=addresses.task(self.page.slug, key))
                 for key in part.serves

@@ -4,13 +4,15 @@ import datetime as dt
 from collections import defaultdict
 from dataclasses import dataclass
 
-from webapp.build.build_input import BuildInput, Dependency, Task
+from webapp.build.build_input import BuildInput, Dependency, Part, Task
 from webapp.build.by_key import find_by_key
+from webapp.build.due_days import due_of
 from webapp.build.hours_to_go import hours_to_go_of
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.tasks.estimate_fields import is_certain
 from webapp.pages.words import amounts as words
+from webapp.pages.words.parts import assumed
 from webapp.pages.words.reasons import ReasonWords
 from webapp.pages.words.unplanned import unplanned_words
 from webapp.planning.order.plan import PlannedTask
@@ -172,7 +174,7 @@ def job_card(page: PageContext, task: Task) -> JobCard:
             CardLink(
                 name=part.name,
                 address=addresses.part(page.slug, part.key),
-                note=part_state(part.arrived, part.arrives_on, page.today),
+                note=part_state(part, page.today),
             )
             for part in build.parts
             if task.key in part.serves
@@ -180,13 +182,15 @@ def job_card(page: PageContext, task: Task) -> JobCard:
     )
 
 
-def part_state(arrived: bool, arrives_on: dt.date | None, today: dt.date) -> str:
+def part_state(part: Part, today: dt.date) -> str:
     """Whether a part is here, or when it comes, in words."""
-    if arrived:
+    if part.arrived:
         return "here"
-    if arrives_on is None:
+    due = due_of(part, today)
+    if due is None:
         return "not here, no date"
-    return f"comes {words.day(arrives_on, today=today)}"
+    mark = f" ({assumed(part, due, today)})" if due.assumed else ""
+    return f"comes {words.day(due.said, today=today)}{mark}"
 
 
 def _link(page: PageContext, other: Task, link: Dependency) -> CardLink:

@@ -3,7 +3,9 @@
 import datetime as dt
 
 from webapp.build.build_input import BuildInput, Dependency
+from webapp.build.due_days import due_of
 from webapp.pages.words import amounts as words
+from webapp.pages.words.parts import assumed
 from webapp.planning.network.outside_holds import finished_at
 from webapp.planning.order.plan import PathStep, Plan, PlannedTask, Reason
 
@@ -70,8 +72,10 @@ class ReasonWords:
         part = self.parts.get(key)
         if part is None:
             return f"waits for part: {key}"
-        due = part.arrives_on
-        when = "no date" if due is None else self._due(due)
+        due = due_of(part, self.today)
+        when = "no date" if due is None else self._due(due.said)
+        if due is not None and due.assumed:
+            when += f" ({assumed(part, due, self.today)})"
         return f"waits for part: {part.name}, {when}"
 
     def wait(self, before: str, after: str) -> str:

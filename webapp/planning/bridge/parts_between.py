@@ -3,8 +3,9 @@
 import datetime as dt
 from collections.abc import Iterable, Mapping
 
-from webapp.build.build_input import BuildInput, Part, Task
+from webapp.build.build_input import BuildInput, Moment, Part, Task
 from webapp.build.by_key import get_by_key
+from webapp.build.due_days import due_of, said_day
 from webapp.build.moments import moment_at_start
 from webapp.planning.bridge.replay_changes import Change, Changes
 
@@ -34,7 +35,7 @@ class PartsBetween:
         """Hours of wall time by which a part of both builds comes later; below zero: earlier."""
         old = get_by_key(self._earlier.parts, key)
         new = get_by_key(self._later.parts, key)
-        known = max(_arrival_known(old) or self._earlier.now, self._earlier.now)
+        known = max(_arrival_known(old, self._earlier) or self._earlier.now, self._earlier.now)
         came = self._arrival_on(old, new, None) or self._earlier.now
         return (came - known) / dt.timedelta(hours=1)
 
@@ -49,7 +50,7 @@ class PartsBetween:
             for task_key in sorted({*serving.serves} | added):
                 if task_key not in present:
                     continue
-                arrival = _arrival_known(old) if old is not None else None
+                arrival = _arrival_known(old, self._earlier) if old is not None else None
                 task = self._new.get(task_key)
                 if new is not None and (old is None or ("part", key) in on):
                     arrival = self._arrival_on(old, new, task)
@@ -75,7 +76,7 @@ class PartsBetween:
 
     def _arrival_on(self, old: Part | None, new: Part, task: Task | None) -> dt.datetime | None:
         """When a part came or will come for a task, as the later build knows."""
-        promised = new.arrives_on or (old.arrives_on if old is not None else None)
+        promised = self._promised(old, new)
         if old is not None and old.arrived and new.arrived:
             return None
         used = None if task is None else task.begun_on or task.finished_on
@@ -85,25 +86,38 @@ class PartsBetween:
                 there = min(there, moment_at_start(promised))
         elif promised is None:
             return None
-        elif used is not None and old is not None and old.arrives_on == new.arrives_on:
-            # Nothing was entered, and the work did not wait: it came as promised.
-            return max(moment_at_start(promised), self._earlier.now)
+        elif used is not None and old is not None and _entered(old) == _entered(new):
+            # Nothing was entered, and the work did not wait: it came as reckoned with before.
+            return max(_arrival_known(old, self._earlier) or self._earlier.now, self._earlier.now)
         else:
             there = max(self._later.now, moment_at_start(promised))
         if used is not None:
             there = min(there, moment_at_start(used))
         return max(there, self._earlier.now)
 
+    def _promised(self, old: Part | None, new: Part) -> Moment | None:
+        """The day a part was to come; one that is here never by a lead time from today."""
+        if new.arrived:
+            return said_day(new) or (said_day(old) if old is not None else None)
+        due = due_of(new, self._later.now.date())
+        if due is None and old is not None:
+            due = due_of(old, self._earlier.now.date())
+        return None if due is None else due.said
+
     def _part_differs(self, old: Part, new: Part) -> bool:
         tasks = [self._new.get(key) for key in new.serves]
-        off = _arrival_known(old)
+        off = _arrival_known(old, self._earlier)
         if off is not None:
             off = max(off, self._earlier.now)
         return any(self._arrival_on(old, new, task) != off for task in tasks or [None])
 
 
-def _arrival_known(part: Part) -> dt.datetime | None:
+def _entered(part: Part) -> tuple[Moment | float | None, ...]:
+    """All that a person says of when a part comes."""
+    return part.arrives_on, part.promised_on, part.ordered_on, part.lead_days
+
+
+def _arrival_known(part: Part, build: BuildInput) -> dt.datetime | None:
     """When a part comes as its own build knows; None: it has come, or has no date."""
-    if part.arrived or part.arrives_on is None:
-        return None
-    return moment_at_start(part.arrives_on)
+    due = None if part.arrived else due_of(part, build.now.date())
+    return None if due is None else moment_at_start(due.said)

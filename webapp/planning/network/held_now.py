@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from webapp.build.build_input import BuildInput, Moment
+from webapp.build.due_days import due_of
 from webapp.build.moments import moment_at_start
 from webapp.planning.network.outside_holds import finished_waits, holding_parts
 
@@ -40,8 +41,10 @@ def held_now(build: BuildInput) -> dict[str, tuple[Holding, ...]]:
         if until > build.now:
             holdings[after].append(Holding(kind="wait", what=before, until=until))
     for part, key in holding_parts(build):
-        if part.arrives_on is None or moment_at_start(part.arrives_on) > build.now:
-            holdings[key].append(Holding(kind="part", what=part.key, until=part.arrives_on))
+        due = due_of(part, build.now.date())
+        if due is None or moment_at_start(due.on) > build.now:
+            there = None if due is None else due.on
+            holdings[key].append(Holding(kind="part", what=part.key, until=there))
     return {key: tuple(held) for key, held in holdings.items() if key in open_keys}
 
 

@@ -6,6 +6,7 @@ Parts on their way, waits that still run after finished work, and work done by s
 import datetime as dt
 
 from webapp.build.build_input import BuildInput, Part, Task
+from webapp.build.due_days import due_of
 from webapp.build.moments import moment_at_start
 from webapp.build.time.shop_calendar import ShopCalendar, last_closing
 from webapp.build.time_units import DAY_SECONDS, seconds_of
@@ -41,11 +42,11 @@ def finished_waits(build: BuildInput) -> tuple[tuple[str, str, dt.datetime], ...
 
 
 def arrivals(build: BuildInput) -> tuple[tuple[str, dt.datetime], ...]:
-    """Each task with the arrival of each part that keeps it from beginning and has a date."""
+    """Each task with the arrival of each part that keeps it from beginning and has a day."""
     return tuple(
-        (key, moment_at_start(part.arrives_on))
+        (key, moment_at_start(due.on))
         for part, key in holding_parts(build)
-        if part.arrives_on is not None
+        if (due := due_of(part, build.now.date())) is not None
     )
 
 

@@ -4,6 +4,7 @@ from collections import deque
 from dataclasses import replace
 
 from webapp.build.build_input import BuildInput, Part, Task
+from webapp.build.due_days import due_of
 from webapp.build.precedence import followers_of, tasks_as_entered
 from webapp.planning.network.obstacles import Obstacle, Standing
 
@@ -12,7 +13,7 @@ def standing_in_the_way(build: BuildInput) -> dict[str, Standing]:
     """Every open task that can never be planned, by key as entered, with what holds it.
 
     A task is held for ever by a set-aside task before it, by a part that has neither come nor
-    a date (unless the task is begun), or by a task before it that is held so itself.
+    a day to reckon with (unless the task is begun), or by a task before it that is held so itself.
     """
     task_of = {task.key: task for task in tasks_as_entered(build)}
     found: dict[str, dict[Obstacle, None]] = {}
@@ -25,7 +26,7 @@ def standing_in_the_way(build: BuildInput) -> dict[str, Standing]:
     for part in build.parts:
         for key in part.serves:
             task = task_of.get(key)
-            if task and task.is_open and task.begun_on is None and _never_comes(part):
+            if task and task.is_open and task.begun_on is None and _never_comes(part, build):
                 obstacle = Obstacle(kind="undated_part", what=part.key)
                 found.setdefault(key, {})[obstacle] = None
     own = {key: Standing(obstacles=(*found[key],)) for key in task_of if key in found}
@@ -58,5 +59,5 @@ def _is_set_aside(task: Task) -> bool:
     return task.set_aside_on is not None and task.finished_on is None
 
 
-def _never_comes(part: Part) -> bool:
-    return not part.arrived and part.arrives_on is None
+def _never_comes(part: Part, build: BuildInput) -> bool:
+    return not part.arrived and due_of(part, build.now.date()) is None

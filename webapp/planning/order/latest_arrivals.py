@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from webapp.build.build_input import BuildInput, Part
+from webapp.build.due_days import due_of
 from webapp.build.moments import moment_at_start
 from webapp.build.time.shop_calendar import NEVER, Seconds
 from webapp.planning.network.outside_holds import holding_parts
@@ -49,7 +50,8 @@ def latest_arrivals(build: BuildInput, rules: HouseRules = HOUSE_RULES) -> dict[
 def _laid_out(build: BuildInput) -> WorkArrays | None:
     """The work for first start, on a calendar that still reaches when all parts come late."""
     parts = tuple(
-        replace(part, arrived=True) if part.arrives_on is None else part for part in build.parts
+        replace(part, arrived=True) if due_of(part, build.now.date()) is None else part
+        for part in build.parts
     )
     work = for_first_start_only(lay_out(replace(build, parts=parts)))
     if work.first_start < 0:
@@ -114,9 +116,8 @@ class _Search:
             yield from self._first_starts(tries[first : first + TRIES_AT_ONCE])[1:].tolist()
 
     def _earliest(self, part: Part) -> dt.date:
-        if part.arrives_on is None:
-            return self.today
-        return max(self.today, moment_at_start(part.arrives_on).date())
+        due = due_of(part, self.today)
+        return self.today if due is None else moment_at_start(due.on).date()
 
     @staticmethod
     def _next_day(date: dt.date) -> dt.date:
@@ -135,10 +136,10 @@ class _Search:
         """When the parts of each task are there, this part left out."""
         arrival = np.zeros(len(self.work), np.int64)
         for other, places in self.tasks_of.items():
-            due = parts[other].arrives_on
+            due = due_of(parts[other], self.today)
             if other == key or due is None:
                 continue
-            wall = self.work.calendar.wall_of(moment_at_start(due))
+            wall = self.work.calendar.wall_of(moment_at_start(due.on))
             arrival[places] = np.maximum(arrival[places], wall)
         return arrival
 

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput
+from webapp.build.due_days import due_of
 from webapp.build.moments import moment_at_start
 from webapp.build.time.shop_calendar import NEVER
 from webapp.build.time_units import seconds_of
@@ -107,8 +108,9 @@ class OneVariant:
                 holds[place[key]].append(Hold(kind=kind, what=what, shop=shop, wall=wall))
 
         for part, key in holding_parts(build):
-            if part.arrives_on is not None:
-                add(key, "part", part.key, moment_at_start(part.arrives_on))
+            due = due_of(part, build.now.date())
+            if due is not None:
+                add(key, "part", part.key, moment_at_start(due.on))
         for before, key, until in finished_waits(build):
             add(key, "wait", before, until)
         return holds

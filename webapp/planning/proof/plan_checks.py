@@ -146,7 +146,8 @@ def _precedence(facts: PlanFacts) -> Iterator[str]:
                 what = "the wait after " if dependency.wait_hours else ""
                 yield f"{name} begins before {what}{facts.name(dependency.before)} is over."
         for part in facts.parts_holding(placed.task):
-            if part.arrives_on is None or from_the_start_of(part.arrives_on) > latest:
+            there_from = facts.there_from(part)
+            if there_from is None or there_from > latest:
                 yield f"{name} begins before the part “{part.name}” is there."
 
 

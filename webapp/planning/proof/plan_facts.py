@@ -106,15 +106,23 @@ class PlanFacts:
             return []
         return [part for part in self.parts_for.get(task.key, []) if not part.arrived]
 
+    def there_from(self, part: Part) -> dt.datetime | None:
+        """When a part that is not here is there: as entered, else by its lead time; or never."""
+        told = part.arrives_on or part.promised_on
+        if told is not None:
+            return from_the_start_of(told)
+        if part.lead_days is None:
+            return None
+        sent = part.ordered_on or self.build.now.date()
+        return from_the_start_of(sent + dt.timedelta(days=-int(-part.lead_days // 1)))
+
     def earliest(self, task: Task) -> dt.datetime:
         """When dependencies and parts alone let a task begin, never before `now`."""
         moments = [self.build.now]
         for dependency in self.into.get(task.key, []):
             moments.append(self.cleared_by(dependency) or self.build.now)
         for part in self.parts_holding(task):
-            moments.append(
-                from_the_start_of(part.arrives_on) if part.arrives_on else dt.datetime.max
-            )
+            moments.append(self.there_from(part) or dt.datetime.max)
         return max(moments)
 
     def _finish(self, task: Task) -> dt.datetime:

@@ -8,7 +8,6 @@ import datetime as dt
 from collections.abc import Iterator
 
 from webapp.planning.order.plan import PathStep, Reason
-from webapp.planning.proof.open_hours import from_the_start_of
 from webapp.planning.proof.plan_facts import MINUTE, Placed, PlanFacts, to_seconds, to_the_minute
 
 
@@ -71,8 +70,9 @@ def _things_waited_for(facts: PlanFacts, placed: Placed) -> Iterator[tuple[Reaso
             kind = "wait" if to_seconds(dependency.wait_hours) else "dependency"
             yield Reason(kind=kind, what=dependency.before), cleared  # type: ignore[arg-type]
     for part in facts.parts_holding(placed.task):
-        if part.arrives_on is not None:
-            yield Reason(kind="part", what=part.key), from_the_start_of(part.arrives_on)
+        there_from = facts.there_from(part)
+        if there_from is not None:
+            yield Reason(kind="part", what=part.key), there_from
 
 
 def _clears_at(facts: PlanFacts, placed: Placed, cleared: dt.datetime) -> bool:

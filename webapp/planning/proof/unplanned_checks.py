@@ -44,7 +44,7 @@ def _is_held(facts: PlanFacts, unplanned: UnplannedTask) -> bool:
     task = facts.task_of.get(holder)
     if task is None:
         return False
-    undated = {part.key for part in facts.parts_holding(task) if part.arrives_on is None}
+    undated = {part.key for part in facts.parts_holding(task) if facts.there_from(part) is None}
     for obstacle in standing.obstacles:
         if obstacle.kind == "undated_part" and obstacle.what not in undated:
             return False
@@ -64,7 +64,7 @@ def _never_starts(facts: PlanFacts, key: str) -> bool:
     before = [facts.task_of[d.before] for d in facts.into.get(key, [])]
     if any(b.set_aside_on is not None and b.finished_on is None for b in before):
         return True
-    if any(part.arrives_on is None for part in facts.parts_holding(task)):
+    if any(facts.there_from(part) is None for part in facts.parts_holding(task)):
         return True
     return not _fits_every_week(facts, task) or _beyond_any_date(facts, task)
 

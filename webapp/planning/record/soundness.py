@@ -11,6 +11,7 @@ import datetime as dt
 from collections.abc import Iterable, Iterator
 
 from webapp.build.build_input import BuildInput, Task
+from webapp.build.due_days import due_of
 from webapp.build.logged_hours import logged_hours
 from webapp.build.moments import date_of, moment_at_start
 from webapp.build.precedence import followers_of, needed_for, tasks_as_entered
@@ -161,7 +162,9 @@ def _driven(build: BuildInput, plan: Plan) -> Iterator[Finding]:
     undated = [
         part
         for part in build.parts
-        if not part.arrived and part.arrives_on is None and open_keys & {*part.serves}
+        if not part.arrived
+        and due_of(part, build.now.date()) is None
+        and open_keys & {*part.serves}
     ]
     if undated:
         yield Finding(
@@ -172,8 +175,8 @@ def _driven(build: BuildInput, plan: Plan) -> Iterator[Finding]:
         part
         for part in build.parts
         if not part.arrived
-        and part.arrives_on is not None
-        and moment_at_start(part.arrives_on) + dt.timedelta(days=1) <= build.now
+        and (due := due_of(part, build.now.date())) is not None
+        and moment_at_start(due.said) + dt.timedelta(days=1) <= build.now
         and open_keys & {*part.serves}
     ]
     if overdue:

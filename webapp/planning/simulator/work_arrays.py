@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from webapp.build.build_input import BuildInput, Task
+from webapp.build.due_days import due_of
 from webapp.build.hours_to_go import planned_seconds
 from webapp.build.moments import moment_at_start, workable_from
 from webapp.build.precedence import needed_for
@@ -194,7 +195,8 @@ def _long_enough(
     wall += sum(round((t.outside_days or 0) * DAY_SECONDS) for t in tasks)
     # Work that must fit a session or the helper may pass over a whole week to find one.
     wall += WEEK_SECONDS * (1 + spare_weeks + sum(t.in_one_go or t.helper for t in tasks))
-    arrivals = [moment_at_start(p.arrives_on) for p in build.parts if p.arrives_on]
+    dues = (due_of(part, build.now.date()) for part in build.parts)
+    arrivals = [moment_at_start(due.on) for due in dues if due]
     exceptions = [moment_at_start(day.date) for day in build.shop.days]
     latest = max([workable_from(build), *arrivals, *exceptions])
     until = latest + dt.timedelta(seconds=min(wall, 300 * 365 * DAY_SECONDS))
