@@ -181,3 +181,18 @@ def test_a_made_up_revision_tells_nothing(shop: Shop, since: str) -> None:
 
 def test_the_moment_of_the_tests_is_a_tuesday() -> None:
     assert NOW.strftime("%a") == "Tue"  # the dates above lean on it
+
+
+def test_ordered_today_is_one_press_and_a_second_leaves_the_day(shop: Shop) -> None:
+    part = next(p for p in shop.stored().parts if not p.arrived and p.ordered_on is None)
+
+    def ordered() -> object:
+        return next(each.ordered_on for each in shop.stored().parts if each.key == part.key)
+
+    status, _ = shop.post("part-ordered", key=part.key)
+    assert status == 200
+    first = ordered()
+    assert first is not None
+    status, _ = shop.post("part-ordered", key=part.key)
+    assert status == 200
+    assert ordered() == first
