@@ -213,7 +213,7 @@ class _Life:
         self.build = stopped_build(self.build, task.key, stop, on=day, now=at)
         if needs_hands(task) and worked + setup > 0:
             said = 0.0 if done else left
-            entry = LogEntry(task=task.key, on=day, hours=worked + setup, left=said)
+            entry = LogEntry(task=task.key, on=day, hours=worked, setup_hours=setup, left=said)
             self.build = replace(self.build, log=(*self.build.log, entry))
 
     def _parts(self, until: dt.datetime) -> tuple[Part, ...]:

@@ -15,6 +15,8 @@ from webapp.build.checks.input_checks import faults_of
 from webapp.planning.bridge.bridge import bridge
 from webapp.planning.chances.factors import Attendance, Factors
 from webapp.planning.chances.pace import Pace
+from webapp.planning.order.job_order import make_plan
+from webapp.planning.record.earned import earned_of
 from webapp.planning.record.workable import workable_days
 
 LIVES = 50
@@ -92,3 +94,16 @@ def test_as_planned_one_person_loses_no_workable_hour() -> None:
         days = workable_days(pair.later, first, pair.later.now.date())
         lost = {day.date: day.lost_hours for day in days if day.lost_hours > 1 / 60}
         assert not lost, (pair.seed, lost)
+
+
+def test_as_planned_everything_earned_was_earned_in_its_time_and_for_its_hours() -> None:
+    """SPI(t) is 1; CPI too but where the rest of a half-done getting out stands among the left."""
+    with_rest = 0
+    for pair in lives_of("as planned"):
+        earned = earned_of(pair.earlier, make_plan(pair.earlier), pair.later)
+        assert earned.figure("SPI(t)").value == pytest.approx(1, abs=0.001), pair.seed
+        cost_index = earned.figure("CPI").value
+        assert cost_index is not None
+        assert 0.97 < cost_index < 1.001, pair.seed
+        with_rest += cost_index < 0.999
+    assert with_rest <= LIVES // 5
