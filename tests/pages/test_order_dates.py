@@ -1,18 +1,35 @@
-"""Order-by dates of a large build are worked out beside the page, which says so meanwhile."""
+"""Order-by dates: those of the date that is shown; of a large build worked out beside the page."""
 
 import time
 
 import pytest
 
-from tests.pages.conftest import Shop, without_tokens
+from tests.pages.conftest import NOW, Shop, without_tokens
 from webapp.pages.parts import order_dates
+from webapp.pages.words import amounts as words
+from webapp.planning.chances.pace import paced_seconds
+from webapp.planning.order.latest_arrivals import latest_arrivals
+from webapp.services.planned_build import pace_shown
+
+
+def test_the_dates_belong_to_the_date_that_is_shown(shop: Shop) -> None:
+    build = shop.stored()
+    pace = pace_shown(build)
+    at_the_pace = latest_arrivals(build, paced_seconds(build, pace.factors, pace.factor))
+    assert at_the_pace != latest_arrivals(build)  # else nothing is told apart here
+    text = shop.settled("parts")
+    to_order = [part for part in build.parts if not part.arrived and part.ordered_on is None]
+    assert to_order
+    for part in to_order:
+        latest = words.day(at_the_pace[part.key], today=NOW.date())
+        assert f"must be here by {latest}, takes {words.days(part.lead_days or 0)}" in text
 
 
 def test_a_page_of_a_large_build_does_not_wait_for_its_dates(
     shop: Shop, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    at_once = shop.page("parts")
-    assert "Order by Sat 21 March" in at_once
+    at_once = shop.settled("parts")
+    assert "Order by" in at_once
     monkeypatch.setattr(order_dates, "MOST_AT_ONCE", 0)
     meanwhile = shop.page("parts")
     assert "are being worked out" in meanwhile

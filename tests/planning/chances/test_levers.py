@@ -2,6 +2,7 @@
 
 import datetime as dt
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -76,6 +77,21 @@ def test_a_part_and_outside_work_a_week_earlier() -> None:
     # 3 days and an hour; without the wait two hours of work are left.
     assert levers(without)["outside", "blast"].days_won == pytest.approx(3 - 1 / 24)
     assert not found["part", "hose"].costs_hours
+
+
+@pytest.mark.parametrize(
+    "entered",
+    [
+        {"lead_days": 10.0},
+        {"lead_days": 14.0, "ordered_on": TODAY - dt.timedelta(days=4)},
+        {"promised_on": TODAY + dt.timedelta(days=10)},
+    ],
+)
+def test_a_part_that_is_only_assumed_to_come_may_come_earlier_too(entered: dict[str, Any]) -> None:
+    """Reckoned with in ten days, by whatever was entered: a week earlier wins seven days."""
+    hose = Part(key="hose", name="Hose", serves=("fit",), **entered)
+    build = build_of([task("fit", 1)], first_start="fit", parts=(hose,))
+    assert levers(build)["part", "hose"].days_won == pytest.approx(7)
 
 
 def test_an_accepted_wish_fitted_later_takes_its_work_out_of_the_way() -> None:

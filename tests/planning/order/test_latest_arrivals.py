@@ -110,3 +110,28 @@ def test_the_planner_itself_agrees_with_the_date_and_with_the_day_after(spare_da
         at = make_plan(build(*moved)).first_start_at
         assert at is not None
         assert (at > first_start) == bool(spare_days)
+
+
+def test_the_dates_are_those_of_the_pace() -> None:
+    # At half the pace the frame takes Monday to Thursday, the hoses Friday and Monday: the hose
+    # must be there on Friday 13 February.
+    twice = {"hoses": 8 * 3600, "frame": 16 * 3600}
+    hose = Part(key="hose", name="Hose", serves=("hoses",))
+    assert latest_arrivals(build(hose), twice) == {"hose": dt.date(2026, 2, 13)}
+
+
+def test_the_dates_are_those_of_the_order_that_is_kept() -> None:
+    # Paint 4 h cures for two days, hoses 4 h. Paint first: cured on Wednesday 22:00, when hoses
+    # that are begun on Wednesday are done. Hoses first: cured on Thursday 22:00, and so are
+    # hoses that are begun on Thursday.
+    painted = replace(
+        build(Part(key="hose", name="Hose", serves=("hoses",))),
+        tasks=(task("hoses", 4), task("paint", 4), task("start", 0)),
+        dependencies=(
+            Dependency(before="hoses", after="start"),
+            Dependency(before="paint", after="start", wait_hours=48),
+        ),
+    )
+    assert latest_arrivals(painted) == {"hose": dt.date(2026, 2, 11)}
+    kept = replace(painted, kept_order=("hoses", "paint", "start"))
+    assert latest_arrivals(kept) == {"hose": dt.date(2026, 2, 12)}

@@ -5,6 +5,7 @@ from threading import Lock
 from weakref import WeakKeyDictionary
 
 from webapp.pages.frame.context import PageContext
+from webapp.planning.chances.pace import paced_seconds
 from webapp.planning.order.latest_arrivals import latest_arrivals
 from webapp.services.background import Answer
 from webapp.services.planned_build import PlannedBuild
@@ -12,28 +13,34 @@ from webapp.services.planned_build import PlannedBuild
 MOST_AT_ONCE = 3_000
 """Open tasks times parts still to come that a page waits for: about a quarter of a second."""
 
-_kept: WeakKeyDictionary[PlannedBuild, dict[str, dt.date]] = WeakKeyDictionary()
+_kept: WeakKeyDictionary[PlannedBuild, tuple[float, dict[str, dt.date]]] = WeakKeyDictionary()
+"""With the factor of the pace that the dates were worked out at."""
 _lock = Lock()
 
 
 def latest_arrivals_of(page: PageContext) -> Answer[dict[str, dt.date]]:
     """By part, the latest arrival that does not move first start; empty while nothing is planned.
 
+    At the pace and in the order of the date that is shown.
+
     Not ready while the dates of a large build are worked out; asking again finds them.
     """
     planned = page.planned
-    build = planned.planned_input
+    build, factors, factor = planned.planned_input, planned.factors, planned.factor
     if page.plan is None:
         return Answer(ready=True, value={})
+
+    def worked_out() -> dict[str, dt.date]:
+        return latest_arrivals(build, paced_seconds(build, factors, factor))
+
     still_open = sum(task.is_open for task in build.tasks)
     if still_open * sum(not part.arrived for part in build.parts) > MOST_AT_ONCE:
+        asked = planned.version, factor
         return planned.background.ask(
-            (page.slug, "latest arrivals"),
-            planned.version,
-            lambda: latest_arrivals(build),
-            now=page.now,
+            (page.slug, "latest arrivals"), asked, worked_out, now=page.now
         )
     with _lock:
-        if planned not in _kept:
-            _kept[planned] = latest_arrivals(build)
-        return Answer(ready=True, value=_kept[planned])
+        kept = _kept.get(planned)
+        if kept is None or kept[0] != factor:
+            kept = _kept[planned] = factor, worked_out()
+        return Answer(ready=True, value=kept[1])

@@ -10,7 +10,8 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from webapp.build.build_input import BuildInput, DayHours, Part, Shop, WeekSession
-from webapp.build.moments import moment_at_start
+from webapp.build.due_days import due_of
+from webapp.build.moments import date_of
 from webapp.build.precedence import needed_for
 from webapp.build.time_units import DAY_MINUTES
 from webapp.planning.chances.factors import Attendance, Factors
@@ -274,6 +275,5 @@ def _needed(build: BuildInput) -> frozenset[str]:
 
 def _due(part: Part, today: dt.date) -> dt.date | None:
     """The day a part is reckoned to come on, None where it is here or has none."""
-    if part.arrived or part.arrives_on is None:
-        return None
-    return max(today, moment_at_start(part.arrives_on).date())
+    due = None if part.arrived else due_of(part, today)
+    return None if due is None else date_of(due.on)

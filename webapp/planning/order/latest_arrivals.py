@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 import numpy as np
@@ -12,9 +12,10 @@ from webapp.build.due_days import due_of
 from webapp.build.moments import moment_at_start
 from webapp.build.time.shop_calendar import NEVER, Seconds
 from webapp.planning.network.outside_holds import holding_parts
-from webapp.planning.simulator.house_rules import HOUSE_RULES, HouseRules, rank_tasks
+from webapp.planning.order.order_that_holds import ranking_that_holds
+from webapp.planning.simulator.house_rules import Ranking
 from webapp.planning.simulator.simulate import first_starts
-from webapp.planning.simulator.variants import Variants, as_it_is
+from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.work_arrays import (
     WorkArrays,
     for_first_start_only,
@@ -27,8 +28,13 @@ TRIES_AT_ONCE = 500
 """Of a build with more parts than that, so many arrivals are tried side by side."""
 
 
-def latest_arrivals(build: BuildInput, rules: HouseRules = HOUSE_RULES) -> dict[str, dt.date]:
+def latest_arrivals(
+    build: BuildInput, work_seconds: Mapping[str, int] | None = None
+) -> dict[str, dt.date]:
     """By key of each part that first start waits for: the latest date it may arrive on.
+
+    In the order that holds; `work_seconds` are those of a pace (see `lay_out`), so that the
+    dates belong to the first start that this pace leads to, else those of the estimates.
 
     Each part is moved by itself, everything else as planned; a part without a date counts as
     here until it is moved. A part is there from 00:00 of its day. Parts are left out that have
@@ -36,27 +42,30 @@ def latest_arrivals(build: BuildInput, rules: HouseRules = HOUSE_RULES) -> dict[
     takes it that a still later arrival is no better; the plan at the date given, and at the
     day after, has been run. The build must have no faults.
     """
-    work = _laid_out(build)
+    work = _laid_out(build, work_seconds)
     if work is None:
         return {}
     tasks_of = _tasks_of(build, work)
     if not tasks_of:
         return {}
     parts = {part.key: part for part in build.parts}
-    search = _Search(work, rules, tasks_of, parts, build)
+    ranking = ranking_that_holds(build, work)
+    search = _Search(work, ranking, tasks_of, parts, build.now.date())
     return search.run()
 
 
-def _laid_out(build: BuildInput) -> WorkArrays | None:
+def _laid_out(build: BuildInput, work_seconds: Mapping[str, int] | None) -> WorkArrays | None:
     """The work for first start, on a calendar that still reaches when all parts come late."""
     parts = tuple(
         replace(part, arrived=True) if due_of(part, build.now.date()) is None else part
         for part in build.parts
     )
-    work = for_first_start_only(lay_out(replace(build, parts=parts)))
+    here = replace(build, parts=parts)
+    work = for_first_start_only(lay_out(here, work_seconds=work_seconds))
     if work.first_start < 0:
         return None
-    end = first_starts(work, as_it_is(work, HOUSE_RULES)).wall[0]
+    as_it_is = Variants(count=1, rankings=(ranking_that_holds(here, work),))
+    end = first_starts(work, as_it_is).wall[0]
     if end >= NEVER:
         return None
     last = work.calendar.moment(int(end)) + dt.timedelta(days=2)
@@ -79,15 +88,15 @@ class _Search:
     def __init__(
         self,
         work: WorkArrays,
-        rules: HouseRules,
+        ranking: Ranking,
         tasks_of: dict[str, list[int]],
         parts: dict[str, Part],
-        build: BuildInput,
+        today: dt.date,
     ) -> None:
         self.work = work
-        self.ranking = rank_tasks(work, rules)
+        self.ranking = ranking
         self.tasks_of = tasks_of
-        self.today = build.now.date()
+        self.today = today
         self.without = {key: self._arrival_without(key, parts) for key in tasks_of}
         self.first_start = int(self._first_starts([])[0])
         too_late = work.calendar.moment(self.first_start).date() + dt.timedelta(days=1)
