@@ -75,7 +75,7 @@ def test_the_picture_has_a_title_and_stands_beside_a_table(shop: Shop) -> None:
 
 
 def test_the_path_names_its_tasks_and_waits_in_order(shop: Shop) -> None:
-    text = shop.settled("path").split("<h2>The path")[1]
+    text = shop.settled("path").split("<h2>The path as a list")[1]
     planned = PlannedBuild(shop.stored())
     planned.forecast(wait_seconds=60)
     plan = planned.plan()

@@ -9,8 +9,8 @@ from webapp.pictures.lines import Axes, Point
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Stretch:
-    """One task on a pipe."""
+class Block:
+    """One task on a pipe, or several that stand close together."""
 
     begins: dt.datetime
     ends: dt.datetime
@@ -24,18 +24,47 @@ class Pipe:
     name: str
     medium: Medium
     medium_word: str
-    stretches: tuple[Stretch, ...]
+    blocks: tuple[Block, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PathLeg:
-    """One task of the path: its number in the list beside the picture, its pipe, its time."""
+class Nick:
+    """A wait within a stretch of hands: its number in the list, and when it begins."""
 
     number: int
-    name: str
+    at: dt.datetime
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HandsRun:
+    """A stretch of hands: its letter in the list, "9 tasks", "29.8 h", when its tasks begin."""
+
+    letter: str
+    tasks: str
+    hours: str
+    begins: dt.datetime
+    ends: dt.datetime
+    ticks: tuple[dt.datetime, ...]
+    nicks: tuple[Nick, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wait:
+    """One wait of a descent: its number in the list, what is waited for."""
+
+    number: int
+    at: dt.datetime
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fall:
+    """Where the path leaves the hands for a pipe, and waits there."""
+
     pipe: int
     begins: dt.datetime
     ends: dt.datetime
+    waits: tuple[Wait, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,18 +74,21 @@ class Chances:
     likely: dt.datetime
     early: dt.datetime
     late: dt.datetime
-    words: str
+    words: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PipeRunModel:
-    """What is drawn. `first_start_words` stands at the key, `chances` once there is a forecast."""
+    """What is drawn. `first_start_words` stands at the key, `chances` once there is a forecast.
+
+    Words come as the lines that they break into where room is short.
+    """
 
     now: dt.datetime
     first_start_at: dt.datetime | None
-    first_start_words: str
+    first_start_words: tuple[str, ...]
     pipes: tuple[Pipe, ...]
-    path: tuple[PathLeg, ...]
+    path: tuple[HandsRun | Fall, ...]
     chances: Chances | None = None
 
     @property
@@ -96,8 +128,32 @@ class DrawnPipe:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class DrawnHands:
+    """The stretches of hands as path data, each layer one shape."""
+
+    bodies: str
+    walls: str
+    flanges: str
+    ticks: str
+    nicks: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PathLine:
+    """The path: `line` with a gap for each wait, `waiting` those; `points` all of it."""
+
+    line: str
+    waiting: str
+    points: tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PipeRun:
-    """The measurements of the picture, in units of its own view box."""
+    """The measurements of the picture, in units of its own view box.
+
+    `letters` and `notes` are texts at stretches, `numbers` texts in a circle at waits, `leaders`
+    lead from a wait to words that had to be set farther on.
+    """
 
     width: float
     height: float
@@ -106,14 +162,20 @@ class PipeRun:
     now: Tick
     pipes: tuple[DrawnPipe, ...]
     header: str
-    path: str
-    path_points: tuple[Point, ...]
-    labels: tuple[Label, ...]
+    hands: DrawnHands
+    hands_at: Point
+    path: PathLine
+    letters: tuple[Label, ...]
+    names: tuple[Label, ...]
+    notes: tuple[Label, ...]
+    numbers: tuple[Label, ...]
+    nick_numbers: tuple[Label, ...]
+    leaders: str
     key: Point | None
-    key_words: Label
+    key_words: tuple[Label, ...]
     range: str
     range_ends: str
-    range_words: Label | None
+    range_words: tuple[Label, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,9 +188,12 @@ class Sheet:
     across_from: float
     pitch: float
     half: float
+    hands: float
+    hands_half: float
     width: float
     height: float
     foot: float
 
     def lane(self, pipe: int) -> float:
+        """Across: the middle of a subsystem's pipe."""
         return self.across_from + (pipe + 0.5) * self.pitch

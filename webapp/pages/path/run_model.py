@@ -6,8 +6,20 @@ from webapp.build.build_input import Medium, Moment, Task
 from webapp.build.time.shop_calendar import last_closing
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
-from webapp.pictures.pipe_run_model import Chances, PathLeg, Pipe, PipeRunModel, Stretch
-from webapp.planning.order.plan import Plan, PlannedTask
+from webapp.pages.words.path_waits import wait_in_short
+from webapp.pages.words.reasons import ReasonWords
+from webapp.pictures.pipe_run_model import (
+    Block,
+    Chances,
+    Fall,
+    HandsRun,
+    Nick,
+    Pipe,
+    PipeRunModel,
+    Wait,
+)
+from webapp.planning.order.plan import PathStep, Plan, PlannedTask
+from webapp.planning.order.stretches import Descent, Stretch, path_pieces
 
 MEDIUM_WORDS: dict[Medium, str] = {
     "air": "air",
@@ -20,37 +32,36 @@ MEDIUM_WORDS: dict[Medium, str] = {
     "none": "no medium",
 }
 NO_SUBSYSTEM = "No subsystem"
-MOST_UPRIGHT_PIPES = 14
 
 
 def run_model(page: PageContext, plan: Plan) -> PipeRunModel:
     """One pipe a subsystem in working order, with what is done and what first start needs."""
     planned = {task.key: task for task in plan.tasks}
-    stretches: dict[str | None, list[Stretch]] = {}
+    blocks: dict[str | None, list[Block]] = {}
     for task in page.build.tasks:
-        stretch = _stretch(page, task, planned.get(task.key))
-        if stretch is not None:
-            stretches.setdefault(task.subsystem, []).append(stretch)
+        block = _block(page, task, planned.get(task.key))
+        if block is not None:
+            blocks.setdefault(task.subsystem, []).append(block)
     in_order = sorted(page.build.subsystems, key=lambda one: one.order)
-    keys: list[str | None] = [one.key for one in in_order if one.key in stretches]
+    keys: list[str | None] = [one.key for one in in_order if one.key in blocks]
     pipes = [
         Pipe(
             name=one.name,
             medium=one.medium,
             medium_word=MEDIUM_WORDS[one.medium],
-            stretches=tuple(stretches[one.key]),
+            blocks=tuple(blocks[one.key]),
         )
         for one in in_order
-        if one.key in stretches
+        if one.key in blocks
     ]
-    if None in stretches:
+    if None in blocks:
         keys.append(None)
         pipes.append(
             Pipe(
                 name=NO_SUBSYSTEM,
                 medium="none",
                 medium_word=MEDIUM_WORDS["none"],
-                stretches=tuple(stretches[None]),
+                blocks=tuple(blocks[None]),
             )
         )
     at = plan.first_start_at
@@ -60,14 +71,14 @@ def run_model(page: PageContext, plan: Plan) -> PipeRunModel:
         first_start_words=_first_start_words(page, at),
         chances=_chances(page, at),
         pipes=tuple(pipes),
-        path=_path_legs(page, plan, keys),
+        path=_path(page, plan, keys),
     )
 
 
-def _first_start_words(page: PageContext, at: dt.datetime | None) -> str:
+def _first_start_words(page: PageContext, at: dt.datetime | None) -> tuple[str, ...]:
     if at is None:
-        return "First start has no date"
-    return f"First start, likely {words.day(at, today=page.today)}"
+        return ("First start has no date",)
+    return "First start, likely", words.day(at, today=page.today)
 
 
 def _chances(page: PageContext, likely: dt.datetime | None) -> Chances | None:
@@ -75,68 +86,62 @@ def _chances(page: PageContext, likely: dt.datetime | None) -> Chances | None:
         return None
     forecast, today = page.figures.forecast, page.today
     early, late = forecast.at(0.1), forecast.at(0.9)
-    between = f"{words.day(early, today=today)} and {words.day(late, today=today)}"
+    first, last = words.short_day(early, today=today), words.short_day(late, today=today)
     return Chances(
         likely=likely,
         early=early,
         late=late,
-        words=f"between {between}, 8 times in 10",
+        words=(f"between {first}", f"and {last},", "8 times in 10"),
     )
 
 
-def fewer_pipes(model: PipeRunModel) -> PipeRunModel:
-    """The same with at most as many pipes as stand side by side on a phone: those of the path."""
-    if len(model.pipes) <= MOST_UPRIGHT_PIPES:
-        return model
-    on_path = list(dict.fromkeys(leg.pipe for leg in model.path))[:MOST_UPRIGHT_PIPES]
-    kept = sorted(on_path) or list(range(MOST_UPRIGHT_PIPES))
-    place = {pipe: i for i, pipe in enumerate(kept)}
-    return PipeRunModel(
-        now=model.now,
-        first_start_at=model.first_start_at,
-        first_start_words=model.first_start_words,
-        chances=model.chances,
-        pipes=tuple(model.pipes[i] for i in kept),
-        path=tuple(
-            PathLeg(
-                number=leg.number,
-                name=leg.name,
-                pipe=place[leg.pipe],
-                begins=leg.begins,
-                ends=leg.ends,
-            )
-            for leg in model.path
-            if leg.pipe in place
+def _path(page: PageContext, plan: Plan, keys: list[str | None]) -> tuple[HandsRun | Fall, ...]:
+    reasons = ReasonWords(page.build, plan)
+    return tuple(
+        _hands_run(piece) if isinstance(piece, Stretch) else _fall(reasons, piece, keys)
+        for piece in path_pieces(page.build, plan)
+    )
+
+
+def _hands_run(piece: Stretch) -> HandsRun:
+    return HandsRun(
+        letter=piece.letter,
+        tasks=words.count(len(piece.steps), "task"),
+        hours=words.tenth_hours(piece.hours),
+        begins=piece.begins,
+        ends=piece.ends,
+        ticks=tuple(step.begins for step in piece.steps),
+        nicks=tuple(Nick(number=one.number, at=_middle(one.step)) for one in piece.waits),
+    )
+
+
+def _fall(reasons: ReasonWords, piece: Descent, keys: list[str | None]) -> Fall:
+    return Fall(
+        pipe=keys.index(piece.subsystem),
+        begins=piece.begins,
+        ends=piece.ends,
+        waits=tuple(
+            Wait(number=one.number, at=_middle(one.step), words=wait_in_short(reasons, one))
+            for one in piece.waits
         ),
     )
 
 
-def _path_legs(page: PageContext, plan: Plan, keys: list[str | None]) -> tuple[PathLeg, ...]:
-    tasks = {task.key: task for task in page.build.tasks}
-    steps = [step for step in plan.path if step.kind == "task"]
-    return tuple(
-        PathLeg(
-            number=number,
-            name=tasks[step.what].name,
-            pipe=keys.index(tasks[step.what].subsystem),
-            begins=step.begins,
-            ends=step.ends,
-        )
-        for number, step in enumerate(steps, start=1)
-    )
+def _middle(step: PathStep) -> dt.datetime:
+    return step.begins + (step.ends - step.begins) / 2
 
 
-def _stretch(page: PageContext, task: Task, planned: PlannedTask | None) -> Stretch | None:
+def _block(page: PageContext, task: Task, planned: PlannedTask | None) -> Block | None:
     """A finished task, or a planned one that first start needs; None for all others."""
     if task.finished_on is not None:
         ends = _ends(page, task.finished_on)
         begins = _begins(task.begun_on) if task.begun_on is not None else None
         if begins is None or begins >= ends:
             begins = ends - dt.timedelta(hours=max(4.0, task.hours.expected))
-        return Stretch(begins=begins, ends=ends, done=True)
+        return Block(begins=begins, ends=ends, done=True)
     if planned is None or not planned.for_first_start:
         return None
-    return Stretch(begins=planned.begins, ends=planned.ends, done=False)
+    return Block(begins=planned.begins, ends=planned.ends, done=False)
 
 
 def _begins(when: Moment) -> dt.datetime:

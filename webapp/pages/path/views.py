@@ -2,39 +2,27 @@
 
 from dataclasses import dataclass
 
-from webapp.build.build_input import Task
 from webapp.build.by_key import find_by_key
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.path.made_of_view import MadeOfView, made_of_view
-from webapp.pages.path.run_model import MEDIUM_WORDS, NO_SUBSYSTEM, fewer_pipes, run_model
+from webapp.pages.path.path_list import PathLine, path_list
+from webapp.pages.path.run_model import MEDIUM_WORDS, NO_SUBSYSTEM, run_model
 from webapp.pages.path.sureness import SurenessView, draws_words, sureness_view
 from webapp.pages.path.winning import WinningView, winning_view
 from webapp.pages.words import amounts as words
 from webapp.pages.words.missing import MISSING_WORDS
 from webapp.pages.words.moves import cost_of_task_words
-from webapp.pages.words.reasons import ReasonWords
 from webapp.pages.words.unplanned import unplanned_words
-from webapp.pictures.pipe_run import upright, wide
+from webapp.pictures.pipe_run import wide
 from webapp.pictures.pipe_run_model import PipeRun, PipeRunModel
+from webapp.pictures.pipe_run_upright import upright
 from webapp.planning.chances.draws import DRAWS
 from webapp.planning.order.known_date import what_is_missing
-from webapp.planning.order.plan import PathStep, Plan, PlannedTask
+from webapp.planning.order.plan import Plan
 
 COSTLY_DAYS = 0.05
 """Below this a cost is shown as 0 days: it stands with the tasks that cost nothing."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PathLine:
-    """One task or wait of the path. `number` is its number in the picture, None for a wait."""
-
-    number: int | None
-    day: str
-    name: str
-    address: str | None
-    why: str
-    hours: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,7 +88,7 @@ def path_view(page: PageContext) -> PathView:
     return PathView(
         pictures=_pictures(page, model) if model.pipes else (),
         subsystems=_subsystem_lines(page, plan),
-        path=_path_lines(page, plan),
+        path=path_list(page, plan),
         costs=costs,
         free=tuple(line for line, days in lines if days < COSTLY_DAYS),
         later=sum(not task.for_first_start for task in plan.tasks),
@@ -149,55 +137,9 @@ def _no_date(page: PageContext, plan: Plan | None) -> str | None:
 def _pictures(page: PageContext, model: PipeRunModel) -> tuple[PipeRun, ...]:
     # Setting the labels of hundreds of tasks takes a while; the same build is looked at many times.
     drawn: tuple[PipeRun, ...] = page.planned.drawn.get_or_keep(
-        model, lambda: (wide(model), upright(fewer_pipes(model)))
+        model, lambda: (wide(model), upright(model))
     )
     return drawn
-
-
-def _path_lines(page: PageContext, plan: Plan) -> tuple[PathLine, ...]:
-    reasons = ReasonWords(page.build, plan)
-    lines, number = [], 0
-    for place, step in enumerate(plan.path):
-        if step.kind == "task":
-            number += 1
-            lines.append(_task_line(page, reasons, step, number))
-            continue
-        after = next((one.what for one in plan.path[place + 1 :] if one.kind == "task"), "")
-        waited = (step.ends - step.begins).total_seconds() / 3600
-        lines.append(
-            PathLine(
-                number=None,
-                day=words.short_day(step.begins, today=page.today),
-                name=reasons.wait_step(step, after),
-                address=None,
-                why=f"until {words.moment(step.ends, today=page.today)}",
-                hours=words.days(waited / 24) if waited >= 36 else words.hours(round(waited, 1)),
-            )
-        )
-    return tuple(lines)
-
-
-def _task_line(page: PageContext, reasons: ReasonWords, step: PathStep, number: int) -> PathLine:
-    task, planned = reasons.tasks[step.what], reasons.planned[step.what]
-    why = reasons.of(planned) or ("is begun" if task.begun_on is not None else "nothing holds it")
-    if planned.setup_hours > 0 and task.setup is not None:
-        setup = reasons.setup_name(task.setup)
-        why += f"; {setup} to get out, {words.hours(planned.setup_hours)}"
-    return PathLine(
-        number=number,
-        day=words.short_day(step.begins, today=page.today),
-        name=task.name,
-        address=addresses.task(page.slug, task.key),
-        why=why,
-        hours=_work_words(task, planned),
-    )
-
-
-def _work_words(task: Task, planned: PlannedTask) -> str:
-    if task.outside_days is not None:
-        return words.days(task.outside_days)
-    worked = planned.end_shop_hours - planned.begin_shop_hours - planned.setup_hours
-    return words.hours(round(worked, 2))
 
 
 def _cost_lines(page: PageContext, plan: Plan) -> list[tuple[CostLine, float]]:
