@@ -1,0 +1,154 @@
+"""One date: whatever shows where first start stands, or moves to, says the same."""
+
+import datetime as dt
+import html
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from tests.pages.conftest import HERON, NOW, Shop, client_of
+from webapp.build.build_input import BuildInput, ThreePoint, Wish
+from webapp.exchange.build_document import read_document
+from webapp.planning.order.job_order import make_plan
+from webapp.storage.builds import create_build
+from webapp.storage.database import Database
+
+PAGES = ("bench", "order", "path", "wishes", "week", "parts", "shop", "tasks", "record", "log")
+DAY = r"(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]+(?: \d{4})?"
+
+
+def heron() -> BuildInput:
+    build, faults = read_document(HERON.read_bytes(), now=NOW)
+    assert build is not None
+    assert not faults
+    return build
+
+
+def as_it_is(build: BuildInput) -> BuildInput:
+    return build
+
+
+def another_order_kept(build: BuildInput) -> BuildInput:
+    """The job order turned round as far as dependencies let it be."""
+    keys = tuple(task.key for task in reversed(make_plan(build).tasks))
+    return replace(build, kept_order=keys, kept_on=NOW.date())
+
+
+def record_left_out(build: BuildInput) -> BuildInput:
+    return replace(build, calibrated=False, attended=False)
+
+
+@pytest.fixture(params=[as_it_is, another_order_kept, record_left_out])
+def build_shop(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Shop]:
+    """The Heron as it is, with another order kept, and without its record; one wish to decide."""
+    wish = Wish(
+        key="step",
+        text="A folding step",
+        logged_on=NOW.date(),
+        hours=ThreePoint(optimistic=8, most_likely=14, pessimistic=30),
+    )
+    build = request.param(heron())
+    build = replace(build, wishes=(*build.wishes, wish))
+    data_file = tmp_path / "one.sqlite3"
+    database = Database.open(data_file)
+    with database.writing() as session:
+        create_build(session, build)
+    database.close()
+    with client_of(data_file) as client:
+        yield Shop(client, data_file)
+
+
+def frame(text: str) -> tuple[str, str]:
+    """The likely and the firm day of the frame."""
+    found = [
+        re.search(rf'id="{name}">\s*({DAY})', text) for name in ("first-start", "first-start-firm")
+    ]
+    assert all(found), text[:3000]
+    return found[0][1], found[1][1]  # type: ignore[index]
+
+
+def words(text: str) -> str:
+    return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", text))
+
+
+def test_every_page_shows_the_same_date(build_shop: Shop) -> None:
+    build_shop.settled("bench")
+    dates = {name: frame(build_shop.settled(name)) for name in PAGES}
+    assert len(set(dates.values())) == 1, dates
+    likely, firm = dates["bench"]
+    path = words(build_shop.settled("path"))
+    assert f"First start, likely {likely}" in path  # the key of the picture
+    assert f"now to {likely}" in path  # what the time is made of
+    assert re.search(rf"8 in 10, firm {firm}", path)
+    order = build_shop.settled("order")
+    ends = re.findall(rf"({DAY})", words(order.split("First start</a>")[0]))
+    assert ends, "the order tells the day of first start"
+    wishes = until_priced(build_shop)
+    ways = words(wishes)
+    assert likely in ways  # letting go leaves it there
+    assert firm in ways
+
+
+def until_priced(shop: Shop) -> str:
+    """The four ways of the wish, once they are worked out."""
+    for _ in range(600):
+        text = html.unescape(shop.client.get("/builds/the-heron/wish-ways?key=step").text)
+        if 'name="figures"' in text:
+            return text
+    raise TimeoutError
+
+
+def moves(text: str) -> list[str]:
+    return re.findall(r"(?:about )?\+?[\d.,]+ days?|no change", text)
+
+
+def test_what_a_wish_is_said_to_cost_is_what_is_seen_a_second_later(build_shop: Shop) -> None:
+    """Card, notice, what it really takes: one question, one number; and one date."""
+    card = until_priced(build_shop)
+    said = moves(words(card.split("Moves first start")[1]))[0]
+    assert said.removeprefix("about ").startswith("+"), said
+    fit_now_likely, fit_now_firm = (
+        re.findall(DAY, words(row))[0]
+        for row in (card.split(">likely<")[1], card.split(">firm, ")[1])
+    )
+    figures = re.search(r'name="figures" value="(\w+)"', card)
+    assert figures is not None
+    status, text = build_shop.post("decide-wish?key=step", way="fit now", figures=figures[1])
+    assert status == 200
+    text = html.unescape(text)
+    for _ in range(600):
+        again = re.search(r'id="notice" hx-get="([^"]+)"', text)
+        if again is None:
+            break
+        text = html.unescape(build_shop.client.get(again[1]).text)
+    notice = words(re.search(r'id="notice"[^>]*>(.*?)</p>', text, re.S)[1])  # type: ignore[index]
+    assert f"moves {said.replace('+', '')} later" in notice, notice
+    assert f"now likely {fit_now_likely}, firm {fit_now_firm}" in notice
+    wishes = build_shop.settled("wishes")
+    assert frame(wishes) == (fit_now_likely, fit_now_firm)
+    for _ in range(600):
+        of_wish = re.search(
+            r"A folding step.*?Was said(.*?)</tr>.*?Really(.*?)</tr>",
+            build_shop.page("wishes").split("Decided")[-1],
+            re.S,
+        )
+        assert of_wish is not None
+        if "…" not in of_wish[2]:
+            break
+    assert moves(words(of_wish[1]))[0] == said
+    assert moves(words(of_wish[2]))[0] == said
+
+
+def test_the_date_moves_once_after_a_change_and_stays_when_looked_at_again(
+    build_shop: Shop,
+) -> None:
+    first = frame(build_shop.settled("bench"))
+    assert frame(build_shop.settled("order")) == first
+    later = NOW + dt.timedelta(minutes=1)
+    with client_of(build_shop.data_file, later) as client:
+        shop = Shop(client, build_shop.data_file)
+        # A program that was begun anew finds the same date by itself.
+        assert frame(shop.settled("bench")) == first
