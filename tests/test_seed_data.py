@@ -6,6 +6,7 @@ from functools import cache
 
 import pytest
 
+from webapp.build.assumed_range import COMMON_SHARES
 from webapp.build.build_input import (
     WISH_WAYS,
     BuildInput,
@@ -16,6 +17,7 @@ from webapp.build.build_input import (
     WishWay,
 )
 from webapp.build.checks.input_checks import faults_of
+from webapp.build.due_days import due_of
 from webapp.build.precedence import needed_for
 from webapp.build.verbs.wish_decisions import accept
 from webapp.exchange.build_document import read_document
@@ -40,7 +42,13 @@ CAUTION_BY_NAME = (
     (r"^fit the battery|^battery box|disconnect the battery", "explodes"),
     (r"bleed the coolant|^drain coolant|^first heat cycle", "scalds"),
     (r"\bbelt\b|\bfan\b|^crank", "Rotating parts"),
-    (r"\bbrake servo\b|bleed the brakes", "licensed"),
+    (r"\bbrake servo\b|bleed the brakes|^brakes, steering", "licensed"),
+    (r"charge tubes and hoses", "blows off"),
+    (r"every water hose", "Coolant is poisonous"),
+    (r"^thin the .*loom", "Airbag"),
+    (r"pressure hose made", "Steering:"),
+    (r"^A/C hoses", "Refrigerant:"),
+    (r"^expansion tank", FIRE_WATCH),
     (r"^dry-fit .*steering box", "licensed"),
     (r"prime and paint", "Paint and solvent"),
     (r"^first (start$|heat cycle)", "Exhaust gas kills"),
@@ -117,9 +125,11 @@ def test_radiator_intercooler_and_condenser_claim_their_space_in_that_order(name
     assert claims["radiator"] > claims["intercooler"] > claims["condenser"] > 0
 
 
-@pytest.mark.parametrize("name", DOCUMENTS)
-def test_only_a_handful_of_later_work_stands_beside_the_way_to_first_start(name: str) -> None:
-    assert 3 <= len(_not_needed(name)) <= 7
+@pytest.mark.parametrize(("name", "most"), [("heron.json", 10), ("starter.json", 7)])
+def test_only_a_handful_of_later_work_stands_beside_the_way_to_first_start(
+    name: str, most: int
+) -> None:
+    assert 3 <= len(_not_needed(name)) <= most
 
 
 @pytest.mark.parametrize("name", DOCUMENTS)
@@ -139,7 +149,7 @@ def test_a_task_that_can_hurt_by_its_name_carries_its_caution(
         task
         for task in _build(name).tasks
         if re.search(pattern, task.name, re.IGNORECASE)
-        if task.outside_days is None or "charged" in task.name
+        if task.outside_days is None or re.search("charged|hose|inspected", task.name)
     ]
     assert named, f"no task of {name} is named like {pattern}"
     assert [task.name for task in named if caution not in task.caution] == []
@@ -165,6 +175,11 @@ def test_all_work_on_the_fuel_system_carries_a_caution(name: str) -> None:
     assert [task.name for task in fuel if not task.caution] == []
 
 
+def test_all_work_for_hands_that_is_open_in_the_heron_carries_a_caution() -> None:
+    open_work = [task for task in _build("heron.json").tasks if task.is_open]
+    assert [t.name for t in open_work if t.outside_days is None and not t.caution] == []
+
+
 @pytest.mark.parametrize("name", DOCUMENTS)
 def test_a_fire_watch_waits_at_least_half_an_hour(name: str) -> None:
     """OSHA 29 CFR 1910.252(a)(2)(iii)(B): at least 30 minutes after the last arc."""
@@ -187,7 +202,16 @@ def test_every_wait_says_why(name: str) -> None:
         ("heron.json", "rad_dry", "hoses_cut"),
         ("heron.json", "intercooler_dry", "hoses_cut"),
         ("heron.json", "fuel_test", "lines_sleeve"),
-        ("heron.json", "ac_test", "lines_sleeve"),
+        ("heron.json", "mock_in", "steering_dry"),
+        ("heron.json", "mounts_weld", "brackets_coat"),
+        ("heron.json", "engine_out", "tubes_weld"),
+        ("heron.json", "header_tank", "heater_pipes"),
+        ("heron.json", "vacuum_test", "brake_bleed"),
+        ("heron.json", "prop_shop", "prop_fit"),
+        ("heron.json", "ports_check", "shop_ready"),
+        ("heron.json", "shop_ready", "battery_fit"),
+        ("heron.json", "stop_check", "oil_prime"),
+        ("heron.json", "brake_bleed", "road_check"),
         ("heron.json", "water_test", "coolant_fill"),
         ("heron.json", "circuits_check", "battery_fit"),
         ("heron.json", "coolant_fill", "battery_fit"),
@@ -209,21 +233,36 @@ def test_what_the_trade_does_first_comes_first(name: str, before: str, after: st
     assert before in needed_for(_build(name), after)
 
 
-def test_the_heron_is_some_eighty_tasks_over_nine_subsystems_a_third_of_it_done() -> None:
+def test_the_air_conditioning_of_the_heron_does_not_hold_first_start() -> None:
+    build = _build("heron.json")
+    assert build.first_start is not None
+    assert {"ac_test", "ac_fit", "ac_charge"}.isdisjoint(needed_for(build, build.first_start))
+
+
+def test_the_neighbour_stands_at_the_shut_off_when_the_heron_is_started() -> None:
+    tasks = _tasks("heron.json")
+    assert tasks["stop_check"].helper
+    assert tasks["first_start"].helper
+
+
+def test_the_heron_is_some_ninety_tasks_over_nine_subsystems_a_third_of_it_done() -> None:
     tasks = _tasks("heron.json").values()
-    assert 78 <= len(tasks) <= 90
+    assert 85 <= len(tasks) <= 100
     assert len(_build("heron.json").subsystems) == 9
     assert 0.28 <= sum(task.finished_on is not None for task in tasks) / len(tasks) <= 0.38
     assert sum(task.set_aside_on is not None for task in tasks) == 1
-    assert sum(task.is_open and task.begun_on is not None for task in tasks) == 3
+    begun = {t.key: t.outside_days is None for t in tasks if t.is_open and t.begun_on is not None}
+    assert (sum(begun.values()), len(begun)) == (2, 5)  # two at the bench, three sent out
 
 
-def test_the_heron_makes_its_wanted_by_date_narrowly_at_the_firm_date() -> None:
+def test_the_heron_may_just_miss_its_wanted_by_date() -> None:
+    """The likely date keeps it and the firm date is within a week: little headroom, or none."""
     build = _build("heron.json")
     forecast = forecast_of(build, factors=factors_of(build))
     assert forecast is not None
     assert build.wanted_by is not None
-    assert 0 <= (build.wanted_by - forecast.at(build.confidence).date()).days <= 14
+    assert forecast.at(0.5).date() <= build.wanted_by
+    assert abs((build.wanted_by - forecast.at(build.confidence).date()).days) <= 7
 
 
 def test_the_herons_record_obeys_its_own_dependencies() -> None:
@@ -261,39 +300,34 @@ def test_the_herons_log_fits_the_open_hours_of_every_day() -> None:
         week = tuple(each.hours for each in build.shop.week if each.weekday == day.weekday())
         sessions = exceptions.get(day, week)
         minutes = sum(each.closes_minute - each.opens_minute for each in sessions)
-        worked = sum(entry.hours for entry in build.log if entry.on == day)
+        worked = sum(entry.bench_hours for entry in build.log if entry.on == day)
         assert worked * 60 <= minutes, f"{worked} h logged on {day}"
         helped = [e.task for e in build.log if e.on == day and _tasks("heron.json")[e.task].helper]
         assert not helped or any(each.helper for each in sessions), f"no helper on {day}"
 
 
-def test_the_helper_is_there_every_second_saturday_to_months_past_the_wanted_by_date() -> None:
-    build = _build("heron.json")
-    exceptions = {each.date: each.sessions for each in build.shop.days}
-    assert build.wanted_by is not None
-    saturday = dt.date(2026, 2, 14)
-    while saturday < build.wanted_by + dt.timedelta(days=180):
-        off = exceptions[saturday + dt.timedelta(days=7)]
-        assert not any(each.helper for each in off)
-        assert not exceptions.get(saturday), f"{saturday} should be a helper Saturday"
-        saturday += dt.timedelta(days=14)
+def test_the_neighbour_comes_whenever_the_shop_is_open_in_its_week() -> None:
+    assert all(session.hours.helper for session in _build("heron.json").shop.week)
 
 
-def test_the_herons_parts_are_arrived_ordered_shared_and_one_overdue() -> None:
+def test_the_herons_parts_are_arrived_ordered_shared_late_and_overdue() -> None:
     build = _build("heron.json")
-    parts = build.parts
-    overdue = [
-        each.key
-        for each in parts
-        if not each.arrived and each.promised_on and each.promised_on < build.now.date()
-    ]
-    assert len(overdue) == 1
-    assert any(each.arrived for each in parts)
-    assert any(not each.arrived and each.ordered_on for each in parts)
-    assert any(not each.arrived and each.ordered_on is None for each in parts)
-    assert sum(len(each.serves) > 1 for each in parts) >= 2
-    assert all(each.arrived or each.arrives_on for each in parts)
-    assert all(each.lead_days and each.cost for each in parts)
+    today, coming = build.now.date(), [part for part in build.parts if not part.arrived]
+    overdue = [part for part in coming if (due := due_of(part, today)) and _day(due.said) < today]
+    assert [part.key for part in overdue] == ["bulkhead_unions"]
+    late = [p.key for p in coming if p.promised_on and p.arrives_on and p.promised_on < today]
+    assert late == ["alloy_bends"]
+    bases = {due.basis for part in coming if (due := due_of(part, today))}
+    assert bases == {"arrives", "promised", "lead"}
+    assert any(part.arrived for part in build.parts)
+    assert sum(len(part.serves) > 1 for part in build.parts) >= 2
+    assert all(part.lead_days and part.cost for part in build.parts)
+
+
+def test_one_estimate_of_the_heron_is_of_likely_hours_alone() -> None:
+    assumed = [task for task in _tasks("heron.json").values() if task.spread_assumed]
+    assert [task.key for task in assumed] == ["header_tank"]
+    assert assumed[0].hours == COMMON_SHARES.round(assumed[0].hours.most_likely)
 
 
 def test_the_herons_wishes_stand_at_every_stage() -> None:
@@ -336,7 +370,7 @@ def test_the_figures_of_the_herons_decisions_agree_with_themselves() -> None:
             assert each.likely is not None
             assert each.firm is not None
             assert each.likely <= each.firm
-            assert each.likely >= without.likely
+            assert each.firm >= without.firm
         assert (figures["fit now"].move_days or 0) > 0
         assert figures["fit later"].hours > figures["fit now"].hours
 

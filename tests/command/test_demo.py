@@ -8,12 +8,14 @@ import pytest
 
 from webapp.build.build_input import BuildInput
 from webapp.command.demo import demo_file, demo_settings, prepare_demo
+from webapp.services.baseline import freeze_week
 from webapp.services.seed_builds import demo_build
 from webapp.settings import Settings
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, delete_build, list_builds
 from webapp.storage.changes import store_changes
 from webapp.storage.database import Database
+from webapp.storage.snapshots import snapshot_headings
 
 WINTER = dt.datetime(2026, 2, 10, 18, 30)
 SUMMER = dt.datetime(2026, 7, 7, 18, 30)
@@ -64,6 +66,54 @@ def test_a_changed_demo_build_and_a_build_of_its_name_are_left_alone(settings: S
     kept = stored(settings)
     assert prepare_demo(replace(settings, frozen_now=SUMMER)) == "the-heron"
     assert stored(settings) == kept
+
+
+def kept_moments(settings: Settings) -> list[tuple[str, str, dt.datetime]]:
+    database = Database.open(settings.data_file)
+    with database.reading() as session:
+        found = snapshot_headings(session, "the-heron")
+    database.close()
+    return [(one.kind, one.label, one.taken_at) for one in found]
+
+
+def test_the_demo_comes_with_its_baseline_and_eight_closed_weeks(settings: Settings) -> None:
+    """The story was written for the week of 9 February 2026, ISO week 7: nothing is moved."""
+    prepare_demo(settings)
+    weeks = ["2025-W51", "2025-W52", *(f"2026-W0{week}" for week in range(1, 7))]
+    sunday = dt.datetime(2025, 12, 14, 20)
+    assert kept_moments(settings) == [
+        ("baseline", "1", sunday),
+        *(("week", label, sunday + dt.timedelta(weeks=n)) for n, label in enumerate(weeks, 1)),
+    ]
+
+
+def test_the_closed_weeks_of_the_demo_move_on_with_it(settings: Settings) -> None:
+    """From the week of 9 February to that of 6 July 2026, ISO week 28, are 21 weeks."""
+    prepare_demo(settings)
+    later = replace(settings, frozen_now=SUMMER)
+    prepare_demo(later)
+    moved = kept_moments(later)
+    assert len(moved) == 9
+    assert moved[0] == ("baseline", "1", dt.datetime(2026, 5, 10, 20))
+    assert moved[-1] == ("week", "2026-W27", dt.datetime(2026, 7, 5, 20))
+
+
+def test_a_demo_in_which_somebody_closed_a_week_is_left_alone(settings: Settings) -> None:
+    prepare_demo(settings)
+    database = Database.open(settings.data_file)
+    with database.writing() as session:
+        freeze_week(session, "the-heron", demo_build(WINTER), "2026-W07", None)
+    database.close()
+    prepare_demo(replace(settings, frozen_now=SUMMER))
+    assert kept_moments(settings)[-1][1] == "2026-W07"
+    assert len(kept_moments(settings)) == 10
+
+
+def test_a_demo_of_the_present_week_is_not_written_anew(settings: Settings) -> None:
+    prepare_demo(settings)
+    written = settings.data_file.read_bytes()
+    prepare_demo(replace(settings, frozen_now=WINTER + dt.timedelta(days=4)))
+    assert settings.data_file.read_bytes() == written
 
 
 def test_an_own_build_at_the_address_of_the_demo_is_left_alone(settings: Settings) -> None:

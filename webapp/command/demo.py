@@ -1,15 +1,17 @@
 """The demo build, put into the present week in a database of its own."""
 
+import datetime as dt
 from dataclasses import replace
 from pathlib import Path
 
 from webapp.build.build_input import BuildInput
 from webapp.command.database import open_database
 from webapp.exchange.week_shift import shift_weeks
-from webapp.services.seed_builds import demo_build, shipped_demo
+from webapp.services.seed_builds import demo_build, shipped_demo, shipped_story, store_demo
 from webapp.settings import Settings, default_data_file
 from webapp.storage.build_loader import load_build
-from webapp.storage.builds import create_build, delete_build
+from webapp.storage.builds import delete_build
+from webapp.storage.snapshots import SnapshotHeading, snapshot_headings
 
 SLUG = "the-heron"
 
@@ -29,18 +31,24 @@ def prepare_demo(settings: Settings) -> str:
     database = open_database(settings)
     with database.writing() as session:
         there = load_build(session, SLUG, now=now)
-        if there is not None and _is_untouched(there):
+        headings = snapshot_headings(session, SLUG)
+        if there is None:
+            store_demo(session, now)
+        elif _is_of_another_week(there, now) and _is_untouched(there, headings):
             delete_build(session, SLUG)
-            there = None
-        slug = SLUG if there is not None else create_build(session, demo_build(now))
+            store_demo(session, now)
     database.close()
-    return slug
+    return SLUG
 
 
-def _is_untouched(build: BuildInput) -> bool:
-    """Whether a build is the demo build of some week, to the last field."""
-    shipped = shipped_demo()
-    if build.starts_on is None or shipped.starts_on is None:
+def _is_of_another_week(build: BuildInput, now: dt.datetime) -> bool:
+    return build.starts_on != demo_build(now).starts_on
+
+
+def _is_untouched(build: BuildInput, headings: tuple[SnapshotHeading, ...]) -> bool:
+    """Whether a build is the demo build of some week, to the last field and closed week."""
+    shipped, frozen = shipped_demo(), 1 + len(shipped_story().weeks)
+    if build.starts_on is None or shipped.starts_on is None or len(headings) != frozen:
         return False
     weeks = (build.starts_on - shipped.starts_on).days // 7
     return replace(shift_weeks(shipped, weeks), now=build.now) == build

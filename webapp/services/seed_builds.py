@@ -1,11 +1,30 @@
-"""The build documents that come with the program: the demo build and the starter list."""
+"""The builds that come with the program: the demo build with its story, and the starter list."""
 
 import datetime as dt
+from functools import cache
+
+from sqlmodel import Session
 
 from webapp.build.build_input import BuildInput
 from webapp.exchange.build_document import read_document
 from webapp.exchange.week_shift import shift_weeks, weeks_to_present
+from webapp.services.baseline import freeze_baseline, freeze_week
+from webapp.services.demo_story import LivedStory, lived
 from webapp.settings import resource_root
+from webapp.storage.builds import create_build
+
+SEED_DATA = resource_root() / "seed_data"
+
+
+def store_demo(session: Session, now: dt.datetime) -> str:
+    """Write the demo build with its baseline and its closed weeks; returns its slug."""
+    weeks = weeks_to_present(shipped_demo().now, now)
+    slug = create_build(session, demo_build(now))
+    freeze_baseline(session, slug, shift_weeks(shipped_story().baseline, weeks))
+    for closed in shipped_story().weeks:
+        build = shift_weeks(closed, weeks)
+        freeze_week(session, slug, build, f"{build.now:%G-W%V}", None)
+    return slug
 
 
 def demo_build(now: dt.datetime) -> BuildInput:
@@ -16,17 +35,19 @@ def demo_build(now: dt.datetime) -> BuildInput:
 
 def shipped_demo() -> BuildInput:
     """The demo build in the weeks it was written for."""
-    return _seed("heron.json", dt.datetime.min)  # it has a moment of its own
+    return shipped_story().present
+
+
+@cache
+def shipped_story() -> LivedStory:
+    """All moments of the demo build that are kept, in the weeks they were written for."""
+    folder = SEED_DATA / "heron"
+    return lived((folder / "baseline.json").read_bytes(), (folder / "story.json").read_bytes())
 
 
 def starter_build(now: dt.datetime) -> BuildInput:
     """The starter list for an engine swap; nothing in it is done."""
-    return _seed("starter.json", now)
-
-
-def _seed(file: str, now: dt.datetime) -> BuildInput:
-    text = (resource_root() / "seed_data" / file).read_bytes()
-    build, faults = read_document(text, now=now)
+    build, faults = read_document((SEED_DATA / "starter.json").read_bytes(), now=now)
     if build is None or faults:
-        raise RuntimeError(f"{file}: {[fault.text for fault in faults]}")
+        raise RuntimeError(f"starter.json: {[fault.text for fault in faults]}")
     return build

@@ -22,7 +22,7 @@ from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.frame.security import UPLOAD_LIMIT_BYTES
 from webapp.pages.words import amounts as words
 from webapp.services.program import Services
-from webapp.services.seed_builds import demo_build, starter_build
+from webapp.services.seed_builds import starter_build, store_demo
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, delete_build, list_builds, revision_of
 
@@ -67,7 +67,9 @@ def _local_date(stamp: dt.datetime) -> dt.date:
 @router.post("/builds/demo")
 def load_demo(services: ServicesOf) -> Response:
     """Load the demo build and open it."""
-    return _created(services, demo_build(services.settings.now()), addresses.bench)
+    with services.database.writing() as session:
+        slug = store_demo(session, services.settings.now())
+    return RedirectResponse(addresses.bench(slug), status_code=303)
 
 
 @router.get("/builds/demo")
