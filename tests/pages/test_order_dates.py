@@ -5,6 +5,7 @@ import time
 import pytest
 
 from tests.pages.conftest import NOW, Shop, without_tokens
+from webapp.pages.frame import context
 from webapp.pages.parts import order_dates
 from webapp.pages.words import amounts as words
 from webapp.planning.chances.pace import paced_seconds
@@ -39,3 +40,13 @@ def test_a_page_of_a_large_build_does_not_wait_for_its_dates(
         assert time.monotonic() < deadline
         time.sleep(0.2)
     assert without_tokens(later.split("<main")[1]) == without_tokens(at_once.split("<main")[1])
+
+
+def test_the_dates_are_asked_for_again_while_first_start_is_worked_out(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(context, "FORECAST_SECONDS", 0.0)
+    listed = shop.page("parts").split('id="parts-list"')[1]
+    assert "the dates may move with it" in listed
+    assert 'hx-target="#parts-list"' in listed
+    assert "may move with it" not in shop.settled("parts")
