@@ -2,7 +2,9 @@
 
 import pytest
 
-from webapp.pictures.bridge import BridgePicture, BridgeStep, bridge_picture
+from webapp.pages.words.bridge import CAUSE_NAMES
+from webapp.pictures.bridge import TEXT_SCALE, BridgePicture, BridgeStep, bridge_picture
+from webapp.pictures.labels import width_of
 
 DAY = 24 * 60
 
@@ -55,3 +57,11 @@ def test_the_dates_stay_on_the_sheet(days: tuple[float, ...], upright: bool) -> 
     for text in (*picture.dates, *picture.names):
         assert 0 <= text.x <= picture.width
         assert 0 < text.y < picture.height
+
+
+def test_the_name_of_every_cause_stands_within_the_picture() -> None:
+    steps = [BridgeStep(name=name, minutes=60, words="+1 h") for name in CAUSE_NAMES.values()]
+    picture = bridge_picture(steps, begins="Thu 4 March", ends="Sat 6 March")
+    for name in picture.names:
+        assert name.ends_here
+        assert name.x - TEXT_SCALE * width_of(name.text) >= 0, name.text

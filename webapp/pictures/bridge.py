@@ -69,7 +69,7 @@ class _Sheet:
     bar_height: float
 
 
-BROAD = _Sheet(upright=False, width=760, left=196, right=640, pitch=36, bar_height=18)
+BROAD = _Sheet(upright=False, width=760, left=236, right=640, pitch=36, bar_height=18)
 UPRIGHT = _Sheet(upright=True, width=360, left=24, right=250, pitch=52, bar_height=18)
 TOP = 34.0
 LEAST_BAR = 1.0
