@@ -10,8 +10,8 @@ from webapp.build.verbs.wish_tasks import sized, with_wish
 TODAY = MONDAY.date()
 
 
-def wish(hours: float = 4, **facts: object) -> Wish:
-    said = {"hours": ThreePoint.certain(hours), "logged_on": TODAY, **facts}
+def wish(likely: float = 4, **facts: object) -> Wish:
+    said = {"hours": ThreePoint.certain(likely), "logged_on": TODAY, **facts}
     return Wish(key="w1", text="Second battery", **said)  # type: ignore[arg-type]
 
 
@@ -31,14 +31,29 @@ def test_what_is_missing_is_assumed_and_said_to_be() -> None:
     assert of.assumed_size is not None
     assert of.assumed_size.name == "an evening"
     told = wish(
-        2,
-        rough_in_hours=ThreePoint.certain(1),
+        hours=ThreePoint(optimistic=1, most_likely=2, pessimistic=3),
+        rough_in_hours=ThreePoint(optimistic=0.5, most_likely=1, pessimistic=2),
         later_extra_hours=1,
         cost=5,
         after="a",
         before="b",
     )
     assert sized(chain(), told).assumed == ()
+
+
+def test_one_number_of_hours_gets_the_assumed_range_and_its_tasks_say_so() -> None:
+    """4 h likely: 0.75 x 4 = 3 and 2 x 4 = 8; rough in 1 h of 4: a quarter of each."""
+    of = sized(chain(), wish(4))
+    assert of.hours == ThreePoint(optimistic=3, most_likely=4, pessimistic=8)
+    assert of.rough_in_hours == ThreePoint(optimistic=0.75, most_likely=1, pessimistic=2)
+    assert "range" in of.assumed
+    made = [t for t in with_wish(chain(), wish(4), "rough in").tasks if t.wish == "w1"]
+    assert [t.spread_assumed for t in made] == [True, True]
+    said = wish(hours=ThreePoint(optimistic=1, most_likely=4, pessimistic=5))
+    assert "range" not in sized(chain(), said).assumed
+    (task_said,) = [t for t in with_wish(chain(), said, "fit now").tasks if t.wish == "w1"]
+    assert task_said.hours == said.hours
+    assert not task_said.spread_assumed
 
 
 def test_accepting_makes_linked_and_marked_tasks_and_keeps_the_decision() -> None:

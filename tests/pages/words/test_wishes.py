@@ -16,7 +16,8 @@ def test_a_bare_wish_says_everything_that_was_assumed() -> None:
 
 def test_hours_that_were_said_are_not_assumed() -> None:
     words = assumed_words(sized(chain(), wish(2, cost=5, after="a")))
-    assert [word.split()[0] for word in words] == ["Roughing", "Fitting", "No"]
+    assert words[0] == "One number of hours is no certainty: 0.75 to 2 times as many are assumed."
+    assert [word.split()[0] for word in words] == ["One", "Roughing", "Fitting", "No"]
 
 
 def test_every_earned_figure_has_one_sentence() -> None:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from webapp.build.assumed_range import COMMON_SHARES, RangeShares, shares_of_kind
 from webapp.build.build_input import (
     BuildInput,
     Dependency,
@@ -15,7 +16,9 @@ from webapp.build.build_input import (
 )
 from webapp.build.by_key import find_by_key
 
-Assumption = Literal["size", "rough_in_hours", "later_extra_hours", "parts", "after", "before"]
+Assumption = Literal[
+    "size", "range", "rough_in_hours", "later_extra_hours", "parts", "after", "before"
+]
 ASSUMED_SIZE = "evening"
 ROUGH_IN_SHARE = 0.25
 LATER_EXTRA_SHARE = 0.5
@@ -31,6 +34,8 @@ class SizedWish:
     finish_hours : finishing it after a rough-in; later_hours : fitting it after first start
     assumed : what was not said, in the order it is told
     assumed_size : the quick size that is taken where neither hours nor a size were named
+    range_shares : how far hours are assumed to run, where one number of them was named alone
+    hours_ranged, rough_in_ranged : whether that was assumed of them
     """
 
     wish: Wish
@@ -40,6 +45,9 @@ class SizedWish:
     later_hours: ThreePoint
     assumed: tuple[Assumption, ...]
     assumed_size: WishSize | None = None
+    range_shares: RangeShares = COMMON_SHARES
+    hours_ranged: bool = False
+    rough_in_ranged: bool = False
 
     @property
     def cost(self) -> float:
@@ -59,14 +67,23 @@ class SizedWish:
             "let go": (),
         }[way]
 
+    def ranged(self, way: WishWay) -> tuple[bool, ...]:
+        """Of each of these estimates, whether its range is assumed."""
+        if way == "rough in":
+            return self.rough_in_ranged, self.hours_ranged
+        return (self.hours_ranged,) * len(self.estimates(way))
+
 
 def sized(build: BuildInput, wish: Wish) -> SizedWish:
     """Fill in what was not said about a wish, and keep what was assumed."""
     size = find_by_key(build.wish_sizes, wish.size)
-    hours = wish.hours or (size or _assumed_size(build)).hours
-    rough_in = wish.rough_in_hours
-    if rough_in is None:
-        rough_in = _scaled(hours, ROUGH_IN_SHARE)
+    said = wish.hours or (size or _assumed_size(build)).hours
+    shares = shares_of_kind(build, wish.setup)
+    hours = _with_range(said, shares)
+    rough_in = _scaled(hours, ROUGH_IN_SHARE)
+    if wish.rough_in_hours is not None:
+        rough_in = _with_range(wish.rough_in_hours, shares)
+    rough_ranged = rough_in != (wish.rough_in_hours or _scaled(said, ROUGH_IN_SHARE))
     extra = wish.later_extra_hours
     if extra is None:
         extra = hours.most_likely * LATER_EXTRA_SHARE
@@ -77,8 +94,13 @@ def sized(build: BuildInput, wish: Wish) -> SizedWish:
         rough_in_hours=rough_in,
         finish_hours=left,
         later_hours=_plus(hours, extra),
-        assumed=_assumptions(wish, sized=bool(wish.hours or size)),
+        assumed=_assumptions(
+            wish, sized=bool(wish.hours or size), ranged=hours != said or rough_ranged
+        ),
         assumed_size=None if wish.hours or size else _assumed_size(build),
+        range_shares=shares,
+        hours_ranged=hours != said,
+        rough_in_ranged=rough_ranged,
     )
 
 
@@ -137,8 +159,11 @@ def _tasks(build: BuildInput, of: SizedWish, way: WishWay) -> tuple[Task, ...]:
             subsystem=wish.subsystem,
             setup=wish.setup,
             wish=wish.key,
+            spread_assumed=ranged,
         )
-        for (key, name), hours in zip(steps[way], of.estimates(way), strict=True)
+        for (key, name), hours, ranged in zip(
+            steps[way], of.estimates(way), of.ranged(way), strict=True
+        )
     )
 
 
@@ -165,9 +190,10 @@ def _assumed_size(build: BuildInput) -> WishSize:
     return find_by_key(build.wish_sizes, ASSUMED_SIZE) or build.wish_sizes[0]
 
 
-def _assumptions(wish: Wish, *, sized: bool) -> tuple[Assumption, ...]:
+def _assumptions(wish: Wish, *, sized: bool, ranged: bool) -> tuple[Assumption, ...]:
     missing: dict[Assumption, bool] = {
         "size": not sized,
+        "range": ranged,
         "rough_in_hours": wish.rough_in_hours is None,
         "later_extra_hours": wish.later_extra_hours is None,
         "parts": not wish.parts and wish.cost is None,
@@ -175,6 +201,13 @@ def _assumptions(wish: Wish, *, sized: bool) -> tuple[Assumption, ...]:
         "before": wish.before is None,
     }
     return tuple(name for name, is_missing in missing.items() if is_missing)
+
+
+def _with_range(hours: ThreePoint, shares: RangeShares) -> ThreePoint:
+    """The hours; a single number is no certainty and gets the range that is assumed."""
+    if hours.optimistic == hours.pessimistic:
+        return shares.round(hours.most_likely)
+    return hours
 
 
 def _scaled(hours: ThreePoint, share: float) -> ThreePoint:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput, ThreePoint, Wish, WishSize
 from webapp.build.by_key import find_by_key
+from webapp.build.verbs.wish_tasks import sized
 from webapp.pages.forms.typed_values import number_text
 from webapp.pages.frame.context import PageContext
 from webapp.pages.wishes.decided import DecidedView, decided_view
@@ -87,9 +88,14 @@ def wish_facts(page: PageContext, wish: Wish) -> str:
 
 
 def size_words(build: BuildInput, wish: Wish) -> str:
-    """The size that was said: "an evening", "2 to 5 h, likely 3 h", "not sized"."""
+    """The size that was said: "an evening", "2 to 5 h, likely 3 h", "not sized yet".
+
+    Where one number of hours was said, with the range that is assumed round it.
+    """
     if wish.hours is not None:
-        return range_words(wish.hours)
+        of = sized(build, wish)
+        assumed = ", assumed" if of.hours_ranged else ""
+        return range_words(of.hours) + assumed
     size = find_by_key(build.wish_sizes, wish.size)
     return size.name if size else "not sized yet"
 

@@ -1,9 +1,11 @@
 """What is assumed about a wish that was not said, a sentence each."""
 
 from webapp.build.verbs.wish_tasks import Assumption, SizedWish
+from webapp.pages.words.amounts import number
 
 SENTENCES: dict[Assumption, str] = {
     "size": "No hours are named: {size} is assumed.",
+    "range": "One number of hours is no certainty: {low} to {high} times as many are assumed.",
     "rough_in_hours": "Roughing in is assumed to take a quarter of the hours.",
     "later_extra_hours": "Fitting it later is assumed to take half the hours again on top.",
     "parts": "No parts and no money are named: none are counted.",
@@ -15,4 +17,5 @@ SENTENCES: dict[Assumption, str] = {
 def assumed_words(wish: SizedWish) -> tuple[str, ...]:
     """A sentence for each thing that was not said."""
     size = wish.assumed_size.name if wish.assumed_size is not None else ""
-    return tuple(SENTENCES[assumption].format(size=size) for assumption in wish.assumed)
+    low, high = number(wish.range_shares.low), number(wish.range_shares.high)
+    return tuple(SENTENCES[one].format(size=size, low=low, high=high) for one in wish.assumed)
