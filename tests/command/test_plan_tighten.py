@@ -48,3 +48,12 @@ def test_a_limit_that_is_none_is_refused(limit: str) -> None:
     done = keyturn("plan", "-", "--tighten", limit, typed=json.dumps(RACK))
     assert done.returncode == 2
     assert "time limit" in done.stderr
+
+
+def test_a_build_without_hours_has_no_date_tightened_either() -> None:
+    bare = document([{"key": "a", "hours": 0}, {"key": "z", "hours": 0}], [])
+    bare["dependencies"] = [{"before": "a", "after": "z"}]
+    assert planned(bare, "--tighten", "1")["first_start"] is None
+    done = keyturn("plan", "-", "--tighten", "1", "--draws", "50", typed=json.dumps(bare))
+    assert "No task before first start has hours yet" in done.stdout
+    assert "best possible" not in done.stdout

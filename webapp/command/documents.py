@@ -52,9 +52,9 @@ def print_plan(
         from webapp.planning.tighten.tighten import tighten
 
         tightened = tighten(build, seconds=tighten_seconds)
-        plan = proved(build, tightened.plan)
+        plan = with_known_date(build, proved(build, tightened.plan))
         cost = days_cost(build, order=tightened.order)
-        if drawing is not None:
+        if drawing is not None and not what_is_missing(build):
             forecast = drawing.forecast(replace(build, kept_order=tightened.order))
     if as_json:
         document = plan_document(plan, cost, tightened, unplanned=unplanned_words(build, plan))

@@ -8,10 +8,9 @@ from webapp.build.by_key import find_by_key
 from webapp.build.checks.fault_words import shown
 from webapp.exchange.forecast_document import SHARES
 from webapp.pages.words.blocks import block_words
-from webapp.pages.words.missing import MISSING_WORDS
+from webapp.pages.words.missing import missing_words
 from webapp.pages.words.unplanned import unplanned_words
 from webapp.planning.chances.forecast import Forecast
-from webapp.planning.order.known_date import what_is_missing
 from webapp.planning.order.plan import Plan, Reason
 from webapp.planning.tighten.tighten import Tightened
 
@@ -51,8 +50,8 @@ def _heading(build: BuildInput, plan: Plan) -> Iterator[str]:
     first = find_by_key(build.tasks, build.first_start)
     if first is not None and first.finished_on is not None:
         yield "First start is done."
-    elif missing := what_is_missing(build):
-        yield f"First start has no date. {MISSING_WORDS[missing]}"
+    elif missing := missing_words(build):
+        yield f"First start has no date. {missing}"
     else:
         yield "First start has no date: see below what stands in the way."
 

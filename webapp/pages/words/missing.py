@@ -1,6 +1,7 @@
 """What is to be entered before first start can have a date."""
 
-from webapp.planning.order.known_date import Missing
+from webapp.build.build_input import BuildInput
+from webapp.planning.order.known_date import Missing, what_is_missing
 
 MISSING_WORDS: dict[Missing, str] = {
     "tasks": "No task stands before first start yet: enter what has to be done before it.",
@@ -10,3 +11,9 @@ SHORT_WORDS: dict[Missing, str] = {
     "tasks": "not known: no task before it yet",
     "hours": "not known: no task has hours yet",
 }
+
+
+def missing_words(build: BuildInput) -> str:
+    """What has to be entered before first start can have a date, "" where nothing is missing."""
+    missing = what_is_missing(build)
+    return MISSING_WORDS[missing] if missing else ""
