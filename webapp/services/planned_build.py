@@ -15,7 +15,7 @@ from webapp.planning.chances.draws import DRAWS
 from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.firm_by import FirmBy, firm_by
 from webapp.planning.chances.forecast import Forecast, always, forecast_of
-from webapp.planning.chances.headroom import headroom_hours
+from webapp.planning.chances.headroom import headroom_hours, hours_until_wanted
 from webapp.planning.chances.levers import WINS_DAYS, Lever, in_order, levers_of, order_lever
 from webapp.planning.chances.likely_day import at_pace, pace_by
 from webapp.planning.chances.move_costs import (
@@ -42,13 +42,15 @@ class ForecastFigures:
     """A forecast and what is read from it.
 
     `factors` are those it was drawn with; `factor` is the last one of the pace, at which the plan
-    ends on its likely day; `headroom_hours` is None where no date is wanted.
+    ends on its likely day; `headroom_hours` is None where no date is wanted, as is `open_hours`,
+    the shop hours until the end of that date.
     """
 
     forecast: Forecast
     factors: Factors
     factor: float
     headroom_hours: float | None
+    open_hours: float | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -317,6 +319,7 @@ def forecast_figures(
         factors=factors,
         factor=pace_by(build, forecast, factors, last=last),
         headroom_hours=headroom_hours(build, forecast, factors),
+        open_hours=hours_until_wanted(build, build.wanted_by) if build.wanted_by else None,
     )
 
 

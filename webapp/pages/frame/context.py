@@ -11,6 +11,7 @@ from webapp.build.by_key import find_by_key
 from webapp.pages import addresses
 from webapp.pages.frame.errors import missing_build
 from webapp.pages.words import amounts as words
+from webapp.pages.words.how import How, firm_how, headroom_how, likely_how, together
 from webapp.pages.words.missing import SHORT_WORDS
 from webapp.planning.order.known_date import what_is_missing
 from webapp.planning.order.plan import Plan
@@ -72,6 +73,7 @@ class FrameView:
     firm_odds: str
     headroom: str | None
     working: bool
+    how: How | None
     bench: BenchNote | None
     nav: tuple[NavLink, ...]
 
@@ -185,6 +187,7 @@ def frame_view(
         firm_odds=words.odds(build.confidence),
         headroom=headroom,
         working=not forecast.ready,
+        how=_how(build, at, figures, today) if at and figures else None,
         bench=bench_note(slug, build, now),
         nav=tuple(
             NavLink(name=name, address=address(slug), current=name == page_name)
@@ -199,6 +202,40 @@ def frame_view(
             )
         ),
     )
+
+
+def _how(build: BuildInput, at: dt.datetime, figures: ForecastFigures, today: dt.date) -> How:
+    """How the dates and the headroom of the frame were worked out."""
+    forecast, draws = figures.forecast, len(figures.forecast.end_wall)
+    attendance, firm = figures.factors.attendance.mean, forecast.at(build.confidence)
+    parts = [
+        likely_how(
+            day=words.day(at, today=today),
+            reached=forecast.draws_by(at.date()),
+            draws=draws,
+            level=figures.factors.level.factor,
+            attendance=attendance,
+            last=figures.factor,
+        ),
+        firm_how(
+            day=words.day(firm, today=today),
+            reached=forecast.draws_by(firm.date()),
+            draws=draws,
+            confidence=build.confidence,
+        ),
+    ]
+    if build.wanted_by and figures.open_hours is not None and figures.headroom_hours is not None:
+        parts.append(
+            headroom_how(
+                wanted=words.day(build.wanted_by, today=today),
+                open_hours=figures.open_hours,
+                needed_hours=forecast.shop_hours(build.confidence),
+                confidence=build.confidence,
+                attendance=attendance,
+                headroom=figures.headroom_hours,
+            )
+        )
+    return together("the dates and the headroom", *parts)
 
 
 def first_start_words(build: BuildInput, plan: Plan | None, today: dt.date) -> str:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from webapp.build.build_input import BuildInput
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
+from webapp.pages.words.how import How, move_how
 from webapp.pages.words.moves import date_found_words, date_lost_words, move_words
 from webapp.services.program import Services
 
@@ -13,10 +14,14 @@ SAVED = "Saved. "
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Notice:
-    """The sentence, "" for none; `again` is where it is asked for while it is worked out."""
+    """The sentence, "" for none, and how its move was worked out.
+
+    `again` is where it is asked for while it is worked out.
+    """
 
     text: str = ""
     again: str = ""
+    how: How | None = None
 
 
 NO_NOTICE = Notice()
@@ -46,4 +51,5 @@ def _moved(page: PageContext, before: BuildInput, since: int) -> Notice:
     return Notice(
         text=SAVED + move_words(moved.move, was, at, firm, today=page.today),
         again="" if is_whole else addresses.notice(page.slug, since),
+        how=move_how(moved.move),
     )

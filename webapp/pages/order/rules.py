@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
+from webapp.pages.words.how import How, rules_how
 from webapp.pages.words.moves import gain_words
 from webapp.planning.chances.moves import Move
 from webapp.planning.simulator.house_rules import OPTIONAL_RULES, HouseRules
@@ -71,6 +72,13 @@ def rule_lines(page: PageContext, off: tuple[str, ...]) -> tuple[RuleLine, ...]:
             )
         )
     return tuple(lines)
+
+
+def how_of_rules(page: PageContext) -> How | None:
+    """How the prices came about, with the rule that makes the largest difference as example."""
+    prices = page.planned.rule_prices().value or ()
+    largest = max(prices, key=lambda price: abs(price.move.days), default=None)
+    return None if largest is None else rules_how(RULE_NAMES[largest.rule], largest.move)
 
 
 def price_words(move: Move) -> str:

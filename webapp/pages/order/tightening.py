@@ -9,8 +9,10 @@ from webapp.pages.frame.context import PageContext
 from webapp.pages.order.changed_places import Comparison, comparison_of
 from webapp.pages.words import amounts as words
 from webapp.pages.words.blocks import block_words
+from webapp.pages.words.how import How, order_how
 from webapp.pages.words.moves import gain_words, stands_words
 from webapp.planning.chances.moves import Move
+from webapp.planning.order.known_date import what_is_missing
 from webapp.planning.order.plan import Plan
 from webapp.planning.tighten.tighten import Tightened
 from webapp.services.tightenings import Found, Run
@@ -49,6 +51,7 @@ class Outcome:
     keep: bool
     urged: bool
     has_kept: bool
+    how: How | None
     compared: Comparison | None
 
 
@@ -70,7 +73,10 @@ def tighten_view(page: PageContext, run: Run | None, wrong: str = "") -> Tighten
     chosen = run.seconds if run is not None else USUAL_SECONDS
     on = run is not None and not run.ended.is_set()
     return TightenView(
-        offered=page.plan is not None and first is not None and first.is_open,
+        offered=page.plan is not None
+        and first is not None
+        and first.is_open
+        and what_is_missing(page.build) is None,
         choices=tuple((s, f"{s} seconds", s == chosen) for s in SECONDS),
         running=_running(page, run) if run is not None and on else None,
         outcome=_outcome(page, run, run.found) if run is not None and run.found else None,
@@ -115,6 +121,7 @@ def _outcome(page: PageContext, run: Run, found: Found) -> Outcome:
         keep=gained,
         urged=not outgrown and _is_earlier(found),
         has_kept=bool(page.build.kept_order),
+        how=order_how("This order against the one that holds", found.move) if found.move else None,
         compared=comparison_of(page, run.build, tightened) if gained else None,
     )
 
@@ -264,6 +271,7 @@ class KeptView:
     fell_out: str
     set_in: str
     again: str
+    how: How | None
 
 
 def kept_view(page: PageContext) -> KeptView | None:
@@ -291,6 +299,7 @@ def kept_view(page: PageContext) -> KeptView | None:
         fell_out=_some(fell_out),
         set_in=_some(set_in),
         again=again,
+        how=order_how("The kept order against the house rules", gain.value) if gain.value else None,
     )
 
 

@@ -7,8 +7,18 @@ from itertools import groupby
 from webapp.build.build_input import Task
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
-from webapp.pages.order.rules import RuleLine, Trial, house_rules, rule_lines, trial_of
+from webapp.pages.frame.pace import pace_how
+from webapp.pages.order.rules import (
+    RuleLine,
+    Trial,
+    house_rules,
+    how_of_rules,
+    rule_lines,
+    trial_of,
+)
 from webapp.pages.words import amounts as words
+from webapp.pages.words.how import How
+from webapp.pages.words.missing import missing_words
 from webapp.pages.words.reasons import ReasonWords
 from webapp.pages.words.unplanned import unplanned_words
 from webapp.planning.order.plan import Plan, PlannedTask
@@ -62,6 +72,8 @@ class Standing:
 class OrderView:
     weeks: tuple[OrderWeek, ...]
     rules: tuple[RuleLine, ...]
+    rules_how: How | None
+    pace_how: How | None
     rules_again: str
     """Where the rules are asked for again while their prices are worked out, "" once they are."""
     trial: Trial | None
@@ -70,6 +82,8 @@ class OrderView:
     unsorted: tuple[Standing, ...]
     """All open tasks as entered, while faults keep them from being put in order."""
     counts: str
+    missing: str
+    """What is to be entered before first start has a date, "" where nothing is missing."""
     has_tasks: bool
 
 
@@ -82,6 +96,8 @@ def order_view(page: PageContext, off: tuple[str, ...]) -> OrderView:
     return OrderView(
         weeks=_weeks(page, plan) if plan else (),
         rules=rule_lines(page, off) if plan else (),
+        rules_how=how_of_rules(page),
+        pace_how=pace_how(page),
         rules_again="" if page.planned.rule_prices().ready else addresses.order(page.slug, off),
         trial=trial_of(page, off, plan.first_start_at) if plan else None,
         unplanned=_unplanned(page, plan) if plan else (),
@@ -92,6 +108,7 @@ def order_view(page: PageContext, off: tuple[str, ...]) -> OrderView:
         ),
         unsorted=() if plan else tuple(_standing(page, task, "") for task in tasks if task.is_open),
         counts=counts,
+        missing=missing_words(page.build) if plan and tasks else "",
         has_tasks=bool(tasks),
     )
 

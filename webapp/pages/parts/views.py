@@ -11,6 +11,7 @@ from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.parts.order_dates import latest_arrivals_of
 from webapp.pages.words import amounts as words
+from webapp.pages.words.how import How, order_by_how
 from webapp.pages.words.parts import assumed
 
 FAR = dt.date.max
@@ -53,6 +54,7 @@ class PartsView:
     here: tuple[PartLine, ...]
     cost: str
     working: bool
+    how: How | None
 
 
 def parts_view(page: PageContext) -> PartsView:
@@ -74,7 +76,22 @@ def parts_view(page: PageContext) -> PartsView:
         here=tuple(lines.here(part) for part in parts if part.arrived),
         cost=_cost_words(parts, to_order),
         working=not dates.ready,
+        how=_how(page, to_order, latest),
     )
+
+
+def _how(page: PageContext, to_order: list[Part], latest: dict[str, dt.date]) -> How | None:
+    """How the order-by dates came about, with the first of them as the example."""
+    for part in to_order:
+        order_by = _order_by(part, latest.get(part.key))
+        if order_by is not None and part.lead_days is not None:
+            return order_by_how(
+                part.name,
+                here_by=words.day(latest[part.key], today=page.today),
+                lead_days=part.lead_days,
+                order_by=words.day(order_by, today=page.today),
+            )
+    return None
 
 
 def _order_by(part: Part, latest: dt.date | None) -> dt.date | None:

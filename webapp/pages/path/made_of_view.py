@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from webapp.build.by_key import find_by_key
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
+from webapp.pages.words.how import How, made_of_how
 from webapp.planning.order.made_of import TimePart, made_of
 
 MOST_NAMED = 3
@@ -32,6 +33,7 @@ class MadeOfView:
     lines: tuple[MadeOfLine, ...]
     whole: str
     days: str
+    how: How
 
 
 def made_of_view(page: PageContext) -> MadeOfView | None:
@@ -40,6 +42,7 @@ def made_of_view(page: PageContext) -> MadeOfView | None:
     if not parts or page.plan is None or page.plan.first_start_at is None:
         return None
     whole = sum(part.seconds for part in parts)
+    days = [(NAMES[part.kind], words.number(part.days, 1)) for part in parts]
     return MadeOfView(
         lines=tuple(
             MadeOfLine(
@@ -52,6 +55,7 @@ def made_of_view(page: PageContext) -> MadeOfView | None:
         ),
         whole=f"now to {words.day(page.plan.first_start_at, today=page.today)}",
         days=words.number(whole / 86_400, 1),
+        how=made_of_how(days, words.number(whole / 86_400, 1)),
     )
 
 

@@ -9,6 +9,7 @@ from webapp.build.build_input import BuildInput
 from webapp.build.time_units import DAY_SECONDS
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
+from webapp.pages.words.how import How, chances_how
 from webapp.pages.words.moves import tenths
 from webapp.pictures.spread import Chance, Spread, spread
 from webapp.planning.chances.forecast import Forecast
@@ -36,6 +37,7 @@ class SurenessView:
     chances: tuple[ChanceLine, ...]
     basis: str
     working: bool
+    how: How | None = None
 
 
 def sureness_view(page: PageContext) -> SurenessView:
@@ -71,6 +73,11 @@ def sureness_view(page: PageContext) -> SurenessView:
         ),
         basis=_basis(page.build, figures, len(forecast.end_wall)),
         working=False,
+        how=chances_how(
+            day=words.day(firm, today=page.today),
+            reached=forecast.draws_by(firm.date()),
+            draws=len(forecast.end_wall),
+        ),
     )
 
 

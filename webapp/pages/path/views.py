@@ -2,23 +2,24 @@
 
 from dataclasses import dataclass
 
-from webapp.build.by_key import find_by_key
+from webapp.build.by_key import find_by_key, get_by_key
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
+from webapp.pages.frame.pace import pace_how
 from webapp.pages.path.made_of_view import MadeOfView, made_of_view
 from webapp.pages.path.path_list import PathLine, path_list
 from webapp.pages.path.run_model import MEDIUM_WORDS, NO_SUBSYSTEM, run_model
 from webapp.pages.path.sureness import SurenessView, draws_words, sureness_view
 from webapp.pages.path.winning import WinningView, winning_view
 from webapp.pages.words import amounts as words
-from webapp.pages.words.missing import MISSING_WORDS
+from webapp.pages.words.how import How, costs_how
+from webapp.pages.words.missing import missing_words
 from webapp.pages.words.moves import cost_of_task_words
 from webapp.pages.words.unplanned import unplanned_words
 from webapp.pictures.pipe_run import wide
 from webapp.pictures.pipe_run_model import PipeRun, PipeRunModel
 from webapp.pictures.pipe_run_upright import upright
 from webapp.planning.chances.draws import DRAWS
-from webapp.planning.order.known_date import what_is_missing
 from webapp.planning.order.plan import Plan
 
 COSTLY_DAYS = 0.05
@@ -54,6 +55,8 @@ class PathView:
     subsystems: tuple[SubsystemLine, ...]
     path: tuple[PathLine, ...]
     costs: tuple[CostLine, ...]
+    costs_how: How | None
+    path_how: How | None
     free: tuple[CostLine, ...]
     later: int
     unpriced: int
@@ -73,6 +76,8 @@ def path_view(page: PageContext) -> PathView:
             subsystems=(),
             path=(),
             costs=(),
+            costs_how=None,
+            path_how=None,
             free=(),
             later=0,
             unpriced=0,
@@ -90,6 +95,8 @@ def path_view(page: PageContext) -> PathView:
         subsystems=_subsystem_lines(page, plan),
         path=path_list(page, plan),
         costs=costs,
+        costs_how=_costs_how(page, plan),
+        path_how=pace_how(page),
         free=tuple(line for line, days in lines if days < COSTLY_DAYS),
         later=sum(not task.for_first_start for task in plan.tasks),
         unpriced=max(0, sum(task.for_first_start for task in plan.tasks) - len(lines))
@@ -101,6 +108,17 @@ def path_view(page: PageContext) -> PathView:
         winning=winning_view(page) if plan.first_start_at is not None else None,
         made_of=made_of_view(page),
     )
+
+
+def _costs_how(page: PageContext, plan: Plan) -> How | None:
+    """How the costs were worked out, with the dearest task as the example."""
+    cost = page.planned.task_costs().value or {}
+    priced = [task for task in plan.tasks if task.for_first_start and task.key in cost]
+    if not priced:
+        return None
+    dearest = max(priced, key=lambda task: cost[task.key].added_days)
+    name = get_by_key(page.build.tasks, dearest.key).name
+    return costs_how(name, cost[dearest.key], dearest.total_float_hours)
 
 
 def _pricing(page: PageContext) -> str:
@@ -128,8 +146,8 @@ def _no_date(page: PageContext, plan: Plan | None) -> str | None:
         return f"First start was on {words.day(first.finished_on, today=page.today)}."
     if plan is None:
         return "First start has no date while faults stand in the way of a plan."
-    if missing := what_is_missing(build):
-        return MISSING_WORDS[missing]
+    if missing := missing_words(build):
+        return missing
     why = unplanned_words(build, plan).get(first.key, "")
     return why or "First start waits for something that has no date."
 

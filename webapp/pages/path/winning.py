@@ -6,6 +6,7 @@ from webapp.build.by_key import get_by_key
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
+from webapp.pages.words.how import How, levers_how
 from webapp.pages.words.levers import asks_words, firm_by_words, lever_words
 from webapp.pages.words.moves import gain_words
 from webapp.planning.chances.levers import Lever
@@ -38,6 +39,7 @@ class WinningView:
     turned: str
     working: bool
     nothing: bool
+    how: How | None
 
 
 def winning_view(page: PageContext) -> WinningView:
@@ -62,7 +64,12 @@ def winning_view(page: PageContext) -> WinningView:
         turned=turned,
         working=not answer.ready,
         nothing=answer.ready and not levers,
+        how=_how(page, levers[0]) if levers else None,
     )
+
+
+def _how(page: PageContext, lever: Lever) -> How:
+    return levers_how(lever_words(page.build, lever, today=page.today).name, lever.move)
 
 
 def _line(page: PageContext, lever: Lever) -> LeverLine:

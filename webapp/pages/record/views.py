@@ -1,5 +1,6 @@
 """What the record says of estimates and of shop time, and what is weak in the plan, in words."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput
@@ -7,10 +8,11 @@ from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.week.labels import label_of
 from webapp.pages.words import amounts as words
+from webapp.pages.words.how import How, attendance_how, factor_how, level_how
 from webapp.pages.words.soundness import finding_words
-from webapp.planning.chances.factors import KindFactor, Level
-from webapp.planning.record.attendance import attendance_of, weeks_of_record
-from webapp.planning.record.calibration import calibration_of
+from webapp.planning.chances.factors import Attendance, KindFactor, Level
+from webapp.planning.record.attendance import WeekHours, attendance_of, weeks_of_record
+from webapp.planning.record.calibration import calibration_of, records_of
 from webapp.planning.record.finding import Finding
 from webapp.planning.record.soundness import findings_of
 
@@ -26,6 +28,7 @@ class KindLine:
     count: str
     factor: str
     words: str
+    how: How
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,6 +49,7 @@ class RecordView:
     level: KindLine | None
     attendance: str
     attendance_count: str
+    attendance_how: How
     weeks: tuple[AttendanceLine, ...]
     calibrated: bool
     attended: bool
@@ -56,25 +60,65 @@ def record_view(page: PageContext) -> RecordView:
     names = {setup.key: setup.name for setup in build.shop.setups}
     attendance = attendance_of(build)
     level, kinds = calibration_of(build)
+    records, record = records_of(build), weeks_of_record(build)
     return RecordView(
         kinds=tuple(
-            _kind_line(names.get(kind.kind, kind.kind) or "without a setup", kind) for kind in kinds
+            _line_of_kind(
+                names.get(kind.kind, kind.kind) or "without a setup",
+                kind,
+                level,
+                records[kind.kind],
+            )
+            for kind in kinds
         ),
-        level=_kind_line("kinds without a record", level) if level.count else None,
+        level=_kind_line(
+            "kinds without a record",
+            level,
+            level_how(count=level.count, kinds=len(kinds), told=level.factor),
+        )
+        if level.count
+        else None,
         attendance=f"{attendance.mean * 100:.0f} %",
         attendance_count=words.count(attendance.weeks, "full week"),
-        weeks=_weeks(page.slug, build),
+        attendance_how=_attendance_how(record, attendance),
+        weeks=_weeks(page.slug, record),
         calibrated=build.calibrated,
         attended=build.attended,
     )
 
 
-def _kind_line(name: str, of: KindFactor | Level) -> KindLine:
+def _line_of_kind(
+    name: str, of: KindFactor, level: Level, record: Sequence[tuple[float, float]]
+) -> KindLine:
+    how = factor_how(
+        name,
+        count=of.count,
+        actual=sum(actual for actual, _ in record),
+        expected=sum(expected for _, expected in record),
+        level=level.factor,
+        weight=of.weight,
+        told=of.factor,
+    )
+    return _kind_line(name, of, how)
+
+
+def _attendance_how(record: Sequence[WeekHours], attendance: Attendance) -> How:
+    weeks = [week for week in record if week.whole and week.workable_hours > 0]
+    return attendance_how(
+        worked=sum(week.worked_hours for week in weeks),
+        workable=sum(week.workable_hours for week in weeks),
+        weeks=attendance.weeks,
+        told=attendance.mean,
+    )
+
+
+def _kind_line(name: str, of: KindFactor | Level, how: How) -> KindLine:
     return KindLine(
         name=name,
         count=words.count(of.count, "task"),
         factor=f"{TIMES} {of.factor:.2f}",
         words=_factor_words(of.factor),
+        how=how,
     )
 
 
@@ -86,7 +130,7 @@ def _factor_words(factor: float) -> str:
     return f"takes {abs(share) * 100:.0f} % {side} than estimated"
 
 
-def _weeks(slug: str, build: BuildInput) -> tuple[AttendanceLine, ...]:
+def _weeks(slug: str, record: Sequence[WeekHours]) -> tuple[AttendanceLine, ...]:
     """Every whole week of the record, the last first."""
     return tuple(
         AttendanceLine(
@@ -99,7 +143,7 @@ def _weeks(slug: str, build: BuildInput) -> tuple[AttendanceLine, ...]:
             if one.workable_hours
             else words.NOTHING,
         )
-        for one in reversed(weeks_of_record(build))
+        for one in reversed(record)
         if one.whole
     )
 

@@ -9,6 +9,7 @@ from webapp.exchange.build_document import read_document
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
+from webapp.pages.words.how import How, scope_how
 from webapp.pictures.ledger import LedgerPicture, LedgerPoint, ledger_picture
 from webapp.storage.scope_history import ScopeChange
 from webapp.storage.snapshots import Snapshot
@@ -49,6 +50,7 @@ class LedgerView:
     baseline: str
     older: tuple[str, ...]
     growth: str
+    how: How | None
     account: tuple[SumLine, ...]
     picture: LedgerPicture | None
     changes: tuple[ChangeLine, ...]
@@ -110,6 +112,7 @@ def scope_view(
             baseline="",
             older=(),
             growth="",
+            how=None,
             account=(),
             picture=None,
             changes=_change_lines(page, history),
@@ -121,6 +124,9 @@ def scope_view(
     return LedgerView(
         baseline=_baseline_words(page, latest),
         older=tuple(_baseline_words(page, one) for one in reversed(baselines[:-1])),
+        how=None
+        if growth is None
+        else scope_how(added=account.added_hours, baseline=account.baseline_hours, growth=growth),
         growth=f"{words.number(growth * 100, 1)} %" if growth is not None else "",
         account=_account_lines(account),
         picture=ledger_picture(

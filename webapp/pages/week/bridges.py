@@ -16,6 +16,7 @@ from webapp.pages.words.bridge import (
     order_words,
     sentence_of,
 )
+from webapp.pages.words.how import How, bridge_how
 from webapp.pages.words.snapshots import heading_words, unreadable_words
 from webapp.pictures.bridge import BridgePicture, BridgeStep, bridge_picture
 from webapp.planning.bridge.bridge import (
@@ -87,6 +88,7 @@ class BridgeView:
     total: str = ""
     causes: tuple[CauseLine, ...] = ()
     pictures: tuple[BridgePicture, ...] = ()
+    how: How | None = None
 
 
 def side_of(services: Services, page: PageContext, headings: Headings, name: str) -> Side | None:
@@ -177,6 +179,10 @@ def bridge_view(page: PageContext, earlier: Side, later: Side) -> BridgeView:
         total=_amount(way.move_minutes),
         causes=tuple(_cause_line(page, share) for share in way.shares),
         pictures=_pictures(way, today=page.today),
+        how=bridge_how(
+            [f"{CAUSE_NAMES[one.cause]} {_amount(one.minutes)}" for one in way.shares],
+            _amount(way.move_minutes),
+        ),
     )
 
 

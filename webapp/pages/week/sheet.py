@@ -6,7 +6,8 @@ from webapp.build.build_input import Wish
 from webapp.pages import addresses
 from webapp.pages.week.labels import label_of
 from webapp.pages.words import amounts as words
-from webapp.pages.words.earned import FIGURE_WORDS
+from webapp.pages.words.earned import FIGURE_WORDS, earned_how
+from webapp.pages.words.how import How, week_hours_how
 from webapp.pictures.weeks import WeekColumn, WeeksPicture, weeks_picture
 from webapp.planning.record.earned import Earned
 from webapp.planning.record.week_figures import SubsystemWeek, TaskWeek, WeekSheet
@@ -59,6 +60,7 @@ class FigureLine:
     name: str
     value: str
     words: str
+    how: How
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,6 +87,7 @@ class SheetView:
     worked: str
     lost: str
     lost_days: str
+    how: How
     unprinted: str
     subsystems: tuple[SubsystemLines, ...]
     sum: HoursLine
@@ -107,6 +110,12 @@ def sheet_view(slug: str, sheet: WeekSheet) -> SheetView:
         worked=words.hours(sheet.worked_hours),
         lost=words.hours(sheet.lost_hours),
         lost_days=_lost_words(sheet),
+        how=week_hours_how(
+            promised=sheet.promised_hours,
+            workable=sheet.workable_hours,
+            worked=sheet.worked_hours,
+            lost=sheet.lost_hours,
+        ),
         unprinted=_unprinted_words(sheet),
         subsystems=_subsystem_lines(slug, sheet),
         sum=_sum_line(sheet),
@@ -244,11 +253,13 @@ def _added_words(sheet: WeekSheet) -> str:
 def _figures(earned: Earned | None) -> tuple[FigureLine, ...]:
     if earned is None:
         return ()
+    values = {one.name: _figure_words(one.value, one.unit) for one in earned.figures}
     return tuple(
         FigureLine(
             name=figure.name,
-            value=_figure_words(figure.value, figure.unit),
+            value=values[figure.name],
             words=FIGURE_WORDS[figure.name],
+            how=earned_how(figure.name, values),
         )
         for figure in map(earned.figure, EARNED_NAMES)
     )

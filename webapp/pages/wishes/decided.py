@@ -12,6 +12,7 @@ from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.wishes.ways import WayColumn, way_columns
 from webapp.pages.words import amounts as words
+from webapp.pages.words.how import How, took_how
 from webapp.pages.words.moves import cost_words, way_words
 from webapp.planning.chances.draws import DRAWS
 from webapp.planning.chances.factors import Factors
@@ -55,10 +56,10 @@ class DecidedWish:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DecidedView:
-    """`how` says how the real days are worked out; `working` while they are."""
+    """`how` says how the days are worked out; `working` while they are."""
 
     wishes: tuple[DecidedWish, ...]
-    how: str
+    how: How
     working: bool
 
 
@@ -81,12 +82,7 @@ def decided_view(page: PageContext) -> DecidedView:
     per_day = week_hours(build.shop) / WEEK_DAYS
     return DecidedView(
         wishes=tuple(_decided(page, wish, days) for wish in wishes),
-        how=(
-            "Hours are those worked and those left. Days are what the wish's open work moves first"
-            " start now, asked as it was before it was decided, and the hours already worked for"
-            f" it before first start at {words.tenth_hours(per_day)} a day, as the shop week has"
-            " them."
-        ),
+        how=took_how(per_day=per_day, draws=DRAWS),
         working=working,
     )
 

@@ -6,6 +6,8 @@ from webapp.build.build_input import BuildInput, Wish
 from webapp.build.precedence import needed_for
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
+from webapp.pages.words.how import How, dipstick_how
+from webapp.pages.words.missing import missing_words
 from webapp.pictures.dipstick import Dipstick, dipstick
 from webapp.planning.chances.headroom import proposed_date
 
@@ -43,6 +45,7 @@ class HeadroomView:
     proposed: ProposedDate | None
     drift: str
     working: bool
+    how: How | None = None
 
 
 def headroom_view(page: PageContext) -> HeadroomView:
@@ -95,6 +98,7 @@ def headroom_view(page: PageContext) -> HeadroomView:
         proposed=None,
         drift="",
         working=False,
+        how=dipstick_how(left=left, taken=full - max(left, 0.0), full=full),
     )
 
 
@@ -104,7 +108,8 @@ def _no_forecast(page: PageContext) -> str:
         return "Headroom can not be worked out while faults stand in the way of a plan."
     if page.forecast.failed:
         return "How sure first start is could not be worked out. The plan itself stands."
-    return "First start has no date, so there is no headroom to measure."
+    nothing = "First start has no date, so there is no headroom to measure."
+    return f"{nothing} {missing_words(page.build)}".rstrip()
 
 
 def accepted_hours(build: BuildInput) -> tuple[tuple[Wish, float], ...]:

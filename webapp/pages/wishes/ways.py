@@ -7,8 +7,12 @@ from webapp.build.verbs.wish_tasks import sized
 from webapp.pages.frame.context import PageContext
 from webapp.pages.wishes.prices import Price, digest_of, price_of
 from webapp.pages.words import amounts as words
+from webapp.pages.words.how import How, ways_how
+from webapp.pages.words.missing import missing_words
 from webapp.pages.words.moves import way_note, way_words
 from webapp.pages.words.wishes import assumed_words
+from webapp.planning.chances.draws import DRAWS
+from webapp.planning.chances.wish_prices import BEFORE_FIRST_START
 from webapp.services.background import Answer
 
 PRICED_ON_PAGE = 6
@@ -54,6 +58,9 @@ class FourWays:
     shown: str
     odds: str
     has_headroom: bool
+    no_date: str
+    """Why no move can be told, "" where it can."""
+    how: How | None
 
 
 def four_ways(page: PageContext, wish: Wish, answer: Answer[Price] | None = None) -> FourWays:
@@ -89,8 +96,25 @@ def _ways(
         working=working,
         shown=digest_of(figures) if figures else "",
         odds=words.odds(page.build.confidence),
+        no_date=missing_words(page.build),
+        how=_how(figures),
         has_headroom=any(way.headroom_hours is not None for way in figures),
     )
+
+
+def _how(figures: tuple[WayFigures, ...]) -> How | None:
+    """How the moves came about; None where there are none."""
+    moved = [
+        (
+            words.sentence(one.way),
+            one.move_days,
+            one.move_error_days or 0.0,
+            one.moved_share or 0.0,
+        )
+        for one in figures
+        if one.way in BEFORE_FIRST_START and one.move_days is not None
+    ]
+    return ways_how(moved, draws=DRAWS) if moved else None
 
 
 def undecided_wishes(build: BuildInput) -> tuple[Wish, ...]:

@@ -1,4 +1,8 @@
-"""What each earned figure means, one sentence in plain words by its standard name."""
+"""What each earned figure means by its standard name, and how it was worked out."""
+
+from collections.abc import Mapping
+
+from webapp.pages.words.how import How
 
 FIGURE_WORDS: dict[str, str] = {
     "PV": "Planned value: hours of work the baseline wanted done by now.",
@@ -24,3 +28,41 @@ FIGURE_WORDS: dict[str, str] = {
     "PD": "Planned duration: shop hours of the baseline from start to end, in weeks.",
     "IEAC(t)": "Weeks in all, if work goes on as fast as until now; closed weeks not counted.",
 }
+
+FORMULAS: dict[str, str] = {
+    "PV": "of {BAC} in all the baseline wanted so much after {AT} of promised hours",
+    "EV": "a finished task earns what the baseline gave it, a begun one its share that is not left",
+    "AC": "the sum of the time log",
+    "BAC": "the sum of the expected hours of every task for hands in the baseline",
+    "CV": "EV {EV} less AC {AC}",
+    "SV": "EV {EV} less PV {PV}",
+    "CPI": "EV {EV} / AC {AC}",
+    "SPI": "EV {EV} / PV {PV}",
+    "EAC": "BAC {BAC} / CPI {CPI}",
+    "EAC (bottom-up)": "AC {AC} and what every task of today's plan has left",
+    "EAC (atypical)": "AC {AC} + BAC {BAC} less EV {EV}",
+    "EAC (CPI x SPI)": "AC {AC} + (BAC {BAC} less EV {EV}) / (CPI {CPI} x SPI {SPI})",
+    "ETC": "EAC {EAC} less AC {AC}",
+    "VAC": "BAC {BAC} less EAC {EAC}",
+    "VAC (bottom-up)": "BAC {BAC} less EAC (bottom-up) {EAC (bottom-up)}",
+    "TCPI": "(BAC {BAC} less EV {EV}) / (BAC {BAC} less AC {AC})",
+    "AT": "the shop hours promised since the start, over those of a shop week",
+    "ES": "the baseline wanted EV {EV} done after so many promised hours, over those of a week",
+    "SV(t)": "ES {ES} less AT {AT}",
+    "SPI(t)": "ES {ES} / AT {AT}",
+    "PD": "the promised hours of the baseline from its start to its end, over those of a week",
+    "IEAC(t)": "PD {PD} / SPI(t) {SPI(t)}",
+}
+"""By name what it was worked out from; names in braces stand for their values."""
+
+
+def earned_how(name: str, values: Mapping[str, str]) -> How:
+    """How one figure was worked out; `values` has every figure in words, by name."""
+    formula = FORMULAS[name]
+    for other, value in values.items():
+        formula = formula.replace(f"{{{other}}}", value)
+    return How(
+        figures=(f"earned-{name.replace(' ', '-')}",),
+        of=name,
+        sentences=(f"{name}, {values[name]}: {formula}.",),
+    )

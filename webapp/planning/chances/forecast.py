@@ -41,6 +41,12 @@ class Forecast:
         """The shop hours from now that suffice in that share of the draws."""
         return float(self.end_shop[self._place(share)]) / 3600
 
+    def draws_by(self, day: dt.date) -> int:
+        """How many draws have reached first start by the end of a day."""
+        midnight = dt.datetime.combine(day + dt.timedelta(days=1), dt.time())
+        until = (midnight - self.calendar.now).total_seconds()
+        return int(np.searchsorted(self.end_wall, until, side="left"))
+
     def _place(self, share: float) -> int:
         """The smallest draw that at least that share of all draws does not pass."""
         return min(max(math.ceil(share * len(self.end_wall)), 1), len(self.end_wall)) - 1

@@ -57,13 +57,18 @@ def calibration_of(build: BuildInput) -> tuple[Level, tuple[KindFactor, ...]]:
     least the hours logged. Left out: tasks with no logged hours, with no expected hours, and
     outside work.
     """
+    return in_two_levels(records_of(build))
+
+
+def records_of(build: BuildInput) -> dict[str, list[Hours]]:
+    """By kind of work the actual and expected hours of every task that counts."""
     logged = logged_hours(build.log)
     records: dict[str, list[Hours]] = defaultdict(list)
     for task in build.tasks:
         actual = logged.get(task.key, 0.0)
         if _counts(task, actual):
             records[task.setup or NO_SETUP].append((actual, task.hours.expected))
-    return in_two_levels(records)
+    return records
 
 
 def _counts(task: Task, actual: float) -> bool:
