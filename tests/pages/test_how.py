@@ -22,7 +22,10 @@ TYPED_PAGES = ("shop", "tasks", "log")
 
 
 class Figures(HTMLParser):
-    """Kinds of figures that a page shows and explains, and numbers in tables without a kind."""
+    """Kinds of figures that a page shows and explains, and numbers in tables without a kind.
+
+    A whole number by itself, or of tasks, is a count and needs no explaining.
+    """
 
     def __init__(self, text: str) -> None:
         super().__init__()
@@ -48,8 +51,8 @@ class Figures(HTMLParser):
     def handle_data(self, data: str) -> None:
         text = data.strip()
         is_number = any(cell for _, _, cell in self._open) and re.search(r"\d", text)
-        # A whole number by itself is a count of things.
-        if is_number and not text.isdigit() and not any(kind for _, kind, _ in self._open):
+        is_count = re.fullmatch(r"[\d,]+( tasks?)?", text)
+        if is_number and not is_count and not any(kind for _, kind, _ in self._open):
             self.unmarked.append(text)
 
 

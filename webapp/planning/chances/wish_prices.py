@@ -16,6 +16,7 @@ from webapp.planning.chances.forecast import Forecast, ends_of
 from webapp.planning.chances.headroom import headroom_hours
 from webapp.planning.chances.likely_day import likely_at
 from webapp.planning.chances.moves import NO_MOVE, Move, move_between
+from webapp.planning.order.known_date import what_is_missing
 
 BEFORE_FIRST_START: tuple[WishWay, ...] = ("fit now", "rough in")
 
@@ -45,10 +46,13 @@ def price_wish(
 
     The build must be faultless with the wish in it; `factor` is the last of its pace, and
     `present` its forecast where that is at hand. Fitting later and letting go leave first start
-    where it is: work that it does not need never delays it.
+    where it is: work that it does not need never delays it. A build that has nothing to tell a
+    date from has no moves either.
     """
     of = sized(build, wish)
-    today = present or forecast_for_price(build, draws, factors)
+    today = present
+    if today is None and what_is_missing(build) is None:
+        today = forecast_for_price(build, draws, factors)
     figures = []
     for way in WISH_WAYS:
         changed, ends = build, today
