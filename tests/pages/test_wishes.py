@@ -396,7 +396,9 @@ def test_real_days_are_the_gain_without_it_and_the_hours_already_spent() -> None
 
 
 def test_only_hours_before_first_start_are_taken_off_the_dipstick() -> None:
-    wish = a_wish(hours=ThreePoint.certain(8), rough_in_hours=ThreePoint.certain(2))
+    hours_now = ThreePoint(optimistic=7, most_likely=8, pessimistic=9)
+    rough_in = ThreePoint(optimistic=1, most_likely=2, pessimistic=3)
+    wish = a_wish(hours=hours_now, rough_in_hours=rough_in)  # expected 8 h and 2 h
     for way, hours in (("fit now", 8.0), ("rough in", 2.0), ("fit later", None), ("let go", None)):
         decision = WishDecision(way=way, decided_on=BUILD.now.date())  # type: ignore[arg-type]
         build = accept(with_wishes(wish), wish, decision)

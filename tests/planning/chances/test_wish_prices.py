@@ -38,8 +38,13 @@ EXACT = Factors(
 """A builder whose estimates and attendance are known to be right."""
 
 
+def said_thrice(hours: float) -> ThreePoint:
+    """Hours with a range below the second that is planned in: a single number would be spread."""
+    return ThreePoint(optimistic=hours, most_likely=hours, pessimistic=hours + 1e-6)
+
+
 def wish(hours: float = 4, **facts: object) -> Wish:
-    said = {"hours": ThreePoint.certain(hours), "logged_on": TODAY, **facts}
+    said = {"hours": said_thrice(hours), "logged_on": TODAY, **facts}
     return Wish(key="w1", text="Second battery", **said)  # type: ignore[arg-type]
 
 
@@ -59,7 +64,7 @@ def test_fitting_a_certain_wish_now_moves_first_start_by_its_hours() -> None:
     now = found.way("fit now")
     assert now.move_days == pytest.approx(0.25)
     assert now.moved_share == 1
-    assert now.hours == 6
+    assert now.hours == pytest.approx(6)
 
 
 def test_fitting_later_and_letting_go_leave_first_start_where_it_is() -> None:
@@ -79,11 +84,11 @@ def test_letting_go_is_the_present_plan() -> None:
 
 
 def test_roughing_in_costs_first_start_only_the_roughing_in() -> None:
-    found = priced(chain(), wish(6, rough_in_hours=ThreePoint.certain(1.5)), draws=200)
+    found = priced(chain(), wish(6, rough_in_hours=said_thrice(1.5)), draws=200)
     rough = found.way("rough in")
     assert rough.move_days == pytest.approx(1.5 / 24)
     # 1.5 h now; 4.5 h and half of the 3 h that fitting later would take on top: 7.5 in all.
-    assert rough.hours == 7.5
+    assert rough.hours == pytest.approx(7.5)
 
 
 def test_a_wish_of_no_hours_moves_nothing_to_the_minute() -> None:
@@ -121,7 +126,8 @@ def test_without_a_wanted_by_date_there_is_no_headroom_to_show() -> None:
 def test_a_build_without_first_start_prices_hours_and_money_alone() -> None:
     build = build_of([task("a", 1)], first_start=None)
     now = priced(build, wish(2, cost=30), draws=50).way("fit now")
-    assert (now.likely, now.move_days, now.hours, now.cost) == (None, None, 2, 30)
+    assert (now.likely, now.move_days, now.cost) == (None, None, 30)
+    assert now.hours == pytest.approx(2)
 
 
 @settings(derandomize=True, max_examples=40, deadline=None)
