@@ -203,7 +203,7 @@ def _wish(begun: Beginning, chance: random.Random) -> Truth | None:
         logged_on=build.now.date(),
         subsystem=chance.choice((None, "s0", "s2")),
         after=chance.choice((None, *(task.key for task in build.tasks[:-1]))),
-        hours=ThreePoint.certain(hours),
+        hours=ThreePoint(optimistic=hours - 0.5, most_likely=hours, pessimistic=hours + 0.5),
         setup=chance.choice((None, "setup1")),
         parts=chance.choice(((), (WishPart(name="Lamp", lead_days=4),))),
     )
