@@ -98,7 +98,7 @@ def headroom_view(page: PageContext) -> HeadroomView:
         proposed=None,
         drift="",
         working=False,
-        how=dipstick_how(left=left, taken=full - max(left, 0.0), full=full),
+        how=dipstick_how(left=max(left, 0.0), taken=full - max(left, 0.0), full=full),
     )
 
 
