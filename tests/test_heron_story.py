@@ -19,15 +19,16 @@ from webapp.planning.order.kept_order import plan_that_holds
 from webapp.planning.record.calibration import factors_of
 from webapp.planning.record.earned import earned_of
 from webapp.services.planned_build import forecast_figures
-from webapp.services.seed_builds import shipped_demo, shipped_story
+from webapp.services.seed_builds import shipped_story
 
 WEEK = 7 * DAY
 WRITE_ANEW = "run `python -m tests.heron_story`"
-DECIDED = [wish.key for wish in shipped_demo().wishes if wish.decision is not None]
+STORY = shipped_story()
+DECIDED = [wish.key for wish in STORY.present.wishes if wish.decision is not None]
 
 
 def moments() -> tuple[BuildInput, ...]:
-    story = shipped_story()
+    story = STORY
     return (story.baseline, *story.weeks, story.present)
 
 
@@ -40,13 +41,13 @@ def pace_of(build: BuildInput) -> Pace:
 
 @cache
 def bridge_since_the_baseline() -> Bridge:
-    story = shipped_story()
+    story = STORY
     earlier, later = story.baseline, story.weeks[-1]
     return bridge(earlier, later, earlier_pace=pace_of(earlier), later_pace=pace_of(later))
 
 
 def test_the_story_runs_from_its_baseline_over_eight_closed_weeks() -> None:
-    story = shipped_story()
+    story = STORY
     assert story.baseline.now == dt.datetime(2025, 12, 14, 20)
     closed = [dt.datetime(2025, 12, 21, 20) + dt.timedelta(weeks=n) for n in range(8)]
     assert [build.now for build in story.weeks] == closed
@@ -55,7 +56,7 @@ def test_the_story_runs_from_its_baseline_over_eight_closed_weeks() -> None:
 
 def test_heron_json_is_what_living_the_story_gives() -> None:
     present, _ = read_document(PRESENT.read_bytes(), now=dt.datetime.min)
-    assert present == shipped_demo(), WRITE_ANEW
+    assert present == STORY.present, WRITE_ANEW
 
 
 @pytest.mark.parametrize("build", moments(), ids=lambda build: f"{build.now:%d-%b}")
@@ -95,7 +96,7 @@ def test_late_parts_are_known_to_be_late_when_the_supplier_says_so_and_no_sooner
 
 @pytest.mark.parametrize("key", DECIDED)
 def test_the_figures_of_a_decision_are_what_the_program_said_that_evening(key: str) -> None:
-    decision = next(wish.decision for wish in shipped_demo().wishes if wish.key == key)
+    decision = next(wish.decision for wish in STORY.present.wishes if wish.key == key)
     assert decision is not None
     assert decision.figures == figures_on_the_table(key, decision.decided_on), WRITE_ANEW
 
@@ -123,7 +124,7 @@ def test_the_late_bends_are_the_part_that_moved_first_start_most() -> None:
 
 
 def test_one_wish_took_more_than_it_was_said_to() -> None:
-    build = shipped_demo()
+    build = STORY.present
     wish = next(wish for wish in build.wishes if wish.key == "electric_fan")
     assert wish.decision is not None
     said = next(figures for figures in wish.decision.figures if figures.way == "fit now")
@@ -135,10 +136,10 @@ def test_one_wish_took_more_than_it_was_said_to() -> None:
 
 def test_work_is_earned_in_every_week_that_the_shop_was_open() -> None:
     """Earned value since the baseline; the second week, the week away, earns nothing."""
-    baseline = shipped_story().baseline
-    earned = earned_of(baseline, plan_that_holds(baseline), shipped_demo())
+    baseline = STORY.baseline
+    earned = earned_of(baseline, plan_that_holds(baseline), STORY.present)
     since = [week for week in earned.weeks if week.ends > baseline.now]
-    known = [week.ev for week in since if week.ev is not None and week.ends <= shipped_demo().now]
+    known = [week.ev for week in since if week.ev is not None and week.ends <= STORY.present.now]
     begun_with = next(week.ev for week in earned.weeks if week.ends > baseline.now - WEEK)
     assert begun_with is not None
     assert len(known) >= 8

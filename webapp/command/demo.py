@@ -6,8 +6,8 @@ from pathlib import Path
 
 from webapp.build.build_input import BuildInput
 from webapp.command.database import open_database
-from webapp.exchange.week_shift import shift_weeks
-from webapp.services.seed_builds import demo_build, shipped_demo, shipped_story, store_demo
+from webapp.exchange.week_shift import shift_weeks, weeks_to_present
+from webapp.services.seed_builds import shipped_story, store_demo
 from webapp.settings import Settings, default_data_file
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import delete_build
@@ -34,23 +34,24 @@ def prepare_demo(settings: Settings) -> str:
         headings = snapshot_headings(session, SLUG)
         if there is None:
             store_demo(session, now)
-        elif _is_of_another_week(there, now) and _is_untouched(there, headings):
+        elif _is_an_untouched_one_of_another_week(there, headings, now):
             delete_build(session, SLUG)
             store_demo(session, now)
     database.close()
     return SLUG
 
 
-def _is_of_another_week(build: BuildInput, now: dt.datetime) -> bool:
-    return build.starts_on != demo_build(now).starts_on
-
-
-def _is_untouched(build: BuildInput, headings: tuple[SnapshotHeading, ...]) -> bool:
-    """Whether a build is the demo build of some week, to the last field and closed week."""
-    shipped, frozen = shipped_demo(), 1 + len(shipped_story().weeks)
-    if build.starts_on is None or shipped.starts_on is None or len(headings) != frozen:
+def _is_an_untouched_one_of_another_week(
+    build: BuildInput, headings: tuple[SnapshotHeading, ...], now: dt.datetime
+) -> bool:
+    """Whether a build is the demo build, to the last field and closed week, of another week."""
+    story = shipped_story()
+    shipped = story.present
+    if build.starts_on is None or shipped.starts_on is None:
         return False
     weeks = (build.starts_on - shipped.starts_on).days // 7
+    if weeks == weeks_to_present(shipped.now, now) or len(headings) != 1 + len(story.weeks):
+        return False
     return replace(shift_weeks(shipped, weeks), now=build.now) == build
 
 

@@ -1,7 +1,6 @@
 """The builds that come with the program: the demo build with its story, and the starter list."""
 
 import datetime as dt
-from functools import cache
 
 from sqlmodel import Session
 
@@ -18,10 +17,11 @@ SEED_DATA = resource_root() / "seed_data"
 
 def store_demo(session: Session, now: dt.datetime) -> str:
     """Write the demo build with its baseline and its closed weeks; returns its slug."""
-    weeks = weeks_to_present(shipped_demo().now, now)
-    slug = create_build(session, demo_build(now))
-    freeze_baseline(session, slug, shift_weeks(shipped_story().baseline, weeks))
-    for closed in shipped_story().weeks:
+    story = shipped_story()
+    weeks = weeks_to_present(story.present.now, now)
+    slug = create_build(session, shift_weeks(story.present, weeks))
+    freeze_baseline(session, slug, shift_weeks(story.baseline, weeks))
+    for closed in story.weeks:
         build = shift_weeks(closed, weeks)
         freeze_week(session, slug, build, f"{build.now:%G-W%V}", None)
     return slug
@@ -38,7 +38,6 @@ def shipped_demo() -> BuildInput:
     return shipped_story().present
 
 
-@cache
 def shipped_story() -> LivedStory:
     """All moments of the demo build that are kept, in the weeks they were written for."""
     folder = SEED_DATA / "heron"
