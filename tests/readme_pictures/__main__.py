@@ -1,41 +1,54 @@
 """Serve the demo build at a fixed moment and take a picture of each main page."""
 
+import datetime as dt
+import re
 import tempfile
 from pathlib import Path
 
 from playwright.sync_api import sync_playwright
 
-from tests.browser.server import CHROMIUM, CHROMIUM_FLAGS, demo_server
+from tests.browser.server import CHROMIUM, CHROMIUM_FLAGS, NOW
+from tests.serving import environment_of, running_server
+from webapp.command.demo import prepare_demo
+from webapp.settings import Settings
 
 FOLDER = Path(__file__).parent
+LOOKS = 6
+WORKED_OUT_LATER = re.compile("being worked out|Working it out")
 PICTURES = (
     # name, page, width, height, colour scheme
     ("bench", "bench", 390, 844, "light"),
     ("order", "order", 1240, 900, "light"),
     ("path", "path", 1240, 960, "light"),
     ("wishes", "wishes", 1240, 960, "light"),
-    ("week", "week", 1240, 900, "light"),
+    ("week", "week?since=1", 1240, 1100, "light"),  # since the baseline
     ("parts", "parts", 1240, 800, "dark"),
 )
 
 
 def main() -> None:
     """Take every picture anew."""
-    with (
-        tempfile.TemporaryDirectory() as folder,
-        demo_server(Path(folder) / "demo.sqlite3") as address,
-        sync_playwright() as playwright,
-    ):
+    with tempfile.TemporaryDirectory() as folder:
+        data_file = Path(folder) / "demo.sqlite3"
+        prepare_demo(Settings(data_file=data_file, frozen_now=dt.datetime.fromisoformat(NOW)))
+        with running_server(environment_of(data_file, NOW)) as (_, address):
+            _take(address)
+
+
+def _take(address: str) -> None:
+    with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=CHROMIUM, args=CHROMIUM_FLAGS)
         for name, page_name, width, height, scheme in PICTURES:
             page = browser.new_page(
                 viewport={"width": width, "height": height},
                 color_scheme=scheme,  # type: ignore[arg-type]
             )
-            # The forecast and the prices are worked out beside the page: look twice.
-            for _ in range(2):
+            # The forecast and the prices are worked out beside the page: look again.
+            for _ in range(LOOKS):
                 page.goto(f"{address}/builds/the-heron/{page_name}")
                 page.wait_for_timeout(3000)
+                if not WORKED_OUT_LATER.search(page.inner_text("body")):
+                    break
             page.screenshot(path=FOLDER / f"{name}.png")
         browser.close()
 
