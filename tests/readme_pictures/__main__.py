@@ -13,7 +13,7 @@ from webapp.command.demo import prepare_demo
 from webapp.settings import Settings
 
 FOLDER = Path(__file__).parent
-LOOKS = 6
+LOOKS = 12
 WORKED_OUT_LATER = re.compile("being worked out|Working it out")
 PICTURES = (
     # name, page, width, height, colour scheme
@@ -21,7 +21,7 @@ PICTURES = (
     ("order", "order", 1240, 900, "light"),
     ("path", "path", 1240, 960, "light"),
     ("wishes", "wishes", 1240, 960, "light"),
-    ("week", "week?since=1", 1240, 1100, "light"),  # since the baseline
+    ("week", "week?from=1", 1240, 1100, "light"),  # since the baseline
     ("parts", "parts", 1240, 800, "dark"),
 )
 
