@@ -10,6 +10,7 @@ from tests.benchmarks.forms_found import forms_of
 from tests.pages.conftest import HERON, NOW, Shop
 from tests.pages.form_build import small_build
 from webapp.build.build_input import Dependency, Part, Task, ThreePoint
+from webapp.build.precedence import needed_for
 from webapp.exchange.build_document import write_document
 
 
@@ -196,3 +197,29 @@ def test_ordered_today_is_one_press_and_a_second_leaves_the_day(shop: Shop) -> N
     status, _ = shop.post("part-ordered", key=part.key)
     assert status == 200
     assert ordered() == first
+
+
+def test_a_part_is_assumed_to_come_by_its_lead_time_and_is_overdue_once_that_has_passed(
+    shop: Shop,
+) -> None:
+    # NOW is Tuesday 10 February: with 7 days it comes on the 17th, ordered on 26 January it was
+    # to come on 2 February, 8 days ago.
+    build = shop.stored()
+    needed = needed_for(build, build.first_start or "")
+    task = next(t for t in build.tasks if t.is_open and t.begun_on is None and t.key in needed)
+    row = {"name": "Lamp bezel", "lead_days": "7", "serves-0": task.name}
+    status, _ = shop.post("parts/new", **row)
+    assert status == 200
+
+    def line() -> str:
+        return shop.page("parts").split("Lamp bezel")[1].split("</li>")[0]
+
+    assert "reckoned with for Tue 17 February" in line()
+    assert "assumed: ordered today and 7 days of lead time" in line()
+    key = next(p.key for p in shop.stored().parts if p.name == "Lamp bezel")
+    shop.post(f"parts/{key}", **row, ordered_on="2026-01-26")
+    assert "Overdue by 8 days: was to come Mon 2 February" in line()
+    assert "assumed: ordered Mon 26 January and 7 days of lead time" in line()
+    assert "ordered Mon 26 January;" not in line()
+    shop.post(f"parts/{key}", **row, ordered_on="2026-01-26", promised_on="2026-02-12")
+    assert "ordered Mon 26 January; assumed: promised Thu 12 February" in line()

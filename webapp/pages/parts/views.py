@@ -5,7 +5,7 @@ import math
 from dataclasses import dataclass
 
 from webapp.build.build_input import Part
-from webapp.build.due_days import due_of
+from webapp.build.due_days import Due, due_of
 from webapp.build.moments import moment_at_start
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
@@ -163,15 +163,11 @@ class _Lines:
         return self._line(part, when, why, late >= 0)
 
     def on_the_way(self, part: Part) -> PartLine:
-        ordered = f"ordered {self._day(part.ordered_on)}" if part.ordered_on else ""
-        if part.promised_on is not None:
-            ordered += f", promised for {self._day(part.promised_on)}"
         reckoned = due_of(part, self.today)
+        ordered = self._rests_on(part, reckoned)
         if reckoned is None:
             return self._line(part, "No date: ask when it comes", ordered, True)
         due = f"Comes {self._day(reckoned.said)}"
-        if reckoned.assumed:
-            ordered += f"; {assumed(part, reckoned, self.today)}"
         overdue = words.days_apart(reckoned.said, self.today)
         if overdue > 0:
             due = f"Overdue by {words.days(overdue)}: was to come {self._day(reckoned.said)}"
@@ -188,6 +184,17 @@ class _Lines:
             else "one day later would move first start"
         )
         return self._line(part, due, f"{ordered}; {room}", spare <= 0)
+
+    def _rests_on(self, part: Part, due: Due | None) -> str:
+        """What was entered of a part on its way, each day once, and what is assumed from it."""
+        said = "" if due is None else due.basis
+        days = []
+        if part.ordered_on is not None and said != "ordered":
+            days.append(f"ordered {self._day(part.ordered_on)}")
+        if part.promised_on is not None and said != "promised":
+            days.append(f"promised for {self._day(part.promised_on)}")
+        told = [", ".join(days), "" if due is None else assumed(part, due, self.today)]
+        return "; ".join(text for text in told if text)
 
     def here(self, part: Part) -> PartLine:
         return self._line(part, "Here", "")
