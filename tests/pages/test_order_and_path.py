@@ -60,8 +60,13 @@ def test_a_task_that_cannot_be_planned_is_named_with_what_to_mend(shop: Shop) ->
     shop.post("bench/begin", task="rad_bracket")
     shop.post("bench/stop", task="rad_bracket", worked="1", left="1", outcome="set_aside")
     text = shop.page("order")
-    assert "cannot be planned" in text
-    assert "Radiator lower bracket" in text
+    causes = text.split("Cannot be planned")[1].split("</section>")[0]
+    assert causes.count("cannot be planned") == causes.count("Mend it") == 1
+    assert "“Radiator lower bracket” is set aside" in causes
+    # as many as are listed below it
+    counted = re.search(r"(\d+) tasks cannot be planned", causes)
+    assert counted is not None
+    assert causes.split("<details")[1].count("<a href") == int(counted[1]) > 1
     for name in ("bench", "path", "parts", "shop", "tasks"):
         shop.page(name)
 

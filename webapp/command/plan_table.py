@@ -9,7 +9,7 @@ from webapp.build.checks.fault_words import shown
 from webapp.exchange.forecast_document import SHARES
 from webapp.pages.words.blocks import block_words
 from webapp.pages.words.missing import missing_words
-from webapp.pages.words.unplanned import unplanned_words
+from webapp.pages.words.unplanned import gap_words
 from webapp.planning.chances.forecast import Forecast
 from webapp.planning.order.plan import Plan, Reason
 from webapp.planning.tighten.tighten import Tightened
@@ -33,7 +33,7 @@ def plan_table(
     tightened: Tightened | None = None,
     chances: Sequence[str] = (),
 ) -> str:
-    """The plan as lines of text: first start, the job order, and what cannot be planned.
+    """The plan as lines of text: first start, the job order, and what keeps tasks out of it.
 
     `chances` are lines about how sure first start is.
     """
@@ -100,11 +100,10 @@ def _rows(build: BuildInput, plan: Plan, days_cost: Mapping[str, float]) -> Iter
 def _gaps(build: BuildInput, plan: Plan) -> Iterator[str]:
     if not plan.unplanned:
         return
-    names = _names(build)
     yield ""
     yield "Cannot be planned:"
-    for key, why in unplanned_words(build, plan).items():
-        yield f"  {names.get(key, shown(key))}: {why}"
+    for _, why in gap_words(build, plan):
+        yield f"  {shown(why)}"
 
 
 def _names(build: BuildInput) -> dict[str, str]:

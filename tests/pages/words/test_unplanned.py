@@ -6,7 +6,7 @@ from dataclasses import replace
 from tests.build.builds import EVENINGS, MONDAY, build_of, session, stretch, task
 from webapp.build.build_input import BuildInput, DayException, Part
 from webapp.pages.words.blocks import block_words
-from webapp.pages.words.unplanned import unplanned_words
+from webapp.pages.words.unplanned import gap_words, unplanned_words
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.tighten.tighten import tighten
 
@@ -82,3 +82,62 @@ def test_work_that_fits_alone_but_not_together_is_said_to() -> None:
         "3 hours, and not enough of them are left."
     )
     assert len(words) == 2
+
+
+def causes_of(build: BuildInput) -> tuple[str, ...]:
+    return tuple(why for _, why in gap_words(build, make_plan(build)))
+
+
+def test_each_cause_is_told_once_with_all_tasks_that_wait_for_it() -> None:
+    # Of a -> b -> c -> d -> z the first is set aside: b and the three after it wait for that. The
+    # part holds b and e, and so the same three: five.
+    assert causes_of(held()) == (
+        "The part “Oil cooler” has no date: 5 tasks cannot be planned, “B”, “E” and 3 after them.",
+        "“ASIDE” is set aside: 4 tasks cannot be planned, “B” and 3 after it.",
+    )
+
+
+def test_what_waits_for_no_cause_is_not_counted_and_many_tasks_are_not_all_named() -> None:
+    keys = [f"t{n}" for n in range(42)]
+    part = Part(key="p", name="Hose", serves=tuple(keys))
+    build = build_of([task(key, 1) for key in [*keys, "free"]], parts=(part,))
+    assert causes_of(build) == (
+        "The part “Hose” has no date: 42 tasks cannot be planned, “T0”, “T1”, “T2” and 39 more.",
+    )
+
+
+def test_a_task_that_two_ways_lead_to_is_counted_once() -> None:
+    # a -> b -> d and a -> c -> d.
+    links = [("a", "b"), ("a", "c"), ("b", "d"), ("c", "d")]
+    part = Part(key="p", name="Hose", serves=("a",))
+    build = build_of([task(key, 1) for key in "abcd"], links, parts=(part,))
+    assert causes_of(build) == (
+        "The part “Hose” has no date: 4 tasks cannot be planned, “A” and 3 after it.",
+    )
+
+
+def test_one_task_without_anything_after_it_is_one_task() -> None:
+    build = build_of([task("a", 1)], parts=(Part(key="p", name="Hose", serves=("a",)),))
+    assert causes_of(build) == ("The part “Hose” has no date: 1 task cannot be planned, “A”.",)
+
+
+def test_a_task_without_a_session_and_work_for_centuries_are_causes_too() -> None:
+    tasks = [task("lift", 1, helper=True), task("z", 1)]
+    lifting = build_of(tasks, [("lift", "z")], first_start="z", week=EVENINGS)
+    assert causes_of(lifting) == (
+        "No session, or no helper session, that is long enough is left: 2 tasks cannot be planned,"
+        " “LIFT” and 1 after it.",
+    )
+    # An hour a week, as above: after the 192 years of the first not even half are left.
+    long = [task("a", 10_000), task("b", 10_000)]
+    centuries = build_of(long, [("a", "b")], first_start="b", week=(session(0, 18, 19),))
+    assert causes_of(centuries) == (
+        "Not done in 300 years of these shop hours: 1 task cannot be planned, “B”.",
+    )
+
+
+def test_every_task_that_is_left_out_stands_with_a_cause() -> None:
+    for build in (held(), build_of([task("lift", 1, helper=True)], week=EVENINGS)):
+        plan = make_plan(build)
+        told = {key for gap, _ in gap_words(build, plan) for key in (*gap.at, *gap.behind)}
+        assert told == {task.key for task in plan.unplanned}

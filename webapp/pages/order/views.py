@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from webapp.build.build_input import Task
+from webapp.build.by_key import get_by_key
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.frame.pace import pace_how
@@ -20,7 +21,8 @@ from webapp.pages.words import amounts as words
 from webapp.pages.words.how import How
 from webapp.pages.words.missing import missing_words
 from webapp.pages.words.reasons import ReasonWords
-from webapp.pages.words.unplanned import unplanned_words
+from webapp.pages.words.unplanned import gap_words
+from webapp.planning.order.gaps import Gap
 from webapp.planning.order.plan import Plan, PlannedTask
 from webapp.planning.order.week_hours import WeekHours, week_hours
 
@@ -69,6 +71,16 @@ class Standing:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Cause:
+    """What keeps tasks out of the order: `why` says how many, `mend` is where it is mended."""
+
+    why: str
+    mend: str
+    of: str
+    tasks: tuple[Standing, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class OrderView:
     weeks: tuple[OrderWeek, ...]
     rules: tuple[RuleLine, ...]
@@ -77,7 +89,7 @@ class OrderView:
     rules_again: str
     """Where the rules are asked for again while their prices are worked out, "" once they are."""
     trial: Trial | None
-    unplanned: tuple[Standing, ...]
+    unplanned: tuple[Cause, ...]
     set_aside: tuple[Standing, ...]
     unsorted: tuple[Standing, ...]
     """All open tasks as entered, while faults keep them from being put in order."""
@@ -117,10 +129,21 @@ def _standing(page: PageContext, task: Task, why: str) -> Standing:
     return Standing(name=task.name, address=addresses.task(page.slug, task.key), why=why)
 
 
-def _unplanned(page: PageContext, plan: Plan) -> tuple[Standing, ...]:
-    tasks = {task.key: task for task in page.build.tasks}
-    whys = unplanned_words(page.build, plan)
-    return tuple(_standing(page, tasks[key], why) for key, why in whys.items())
+def _unplanned(page: PageContext, plan: Plan) -> tuple[Cause, ...]:
+    return tuple(_cause(page, gap, why) for gap, why in gap_words(page.build, plan))
+
+
+def _cause(page: PageContext, gap: Gap, why: str) -> Cause:
+    """A part is mended by a day, what is set aside is taken up again, else the task is changed."""
+    if gap.kind == "undated_part":
+        mend = addresses.part(page.slug, gap.what)
+        of = get_by_key(page.build.parts, gap.what).name
+    else:
+        key = gap.what or gap.at[0]
+        mend, of = addresses.task(page.slug, key), get_by_key(page.build.tasks, key).name
+    held = {*gap.at, *gap.behind}
+    tasks = tuple(_standing(page, task, "") for task in page.build.tasks if task.key in held)
+    return Cause(why=why, mend=mend, of=of, tasks=tasks)
 
 
 def _weeks(page: PageContext, plan: Plan) -> tuple[OrderWeek, ...]:

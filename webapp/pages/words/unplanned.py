@@ -1,9 +1,10 @@
-"""Why a task can not be planned, in a sentence: on the pages and in the plan document."""
+"""What can not be planned, in sentences: each cause once, and why of each task."""
 
 from webapp.build.build_input import BuildInput
 from webapp.build.time.shop_calendar import FARTHEST_WEEKS
-from webapp.pages.words.amounts import listed
+from webapp.pages.words.amounts import count, listed
 from webapp.planning.network.obstacles import Obstacle, Standing
+from webapp.planning.order.gaps import Gap, gaps_of
 from webapp.planning.order.plan import Plan, UnplannedKind
 
 CAUSES: dict[UnplannedKind, str] = {
@@ -11,6 +12,36 @@ CAUSES: dict[UnplannedKind, str] = {
     "behind": "a task before it cannot be planned itself",
     "no_session": "no session, or no helper session, that is long enough is left for it",
 }
+
+NAMED_AT_MOST = 3
+"""So many tasks of one cause are named, the others counted."""
+
+
+def gap_words(build: BuildInput, plan: Plan) -> tuple[tuple[Gap, str], ...]:
+    """Every cause of what a plan leaves out, with its sentence."""
+    names = _Names(build)
+    return tuple((gap, _gap_words(names, gap)) for gap in gaps_of(build, plan))
+
+
+def _gap_words(names: "_Names", gap: Gap) -> str:
+    """ "The part “Hose” has no date: 4 tasks cannot be planned, “A”, “B” and 2 after them."."""
+    match gap.kind:
+        case "undated_part":
+            cause = f"The part “{names.parts[gap.what]}” has no date"
+        case "set_aside":
+            cause = f"“{names.tasks[gap.what]}” is set aside"
+        case "no_session":
+            cause = "No session, or no helper session, that is long enough is left"
+        case "beyond_dates":
+            cause = f"Not done in {FARTHEST_WEEKS // 52} years of these shop hours"
+    named = [f"“{names.tasks[key]}”" for key in gap.at[:NAMED_AT_MOST]]
+    tasks = len(gap.at) + len(gap.behind)
+    rest = tasks - len(named)
+    if rest and len(gap.at) > NAMED_AT_MOST:
+        named.append(f"{rest} more")
+    elif rest:
+        named.append(f"{rest} after {'it' if len(gap.at) == 1 else 'them'}")
+    return f"{cause}: {count(tasks, 'task')} cannot be planned, {listed(named)}."
 
 
 def unplanned_words(build: BuildInput, plan: Plan) -> dict[str, str]:
