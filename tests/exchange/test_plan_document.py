@@ -1,10 +1,12 @@
 """The plan as JSON has exactly the fields of the format; hours and dates worked out by hand."""
 
+import datetime as dt
+from dataclasses import replace
 from typing import Any
 
 from tests.build.builds import ALWAYS, build_of, session, task
 from webapp.build.build_input import BuildInput, Part, Setup
-from webapp.exchange.plan_document import plan_document
+from webapp.exchange.plan_document import assumed_parts, plan_document
 from webapp.planning.order.job_order import days_cost, make_plan
 
 WHY = {"start": "It needs the pump."}
@@ -83,3 +85,32 @@ def test_a_gap_leaves_first_start_without_a_date_and_names_what_stands_in_the_wa
     assert document["first_start"] is None
     assert document["unplanned"] == [{"key": "start", "why": "It needs the pump."}]
     assert document["tasks"][0]["days_cost"] is None
+
+
+def test_days_of_arrival_that_nobody_entered_are_said_to_be_assumed() -> None:
+    # Monday 5 January: promised for the 9th; ordered on the 2nd and 10 days are the 12th; ordered
+    # today and 3 days are the 8th; promised for the day before, so reckoned with for today.
+    day, for_a = dt.date(2026, 1, 1), ("a",)
+    days = [day + dt.timedelta(days=i) for i in range(31)]
+    parts = (
+        Part(key="typed", name="Typed", serves=for_a, arrives_on=days[5], promised_on=days[8]),
+        Part(key="promise", name="Promise", serves=for_a, promised_on=days[8], lead_days=1),
+        Part(key="order", name="Order", serves=for_a, ordered_on=days[1], lead_days=10),
+        Part(key="lead", name="Lead", serves=("a", "start"), lead_days=3),
+        Part(key="late", name="Late", serves=for_a, promised_on=days[3]),
+        Part(key="here", name="Here", serves=for_a, lead_days=3, arrived=True),
+        Part(key="spare", name="Spare", lead_days=3),
+    )
+    build = replace(two_tasks(), parts=parts)
+    document = plan_document(make_plan(build), {}, assumed=assumed_parts(build))
+    assert document["assumed"] == [
+        {"part": "promise", "on": "2026-01-09", "from": "promised"},
+        {"part": "order", "on": "2026-01-12", "from": "ordered"},
+        {"part": "lead", "on": "2026-01-08", "from": "lead"},
+        {"part": "late", "on": "2026-01-05", "from": "promised"},
+    ]
+
+
+def test_nothing_is_said_of_assumed_days_where_there_are_none() -> None:
+    build = replace(two_tasks(), parts=(Part(key="p", name="P", serves=("a",), arrived=True),))
+    assert "assumed" not in plan_document(make_plan(build), {}, assumed=assumed_parts(build))

@@ -32,7 +32,7 @@ def print_plan(
     build = _read(file, settings_of())
     from webapp.command.plan_table import chance_words, plan_table
     from webapp.exchange.forecast_document import with_chances
-    from webapp.exchange.plan_document import plan_document
+    from webapp.exchange.plan_document import assumed_parts, plan_document
     from webapp.pages.words.unplanned import unplanned_words
     from webapp.planning.order.job_order import days_cost
     from webapp.planning.order.kept_order import plan_that_holds
@@ -57,7 +57,8 @@ def print_plan(
         if drawing is not None and not what_is_missing(build):
             forecast = drawing.forecast(replace(build, kept_order=tightened.order))
     if as_json:
-        document = plan_document(plan, cost, tightened, unplanned=unplanned_words(build, plan))
+        whys, assumed = unplanned_words(build, plan), assumed_parts(build)
+        document = plan_document(plan, cost, tightened, unplanned=whys, assumed=assumed)
         if drawing is not None:
             document = with_chances(document, forecast)
         write_out(json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1) + "\n")

@@ -1,8 +1,12 @@
 """A plan as JSON for other programs."""
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
+from webapp.build.build_input import BuildInput
+from webapp.build.due_days import due_of
+from webapp.build.moments import date_of
+from webapp.planning.network.outside_holds import holding_parts
 from webapp.planning.order.plan import Plan, PlannedTask
 from webapp.planning.tighten.tighten import Tightened
 
@@ -13,12 +17,14 @@ def plan_document(
     tightened: Tightened | None = None,
     *,
     unplanned: Mapping[str, str] | None = None,
+    assumed: Sequence[dict[str, str]] = (),
 ) -> dict[str, object]:
     """The plan in the fields of `keyturn plan --json`, with the bound where it was tightened.
 
     `days_cost` is days of first start by task key; a task that is not in it gets null, as all
     do where first start has no date. `unplanned` says of each task that is left out
-    why; without it that goes unsaid.
+    why; without it that goes unsaid. `assumed` are the parts of `assumed_parts`, left out where
+    there are none.
     """
     first_start: dict[str, object] | None = None
     if plan.first_start_at is not None:
@@ -29,11 +35,26 @@ def plan_document(
         if tightened is not None:
             first_start["bound_shop_hours"] = tightened.bound_shop_hours
             first_start["proved_best"] = tightened.proved_best
-    return {
+    document: dict[str, object] = {
         "first_start": first_start,
         "tasks": [_task(task, days_cost.get(task.key)) for task in plan.tasks],
         "unplanned": [_left_out(task.key, unplanned) for task in plan.unplanned],
     }
+    return document | {"assumed": [*assumed]} if assumed else document
+
+
+def assumed_parts(build: BuildInput) -> tuple[dict[str, str], ...]:
+    """The parts that open tasks wait for whose day of arrival nobody entered, as entered.
+
+    Each with the day that the plan reckons with, and what that day rests on.
+    """
+    holding = dict.fromkeys(part for part, _ in holding_parts(build))
+    dues = ((part, due_of(part, build.now.date())) for part in holding)
+    return tuple(
+        {"part": part.key, "on": date_of(due.on).isoformat(), "from": due.basis}
+        for part, due in dues
+        if due is not None and due.assumed
+    )
 
 
 def _left_out(key: str, why: Mapping[str, str] | None) -> dict[str, object]:
