@@ -20,7 +20,7 @@ PICTURES = (
     ("bench", "bench", 390, 844, "light"),
     ("order", "order", 1240, 900, "light"),
     ("path", "path", 1240, 960, "light"),
-    ("wishes", "wishes", 1240, 960, "light"),
+    ("wishes", "wishes", 1240, 1400, "light"),
     ("week", "week?from=1", 1240, 1100, "light"),  # since the baseline
     ("parts", "parts", 1240, 800, "dark"),
 )
