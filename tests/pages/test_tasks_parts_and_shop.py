@@ -212,7 +212,7 @@ def test_a_part_is_assumed_to_come_by_its_lead_time_and_is_overdue_once_that_has
     assert status == 200
 
     def line() -> str:
-        return shop.page("parts").split("Lamp bezel")[1].split("</li>")[0]
+        return shop.page("parts").split(">Lamp bezel</a>")[1].split("</li>")[0]
 
     assert "reckoned with for Tue 17 February" in line()
     assert "assumed: ordered today and 7 days of lead time" in line()
