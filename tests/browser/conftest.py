@@ -17,9 +17,13 @@ PHONE = {"width": 390, "height": 844}
 LAPTOP = {"width": 1240, "height": 900}
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def browser() -> Iterator[Browser]:
-    """Debian's Chromium, without a window."""
+    """Debian's Chromium, without a window.
+
+    It is ended with the last test of this folder: as long as it is open, its driver keeps an
+    event loop running in this thread, and no other test can start one of its own.
+    """
     if not Path(CHROMIUM).exists():
         if os.environ.get("CI"):
             pytest.fail(f"no browser at {CHROMIUM}: install Debian's chromium")
