@@ -5,11 +5,13 @@ import html
 import re
 import time
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
 
+from tests.stored_files import file_with
 from webapp.app import create_app
 from webapp.build.build_input import BuildInput
 from webapp.exchange.build_document import read_document
@@ -33,6 +35,7 @@ class Shop:
 
     def __init__(self, client: TestClient, data_file: Path) -> None:
         self.client, self.data_file = client, data_file
+        self._database: Database | None = None
 
     def page(self, name: str) -> str:
         """A page of The Heron, which has to be there, its character references resolved."""
@@ -54,14 +57,17 @@ class Shop:
 
     def stored(self, slug: str = "the-heron") -> BuildInput:
         """The build as the database has it."""
-        database = Database.open(self.data_file)
-        try:
-            with database.reading() as session:
-                build = load_build(session, slug, now=NOW)
-        finally:
-            database.close()
+        if self._database is None:
+            self._database = Database.open(self.data_file)
+        with self._database.reading() as session:
+            build = load_build(session, slug, now=NOW)
         assert build is not None
         return build
+
+    def close(self) -> None:
+        """Close the database that `stored` asks, which is not that of the application."""
+        if self._database is not None:
+            self._database.close()
 
 
 def client_of(data_file: Path, now: dt.datetime = NOW) -> TestClient:
@@ -71,24 +77,32 @@ def client_of(data_file: Path, now: dt.datetime = NOW) -> TestClient:
     )
 
 
+def opened(data_file: Path) -> Iterator[Shop]:
+    """The application on a data file, for the length of a test."""
+    with client_of(data_file) as client:
+        shop = Shop(client, data_file)
+        yield shop
+        shop.close()
+
+
 @pytest.fixture
 def bare(tmp_path: Path) -> Iterator[Shop]:
     """No build at all."""
-    data_file = tmp_path / "bare.sqlite3"
-    with client_of(data_file) as client:
-        yield Shop(client, data_file)
+    yield from opened(tmp_path / "bare.sqlite3")
 
 
 @pytest.fixture
 def shop(tmp_path: Path) -> Iterator[Shop]:
     """The Heron, as the seed data have it."""
     data_file = tmp_path / "heron.sqlite3"
+    data_file.write_bytes(_heron_file())
+    yield from opened(data_file)
+
+
+@cache
+def _heron_file() -> bytes:
+    """A database file with The Heron in it."""
     build, faults = read_document(HERON.read_bytes(), now=NOW)
     assert build is not None
     assert not faults
-    database = Database.open(data_file)
-    with database.writing() as session:
-        create_build(session, build)
-    database.close()
-    with client_of(data_file) as client:
-        yield Shop(client, data_file)
+    return file_with(lambda session: create_build(session, build))

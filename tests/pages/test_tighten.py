@@ -25,6 +25,7 @@ from hypothesis import strategies as st
 from tests.pages.conftest import NOW as PAGE_NOW
 from tests.pages.conftest import Shop as Served
 from tests.pages.conftest import client_of
+from tests.stored_files import file_with
 from webapp.build.build_input import (
     BuildInput,
     DayHours,
@@ -73,10 +74,7 @@ HEADERS = {"Origin": "http://127.0.0.1:8642"}
 def serve(tmp_path: Path, build: BuildInput, search: Search = tighten) -> Iterator[Served]:
     """The build on pages of its own, tightened by `search`."""
     data_file = tmp_path / "two.sqlite3"
-    database = Database.open(data_file)
-    with database.writing() as session:
-        create_build(session, build)
-    database.close()
+    data_file.write_bytes(file_with(lambda session: create_build(session, build)))
     with client_of(data_file, now=NOW) as client:
         state: Any = client.app.state  # type: ignore[attr-defined]
         state.services = replace(state.services, tightenings=Tightenings(search))

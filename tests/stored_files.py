@@ -1,0 +1,35 @@
+"""Database files for tests that begin with one: made once, then copied.
+
+Making a file runs every migration, which takes longer than most of the tests that need one.
+"""
+
+from collections.abc import Callable
+from functools import cache
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from sqlmodel import Session
+
+from webapp.storage.database import Database
+
+
+@cache
+def empty_file() -> bytes:
+    """A new database file with nothing in it, as the program makes it."""
+    with TemporaryDirectory() as folder:
+        path = Path(folder) / "keyturn.sqlite3"
+        Database.open(path).close()
+        return path.read_bytes()
+
+
+def file_with(store: Callable[[Session], object]) -> bytes:
+    """A database file with what `store` writes to an empty one in one transaction."""
+    with TemporaryDirectory() as folder:
+        path = Path(folder) / "keyturn.sqlite3"
+        path.write_bytes(empty_file())
+        database = Database.open(path)
+        with database.writing() as session:
+            store(session)
+        database.close()  # brings what was written from the log beside the file into the file
+        assert [each.name for each in path.parent.iterdir()] == [path.name]
+        return path.read_bytes()
