@@ -1,11 +1,14 @@
 """The server of the command as a process of its own, forked off with the program loaded."""
 
+import datetime as dt
 import multiprocessing
 import re
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
-from multiprocessing.context import ForkProcess
+from multiprocessing.connection import Connection
+from multiprocessing.context import ForkContext, ForkServerContext
+from multiprocessing.process import BaseProcess
 from pathlib import Path
 
 from starlette.testclient import TestClient
@@ -23,12 +26,30 @@ def load_the_program(path: Path, address: str) -> None:
         assert browser.get(address).status_code == 200
 
 
+def from_this_process() -> ForkContext:
+    """Servers have at hand what this process has, which must run no event loop."""
+    return multiprocessing.get_context("fork")
+
+
+def from_a_process_beside() -> ForkServerContext:
+    """Servers have at hand what one process beside this one has: this module and the program."""
+    forking = multiprocessing.get_context("forkserver")
+    forking.set_forkserver_preload([__name__])
+    return forking
+
+
 @contextmanager
-def forked_server(path: Path) -> Iterator[tuple[ForkProcess, str]]:
+def forked_server(
+    path: Path,
+    forking: ForkContext | ForkServerContext | None = None,
+    *,
+    frozen_now: dt.datetime | None = None,
+) -> Iterator[tuple[BaseProcess, str]]:
     """A server on any free port and its address; it is killed in the end."""
-    forking = multiprocessing.get_context("fork")
+    forking = forking or from_this_process()
     hears, says = forking.Pipe(duplex=False)
-    server = forking.Process(target=_serve, args=(path, says.fileno()))
+    settings = Settings(data_file=path, port=0, frozen_now=frozen_now)
+    server = forking.Process(target=_serve, args=(settings, says))
     server.start()
     says.close()
     try:
@@ -42,6 +63,6 @@ def forked_server(path: Path) -> Iterator[tuple[ForkProcess, str]]:
         hears.close()
 
 
-def _serve(path: Path, says: int) -> None:
-    sys.stdout = open(says, "w")  # noqa: SIM115  open for as long as the process lives
-    serve(Settings(data_file=path, port=0))
+def _serve(settings: Settings, says: "Connection") -> None:
+    sys.stdout = open(says.fileno(), "w")  # noqa: SIM115  open for as long as the process lives
+    serve(settings)

@@ -1,15 +1,14 @@
 """A real server process on the demo build at a fixed moment, and the browser to look at it."""
 
-import time
+import datetime as dt
 from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-import httpx
-
-from tests.serving import bring_in, environment_of, running_server
+from tests.forked_server import forked_server, from_a_process_beside
+from tests.serving import bring_in, environment_of
 
 CHROMIUM = "/usr/bin/chromium"
 CHROMIUM_FLAGS = [
@@ -28,10 +27,14 @@ HERON = Path(__file__).parents[2] / "seed_data" / "heron.json"
 
 @contextmanager
 def demo_server(data_file: Path) -> Iterator[str]:
-    """Serve a database with The Heron in it; gives the server's address."""
+    """Serve a database with The Heron in it; gives the server's address.
+
+    The server is forked from a process that has the program loaded: loading takes longer than most
+    tests here. It can not be this process, in which the browser's driver runs an event loop.
+    """
     data_file.write_bytes(_heron_brought_in())
-    with running_server(environment_of(data_file, NOW)) as (_, address):
-        _wait_for(address)
+    now = dt.datetime.fromisoformat(NOW)
+    with forked_server(data_file, from_a_process_beside(), frozen_now=now) as (_, address):
         yield address
 
 
@@ -42,14 +45,3 @@ def _heron_brought_in() -> bytes:
         data_file = Path(folder) / "heron.sqlite3"
         bring_in(HERON, environment_of(data_file, NOW))
         return data_file.read_bytes()
-
-
-def _wait_for(address: str) -> None:
-    for _ in range(100):
-        try:
-            httpx.get(address, timeout=5)
-        except httpx.TransportError:
-            time.sleep(0.1)
-        else:
-            return
-    raise TimeoutError(f"{address} does not answer")

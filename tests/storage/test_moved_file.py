@@ -11,7 +11,7 @@ import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
 from dataclasses import replace
-from multiprocessing.context import ForkProcess
+from multiprocessing.process import BaseProcess
 from pathlib import Path
 
 import httpx
@@ -27,7 +27,7 @@ from webapp.storage.database import Database, UnusableDatabaseError
 class Served:
     """A running server on a data file, and what it has acknowledged."""
 
-    def __init__(self, browser: httpx.Client, path: Path, process: ForkProcess) -> None:
+    def __init__(self, browser: httpx.Client, path: Path, process: BaseProcess) -> None:
         self.browser, self.path, self.process = browser, path, process
         self.acknowledged: list[str] = []
 
