@@ -1,6 +1,17 @@
-"""What every test shares: the order in which they run, and who runs which."""
+"""What every test shares: the order in which they run, who runs which, and no stop-watch."""
 
 import pytest
+from hypothesis import HealthCheck, settings
+
+# By itself hypothesis fails a test whose examples take long by the clock, to make or to try: on a
+# machine that does something else beside, or runs two tests at once, that says nothing.
+settings.register_profile(
+    "unhurried",
+    parent=settings(),
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow],
+)
+settings.load_profile("unhurried")
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:

@@ -83,7 +83,8 @@ def test_now_is_asked_for_rather_than_stored(database: Database) -> None:
 
 
 @settings(
-    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    max_examples=40,
+    suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
 @given(build=builds())
 def test_any_build_comes_back(database: Database, build: BuildInput) -> None:

@@ -285,7 +285,8 @@ def test_what_is_on_the_bench_is_kept_and_its_change_is_a_revision(
 
 
 @settings(
-    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    max_examples=40,
+    suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
 @given(first=builds(), second=builds())
 def test_any_build_becomes_any_other(

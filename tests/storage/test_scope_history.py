@@ -116,7 +116,10 @@ def test_a_later_build_under_the_same_address_has_a_history_of_its_own(
 
 
 def test_years_of_journal_take_no_time(database: Database) -> None:
-    """Five years of 20 new estimates every week, and 500 tasks: 0.1 s on an idle machine."""
+    """Five years of 20 new estimates every week, and 500 tasks: 0.1 s of processor.
+
+    What this thread has of the processor is counted: on a busy machine the clock goes on.
+    """
     tasks = tuple(Task(key=f"t{n}", name="x", hours=ThreePoint.certain(n)) for n in range(500))
     build = BuildInput(name="Long", now=NOW, first_start="t0", tasks=tasks)
     with database.writing() as session:
@@ -126,7 +129,7 @@ def test_years_of_journal_take_no_time(database: Database) -> None:
             after = replace(build, tasks=changed)
             store_changes(session, slug, build, after)
             build = after
-    began = time.perf_counter()
+    began = time.thread_time()
     changes = history(database, slug)
-    assert time.perf_counter() - began < 2
+    assert time.thread_time() - began < 2
     assert len(changes) == 5500

@@ -31,7 +31,8 @@ HOUR = 3600
 
 
 def tightened(build: BuildInput) -> Tightened:
-    return tighten(build, seconds=4)
+    """The answer where it can be proved: that ends the search, long before the limit."""
+    return tighten(build, seconds=20)
 
 
 def best_of_all_orders(work: WorkArrays) -> int:
