@@ -15,14 +15,18 @@ settings.load_profile("unhurried")
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Put the browser's tests last, else in the order found; let one process have them all.
+    """Put the browser's tests last, or first where processes share the tests.
 
-    They are the slowest, and one Chromium is enough for a small machine. Where several processes
-    share the tests (`-n 2 --dist loadgroup`), the largest group goes first, so the browser's
-    tests, the only group, begin at once and the rest is done beside them.
+    They are the slowest, so one process alone has the quick failures first. Of several
+    (`-n 2 --dist loadgroup`) one has all of them, for one Chromium is enough for a small machine;
+    it begins with them, and the rest is done beside.
     """
-    items.sort(key=lambda item: item.get_closest_marker("browser") is not None)
-    if config.pluginmanager.hasplugin("xdist"):
-        for item in items:
-            if item.get_closest_marker("browser") is not None:
-                item.add_marker(pytest.mark.xdist_group("browser"))
+
+    def in_the_browser(item: pytest.Item) -> bool:
+        return item.get_closest_marker("browser") is not None
+
+    shared = hasattr(config, "workerinput")  # this is one of several processes
+    items.sort(key=in_the_browser, reverse=shared)
+    if shared:
+        for item in filter(in_the_browser, items):
+            item.add_marker(pytest.mark.xdist_group("browser"))
