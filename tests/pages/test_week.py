@@ -73,19 +73,20 @@ def test_a_week_is_named_with_its_days_and_leads_to_its_neighbours(shop: Shop) -
 
 
 def test_hours_promised_worked_and_lost_are_those_of_the_week(shop: Shop) -> None:
-    # Tue and Thu 18:30 to 21:30 and Sat 9:00 to 17:00 promise 14 h in week 6; the log has
-    # 1 h on Tuesday 3, 3 h on Thursday 5 and 3 h on Saturday 7 February.
+    # Tue and Thu 18:30 to 21:30 and Sat 9:00 to 17:00 promise 14 h in week 6; the log has, getting
+    # out among it, 3 h on Tuesday 3, 3 h on Thursday 5 and 5.25 h on Saturday 7 February.
     text = cells(shop.page("week/2026-W06"))
-    assert "The shop week promised 14 h ; 14 h could be worked, 7 h were, 7 h were lost" in text
-    assert "Tue 2 h and Sat 5 h" in text
+    assert "The shop week promised 14 h ; 14 h could be worked, 11.25 h were, 2.75 h" in text
+    assert "(Sat 2.75 h)" in text
 
 
 def test_what_was_finished_says_how_far_off_its_estimate_was(shop: Shop) -> None:
-    # The housing was expected to take (2 + 4 x 2.5 + 4) / 6 = 2.67 h and took 3.
+    # The housing was expected to take (2 + 4 x 2.5 + 4) / 6 = 2.67 h and took 2.25, and 0.75 h
+    # of getting the welder out: 2.25 / 2.667 - 1 = -0.156.
     task = task_of(shop, "meter_weld")
     assert round(task.hours.expected, 2) == 2.67
     text = cells(shop.page("week/2026-W06")).split("Finished this week")[1]
-    assert "took 3.0 h of 2.7 h estimated: +12 %" in text
+    assert "took 2.2 h of 2.7 h estimated: \N{MINUS SIGN}16 %" in text
 
 
 def test_wishes_logged_in_the_week_stand_on_its_sheet(shop: Shop) -> None:
@@ -156,8 +157,8 @@ def test_a_week_is_closed_once_and_the_first_close_stays(shop: Shop) -> None:
 def test_a_closed_week_is_shown_as_it_was_and_as_it_is(shop: Shop) -> None:
     shop.post("close-week?week=2026-W06")
     shop.post("log", task="Radiator lower bracket", on="2026-02-08", hours="2")
-    assert "worked 7 h" in cells(shop.page("week/2026-W06"))
-    assert "worked 9 h" in cells(shop.page("week/2026-W06?today=1"))
+    assert "11.25 h were," in cells(shop.page("week/2026-W06"))
+    assert "13.25 h were," in cells(shop.page("week/2026-W06?today=1"))
 
 
 def test_only_this_week_and_the_last_one_can_be_closed(shop: Shop) -> None:
