@@ -105,6 +105,7 @@ def moves(text: str) -> list[str]:
     return re.findall(r"(?:about )?\+?[\d.,]+ days?|no change", text)
 
 
+@pytest.mark.parametrize("build_shop", [as_it_is, another_order_kept], indirect=True)
 def test_what_a_wish_is_said_to_cost_is_what_is_seen_a_second_later(build_shop: Shop) -> None:
     """Card, notice, what it really takes: one question, one number; and one date."""
     card = until_priced(build_shop)
@@ -144,6 +145,7 @@ def test_what_a_wish_is_said_to_cost_is_what_is_seen_a_second_later(build_shop: 
     assert moves(really)[0] == said
 
 
+@pytest.mark.parametrize("build_shop", [as_it_is], indirect=True)
 def test_the_date_moves_once_after_a_change_and_stays_when_looked_at_again(
     build_shop: Shop,
 ) -> None:

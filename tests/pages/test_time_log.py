@@ -81,12 +81,12 @@ def test_hours_on_a_task_that_was_not_begun_begin_it_that_day(shop: Shop) -> Non
 
 def test_an_entry_is_corrected_and_the_journal_keeps_what_it_said(shop: Shop) -> None:
     address = last_entry_address(shop, BRACKET)
-    assert 'value="3"' in shop.page(address)
-    status, _ = shop.post(address, task=BRACKET, on="2026-02-07", hours="2.25", left="2.5")
+    assert 'value="2.25"' in shop.page(address)
+    status, _ = shop.post(address, task=BRACKET, on="2026-02-07", hours="1.5", left="2.5")
     assert status == 200
     entries = [entry for entry in shop.stored().log if entry.task == "rad_bracket"]
-    assert [entry.hours for entry in entries] == [2.25]
-    assert '"hours": 3' in journal(shop)
+    assert [entry.hours for entry in entries] == [1.5]
+    assert '"hours": 2.25' in journal(shop)
 
 
 def test_an_entry_is_taken_out_and_the_journal_keeps_it(shop: Shop) -> None:
@@ -96,7 +96,7 @@ def test_an_entry_is_taken_out_and_the_journal_keeps_it(shop: Shop) -> None:
     after = shop.stored().log
     assert len(after) == len(before) - 1
     assert not [entry for entry in after if entry.task == "rad_bracket"]
-    assert '"hours": 3' in journal(shop)
+    assert '"hours": 2.25' in journal(shop)
     # A second press, or a reload, finds it gone and says so.
     status, text = shop.post(address)
     assert status == 404

@@ -4,8 +4,9 @@ import math
 from dataclasses import dataclass, replace
 
 from webapp.build.build_input import BuildInput, WeekSession
+from webapp.planning.chances.draws import DRAWS
 from webapp.planning.chances.factors import Factors
-from webapp.planning.chances.levers import LEVER_DRAWS, with_minutes
+from webapp.planning.chances.levers import with_minutes
 from webapp.planning.chances.wish_prices import forecast_for_price
 
 STEP_MINUTES = 30
@@ -22,8 +23,11 @@ class FirmBy:
     more_hours: float | None
 
 
-def firm_by(build: BuildInput, factors: Factors, *, draws: int = LEVER_DRAWS) -> FirmBy | None:
-    """Half hours more a week, spread over the sessions; None without a date or a wanted-by date."""
+def firm_by(build: BuildInput, factors: Factors, *, draws: int = DRAWS) -> FirmBy | None:
+    """Half hours more a week, spread over the sessions; None without a date or a wanted-by date.
+
+    From the same draws as the firm date that is shown: it says the same of the week as it is.
+    """
     if build.wanted_by is None:
         return None
 
