@@ -36,7 +36,7 @@ def test_adding_a_task_and_delaying_a_part_moves_first_start(
     page.locator("[name=likely-0]").fill("25")
     page.locator("[name=after-0]").fill(ENGINE_IN)
     page.get_by_role("button", name="Enter the tasks").click()
-    expect(page.get_by_text("By the plan first start moves from")).to_be_visible()
+    expect(page.get_by_text("Saved. First start moves")).to_be_visible()
     with_task = first_start(page)
     assert with_task != before
 
@@ -44,7 +44,7 @@ def test_adding_a_task_and_delaying_a_part_moves_first_start(
     page.get_by_role("link", name="Radiator hose lengths and alloy joiners").click()
     page.locator("[name=arrives_on]").fill("2026-08-03")
     page.get_by_role("button", name="Save the part").click()
-    expect(page.get_by_text("By the plan first start moves from")).to_be_visible()
+    expect(page.get_by_text("Saved. First start moves")).to_be_visible()
     assert first_start(page) != with_task
     assert not complaints
     page.close()

@@ -30,7 +30,8 @@ def test_press_wait_keep_and_let_go(browser: Browser, heron: str) -> None:
     page.get_by_role("button", name="Tighten", exact=True).click()
     expect(page.get_by_text("Best first start found")).to_be_visible()
     no_faults_in(page)
-    expect(page.get_by_text("This is the best possible order.")).to_be_visible(timeout=20_000)
+    # Best possible, or how far from it: what is proved in ten seconds hangs on the machine.
+    expect(page.get_by_text(re.compile("best possible"))).to_be_visible(timeout=40_000)
     no_faults_in(page)
     assert begins(page) == by_house_rules
 

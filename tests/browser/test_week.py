@@ -41,7 +41,7 @@ def test_begin_stop_correct_close_and_print(
     expect(page.get_by_text("2.25 h", exact=True)).to_be_visible()
 
     page.goto(f"{heron}/week")
-    expect(page.locator(".shopweek")).to_contain_text("worked 2.25 h")
+    expect(page.locator(".shopweek")).to_contain_text("2.25 h were")
     page.get_by_role("button", name="Close the week").click()
     expect(page.get_by_text("As it was closed")).to_be_visible()
     expect(page.get_by_role("button", name="Close the week")).to_have_count(0)

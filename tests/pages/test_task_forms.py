@@ -216,7 +216,7 @@ def test_a_wait_without_a_task_and_a_task_picked_twice_are_faults() -> None:
 def test_the_form_of_a_task_leaves_the_log_alone() -> None:
     form = opened(name="Weld it", log_on__0="", log_hours__0="9")
     assert edited(form, small_build(), "weld").log == (
-        LogEntry(task="weld", on=dt.date(2026, 2, 6), hours=1.0, left=1.5),
+        LogEntry(task="weld", on=dt.date(2026, 2, 6), hours=1.0, left=1.5, setup_hours=0.5),
     )
 
 
