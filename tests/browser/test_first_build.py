@@ -41,7 +41,7 @@ def test_adding_a_task_and_delaying_a_part_moves_first_start(
     assert with_task != before
 
     page.goto(f"{heron}/parts")
-    page.get_by_role("link", name="Radiator hose lengths and alloy joiners").click()
+    page.get_by_role("link", name="Alloy bends, 2.5 and 3 inch").click()
     page.locator("[name=arrives_on]").fill("2026-08-03")
     page.get_by_role("button", name="Save the part").click()
     expect(page.get_by_text("Saved. First start moves")).to_be_visible()

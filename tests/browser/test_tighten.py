@@ -25,6 +25,8 @@ def test_press_wait_keep_and_let_go(browser: Browser, heron: str) -> None:
     page = browser.new_page(viewport=PHONE)  # type: ignore[arg-type]
     complaints = watched(page)
     page.goto(f"{heron}/order")
+    expect(page.locator("#first-start-firm")).to_be_visible()
+    page.reload()  # the order at the pace of the forecast, which is there now
     by_house_rules = begins(page)
     page.get_by_label("Look for an earlier first start").select_option("10")
     page.get_by_role("button", name="Tighten", exact=True).click()
