@@ -3,14 +3,11 @@
 import datetime as dt
 
 from webapp.build.build_input import BuildInput
-from webapp.build.time.shop_calendar import NEVER
 from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.forecast import Forecast
 from webapp.planning.chances.pace import PLAIN, pace_of, paced_seconds
-from webapp.planning.order.order_that_holds import ranking_that_holds
-from webapp.planning.simulator.simulate import first_starts
-from webapp.planning.simulator.variants import Variants
-from webapp.planning.simulator.work_arrays import WorkArrays, for_first_start_only, lay_out
+from webapp.planning.order.first_start import first_start_at
+from webapp.planning.simulator.work_arrays import WorkArrays, lay_out
 
 LIKELY = 0.5
 
@@ -32,7 +29,5 @@ def likely_at(
 ) -> dt.datetime:
     """First start as the plan at the person's pace has it: the one date that is shown."""
     factor = pace_by(build, forecast, factors, last=last)
-    work = for_first_start_only(at_pace(build, factors, factor))
-    variants = Variants(count=1, rankings=(ranking_that_holds(build, work),))
-    end = int(first_starts(work, variants).wall[0]) if work.first_start >= 0 else NEVER
-    return forecast.at(LIKELY) if end >= NEVER else work.calendar.minute(end)
+    at = first_start_at(build, work=at_pace(build, factors, factor))
+    return forecast.at(LIKELY) if at is None else at
