@@ -19,11 +19,10 @@ from webapp.build.checks.input_checks import faults_of
 from webapp.build.verbs.wish_tasks import with_wish
 from webapp.pages.words.moves import cost_words
 from webapp.planning.chances.factors import Attendance, Factors, KindFactor, Level
-from webapp.planning.chances.forecast import Forecast
+from webapp.planning.chances.forecast import Forecast, forecast_for_price
 from webapp.planning.chances.moves import move_between
 from webapp.planning.chances.wish_prices import (
     PricedWish,
-    forecast_for_price,
     move_without,
     price_wish,
 )

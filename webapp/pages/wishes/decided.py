@@ -16,7 +16,8 @@ from webapp.pages.words.how import How, took_how
 from webapp.pages.words.moves import cost_words, way_words
 from webapp.planning.chances.draws import DRAWS
 from webapp.planning.chances.factors import Factors
-from webapp.planning.chances.wish_prices import forecast_for_price, move_without
+from webapp.planning.chances.forecast import forecast_for_price
+from webapp.planning.chances.wish_prices import move_without
 
 WEEK_DAYS = 7
 

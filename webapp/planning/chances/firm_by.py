@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 from webapp.build.build_input import BuildInput, WeekSession
 from webapp.planning.chances.draws import DRAWS
 from webapp.planning.chances.factors import Factors
+from webapp.planning.chances.forecast import forecast_for_price
 from webapp.planning.chances.levers import with_minutes
-from webapp.planning.chances.wish_prices import forecast_for_price
 
 STEP_MINUTES = 30
 MOST_HOURS = 20

@@ -86,8 +86,11 @@ def forecast_of(
     return None if drawn is None else _walked(drawn, is_wanted)
 
 
-def ends_of(drawn: Drawn) -> Forecast | None:
-    """The same of what is drawn, without the criticality of its tasks: for a price."""
+def forecast_for_price(build: BuildInput, draws: int, factors: Factors) -> Forecast | None:
+    """The same without the criticality of its tasks: for a price."""
+    drawn = drawn_of(build, draws=draws, factors=factors)
+    if drawn is None:
+        return None
     ends = first_starts(drawn.work, drawn.variants)
     return None if (ends.wall >= NEVER).any() else _forecast(drawn, ends, {})
 

@@ -15,9 +15,9 @@ from webapp.build.moments import date_of
 from webapp.build.precedence import needed_for
 from webapp.build.time_units import DAY_MINUTES
 from webapp.planning.chances.factors import Attendance, Factors
-from webapp.planning.chances.forecast import Forecast, always
+from webapp.planning.chances.forecast import Forecast, always, forecast_for_price
 from webapp.planning.chances.moves import Move, move_between
-from webapp.planning.chances.wish_prices import forecast_for_price, without_tasks
+from webapp.planning.chances.wish_prices import without_tasks
 
 LEVER_DRAWS = 500
 WEEK_DAYS = 7

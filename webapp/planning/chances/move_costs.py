@@ -9,15 +9,16 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from webapp.build.build_input import BuildInput
-from webapp.build.time.shop_calendar import NEVER, Seconds
+from webapp.build.time.shop_calendar import NEVER
 from webapp.planning.chances.draws import DRAWS, Drawn, drawn_of
 from webapp.planning.chances.factors import Factors
+from webapp.planning.chances.forecast import forecast_for_price
 from webapp.planning.chances.likely_day import at_pace
 from webapp.planning.chances.moves import NO_MOVE, Move, move_between
 from webapp.planning.simulator.house_rules import HOUSE_RULES, OPTIONAL_RULES, rank_tasks
 from webapp.planning.simulator.simulate import first_starts
 from webapp.planning.simulator.variants import Variants
-from webapp.planning.simulator.work_arrays import WorkArrays, for_first_start_only
+from webapp.planning.simulator.work_arrays import for_first_start_only
 
 FIRST_DRAWS = 200
 """So many draws where an answer is wanted at once; more follow."""
@@ -47,13 +48,11 @@ def move_from(
     draws: int = DRAWS,
 ) -> Move | None:
     """By how much first start moves from one build to another; None where one has no date."""
-    ends = [
-        _ends(build, factors, draws)
-        for build, factors in ((before, factors_before), (after, factors_after))
-    ]
-    if ends[0] is None or ends[1] is None:
+    was = forecast_for_price(before, draws, factors_before)
+    then = forecast_for_price(after, draws, factors_after)
+    if was is None or then is None:
         return None
-    return move_between(ends[0], ends[1])
+    return move_between(was.draws.wall, then.draws.wall)
 
 
 def task_costs(
@@ -90,8 +89,7 @@ def rule_prices(
 
     `factor` is the last one of the pace.
     """
-    work = at_pace(build, factors, factor)
-    work = for_first_start_only(work)
+    work = for_first_start_only(at_pace(build, factors, factor))
     drawn = drawn_of(build, draws=draws, factors=factors, rules=HOUSE_RULES)
     if work.first_start < 0 or drawn is None:
         return ()
@@ -108,18 +106,10 @@ def rule_prices(
             RulePrice(
                 rule=rule,
                 move=move_between(with_all, without),
-                first_start_without=_minute(work, int(first_starts(work, one).wall[0])),
+                first_start_without=work.calendar.minute(int(first_starts(work, one).wall[0])),
             )
         )
     return tuple(prices)
-
-
-def _ends(build: BuildInput, factors: Factors, draws: int) -> Seconds | None:
-    drawn = drawn_of(build, draws=draws, factors=factors)
-    if drawn is None:
-        return None
-    ends = first_starts(drawn.work, drawn.variants).wall
-    return None if (ends >= NEVER).any() else ends
 
 
 def _without_each(drawn: Drawn, places: range) -> Variants:
@@ -136,7 +126,3 @@ def _without_each(drawn: Drawn, places: range) -> Variants:
         missed_helper=None if missed is None else np.tile(missed, count),
         absent=absent.reshape(len(drawn.work), count * draws),
     )
-
-
-def _minute(work: WorkArrays, end: int) -> dt.datetime:
-    return work.calendar.minute(end)

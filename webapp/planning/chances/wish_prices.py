@@ -10,9 +10,9 @@ from dataclasses import dataclass, replace
 
 from webapp.build.build_input import WISH_WAYS, BuildInput, WayFigures, Wish, WishWay
 from webapp.build.verbs.wish_tasks import SizedWish, sized, with_wish
-from webapp.planning.chances.draws import DRAWS, drawn_of
+from webapp.planning.chances.draws import DRAWS
 from webapp.planning.chances.factors import NO_RECORD, Factors
-from webapp.planning.chances.forecast import Forecast, ends_of
+from webapp.planning.chances.forecast import Forecast, forecast_for_price
 from webapp.planning.chances.headroom import headroom_hours
 from webapp.planning.chances.likely_day import likely_at
 from webapp.planning.chances.moves import NO_MOVE, Move, move_between
@@ -61,12 +61,6 @@ def price_wish(
             ends = forecast_for_price(changed, len(today.draws.wall), factors)
         figures.append(_figures(changed, of, way, today, ends, factors, factor))
     return PricedWish(sized=of, ways=tuple(figures))
-
-
-def forecast_for_price(build: BuildInput, draws: int, factors: Factors) -> Forecast | None:
-    """First start of every draw of a build; None where it has no date."""
-    drawn = drawn_of(build, draws=draws, factors=factors)
-    return None if drawn is None else ends_of(drawn)
 
 
 def move_without(build: BuildInput, present: Forecast, wish: str, factors: Factors) -> Move | None:
