@@ -16,7 +16,8 @@ from webapp.build.moments import moment_at_start
 from webapp.build.precedence import needed_for
 from webapp.build.time.promised_days import PromisedDays, minute_of_day
 from webapp.build.time.shop_calendar import ShopCalendar
-from webapp.build.time_units import DAY, DAY_MINUTES
+from webapp.build.time.stretches import Stretch, joined
+from webapp.build.time_units import DAY
 from webapp.planning.bridge.tasks_between import TasksBetween
 from webapp.planning.network.outside_holds import finished_at
 from webapp.planning.order.order_that_holds import ranking_that_holds
@@ -24,8 +25,6 @@ from webapp.planning.simulator.simulate import simulate
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.work_arrays import lay_out
 
-Stretch = tuple[int, int]
-"""From one minute of a day to another."""
 NEVER = dt.datetime.max
 
 
@@ -105,7 +104,7 @@ class Lived:
         whole = joined(map(_stretch, sessions))
         helped = joined(_stretch(session) for session in sessions if session.helper)
         for one in self._of_hands:
-            begins, ends = _minute(one.since, day), _minute(one.until, day)
+            begins, ends = minute_of_day(one.since, day), minute_of_day(one.until, day)
             # Getting a setup out needs neither the helper nor room for the work.
             gets_out = one.task.setup is not None
             for opens, closes in helped if one.task.helper and not gets_out else whole:
@@ -117,7 +116,10 @@ class Lived:
     def _has_room(self, task: Task, day: dt.date, since: int, closes: int) -> bool:
         if task.setup is not None or not (task.in_one_go or task.helper):
             return True
-        if task.begun_on is not None and _minute(moment_at_start(task.begun_on), day) < closes:
+        if (
+            task.begun_on is not None
+            and minute_of_day(moment_at_start(task.begun_on), day) < closes
+        ):
             return True
         return closes - since >= min(task.hours.expected, closes / 60) * 60
 
@@ -140,7 +142,7 @@ class Lived:
         if seconds <= 0 or one.until <= moment_at_start(day):
             return False
         if begun is None or begun.date() > day:
-            since = _minute(one.could_begin, day)
+            since = minute_of_day(one.could_begin, day)
             return not task.stations and any(since < s.closes_minute for s in sessions)
         if begun.date() == day:
             return False
@@ -233,21 +235,3 @@ def _stretches(calendar: ShopCalendar, begin: int, end: int) -> Iterable[Stretch
 
 def _stretch(session: DayHours) -> Stretch:
     return session.opens_minute, session.closes_minute
-
-
-def _minute(moment: dt.datetime, day: dt.date) -> int:
-    """Whole minutes from a date's midnight to a moment, within 0 and 1440."""
-    return minute_of_day(moment, day) if moment != NEVER else DAY_MINUTES
-
-
-def joined(stretches: Iterable[Stretch]) -> list[Stretch]:
-    """Stretches in order, those that touch joined."""
-    found: list[Stretch] = []
-    for begins, ends in sorted(stretches):
-        if begins >= ends:
-            continue
-        if found and begins <= found[-1][1]:
-            found[-1] = found[-1][0], max(found[-1][1], ends)
-        else:
-            found.append((begins, ends))
-    return found

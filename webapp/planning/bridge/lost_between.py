@@ -15,8 +15,9 @@ from itertools import pairwise
 from webapp.build.build_input import BuildInput, DayHours
 from webapp.build.time.promised_days import minute_of_day
 from webapp.build.time.shop_calendar import sessions_on
+from webapp.build.time.stretches import Stretch
 from webapp.build.time_units import DAY_MINUTES
-from webapp.planning.bridge.lived import Lived, Stretch
+from webapp.planning.bridge.lived import Lived
 from webapp.planning.bridge.work_between import WorkBetween
 
 CLOSED_DAY_BEGINS_MINUTE = 8 * 60

@@ -26,6 +26,7 @@ from webapp.build.moments import date_of, moment_at_start
 from webapp.build.precedence import needed_for
 from webapp.build.time.promised_days import PromisedDays, minute_of_day
 from webapp.build.time.shop_calendar import sessions_on
+from webapp.build.time.stretches import joined
 from webapp.build.time_units import DAY
 from webapp.planning.network.outside_holds import finished_at
 from webapp.planning.simulator.house_rules import HOUSE_RULES
@@ -35,8 +36,6 @@ from webapp.planning.simulator.variants import as_it_is
 from webapp.planning.simulator.work_arrays import lay_out
 
 NEVER = dt.datetime.max
-Stretch = tuple[int, int]
-"""From one shop second to another."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -152,7 +151,8 @@ class _Lived:
         ready = [
             one
             for one in self.stood.values()
-            if _minute(one.since, day) < _minute(one.until, day) and self._rest(one, day) > 0
+            if minute_of_day(one.since, day) < minute_of_day(one.until, day)
+            and self._rest(one, day) > 0
         ]
         reached = self._reached(ready, day)
         return self._by_house_rules(list(reached.values()), day) if reached else 0.0
@@ -303,19 +303,3 @@ def _logged_by_date(build: BuildInput) -> dict[str, dict[dt.date, float]]:
     for entry in build.log:
         logged[entry.task][entry.on] += entry.hours
     return logged
-
-
-def _minute(moment: dt.datetime, day: dt.date) -> int:
-    """Whole minutes from a date's midnight to a moment, within 0 and 1440."""
-    return minute_of_day(moment, day)
-
-
-def joined(stretches: Iterable[Stretch]) -> list[Stretch]:
-    """Stretches in order, those that touch joined."""
-    found: list[Stretch] = []
-    for begins, ends in sorted(stretches):
-        if found and begins <= found[-1][1]:
-            found[-1] = found[-1][0], max(found[-1][1], ends)
-        else:
-            found.append((begins, ends))
-    return found
