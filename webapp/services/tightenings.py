@@ -152,18 +152,21 @@ def _found(build: BuildInput, tightened: Tightened) -> Found:
     proved(build, tightened.plan)
     kept = plan_in_sequence(build, build.kept_order) if build.kept_order else None
     as_kept = replace(build, kept_order=tightened.order)
-    now, then = forecast_figures(build), forecast_figures(as_kept)
-    has_dates = now is not None and then is not None
-    return Found(
+    found = Found(
         tightened=tightened,
         kept_at=kept.first_start_at if kept else None,
-        move=move_between(now.forecast.draws.wall, then.forecast.draws.wall)
-        if now is not None and then is not None
-        else None,
-        likely_at=likely_at(as_kept, then.forecast, then.factors, last=then.factor)
-        if has_dates and then is not None
-        else None,
-        firm_at=then.forecast.at(build.confidence) if then is not None else None,
+        move=None,
+        likely_at=None,
+        firm_at=None,
+    )
+    now, then = forecast_figures(build), forecast_figures(as_kept)
+    if now is None or then is None:
+        return found
+    return replace(
+        found,
+        move=move_between(now.forecast.draws.wall, then.forecast.draws.wall),
+        likely_at=likely_at(as_kept, then.forecast, then.factors, last=then.factor),
+        firm_at=then.forecast.at(build.confidence),
     )
 
 

@@ -4,7 +4,7 @@ from webapp.build.by_key import get_by_key
 from webapp.build.hours_to_go import planned_seconds
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words.how import How, pace_hours_how
-from webapp.planning.chances.pace import paced_seconds
+from webapp.planning.chances.pace import keeps_its_hours, paced_seconds
 
 
 def pace_how(page: PageContext) -> How | None:
@@ -26,5 +26,5 @@ def pace_how(page: PageContext) -> How | None:
         of_kind=planned.factors.of_kind(task.setup or "").factor,
         attendance=planned.factors.attendance.mean,
         last=planned.factor,
-        is_stretched=not (task.in_one_go or task.helper),
+        is_stretched=not keeps_its_hours(task),
     )

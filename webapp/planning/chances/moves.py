@@ -55,11 +55,6 @@ class Move:
         """What added work is told to cost: it never gains, though a greedy order may have."""
         return max(0.0, self.days)
 
-    @property
-    def reorders(self) -> bool:
-        """Whether more work came out earlier: the order of work changes (Graham 1966)."""
-        return self.days < 0
-
 
 NO_MOVE = Move(mean_days=0.0, error_days=0.0, later_share=0.0, earlier_share=0.0, draws=0)
 
