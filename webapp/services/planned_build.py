@@ -16,7 +16,7 @@ from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.firm_by import FirmBy, firm_by
 from webapp.planning.chances.forecast import Forecast, always, forecast_of
 from webapp.planning.chances.headroom import headroom_hours, hours_until_wanted
-from webapp.planning.chances.levers import WINS_DAYS, Lever, in_order, levers_of, order_lever
+from webapp.planning.chances.levers import Lever, levers_of
 from webapp.planning.chances.likely_day import at_pace, pace_by
 from webapp.planning.chances.move_costs import (
     FIRST_DRAWS,
@@ -128,8 +128,7 @@ class PlannedBuild:
     @cached_property
     def factors(self) -> Factors:
         """What the record says of estimates and attendance, as far as it counts in this build."""
-        build = self._planned_input
-        return factors_of(build, calibrated=build.calibrated, attended=build.attended)
+        return _factors_of(self._planned_input)
 
     @property
     def factor(self) -> float:
@@ -174,12 +173,6 @@ class PlannedBuild:
                 plan = plan_that_holds(build, rules=rules, work=work)
                 self._plans[asked] = with_known_date(build, plan)
             return self._plans[asked]
-
-    def plan_as_estimated(self) -> Plan | None:
-        """The same if every promised hour is worked and every estimate holds."""
-        if self.faults:
-            return None
-        return with_known_date(self._planned_input, plan_that_holds(self._planned_input))
 
     def as_it_was(self, before: BuildInput) -> "PlannedBuild":
         """An earlier state of the same build as of now, at the same pace."""
@@ -283,11 +276,8 @@ class PlannedBuild:
 
 
 def _levers(build: BuildInput, factors: Factors, is_wanted: Callable[[], bool]) -> Levers:
-    found = levers_of(build, factors, is_wanted=is_wanted)
-    order = quick_order(build) if is_wanted() and not build.kept_order else ()
-    tightened = order_lever(build, factors, order) if order else None
-    if tightened is not None and tightened.days_won >= WINS_DAYS:
-        found = in_order((*found, tightened))
+    order = () if build.kept_order else quick_order(build)
+    found = levers_of(build, factors, order=order, is_wanted=is_wanted)
     return Levers(levers=found, firm_by=firm_by(build, factors) if is_wanted() else None)
 
 
@@ -298,19 +288,15 @@ def version_of(build: BuildInput) -> int:
 
 def forecast_figures(
     build: BuildInput,
-    order: tuple[str, ...] | None = None,
     *,
     last: float = PLAIN,
     is_wanted: Callable[[], bool] = always,
 ) -> ForecastFigures | None:
     """Forecast a faultless build from its record, as far as that counts in it.
 
-    In the kept order, or in `order` where that is asked for; () for the house rules. `last` is
-    the factor of the pace of before.
+    In the order that holds. `last` is the factor of the pace of before.
     """
     factors = _factors_of(build)
-    if order is not None:
-        build = replace(build, kept_order=order)
     forecast = forecast_of(build, factors=factors, is_wanted=is_wanted)
     if forecast is None:
         return None

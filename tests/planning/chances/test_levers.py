@@ -11,7 +11,7 @@ from tests.planning.chances.test_wish_prices import EXACT
 from webapp.build.build_input import BuildInput, DayHours, Part, Wish, WishDecision
 from webapp.planning.chances.factors import Attendance, Factors
 from webapp.planning.chances.firm_by import firm_by, with_more
-from webapp.planning.chances.levers import Lever, levers_of, order_lever
+from webapp.planning.chances.levers import Lever, levers_of
 from webapp.planning.order.job_order import make_plan
 
 TODAY = MONDAY.date()
@@ -148,8 +148,11 @@ def test_an_order_that_is_earlier_is_a_lever_that_costs_nothing() -> None:
     tasks = [task("rack", 4), task("seal", 1), task("z", 1)]
     build = build_of(tasks, [("seal", "z", 24), ("rack", "z")], first_start="z")
     slow = replace(build, kept_order=("rack", "seal", "z"))
-    found = order_lever(slow, EXACT, ("seal", "rack", "z"), draws=20)
-    assert found is not None
+    (found,) = (
+        one
+        for one in levers_of(slow, EXACT, order=("seal", "rack", "z"), draws=20)
+        if one.kind == "order"
+    )
     assert found.days_won == pytest.approx(4 / 24)
     assert not found.costs_hours
 

@@ -5,7 +5,7 @@ as it is. Worked out, never asked for.
 """
 
 import datetime as dt
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -74,40 +74,26 @@ def levers_of(
     build: BuildInput,
     factors: Factors,
     *,
+    order: tuple[str, ...] = (),
     draws: int = LEVER_DRAWS,
     is_wanted: Callable[[], bool] = always,
 ) -> tuple[Lever, ...]:
     """Every lever that wins something, what costs no hours first, the largest first in each group.
 
-    Empty where first start has no date. The build is faultless.
+    `order` is one of the tasks that might be followed instead, () for none. Empty where first
+    start has no date. The build is faultless.
     """
     present = forecast_for_price(build, draws, factors)
     if present is None:
         return ()
     levers = []
-    for change in _changes(build, factors):
+    for change in _changes(build, factors, order):
         if not is_wanted():
             return ()
         lever = _tried(change, present)
         if lever is not None and lever.days_won >= WINS_DAYS:
             levers.append(lever)
-    return in_order(levers)
-
-
-def in_order(levers: Iterable[Lever]) -> tuple[Lever, ...]:
-    """What costs no hours first, the largest first in each group."""
     return tuple(sorted(levers, key=lambda lever: (lever.costs_hours, -lever.days_won)))
-
-
-def order_lever(
-    build: BuildInput, factors: Factors, order: tuple[str, ...], *, draws: int = LEVER_DRAWS
-) -> Lever | None:
-    """What following an order of tasks instead would do; None where there is no date."""
-    present = forecast_for_price(build, draws, factors)
-    if present is None:
-        return None
-    changed = replace(build, kept_order=order)
-    return _tried(_Change(kind="order", build=changed, factors=factors), present)
 
 
 def _tried(change: _Change, present: Forecast) -> Lever | None:
@@ -124,12 +110,11 @@ def _tried(change: _Change, present: Forecast) -> Lever | None:
     )
 
 
-def _changes(build: BuildInput, factors: Factors) -> Iterator[_Change]:
-    yield from (
-        replace(change, factors=factors)
-        for one in (_wishes, _parts, _outside, _evening, _longer, _helper)
-        for change in one(build, factors)
-    )
+def _changes(build: BuildInput, factors: Factors, order: tuple[str, ...]) -> Iterator[_Change]:
+    for changes in (_wishes, _parts, _outside, _evening, _longer, _helper):
+        yield from changes(build, factors)
+    if order:
+        yield _Change(kind="order", build=replace(build, kept_order=order), factors=factors)
     if factors.attendance.mean < 1:
         promised = week_minutes(build.shop) / 60
         yield _Change(
