@@ -1,6 +1,5 @@
 """One build at one moment, and what is worked out from it, each thing once."""
 
-import datetime as dt
 import threading
 from collections.abc import Callable, Hashable
 from dataclasses import dataclass, replace
@@ -143,7 +142,10 @@ class PlannedBuild:
             (self.slug, "forecast"),
             self.version,
             lambda: forecast_figures(
-                self._planned_input, last=self.factor, is_wanted=self.background.is_wanted
+                self._planned_input,
+                factors=self.factors,
+                last=self.factor,
+                is_wanted=self.background.is_wanted,
             ),
             now=self.build.now,
             seconds=wait_seconds,
@@ -183,17 +185,11 @@ class PlannedBuild:
             paces=self._paces,
         )
 
-    def date_of(self, before: BuildInput) -> dt.datetime | None:
-        """When first start was by an earlier state of the build, at the same pace as of now."""
-        plan = self.as_it_was(before).plan()
-        return plan.first_start_at if plan is not None else None
-
-    def move_since(self, before: BuildInput) -> MoveSince:
-        """By how much first start moved from an earlier state of the build, both as of now.
+    def move_since(self, earlier: "PlannedBuild") -> MoveSince:
+        """By how much first start moved from `as_it_was` of an earlier state of the build.
 
         At once: with few draws where many tasks are open, refined in the background.
         """
-        earlier = self.as_it_was(before)
         if self.faults or earlier.faults:
             return MoveSince(move=None, is_refined=True)
 
@@ -289,14 +285,16 @@ def version_of(build: BuildInput) -> int:
 def forecast_figures(
     build: BuildInput,
     *,
+    factors: Factors | None = None,
     last: float = PLAIN,
     is_wanted: Callable[[], bool] = always,
 ) -> ForecastFigures | None:
     """Forecast a faultless build from its record, as far as that counts in it.
 
-    In the order that holds. `last` is the factor of the pace of before.
+    In the order that holds. `factors` are those of the record where they are at hand, `last` is
+    the factor of the pace of before.
     """
-    factors = _factors_of(build)
+    factors = factors or _factors_of(build)
     forecast = forecast_of(build, factors=factors, is_wanted=is_wanted)
     if forecast is None:
         return None

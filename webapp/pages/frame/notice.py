@@ -36,7 +36,9 @@ def notice_of(services: Services, page: PageContext, since: str) -> Notice:
 
 
 def _moved(page: PageContext, before: BuildInput, since: int) -> Notice:
-    was = page.planned.date_of(before)
+    earlier = page.planned.as_it_was(before)
+    plan = earlier.plan()
+    was = plan.first_start_at if plan else None
     at = page.plan.first_start_at if page.plan else None
     if at is None:
         return Notice(text=SAVED + date_lost_words(was, today=page.today))
@@ -44,7 +46,7 @@ def _moved(page: PageContext, before: BuildInput, since: int) -> Notice:
     firm = figures.forecast.at(page.build.confidence) if figures else None
     if was is None:
         return Notice(text=SAVED + date_found_words(at, firm, today=page.today))
-    moved = page.planned.move_since(before)
+    moved = page.planned.move_since(earlier)
     if moved.move is None:
         return Notice(text=SAVED + date_found_words(at, firm, today=page.today))
     is_whole = moved.is_refined and page.forecast.ready
