@@ -2,7 +2,7 @@
 
 import pytest
 
-from webapp.pages.words import how
+from webapp.pages.words import how, how_moves
 from webapp.pages.words.earned import FORMULAS, earned_how
 from webapp.planning.chances.moves import Move
 from webapp.planning.record.earned_figures import UNITS
@@ -16,7 +16,7 @@ def move(mean: float, error: float, later: float = 0.017, earlier: float = 0.0) 
 
 def test_a_move_tells_its_mean_its_error_and_how_many_draws_move() -> None:
     """0.017 of 1,000 draws are 17."""
-    (said,) = how.move_sentences(move(2.134, 0.04))
+    (said,) = how_moves.move_sentences(move(2.134, 0.04))
     assert said == (
         "The mean over the same 1,000 draws, with and without, is 2.13 days later,"
         " standard error 0.04 days; of 1,000 draws 17 later."
@@ -25,13 +25,13 @@ def test_a_move_tells_its_mean_its_error_and_how_many_draws_move() -> None:
 
 def test_a_move_within_two_standard_errors_is_said_to_be_told_as_none() -> None:
     """0.05 days are less than 2 x 0.03."""
-    assert how.move_sentences(move(0.05, 0.03))[1] == (
+    assert how_moves.move_sentences(move(0.05, 0.03))[1] == (
         "Below 2 standard errors it is told as none."
     )
 
 
 def test_a_move_with_a_large_error_says_why_it_is_about() -> None:
-    said = how.move_sentences(move(-7.0, 0.4, later=0.001, earlier=0.9), subject="“A”")
+    said = how_moves.move_sentences(move(-7.0, 0.4, later=0.001, earlier=0.9), subject="“A”")
     assert said[0].startswith(
         "“A”: the mean over the same 1,000 draws, with and without, is 7 days"
     )
@@ -40,7 +40,7 @@ def test_a_move_with_a_large_error_says_why_it_is_about() -> None:
 
 
 def test_where_no_draw_moves_that_is_said() -> None:
-    (said,) = how.move_sentences(move(0.0, 0.0, later=0.0))
+    (said,) = how_moves.move_sentences(move(0.0, 0.0, later=0.0))
     assert "is 0 days" in said
     assert said.endswith("no draw moves.")
 
@@ -101,7 +101,7 @@ def test_the_cost_index_is_earned_over_worked() -> None:
 
 def test_several_as_one_keep_every_kind_and_sentence() -> None:
     firm = how.firm_how(day="Sat 12 June", reached=812, draws=1000, confidence=0.8)
-    moved = how.move_how(move(1, 0.01))
+    moved = how_moves.move_how(move(1, 0.01))
     both = how.together("both", firm, moved)
     assert both.figures == ("firm", "move")
     assert both.sentences == firm.sentences + moved.sentences

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from webapp.build.build_input import BuildInput
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
-from webapp.pages.words.how import How, move_how
+from webapp.pages.words.how import How
+from webapp.pages.words.how_moves import move_how
 from webapp.pages.words.moves import date_found_words, date_lost_words, move_words
 from webapp.services.program import Services
 

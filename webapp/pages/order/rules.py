@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
-from webapp.pages.words.how import How, rules_how
+from webapp.pages.words.how import How
+from webapp.pages.words.how_moves import rules_how
 from webapp.pages.words.moves import gain_words
 from webapp.planning.chances.moves import Move
 from webapp.planning.simulator.house_rules import OPTIONAL_RULES, HouseRules

@@ -9,7 +9,8 @@ from webapp.pages.frame.context import PageContext
 from webapp.pages.order.changed_places import Comparison, comparison_of
 from webapp.pages.words import amounts as words
 from webapp.pages.words.blocks import block_words
-from webapp.pages.words.how import How, order_how
+from webapp.pages.words.how import How
+from webapp.pages.words.how_moves import order_how
 from webapp.pages.words.moves import gain_words, stands_words
 from webapp.planning.chances.moves import Move
 from webapp.planning.order.known_date import what_is_missing

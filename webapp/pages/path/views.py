@@ -12,7 +12,8 @@ from webapp.pages.path.run_model import MEDIUM_WORDS, NO_SUBSYSTEM, run_model
 from webapp.pages.path.sureness import SurenessView, draws_words, sureness_view
 from webapp.pages.path.winning import WinningView, winning_view
 from webapp.pages.words import amounts as words
-from webapp.pages.words.how import How, costs_how
+from webapp.pages.words.how import How
+from webapp.pages.words.how_moves import costs_how
 from webapp.pages.words.missing import missing_words
 from webapp.pages.words.moves import cost_of_task_words
 from webapp.pages.words.unplanned import unplanned_words

@@ -6,7 +6,8 @@ from webapp.build.by_key import get_by_key
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
-from webapp.pages.words.how import How, levers_how
+from webapp.pages.words.how import How
+from webapp.pages.words.how_moves import levers_how
 from webapp.pages.words.levers import asks_words, firm_by_words, lever_words
 from webapp.pages.words.moves import gain_words
 from webapp.planning.chances.levers import Lever

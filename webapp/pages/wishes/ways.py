@@ -7,7 +7,8 @@ from webapp.build.verbs.wish_tasks import sized
 from webapp.pages.frame.context import PageContext
 from webapp.pages.wishes.prices import Price, digest_of, price_of
 from webapp.pages.words import amounts as words
-from webapp.pages.words.how import How, ways_how
+from webapp.pages.words.how import How
+from webapp.pages.words.how_moves import ways_how
 from webapp.pages.words.missing import missing_words
 from webapp.pages.words.moves import way_note, way_words
 from webapp.pages.words.wishes import assumed_words
