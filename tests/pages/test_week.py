@@ -245,6 +245,19 @@ def test_the_bridge_names_the_estimate_that_grew(shop: Shop) -> None:
     assert "From week 6, closed Tue 10 February to today" in text
 
 
+def test_where_nothing_moved_since_the_close_the_way_is_told_from_the_baseline(shop: Shop) -> None:
+    shop.post("week")
+    shop.post("log", task="Radiator lower bracket", on="2026-02-10", hours="0:30", left="14")
+    shop.post("close-week?week=2026-W06")
+    text = settled(shop, "week").split("Where the time went")[1].split("Hours</h2>")[0]
+    assert "Nothing has moved first start since week 6, closed Tue 10 February." in text
+    assert "From baseline 1, Tue 10 February to today" in text
+    assert "Radiator lower bracket" in text
+    alone = shop.page("bridge?from=2&to=today&start=1")
+    assert "From baseline 1, Tue 10 February to today" in alone
+    assert "Nothing moved it" in shop.page("bridge?from=2&to=today")
+
+
 def test_two_snapshots_are_compared_and_the_other_way_round(shop: Shop) -> None:
     shop.post("week")
     shop.post("log", task="Radiator lower bracket", on="2026-02-10", hours="0:30", left="14")

@@ -165,9 +165,13 @@ def week_since_closed(slug: str, label: str) -> str:
     return f"{week(slug, label)}?today=1"
 
 
-def week_bridge(slug: str, earlier: str, later: str) -> str:
-    """The bridge alone, asked for again while it is worked out."""
-    return f"{build(slug)}/bridge?{urlencode({'from': earlier, 'to': later})}"
+def week_bridge(slug: str, earlier: str, later: str, start: str = "") -> str:
+    """The bridge alone, asked for again while it is worked out.
+
+    `start` is the snapshot that the way is told from where nothing moved it since the earlier one.
+    """
+    fields = {"from": earlier, "to": later} | ({"start": start} if start else {})
+    return f"{build(slug)}/bridge?{urlencode(fields)}"
 
 
 def compare(slug: str, earlier: str = "", later: str = "") -> str:

@@ -76,7 +76,10 @@ class CauseLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BridgeView:
-    """A bridge in strings, or (`said`) why there is none, or (`working`) that it is coming."""
+    """A bridge in strings, or (`said`) why there is none, or (`working`) that it is coming.
+
+    `unmoved` says since when nothing has moved, where the bridge is told from before that.
+    """
 
     earlier: str
     later: str
@@ -84,11 +87,16 @@ class BridgeView:
     compare_address: str
     working: bool = False
     said: str = ""
+    unmoved: str = ""
     sentence: str = ""
     total: str = ""
     causes: tuple[CauseLine, ...] = ()
     pictures: tuple[BridgePicture, ...] = ()
     how: How | None = None
+
+    @property
+    def is_moved(self) -> bool:
+        return bool(self.pictures)
 
 
 def side_of(services: Services, page: PageContext, headings: Headings, name: str) -> Side | None:
@@ -140,6 +148,21 @@ def _with_clock_logged(page: PageContext) -> BuildInput:
     worked = (page.now - clock.since).total_seconds() / 3600
     entry = LogEntry(task=task.key, on=clock.since.date(), hours=worked, left=task.hours_left)
     return replace(build, log=(*build.log, entry))
+
+
+def bridge_that_moved(page: PageContext, earlier: Side, later: Side, start: Side) -> BridgeView:
+    """The bridge since `earlier`; where nothing moved first start since then, that since `start`.
+
+    So the page tells where the time went also on the morning after a week was closed.
+    """
+    view = bridge_view(page, earlier, later)
+    if view.is_moved or view.said:
+        return view
+    if view.working:
+        address = addresses.week_bridge(page.slug, earlier.name, later.name, start.name)
+        return replace(view, address=address)
+    unmoved = f"Nothing has moved first start since {earlier.words}. Since {start.words}:"
+    return replace(bridge_view(page, start, later), unmoved=unmoved)
 
 
 def bridge_view(page: PageContext, earlier: Side, later: Side) -> BridgeView:

@@ -1,4 +1,4 @@
-"""Which two snapshots an address asks for: ?from=ID&to=ID."""
+"""Which snapshots an address asks for: ?from=ID&to=ID, and &start=ID where nothing moved."""
 
 from dataclasses import dataclass
 from typing import Annotated
@@ -8,15 +8,18 @@ from fastapi import Depends, Request
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AskedFor:
-    """The names of both ends, "" where they were left out."""
+    """The names of both ends and of the start, "" where they were left out."""
 
     earlier: str
     later: str
+    start: str
 
 
 def _asked_for(request: Request) -> AskedFor:
     asked = request.query_params
-    return AskedFor(earlier=asked.get("from", ""), later=asked.get("to", ""))
+    return AskedFor(
+        earlier=asked.get("from", ""), later=asked.get("to", ""), start=asked.get("start", "")
+    )
 
 
 FromTo = Annotated[AskedFor, Depends(_asked_for)]

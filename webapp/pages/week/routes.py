@@ -10,7 +10,7 @@ from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render
 from webapp.pages.log.routes import router as log_router
 from webapp.pages.record.routes import router as record_router
-from webapp.pages.week.bridges import TODAY, bridge_view, side_of
+from webapp.pages.week.bridges import TODAY, bridge_that_moved, bridge_view, side_of
 from webapp.pages.week.from_to import FromTo
 from webapp.pages.week.labels import label_of, week_named
 from webapp.pages.week.views import all_choices, may_close, week_view
@@ -107,7 +107,13 @@ def bridge_alone(slug: str, services: ServicesOf, request: FromTo) -> Response:
     )
     if sides[0] is None or sides[1] is None:
         raise missing_thing(slug, "snapshot", request.earlier)
-    return render("week/_bridge.html", page=page, bridge=bridge_view(page, sides[0], sides[1]))
+    start = side_of(services, page, headings, request.start)
+    bridge = (
+        bridge_view(page, sides[0], sides[1])
+        if start is None
+        else bridge_that_moved(page, sides[0], sides[1], start)
+    )
+    return render("week/_bridge.html", page=page, bridge=bridge)
 
 
 @router.get("/builds/{slug}/week/{label}")

@@ -8,6 +8,7 @@ from webapp.pages.frame.context import PageContext
 from webapp.pages.week.bridges import (
     TODAY,
     BridgeView,
+    bridge_that_moved,
     bridge_view,
     side_of,
     side_of_snapshot,
@@ -188,7 +189,12 @@ def _bridge(
     if closed is not None:
         later = side_of_snapshot(services, page, closed)
     assert later is not None
-    return bridge_view(page, side_of_snapshot(services, page, picked), later), ""
+    earlier = side_of_snapshot(services, page, picked)
+    baseline = headings.baseline_at(closed)
+    if since or baseline in (None, picked) or baseline.taken_at > picked.taken_at:
+        return bridge_view(page, earlier, later), ""
+    start = side_of_snapshot(services, page, baseline)
+    return bridge_that_moved(page, earlier, later, start), ""
 
 
 def _choices(
