@@ -411,6 +411,24 @@ def test_only_hours_before_first_start_are_taken_off_the_dipstick() -> None:
         assert taken == ([] if hours is None else [hours]), way
 
 
+def test_the_dipstick_tells_what_estimates_and_lost_hours_took_since_the_baseline(
+    shop: Shop,
+) -> None:
+    shop.post("wanted-by", wanted_by="2026-09-26", confidence="80")
+    assert "Estimates <b>" not in until(shop, "wishes", ", at 8 in 10")
+    shop.post("week")
+    shop.post("log", task="Radiator lower bracket", on="2026-02-10", hours="0:30", left="14")
+    text = until(shop, "wishes", "Estimates <b>")
+    took = float(re.findall(r"Estimates <b>([\d.]+) h</b>", text)[0])
+    bridge = until(shop, "week", "The move of first start")
+    days = float(re.findall(r"Estimates <small>.*?\+([\d.]+) days", bridge, re.DOTALL)[0])
+    a_day = float(re.findall(r"as Week has them, at ([\d.]+) h of shop a day", text)[0])
+    assert took == pytest.approx(days * a_day, abs=0.05 * (days + a_day) + 0.05)
+    left, full = re.findall(r"([\d.]+) h left of ([\d.]+) h, at 8 in 10", text)[0]
+    accepted = sum(hours for _, hours in accepted_hours(shop.stored()))
+    assert float(full) - float(left) == pytest.approx(took + accepted, abs=0.15)
+
+
 # the frame ----------------------------------------------------------------------------------
 def test_the_frame_shows_the_plan_at_once_and_the_forecast_when_it_is_ready(
     shop: Shop, monkeypatch: pytest.MonkeyPatch

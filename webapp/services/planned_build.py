@@ -1,5 +1,6 @@
 """One build at one moment, and what is worked out from it, each thing once."""
 
+import datetime as dt
 import threading
 from collections.abc import Callable, Hashable
 from dataclasses import dataclass, replace
@@ -26,6 +27,7 @@ from webapp.planning.chances.move_costs import (
 )
 from webapp.planning.chances.moves import Move
 from webapp.planning.chances.pace import PLAIN, Pace
+from webapp.planning.order.first_start import first_start_at
 from webapp.planning.order.kept_order import plan_that_holds
 from webapp.planning.order.known_date import with_known_date
 from webapp.planning.order.plan import Plan
@@ -153,6 +155,11 @@ class PlannedBuild:
         if answer.value is not None:
             self._paces.keep(self.slug, answer.value.factor)
         return answer
+
+    @cached_property
+    def first_start_as_promised(self) -> dt.datetime | None:
+        """First start if every promised hour is worked and every estimate holds."""
+        return None if self.faults else first_start_at(self._planned_input)
 
     def _has_no_date(self) -> bool:
         plan = self.plan()

@@ -1,8 +1,14 @@
 """Reading snapshots back, each once."""
 
-from webapp.services.frozen import FrozenBuild
+from webapp.services.frozen import FrozenBuild, Headings
 from webapp.services.program import Services
-from webapp.storage.snapshots import SnapshotHeading, snapshot_by_id
+from webapp.storage.snapshots import SnapshotHeading, snapshot_by_id, snapshot_headings
+
+
+def headings_of(services: Services, slug: str) -> Headings:
+    """What snapshots a build has."""
+    with services.database.reading() as session:
+        return Headings(all=snapshot_headings(session, slug))
 
 
 def frozen_build(services: Services, slug: str, heading: SnapshotHeading) -> FrozenBuild | None:

@@ -1,10 +1,12 @@
 """What the time until first start is made of, in words."""
 
+import datetime as dt
 from dataclasses import dataclass
 
 from webapp.build.by_key import find_by_key
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
+from webapp.pages.words.as_promised import as_promised_words
 from webapp.pages.words.how import How, made_of_how
 from webapp.planning.order.made_of import TimePart, made_of
 
@@ -33,6 +35,7 @@ class MadeOfView:
     lines: tuple[MadeOfLine, ...]
     whole: str
     days: str
+    as_promised: str
     how: How
 
 
@@ -55,7 +58,23 @@ def made_of_view(page: PageContext) -> MadeOfView | None:
         ),
         whole=f"now to {words.day(page.plan.first_start_at, today=page.today)}",
         days=words.number(whole / 86_400, 1),
+        as_promised=_as_promised(page, page.plan.first_start_at),
         how=made_of_how(days, words.number(whole / 86_400, 1)),
+    )
+
+
+def _as_promised(page: PageContext, likely: dt.datetime) -> str:
+    """The date without the record and without the spread of the draws, and what lies between."""
+    at, factors = page.planned.first_start_as_promised, page.planned.factors
+    if at is None:
+        return ""
+    return as_promised_words(
+        words.day(at, today=page.today),
+        days=(likely.date() - at.date()).days,
+        tasks=sum(kind.count for kind in factors.kinds) if page.build.calibrated else 0,
+        level=factors.level.factor,
+        weeks=factors.attendance.weeks if page.build.attended else 0,
+        attendance=factors.attendance.mean,
     )
 
 

@@ -174,21 +174,9 @@ def bridge_view(page: PageContext, earlier: Side, later: Side) -> BridgeView:
         compare_address=addresses.compare(page.slug, earlier.name, later.name),
     )
     obstacle = earlier.obstacle or later.obstacle
-    begins, ends = earlier.build, later.build
-    if obstacle or begins is None or ends is None:
+    answer = bridge_answer(page, earlier, later)
+    if obstacle or answer is None:
         return replace(view, said=obstacle)
-    answer: Answer[Bridge] = page.planned.background.ask(
-        (page.slug, "bridge", earlier.name, later.name),
-        (earlier.version, later.version),
-        lambda: bridge(
-            begins,
-            ends,
-            earlier_pace=pace_shown(begins, last=page.planned.factor),
-            later_pace=pace_shown(ends, last=page.planned.factor),
-        ),
-        now=page.now,
-        pressing=True,
-    )
     if not answer.ready:
         return replace(view, working=True)
     way = answer.value
@@ -206,6 +194,25 @@ def bridge_view(page: PageContext, earlier: Side, later: Side) -> BridgeView:
             [f"{CAUSE_NAMES[one.cause]} {_amount(one.minutes)}" for one in way.shares],
             _amount(way.move_minutes),
         ),
+    )
+
+
+def bridge_answer(page: PageContext, earlier: Side, later: Side) -> Answer[Bridge] | None:
+    """The bridge itself if it is at hand, else it is begun; None where an end has no build."""
+    begins, ends = earlier.build, later.build
+    if begins is None or ends is None or earlier.obstacle or later.obstacle:
+        return None
+    return page.planned.background.ask(
+        (page.slug, "bridge", earlier.name, later.name),
+        (earlier.version, later.version),
+        lambda: bridge(
+            begins,
+            ends,
+            earlier_pace=pace_shown(begins, last=page.planned.factor),
+            later_pace=pace_shown(ends, last=page.planned.factor),
+        ),
+        now=page.now,
+        pressing=True,
     )
 
 

@@ -20,15 +20,11 @@ from webapp.services.baseline import freeze_baseline, freeze_week
 from webapp.services.frozen import Headings
 from webapp.services.planned_build import ForecastFigures, forecast_figures
 from webapp.services.program import Services
+from webapp.services.snapshots import headings_of
 from webapp.storage.snapshots import SnapshotHeading, snapshot_headings
 
 router = APIRouter(include_in_schema=False)
 PAGE = "Week"
-
-
-def headings_of(services: Services, slug: str) -> Headings:
-    with services.database.reading() as session:
-        return Headings(all=snapshot_headings(session, slug))
 
 
 def _show(

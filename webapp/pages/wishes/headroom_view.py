@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from webapp.build.build_input import BuildInput, Wish
 from webapp.build.precedence import needed_for
 from webapp.pages.frame.context import PageContext
+from webapp.pages.wishes.taken import NOTHING_TAKEN, Taken
 from webapp.pages.words import amounts as words
 from webapp.pages.words.how import How, dipstick_how
 from webapp.pages.words.missing import missing_words
@@ -19,7 +20,7 @@ DRIFT = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TakenHours:
-    """What one accepted wish takes before first start: its number on the dipstick, its hours."""
+    """What an accepted wish or a cause took: its number on the dipstick, its hours."""
 
     number: int
     text: str
@@ -48,8 +49,8 @@ class HeadroomView:
     how: How | None = None
 
 
-def headroom_view(page: PageContext) -> HeadroomView:
-    """Headroom as far as it is known now."""
+def headroom_view(page: PageContext, since_baseline: Taken = NOTHING_TAKEN) -> HeadroomView:
+    """Headroom as far as it is known now; what causes took of it where that is asked for."""
     build, figures = page.build, page.figures
     wanted = words.day(build.wanted_by, today=page.today) if build.wanted_by else ""
     if figures is None:
@@ -73,33 +74,46 @@ def headroom_view(page: PageContext) -> HeadroomView:
             drift=DRIFT,
             working=False,
         )
-    accepted = accepted_hours(build)
-    left, sentence = figures.headroom_hours, ""
-    full = max(left, 0.0) + sum(hours for _, hours in accepted)
-    odds = words.odds(build.confidence)
-    if left > 0:
-        sentence = f"{words.tenth_hours(left)} left of {words.tenth_hours(full)}, at {odds}."
-        if not accepted:
-            sentence = f"{words.tenth_hours(left)} left, at {odds}; no wish has taken any."
-    else:
-        over = words.tenth_hours(-left)
-        sentence = (
-            f"None left: at {odds} the build needs {over} more than there are up to {wanted}."
-            " Let something go, fit it later, find shop hours, or move the date."
-        )
+    took = _took(build, since_baseline)
+    left, gone = figures.headroom_hours, sum(hours for _, hours in took)
+    sentence = _level(left, gone, odds=words.odds(build.confidence), wanted=wanted)
     return HeadroomView(
         wanted=wanted,
-        dip=dipstick(left, [hours for _, hours in accepted], title=f"Headroom: {sentence}"),
+        dip=dipstick(left, [hours for _, hours in took], title=f"Headroom: {sentence}"),
         sentence=sentence,
         taken=tuple(
-            TakenHours(number=number, text=wish.text, hours=words.tenth_hours(hours))
-            for number, (wish, hours) in enumerate(accepted, start=1)
+            TakenHours(number=number, text=text, hours=words.tenth_hours(hours))
+            for number, (text, hours) in enumerate(took, start=1)
         ),
         proposed=None,
         drift="",
-        working=False,
-        how=dipstick_how(left=max(left, 0.0), taken=full - max(left, 0.0), full=full),
+        working=since_baseline.working,
+        how=dipstick_how(
+            left=max(left, 0.0),
+            taken=gone,
+            hours_a_day=since_baseline.hours_a_day,
+            won=[(one.name, -one.hours) for one in since_baseline.causes if one.hours < 0],
+        ),
     )
+
+
+def _took(build: BuildInput, since_baseline: Taken) -> list[tuple[str, float]]:
+    """What took headroom: accepted wishes one by one, then the causes, each with its hours."""
+    wishes = [(wish.text, hours) for wish, hours in accepted_hours(build)]
+    causes = [(words.sentence(c.name), c.hours) for c in since_baseline.causes if c.hours > 0]
+    return wishes + causes
+
+
+def _level(left: float, gone: float, *, odds: str, wanted: str) -> str:
+    """The dipstick in a sentence: what is left of how much, or how much is over."""
+    if left <= 0:
+        return (
+            f"None left: at {odds} the build needs {words.tenth_hours(-left)} more than there are"
+            f" up to {wanted}. Let something go, fit it later, find shop hours, or move the date."
+        )
+    if not gone:
+        return f"{words.tenth_hours(left)} left, at {odds}; nothing has taken any."
+    return f"{words.tenth_hours(left)} left of {words.tenth_hours(left + gone)}, at {odds}."
 
 
 def _no_forecast(page: PageContext) -> str:

@@ -16,6 +16,7 @@ from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.wishes import forms
 from webapp.pages.wishes.deciding import decide, take_back_decision, wish_of
+from webapp.pages.wishes.taken import taken_since_baseline
 from webapp.pages.wishes.views import NotDecided, size_choices, wish_facts, wishes_view
 from webapp.pages.wishes.ways import four_ways
 from webapp.services.changes import Refused
@@ -36,6 +37,7 @@ def _forms(page: PageContext, shown: Mapping[str, TypedForm]) -> dict[str, Typed
 
 
 def _show(
+    services: Services,
     page: PageContext,
     *,
     status: int = 200,
@@ -46,7 +48,7 @@ def _show(
 ) -> Response:
     """The page; `said` is a sentence on why something was not done."""
     of = _forms(page, shown or {})
-    view = wishes_view(page, refused)
+    view = wishes_view(page, taken_since_baseline(services, page), refused)
     if refused is not None and all(wish.key != refused.key for wish in view.undecided):
         said = refused.text  # it was decided by someone else: it stands with the undecided no more
     return render(
@@ -69,7 +71,7 @@ def wishes(slug: str, services: ServicesOf, since: str = "", key: str = "") -> R
     if key:
         return one_wish(slug, key, services)
     page = page_of(services, slug, PAGE)
-    return _show(page, notice=notice_of(services, page, since))
+    return _show(services, page, notice=notice_of(services, page, since))
 
 
 @router.post("/builds/{slug}/wishes")
@@ -80,7 +82,7 @@ def log(slug: str, services: ServicesOf, posted: Typed, key: str = "") -> Respon
         return _store(slug, key, services, TypedForm.of(posted))
     done = change_by_form(services, slug, form, forms.log_wish, forms.place_of_line)
     if isinstance(done, Refused):
-        return _show(page_of(services, slug, PAGE), status=422, shown={"log": form})
+        return _show(services, page_of(services, slug, PAGE), status=422, shown={"log": form})
     return RedirectResponse(told(addresses.wish_at(slug, done.made), done), status_code=303)
 
 
@@ -145,7 +147,7 @@ def decide_wish(slug: str, services: ServicesOf, posted: Typed, key: str = "") -
     page = page_of(services, slug, PAGE)
     decided = decide(services, page, key, TypedForm.of(posted))
     if isinstance(decided, NotDecided):
-        return _show(page_of(services, slug, PAGE), status=409, refused=decided)
+        return _show(services, page_of(services, slug, PAGE), status=409, refused=decided)
     return RedirectResponse(told(addresses.wishes(slug), decided), status_code=303)
 
 
@@ -155,7 +157,7 @@ def take_back_wish(slug: str, services: ServicesOf, key: str = "") -> Response:
     done = change_by_form(services, slug, form, take_back_decision(key))
     if isinstance(done, Refused):
         text = " ".join(fault.text for fault in form.faults)
-        return _show(page_of(services, slug, PAGE), status=409, said=text)
+        return _show(services, page_of(services, slug, PAGE), status=409, said=text)
     return RedirectResponse(told(addresses.wishes(slug), done), status_code=303)
 
 
@@ -173,7 +175,7 @@ def ask_to_remove(slug: str, services: ServicesOf, key: str = "") -> Response:
     page = page_of(services, slug, PAGE)
     wish = wish_of(page.build, slug, key)
     if wish.decision is not None:
-        return _show(page, status=409, said=forms.STAYS.format(wish.text))
+        return _show(services, page, status=409, said=forms.STAYS.format(wish.text))
     return render_question(
         f"Remove the wish “{wish.text}”?",
         title="Remove this wish?",
@@ -191,7 +193,7 @@ def remove(slug: str, services: ServicesOf, key: str = "") -> Response:
     done = change_by_form(services, slug, form, forms.remove_wish(key))
     if isinstance(done, Refused):
         text = " ".join(fault.text for fault in form.faults)
-        return _show(page_of(services, slug, PAGE), status=409, said=text)
+        return _show(services, page_of(services, slug, PAGE), status=409, said=text)
     return RedirectResponse(told(addresses.wishes(slug), done), status_code=303)
 
 
@@ -200,7 +202,7 @@ def wanted_by(slug: str, services: ServicesOf, posted: Typed) -> Response:
     form = TypedForm.of(posted, scope="headroom")
     done = change_by_form(services, slug, form, forms.edit_headroom, forms.place_of_headroom_fault)
     if isinstance(done, Refused):
-        return _show(page_of(services, slug, PAGE), status=422, shown={"headroom": form})
+        return _show(services, page_of(services, slug, PAGE), status=422, shown={"headroom": form})
     return RedirectResponse(told(addresses.wishes(slug), done), status_code=303)
 
 
@@ -209,5 +211,5 @@ def wish_sizes(slug: str, services: ServicesOf, posted: Typed) -> Response:
     form = TypedForm.of(posted, scope="sizes")
     done = change_by_form(services, slug, form, forms.edit_sizes)
     if isinstance(done, Refused):
-        return _show(page_of(services, slug, PAGE), status=422, shown={"sizes": form})
+        return _show(services, page_of(services, slug, PAGE), status=422, shown={"sizes": form})
     return RedirectResponse(told(addresses.wishes(slug), done), status_code=303)

@@ -10,6 +10,7 @@ from webapp.pages.frame.context import PageContext
 from webapp.pages.wishes.decided import DecidedView, decided_view
 from webapp.pages.wishes.headroom_view import HeadroomView, headroom_view
 from webapp.pages.wishes.prices import Price
+from webapp.pages.wishes.taken import Taken
 from webapp.pages.wishes.ways import PRICED_ON_PAGE, FourWays, four_ways, undecided_wishes
 from webapp.pages.words import amounts as words
 from webapp.services.background import Answer
@@ -43,13 +44,13 @@ class WishesView:
     percent: str
 
 
-def wishes_view(page: PageContext, refused: NotDecided | None = None) -> WishesView:
+def wishes_view(page: PageContext, taken: Taken, refused: NotDecided | None = None) -> WishesView:
     """The page; undecided wishes the last logged first, the one refused before all others."""
     undecided = list(undecided_wishes(page.build))
     if refused is not None:
         undecided.sort(key=lambda wish: wish.key != refused.key)
     return WishesView(
-        headroom=headroom_view(page),
+        headroom=headroom_view(page, taken),
         undecided=tuple(
             _undecided(page, wish, place, refused) for place, wish in enumerate(undecided)
         ),

@@ -272,15 +272,29 @@ def scope_how(*, added: float, baseline: float, growth: float) -> How:
     )
 
 
-def dipstick_how(*, left: float, taken: float, full: float) -> How:
-    """The dipstick: what is left, and what accepted wishes took."""
+def dipstick_how(
+    *, left: float, taken: float, hours_a_day: float, won: Sequence[tuple[str, float]]
+) -> How:
+    """The dipstick: what is left and what took the rest; `won` are causes that gave hours back.
+
+    `hours_a_day` is what a day of the bridge counts, 0 where no bridge stands behind it.
+    """
+    full, causes = left + taken, ""
+    if hours_a_day:
+        causes = (
+            " The other causes are their days of the bridge since the baseline, as Week has them,"
+            f" at {words.tenth_hours(hours_a_day)} of shop a day times attendance."
+        )
+    gave = [f"{name} gave back {words.tenth_hours(hours)}" for name, hours in won]
     return How(
         figures=("dipstick",),
         of="the dipstick",
         sentences=(
             f"The stick is {words.tenth_hours(full)} long: {words.tenth_hours(left)} left, and"
-            f" {words.tenth_hours(taken)} that accepted wishes take, the expected hours of their"
-            " tasks before first start. How headroom is worked out stands at the top of the page.",
+            f" {words.tenth_hours(taken)} taken. An accepted wish takes the expected hours of its"
+            f" tasks before first start.{causes}",
+            *([f"{words.sentence(words.listed(gave))}."] if gave else []),
+            "How headroom is worked out stands at the top of the page.",
         ),
     )
 

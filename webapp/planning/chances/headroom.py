@@ -30,6 +30,14 @@ def hours_until_wanted(build: BuildInput, wanted_by: dt.date) -> float:
     return float(calendar.shop_of(max(calendar.wall_of(until), 0))) / 3600
 
 
+def headroom_hours_a_day(
+    build: BuildInput, wanted_by: dt.date, factors: Factors = NO_RECORD
+) -> float:
+    """Shop hours of headroom that a day is worth, the mean up to the end of the wanted-by date."""
+    days = (wanted_by - build.now.date()).days + 1
+    return hours_until_wanted(build, wanted_by) / max(1, days) * factors.attendance.mean
+
+
 def proposed_date(build: BuildInput, forecast: Forecast) -> dt.date:
     """A wanted-by date to offer: the Saturday after the firm date with a tenth to spare."""
     firm = forecast.at(build.confidence)

@@ -1,0 +1,27 @@
+"""First start if every promised hour is worked and every estimate holds, and what lies between."""
+
+from webapp.pages.words import amounts as words
+from webapp.pages.words.how import factor, percent
+
+
+def as_promised_words(
+    day: str, *, days: int, tasks: int, level: float, weeks: int, attendance: float
+) -> str:
+    """The date, by how many `days` the likely one is later, and what of the record makes it so.
+
+    `tasks` and `weeks` stand behind the factors `level` and `attendance`; none where there is no
+    record or it does not count.
+    """
+    said = f"If every promised hour is worked and every estimate holds, first start is {day}"
+    if not days:
+        return f"{said}: the likely date."
+    apart = f"{words.days(abs(days))} before" if days > 0 else f"{words.days(-days)} after"
+    record = []
+    if tasks:
+        record.append(f"work takes {factor(level)} of its estimate ({words.count(tasks, 'task')})")
+    if weeks:
+        worked = f"{percent(attendance)} of the hours that can be worked are worked"
+        record.append(f"{worked} ({words.count(weeks, 'week')})")
+    spread = "that the three hours of tasks reach further up than down"
+    made = f"your record: {words.listed(record)}" if record else spread
+    return f"{said}, {apart} the likely date. What makes the difference is {made}."
