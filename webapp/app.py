@@ -46,6 +46,7 @@ def create_app(settings: Settings) -> FastAPI:
         gc.freeze()
         yield
         services.tightenings.close()
+        services.plans.background.close()
         database.close()
 
     app = FastAPI(

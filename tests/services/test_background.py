@@ -117,6 +117,45 @@ def test_what_nobody_waits_for_any_more_is_left_off_and_begun_anew_when_asked() 
     assert background.wait("k", 1, work, now=NOW, seconds=5) == Answer(ready=True, value="whole")
 
 
+def test_a_simulation_that_nobody_waits_for_ends_between_its_rounds() -> None:
+    background, ended = Background(patience_seconds=0.05), threading.Event()
+
+    def work() -> str:
+        try:
+            for _ in range(10_000):
+                time.sleep(0.001)
+                make_plan(build_of([task("a", 1)], first_start="a"))
+        finally:
+            ended.set()
+        return "all of it"
+
+    background.ask("k", 1, work, now=NOW)
+    assert ended.wait(5)
+    assert settled(background, 1, "anew") == "anew"
+
+
+def test_once_it_is_closed_what_runs_is_left_off_and_nothing_is_begun() -> None:
+    background, begun, ended = Background(), threading.Event(), threading.Event()
+
+    def work() -> None:
+        begun.set()
+        try:
+            while True:
+                make_plan(build_of([task("a", 1)], first_start="a"))
+        finally:
+            ended.set()
+
+    later: list[int] = []
+    background.ask("k", 1, work, now=NOW)
+    background.ask("later", 1, lambda: later.append(1), now=NOW)
+    assert begun.wait(5)
+    background.close()
+    assert ended.wait(5)
+    background.ask("later", 2, lambda: later.append(2), now=NOW)
+    time.sleep(0.05)
+    assert later == []
+
+
 def test_what_is_asked_for_again_and_again_goes_on() -> None:
     background, until = Background(patience_seconds=0.2), time.monotonic() + 0.5
 

@@ -42,6 +42,10 @@ class Answer(Generic[T]):
     failed: bool = False
 
 
+class _LeftOffError(Exception):
+    """Ends work between two rounds of the simulator where nobody waits for it any more."""
+
+
 NOT_READY: Answer[Any] = Answer(ready=False)
 
 
@@ -77,6 +81,14 @@ class Background:
         self._thread: threading.Thread | None = None
         self._answering = 0
         self._works_until = 0.0
+        self._is_closed = False
+
+    def close(self) -> None:
+        """Work nothing out any more: what is running is left off, what waits is not begun."""
+        with self._changed:
+            self._is_closed = True
+            self._waiting.clear()
+            self._changed.notify_all()
 
     @contextmanager
     def answering(self) -> Iterator[None]:
@@ -102,7 +114,9 @@ class Background:
             self._changed.notify_all()
 
     def _stand_by(self) -> None:
-        """Wait while pages are being answered, but not for ever."""
+        """Wait while pages are being answered, but not for ever; leave off what nobody wants."""
+        if not self.is_wanted():
+            raise _LeftOffError
         if self._answering <= 0 or time.monotonic() < self._works_until:
             return
         with self._changed:
@@ -181,6 +195,8 @@ class Background:
         if waiting is not None and waiting.version == version and waiting.rank[0] <= rank[0]:
             waiting.asked_at = asked_at
             return
+        if self._is_closed:
+            return
         self._waiting[key] = _Job(rank=rank, version=version, now=now, work=work, asked_at=asked_at)
         if self._thread is None:
             self._thread = threading.Thread(target=self._run, name="background", daemon=True)
@@ -196,7 +212,7 @@ class Background:
             if self._running is None:
                 return True
             _, job = self._running
-            job.left_off = job.left_off or self._is_outlived(job)
+            job.left_off = job.left_off or self._is_closed or self._is_outlived(job)
             return not job.left_off
 
     def _is_outlived(self, job: _Job) -> bool:
@@ -205,7 +221,9 @@ class Background:
     def _run(self) -> None:
         while True:
             with self._changed:
-                self._changed.wait_for(lambda: bool(self._waiting))
+                self._changed.wait_for(lambda: self._is_closed or bool(self._waiting))
+                if self._is_closed:
+                    return
                 key = min(self._waiting, key=lambda one: self._waiting[one].rank)
                 job = self._waiting.pop(key)
                 if self._is_outlived(job):
@@ -215,6 +233,8 @@ class Background:
                 with standing_by(self._stand_by):
                     self._stand_by()
                     answer: Answer[Any] = Answer(ready=True, value=job.work())
+            except _LeftOffError:
+                answer = NOT_READY
             except Exception:
                 logging.getLogger(__name__).exception("could not be worked out: %r", key)
                 answer = Answer(ready=True, failed=True)
