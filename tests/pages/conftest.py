@@ -4,9 +4,10 @@ import datetime as dt
 import html
 import re
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Hashable, Iterator
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 import pytest
 from starlette.testclient import TestClient
@@ -15,6 +16,7 @@ from tests.stored_files import file_with
 from webapp.app import create_app
 from webapp.build.build_input import BuildInput
 from webapp.exchange.build_document import read_document
+from webapp.services import planned_build
 from webapp.settings import Settings
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build
@@ -83,6 +85,36 @@ def opened(data_file: Path) -> Iterator[Shop]:
         shop = Shop(client, data_file)
         yield shop
         shop.close()
+
+
+WORKED_OUT_ONCE = ("factors_of", "forecast_figures", "task_costs", "levers_of", "rule_prices")
+"""What a planned build asks of its build and of nothing else: the same build, the same answer."""
+
+
+@pytest.fixture(autouse=True, scope="session")
+def _worked_out_once() -> Iterator[None]:
+    """Work the figures of a build out once for all tests: most begin with the same Heron."""
+    with pytest.MonkeyPatch.context() as patch:
+        for name in WORKED_OUT_ONCE:
+            patch.setattr(planned_build, name, _once(getattr(planned_build, name)))
+        yield
+
+
+def _once(work: Callable[..., Any]) -> Callable[..., Any]:
+    """The same function; what was left off, and so is None, is not kept."""
+    kept: dict[Hashable, Any] = {}
+
+    def worked_out(*given: Any, is_wanted: Callable[[], bool] | None = None, **named: Any) -> Any:
+        key = (given, tuple(sorted(named.items())))
+        if key not in kept:
+            asked = {} if is_wanted is None else {"is_wanted": is_wanted}
+            answer = work(*given, **named, **asked)
+            if answer is None or (is_wanted is not None and not is_wanted()):
+                return answer
+            kept[key] = answer
+        return kept[key]
+
+    return worked_out
 
 
 @pytest.fixture
