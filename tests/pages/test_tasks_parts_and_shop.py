@@ -223,3 +223,21 @@ def test_a_part_is_assumed_to_come_by_its_lead_time_and_is_overdue_once_that_has
     assert "ordered Mon 26 January;" not in line()
     shop.post(f"parts/{key}", **row, ordered_on="2026-01-26", promised_on="2026-02-12")
     assert "ordered Mon 26 January; assumed: promised Thu 12 February" in line()
+
+
+def test_a_part_without_any_date_that_holds_work_stands_first_and_says_what_it_holds(
+    shop: Shop,
+) -> None:
+    build = shop.stored()
+    needed = needed_for(build, build.first_start or "")
+    task = next(t for t in build.tasks if t.is_open and t.begun_on is None and t.key in needed)
+    shop.post("parts/new", name="Lamp bezel", **{"serves-0": task.name})
+    text = shop.page("parts")
+    assert text.index(">Lamp bezel</a>") < text.index(">Bulkhead unions for heater and A/C</a>")
+    line = text.split(">Lamp bezel</a>")[1].split("</li>")[0]
+    assert "No date: enter its lead time, or the day it comes" in line
+    assert "has no date: " in line
+    assert "cannot be planned" in line
+    key = next(p.key for p in shop.stored().parts if p.name == "Lamp bezel")
+    shop.post(f"parts/{key}", name="Lamp bezel", lead_days="7", **{"serves-0": task.name})
+    assert "No date: enter its lead time" not in shop.page("parts")

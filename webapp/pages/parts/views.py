@@ -13,6 +13,7 @@ from webapp.pages.parts.order_dates import latest_arrivals_of
 from webapp.pages.words import amounts as words
 from webapp.pages.words.how import How, order_by_how
 from webapp.pages.words.parts import assumed
+from webapp.pages.words.unplanned import gap_words
 
 FAR = dt.date.max
 
@@ -65,7 +66,13 @@ def parts_view(page: PageContext) -> PartsView:
     parts = page.build.parts
     to_order = [part for part in parts if not part.arrived and part.ordered_on is None]
     on_the_way = [part for part in parts if not part.arrived and part.ordered_on is not None]
-    to_order.sort(key=lambda part: (_order_by(part, latest.get(part.key)) or FAR, part.name))
+    to_order.sort(
+        key=lambda part: (
+            part.key not in lines.held,
+            _order_by(part, latest.get(part.key)) or FAR,
+            part.name,
+        )
+    )
     on_the_way.sort(key=lambda part: (_spare_days(part, latest, page.today), part.name))
     ordering = [lines.to_order(part) for part in to_order]
     coming = [lines.on_the_way(part) for part in on_the_way]
@@ -132,10 +139,15 @@ class _Lines:
         self.latest = latest
         self.working = working
         self.tasks = {task.key: task for task in page.build.tasks}
+        gaps = gap_words(page.build, page.plan) if page.plan is not None else ()
+        self.held = {gap.what: said for gap, said in gaps if gap.kind == "undated_part"}
 
     def to_order(self, part: Part) -> PartLine:
         latest = self.latest.get(part.key)
         order_by = _order_by(part, latest)
+        if part.key in self.held:
+            when = "No date: enter its lead time, or the day it comes"
+            return self._line(part, when, self.held[part.key], True)
         if latest is None or order_by is None:
             when = "Order date not known yet" if self.working else "Order when you like"
             return self._line(part, when, self._no_date(part))
@@ -166,7 +178,9 @@ class _Lines:
         reckoned = due_of(part, self.today)
         ordered = self._rests_on(part, reckoned)
         if reckoned is None:
-            return self._line(part, "No date: ask when it comes", ordered, True)
+            held = self.held.get(part.key, "")
+            why = "; ".join(text for text in (ordered, held) if text)
+            return self._line(part, "No date: ask when it comes", why, True)
         due = f"Comes {self._day(reckoned.said)}"
         overdue = words.days_apart(reckoned.said, self.today)
         if overdue > 0:
