@@ -91,13 +91,14 @@ def price_words(move: Move) -> str:
 
 
 def trial_of(page: PageContext, off: tuple[str, ...], at: dt.datetime | None) -> Trial | None:
-    """What switching rules off does to first start; None where all are on."""
+    """What switching rules off does to first start; None where all are on.
+
+    The move is the one that stands with the rule: there is one only for one rule at a time.
+    """
     if not off:
         return None
-    holds = page.plan.first_start_at if page.plan else None
-    move = ""
-    if at is not None and holds is not None:
-        move = words.days_move((at - holds).total_seconds() / 86_400)
+    prices = page.planned.rule_prices().value or ()
+    move = next((price_words(p.move) for p in prices if (p.rule,) == off), "")
     return Trial(
         without=tuple(RULE_NAMES[rule] for rule in off),
         first_start=words.day(at, today=page.today) if at else "not known",
