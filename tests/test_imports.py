@@ -12,7 +12,7 @@ import pytest
 ROOT = Path(__file__).parents[1]
 WEBAPP = ROOT / "webapp"
 
-BUILD = ("build", "build/time", "build/checks", "build/verbs")
+BUILD = ("build", "build/time", "build/checks", "build/verbs", "build/starter")
 PLANNING = tuple(
     f"planning/{room}"
     for room in (

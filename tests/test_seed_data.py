@@ -1,4 +1,7 @@
-"""The demo build and the starter list keep what seed_data/README.md says of them."""
+"""The demo build and the list for an engine swap keep what seed_data/README.md says of them.
+
+What holds of every starter list stands in `test_starter_lists.py`.
+"""
 
 import datetime as dt
 import re
@@ -19,15 +22,20 @@ from webapp.build.build_input import (
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.due_days import due_of
 from webapp.build.precedence import needed_for
+from webapp.build.starter.fitting import begun_with
 from webapp.build.verbs.wish_decisions import accept
 from webapp.exchange.build_document import read_document
 from webapp.planning.chances.forecast import forecast_of
 from webapp.planning.chances.wish_prices import price_wish
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.record.calibration import factors_of
+from webapp.services.seed_builds import starter_list
 from webapp.settings import resource_root
 
-DOCUMENTS = ("heron.json", "starter.json")
+SWAP = "swap"
+"""The list for an engine swap, answered so that it keeps more than with the usual answers."""
+MORE = {"ac": "yes", "old_ac": "yes", "donor": "whole", "pair": "adapter", "intercooler": "used"}
+DOCUMENTS = ("heron.json", SWAP)
 LOCAL_CODES = "Local codes and licensed practice come first."
 STARTER_NOW = dt.datetime(2026, 2, 9, 18, 0)
 
@@ -37,7 +45,7 @@ CAUTION_BY_NAME = (
     (r"\b(weld|tack)\b", FIRE_WATCH),
     (r"^(lift (out|the)|lower the engine|set engine)\b", "Lifting:"),
     (r"\b(old|fuel) tank\b|feed and return|fuel pump|lift pump", "vapour"),
-    (r"^clean and line the tank|^drain, clean and line", "never weld, cut or heat it"),
+    (r"line the tank|^drain, clean and line|wash out the tank", "never weld, cut or heat it"),
     (r"refrigerant|A/C.*(charged|circuit)|\bdrier\b|\bevaporator\b", "certified technician"),
     (r"^fit the battery|^battery box|disconnect the battery", "explodes"),
     (r"bleed the coolant|^drain coolant|^first heat cycle", "scalds"),
@@ -67,6 +75,11 @@ CAUTION_BY_STATION = {"lift": "stands on a jack alone", "oven": "Hot metal"}
 
 @cache
 def _build(name: str) -> BuildInput:
+    if name == SWAP:
+        swap = starter_list(SWAP)
+        assert swap is not None
+        bare = BuildInput(name="Swap", now=STARTER_NOW, first_start=None)
+        return begun_with(bare, swap, {**swap.usual, **MORE})
     text = (resource_root() / "seed_data" / name).read_text(encoding="utf-8")
     build, faults = read_document(text, now=STARTER_NOW)
     assert [fault.text for fault in faults] == []
@@ -125,7 +138,7 @@ def test_radiator_intercooler_and_condenser_claim_their_space_in_that_order(name
     assert claims["radiator"] > claims["intercooler"] > claims["condenser"] > 0
 
 
-@pytest.mark.parametrize(("name", "most"), [("heron.json", 10), ("starter.json", 7)])
+@pytest.mark.parametrize(("name", "most"), [("heron.json", 10), (SWAP, 17)])
 def test_only_a_handful_of_later_work_stands_beside_the_way_to_first_start(
     name: str, most: int
 ) -> None:
@@ -180,10 +193,10 @@ def test_all_work_for_hands_that_is_open_in_the_heron_carries_a_caution() -> Non
     assert [t.name for t in open_work if t.outside_days is None and not t.caution] == []
 
 
-@pytest.mark.parametrize("name", DOCUMENTS)
-def test_a_fire_watch_waits_at_least_half_an_hour(name: str) -> None:
+def test_a_fire_watch_of_the_heron_waits_at_least_half_an_hour() -> None:
     """OSHA 29 CFR 1910.252(a)(2)(iii)(B): at least 30 minutes after the last arc."""
-    watches = [each.wait_hours for each in _build(name).dependencies if "fire watch" in each.why]
+    links = _build("heron.json").dependencies
+    watches = [each.wait_hours for each in links if "fire watch" in each.why]
     assert len(watches) >= 2
     assert min(watches) >= 0.5
 
@@ -217,16 +230,6 @@ def test_every_wait_says_why(name: str) -> None:
         ("heron.json", "coolant_fill", "battery_fit"),
         ("heron.json", "air_shutoff", "oil_prime"),
         ("heron.json", "oil_prime", "first_start"),
-        ("starter.json", "mounts_tack", "mounts_weld"),
-        ("starter.json", "radiator_dry", "coolant_hoses"),
-        ("starter.json", "intercooler_dry", "coolant_hoses"),
-        ("starter.json", "fuel_test", "lines_sleeve"),
-        ("starter.json", "ac_test", "lines_sleeve"),
-        ("starter.json", "water_test", "coolant_fill"),
-        ("starter.json", "circuits_check", "battery_fit"),
-        ("starter.json", "coolant_fill", "battery_fit"),
-        ("starter.json", "air_shutoff", "oil_prime"),
-        ("starter.json", "oil_prime", "first_start"),
     ],
 )
 def test_what_the_trade_does_first_comes_first(name: str, before: str, after: str) -> None:
@@ -386,19 +389,6 @@ def test_every_undecided_wish_of_the_heron_can_be_priced_four_ways() -> None:
             for way in ways:
                 decided = accept(build, wish, WishDecision(way=way, decided_on=build.now.date()))
                 assert faults_of(decided) == ()
-
-
-def test_the_starter_list_is_untouched_and_every_estimate_is_marked_as_a_guess() -> None:
-    build = _build("starter.json")
-    assert 90 <= len(build.tasks) <= 120
-    assert "guess to change" in build.vehicle
-    assert build.starts_on is None
-    assert build.wanted_by is None
-    assert build.now == STARTER_NOW
-    assert (build.parts, build.log, build.wishes) == ((), (), ())
-    for task in build.tasks:
-        assert "These hours are a guess: change them" in task.notes, task.name
-        assert (task.begun_on, task.finished_on, task.set_aside_on) == (None, None, None)
 
 
 def test_every_hands_on_estimate_has_three_points() -> None:

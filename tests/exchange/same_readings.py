@@ -59,7 +59,7 @@ def reading_of(data: bytes) -> dict[str, Any]:
 def _documents(count: int) -> Iterator[bytes]:
     """As many damaged documents, in turn of the seeds, the rich build and the random ones."""
     folder = resource_root() / "seed_data"
-    large = [(folder / f"{name}.json").read_text("utf-8") for name in ("heron", "starter")]
+    large = [(folder / f"{name}.json").read_text("utf-8") for name in ("heron", "heron/baseline")]
     rich = write_document(RICH_BUILD)
     small = [write_document(build) for build in _random_builds()]
     random = Random(4)

@@ -21,7 +21,7 @@ def test_the_starter_list_makes_a_build_that_has_a_plan(bare: Shop) -> None:
     answer = bare.client.post("/builds/new", data={**form, kind: value})
     assert answer.status_code == 200
     build = bare.stored("the-gull")
-    assert 90 <= len(build.tasks) <= 120
+    assert 130 <= len(build.tasks) <= 160
     assert make_plan(build).first_start_at is not None
 
 

@@ -5,12 +5,14 @@ import datetime as dt
 from tests.pages.form_build import NOW, small_build
 from webapp.build.build_input import DayException, DayHours, Part, Setup, Subsystem
 from webapp.build.checks.input_checks import faults_of
+from webapp.build.starter.fitting import kept
 from webapp.pages.builds.forms import new_build_values, read_new_build
 from webapp.pages.forms.shown import Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.parts import forms as part_forms
 from webapp.pages.shop import forms, hours_forms
 from webapp.pages.shop.routes import FORMS
+from webapp.services.seed_builds import starter_lists
 
 
 def changed(shown: Shown, **typed: str) -> TypedForm:
@@ -161,18 +163,24 @@ def test_every_fault_of_a_part_comes_at_once() -> None:
 
 
 def test_a_new_build_can_be_planned_at_once() -> None:
-    form = TypedForm({**new_build_values(NOW.date(), "empty"), "name": ["The Crane"]})
-    build = read_new_build(form, small_build(), NOW)
+    lists = starter_lists()
+    form = TypedForm({**new_build_values(NOW.date(), "empty", lists), "name": ["The Crane"]})
+    build = read_new_build(form, lists, NOW)
     assert form.faults == ()
     assert faults_of(build) == ()
     assert build.shop.week == hours_forms.OFFERED_WEEK
 
 
-def test_a_new_build_can_begin_with_the_starter_list() -> None:
-    form = TypedForm({**new_build_values(NOW.date(), "starter"), "name": ["The Crane"]})
-    build = read_new_build(form, small_build(), NOW)
-    assert build.tasks == small_build().tasks
-    assert build.name == "The Crane"
+def test_a_new_build_begins_with_the_first_starter_list_and_its_usual_answers() -> None:
+    lists = starter_lists()
+    form = TypedForm({**new_build_values(NOW.date(), "?", lists), "name": ["The Crane"]})
+    build = read_new_build(form, lists, NOW)
+    assert form.faults == ()
+    assert faults_of(build) == ()
+    assert (build.name, build.starter_list) == ("The Crane", "swap")
+    usual = {said.question: said.answer for said in build.starter_answers}
+    assert usual == lists[0].usual
+    assert {task.key for task in build.tasks} == kept(lists[0], usual).tasks
 
 
 def test_a_build_wanted_before_it_starts_is_a_fault() -> None:
@@ -184,5 +192,5 @@ def test_a_build_wanted_before_it_starts_is_a_fault() -> None:
             "begin_with": ["x"],
         }
     )
-    read_new_build(form, small_build(), NOW)
+    read_new_build(form, starter_lists(), NOW)
     assert [fault.field for fault in form.faults] == ["name", "wanted_by", "begin_with"]

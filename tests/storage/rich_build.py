@@ -11,6 +11,7 @@ from webapp.build.build_input import (
     Part,
     Setup,
     Shop,
+    StarterAnswer,
     Station,
     StationNeed,
     Subsystem,
@@ -63,6 +64,7 @@ TASKS = (
         name="Make the mounts — left & right, 30° „straight“ 溶接 \N{WRENCH}",
         hours=ThreePoint(optimistic=2.1, most_likely=3.3, pessimistic=6.6),
         spread_assumed=True,
+        hours_guessed=True,
         subsystem="air",
         setup="tig",
         people=2,
@@ -220,4 +222,11 @@ RICH_BUILD = BuildInput(
     ),
     kept_order=("mount", "drain", "start"),
     kept_on=dt.date(2026, 2, 8),
+    end_name="first drive",
+    starter_list="swap",
+    starter_answers=(
+        StarterAnswer(question="fuel", answer="diesel"),
+        StarterAnswer(question="größe", answer='"two" words'),
+    ),
+    starter_left_out=("turbo_clock", "intercooler"),
 )

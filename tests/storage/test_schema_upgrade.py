@@ -108,7 +108,9 @@ def of_the_first_version(build: BuildInput) -> BuildInput:
     """The build as the first version of the program knew it."""
     return replace(
         build,
-        tasks=tuple(replace(t, wish=None, spread_assumed=False) for t in build.tasks),
+        tasks=tuple(
+            replace(t, wish=None, spread_assumed=False, hours_guessed=False) for t in build.tasks
+        ),
         wishes=tuple(Wish(key=w.key, text=w.text, logged_on=w.logged_on) for w in build.wishes),
         log=tuple(replace(entry, setup_hours=0.0) for entry in build.log),
         wish_sizes=WISH_SIZES,
@@ -117,6 +119,10 @@ def of_the_first_version(build: BuildInput) -> BuildInput:
         attended=True,
         kept_order=(),
         kept_on=None,
+        end_name="",
+        starter_list="",
+        starter_answers=(),
+        starter_left_out=(),
     )
 
 

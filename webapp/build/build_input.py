@@ -124,6 +124,7 @@ class Task:
     """A piece of work. Facts only; whether it can start is worked out, never stored.
 
     `spread_assumed`: nobody typed the range of its hours, the likely ones alone were said.
+    `hours_guessed`: the hours are those of a starter list, nobody changed or confirmed them yet.
     """
 
     key: str
@@ -145,6 +146,7 @@ class Task:
     notes: str = ""
     wish: str | None = None
     spread_assumed: bool = False
+    hours_guessed: bool = False
 
     @property
     def is_open(self) -> bool:
@@ -301,6 +303,14 @@ class Wish:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class StarterAnswer:
+    """What was answered to one question of a starter list, both by their keys."""
+
+    question: str
+    answer: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BuildInput:
     """One build as the planner sees it at the moment `now`.
 
@@ -308,6 +318,10 @@ class BuildInput:
     whether the record's factors count in the forecast. `kept_order` are task keys in the order
     that was found by tightening and kept on the day `kept_on`; (): the house rules hold.
     `on_bench` is the clock that runs; it is of this moment and in no document.
+    `end_name` is what the end is called where it is not first start: "first drive". `starter_list`
+    is the key of the starter list the build was begun from, `starter_answers` what its questions
+    were answered with, `starter_left_out` the keys of tasks and parts of the list that the person
+    took out.
     """
 
     name: str
@@ -329,6 +343,10 @@ class BuildInput:
     log: tuple[LogEntry, ...] = ()
     kept_order: tuple[str, ...] = ()
     kept_on: dt.date | None = None
+    end_name: str = ""
+    starter_list: str = ""
+    starter_answers: tuple[StarterAnswer, ...] = ()
+    starter_left_out: tuple[str, ...] = ()
     on_bench: RunningClock | None = None
 
 

@@ -64,44 +64,44 @@ def read_document(
 
 
 def _build(document: models.BuildDocument, now: dt.datetime) -> BuildInput:
-    head = {"now": now, "first_start": None} | _said(document.build)
+    head = {"now": now, "first_start": None} | said_of(document.build)
     sizes = document.wish_sizes
     return BuildInput(
         **head,
         shop=_shop(document.shop),
-        subsystems=_nouns(Subsystem, document.subsystems),
-        tasks=_nouns(_task, document.tasks),
-        dependencies=_nouns(Dependency, document.dependencies),
-        parts=_nouns(Part, document.parts),
-        wishes=_nouns(_wish, document.wishes),
-        wish_sizes=WISH_SIZES if sizes is None else _nouns(WishSize, sizes),
-        log=_nouns(LogEntry, document.log),
+        subsystems=nouns(Subsystem, document.subsystems),
+        tasks=nouns(_task, document.tasks),
+        dependencies=nouns(Dependency, document.dependencies),
+        parts=nouns(Part, document.parts),
+        wishes=nouns(_wish, document.wishes),
+        wish_sizes=WISH_SIZES if sizes is None else nouns(WishSize, sizes),
+        log=nouns(LogEntry, document.log),
     )
 
 
-def _said(entry: models.Entry) -> dict[str, Any]:
+def said_of(entry: models.Entry) -> dict[str, Any]:
     """The fields of an entry; what is null or left out is left to the noun's own default."""
     said = ((name, getattr(entry, name)) for name in entry.model_fields_set)
     return {name: value for name, value in said if value is not None}
 
 
-def _nouns(noun: Callable[..., Noun], entries: Sequence[models.Entry] | None) -> tuple[Noun, ...]:
-    return tuple(noun(**_said(entry)) for entry in entries or ())
+def nouns(noun: Callable[..., Noun], entries: Sequence[models.Entry] | None) -> tuple[Noun, ...]:
+    return tuple(noun(**said_of(entry)) for entry in entries or ())
 
 
 def _shop(entry: models.ShopEntry) -> Shop:
     return Shop(
-        **_said(entry)
+        **said_of(entry)
         | {
-            "week": _nouns(_week_session, entry.week),
+            "week": nouns(week_session, entry.week),
             "days": _days(entry.days or ()),
-            "setups": _nouns(Setup, entry.setups),
-            "stations": _nouns(Station, entry.stations),
+            "setups": nouns(Setup, entry.setups),
+            "stations": nouns(Station, entry.stations),
         }
     )
 
 
-def _week_session(*, day: int, **hours: Any) -> WeekSession:
+def week_session(*, day: int, **hours: Any) -> WeekSession:
     return WeekSession(weekday=day, hours=_day_hours(**hours))
 
 
@@ -135,8 +135,8 @@ def _wish(
 ) -> Wish:
     return Wish(
         **said,
-        parts=_nouns(WishPart, parts),
-        decision=None if decision is None else _decision(**_said(decision)),
+        parts=nouns(WishPart, parts),
+        decision=None if decision is None else _decision(**said_of(decision)),
     )
 
 

@@ -16,6 +16,7 @@ from pydantic import (
 
 from webapp.build.build_input import DEFAULT_CONFIDENCE
 from webapp.exchange.document_values import (
+    Answers,
     AnyNumber,
     ClockTime,
     Confidence,
@@ -90,6 +91,12 @@ class BuildEntry(Entry):
     attended: YesNo | None = _said("Whether attendance corrects the forecast.", True)
     kept_order: Keys | None = _said("Keys of tasks in the order that is kept, if one is.", ())
     kept_on: Day | None = _said("The day that order was kept.")
+    end_name: ShortText | None = _said("What the end is called; first start if left out.", "")
+    starter_list: ShortText | None = _said("Key of the starter list it was begun from.", "")
+    starter_answers: Answers | None = _said("What the questions of that list were answered.", ())
+    starter_left_out: Keys | None = _said(
+        "Keys of tasks and parts of that list that the person took out.", ()
+    )
 
 
 class WeekEntry(Entry):
@@ -206,6 +213,9 @@ class TaskEntry(Entry):
     spread_assumed: YesNo | None = _said(
         "Nobody typed the range: the likely hours alone were said, the other two are assumed.",
         False,
+    )
+    hours_guessed: YesNo | None = _said(
+        "The hours are a starter list's guess that nobody changed or confirmed yet.", False
     )
 
 

@@ -13,6 +13,7 @@ from webapp.build.build_input import (
     WISH_WAYS,
     Medium,
     Moment,
+    StarterAnswer,
     StationNeed,
     ThreePoint,
     WishWay,
@@ -194,6 +195,16 @@ def read_needs(value: object) -> tuple[StationNeed, ...]:
     )
 
 
+def read_answers(value: object) -> tuple[StarterAnswer, ...]:
+    """What was answered, as an object of question key and answer key."""
+    if not isinstance(value, dict):
+        raise refused(f'must be an object like {{"fuel": "diesel"}}, not {found(value)}.')
+    return tuple(
+        StarterAnswer(question=read_text(question), answer=read_text(answer))
+        for question, answer in value.items()
+    )
+
+
 def read_keys(value: object) -> tuple[str, ...]:
     """A list of keys."""
     if not isinstance(value, list):
@@ -271,6 +282,13 @@ Needs = Annotated[
     tuple[StationNeed, ...],
     PlainValidator(read_needs),
     WithJsonSchema({"type": "object", "additionalProperties": _COUNT}),
+]
+Answers = Annotated[
+    tuple[StarterAnswer, ...],
+    PlainValidator(read_answers),
+    WithJsonSchema(
+        {"type": "object", "additionalProperties": _text(MOST_NAME_CHARACTERS, least=1)}
+    ),
 ]
 Keys = Annotated[
     tuple[str, ...],

@@ -15,7 +15,7 @@ Fields = dict[str, object]
 _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
     nouns.BuildInput: (
         "name starts_on wanted_by now first_start confidence calibrated attended",
-        "vehicle kept_order kept_on",
+        "vehicle kept_order kept_on end_name starter_list starter_answers starter_left_out",
     ),
     nouns.Setup: ("key name hours", ""),
     nouns.Station: ("key name count", ""),
@@ -23,7 +23,7 @@ _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
     nouns.Task: (
         "key name subsystem hours setup people helper in_one_go stations outside_days "
         "space_litres begun_on finished_on hours_left",
-        "set_aside_on caution notes wish spread_assumed",
+        "set_aside_on caution notes wish spread_assumed hours_guessed",
     ),
     nouns.Dependency: ("before after wait_hours why", ""),
     nouns.Part: (
@@ -102,6 +102,8 @@ def _entry(noun: object) -> Fields:
 def _field(name: str, value: Any) -> object:
     if name == "stations":
         return {need.station: need.count for need in value}
+    if name == "starter_answers":
+        return {said.question: said.answer for said in value}
     return _value(value)
 
 

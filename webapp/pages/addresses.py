@@ -264,6 +264,11 @@ def delete_build(slug: str) -> str:
     return f"{build(slug)}/delete"
 
 
+def starter(slug: str) -> str:
+    """The questions of the starter list that a build was begun from."""
+    return f"{build(slug)}/starter"
+
+
 def document(slug: str) -> str:
     return f"{build(slug)}/document"
 

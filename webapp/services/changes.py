@@ -7,6 +7,7 @@ from typing import Generic, TypeVar
 from webapp.build.build_input import BuildInput, Fault
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.edited import Edited
+from webapp.build.verbs.guesses import with_settled_guesses
 from webapp.build.verbs.wish_links import without_lost_links
 from webapp.services.baseline import freeze_first_baseline
 from webapp.services.program import Services
@@ -50,7 +51,7 @@ def change(services: Services, slug: str, edit: Edit[Made]) -> Stored[Made] | Re
         if since is None or before is None:
             return None
         edited = edit(before)
-        after = without_lost_links(edited.build)
+        after = with_settled_guesses(before, without_lost_links(edited.build))
         known = set(faults_of(before))
         new = tuple(fault for fault in faults_of(after) if fault not in known)
         if edited.faults or edited.lost or edited.is_refused or new:

@@ -1,11 +1,13 @@
-"""The builds that come with the program: the demo build with its story, and the starter list."""
+"""What comes with the program: the demo build with its story, and the starter lists."""
 
 import datetime as dt
+from functools import cache
 
 from sqlmodel import Session
 
 from webapp.build.build_input import BuildInput
-from webapp.exchange.build_document import read_document
+from webapp.build.starter.starter_list import StarterList
+from webapp.exchange.starter_document import read_starter
 from webapp.exchange.week_shift import shift_weeks, weeks_to_present
 from webapp.services.baseline import freeze_baseline, freeze_week
 from webapp.services.demo_story import LivedStory, lived
@@ -44,9 +46,18 @@ def shipped_story() -> LivedStory:
     return lived((folder / "baseline.json").read_bytes(), (folder / "story.json").read_bytes())
 
 
-def starter_build(now: dt.datetime) -> BuildInput:
-    """The starter list for an engine swap; nothing in it is done."""
-    build, faults = read_document((SEED_DATA / "starter.json").read_bytes(), now=now)
-    if build is None or faults:
-        raise RuntimeError(f"starter.json: {[fault.text for fault in faults]}")
-    return build
+STARTER_LISTS = ("swap",)
+"""The keys of the starter lists, in the order in which they are offered."""
+
+
+@cache
+def starter_list(key: str) -> StarterList | None:
+    """The starter list of that key, frozen; None where the program has none."""
+    if key not in STARTER_LISTS:
+        return None
+    return read_starter((SEED_DATA / "starter" / f"{key}.json").read_bytes())
+
+
+def starter_lists() -> tuple[StarterList, ...]:
+    """All starter lists, in the order in which they are offered."""
+    return tuple(each for key in STARTER_LISTS if (each := starter_list(key)) is not None)

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sized
 from webapp.build.build_input import BuildInput, Fault
 from webapp.build.checks.fault_words import Thing
 from webapp.build.limits import (
+    MOST_ANSWERS,
     MOST_DAY_EXCEPTIONS,
     MOST_DEPENDENCIES,
     MOST_LOG_ENTRIES,
@@ -29,6 +30,8 @@ def count_faults(build: BuildInput) -> Iterator[Fault]:
         ("subsystems", "subsystems", build.subsystems, MOST_SUBSYSTEMS),
         ("setups", "setups", shop.setups, MOST_SETUPS),
         ("stations", "stations", shop.stations, MOST_STATIONS),
+        ("starter_answers", "answers to its starter list", build.starter_answers, MOST_ANSWERS),
+        ("starter_left_out", "things left out of it", build.starter_left_out, MOST_TASKS),
         ("days", "dates with hours of their own", shop.days, MOST_DAY_EXCEPTIONS),
     )
     thing = Thing(kind="build", key="", name=build.name)

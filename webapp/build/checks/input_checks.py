@@ -60,6 +60,8 @@ def _build_faults(build: BuildInput) -> Iterator[Fault]:
     yield from _first_start_faults(thing, build)
     yield from thing.day_faults("kept_on", "the day its order was kept,", build.kept_on)
     yield from _kept_order_faults(thing, build)
+    yield from thing.text_faults("end_name", build.end_name)
+    yield from _starter_faults(build)
 
 
 def _first_start_faults(thing: Thing, build: BuildInput) -> Iterator[Fault]:
@@ -101,6 +103,16 @@ def _kept_order_faults(thing: Thing, build: BuildInput) -> Iterator[Fault]:
                 "kept_order", f"its kept order names {shown(key)} twice. Name it once."
             )
         seen.add(key)
+
+
+def _starter_faults(build: BuildInput) -> Iterator[Fault]:
+    thing = Thing(kind="build", key="", name=build.name)
+    yield from thing.text_faults("starter_list", build.starter_list)
+    for said in build.starter_answers:
+        yield from thing.text_faults("starter_answers", said.question)
+        yield from thing.text_faults("starter_answers", said.answer)
+    for key in build.starter_left_out:
+        yield from thing.text_faults("starter_left_out", key)
 
 
 def _subsystem_faults(build: BuildInput) -> Iterator[Fault]:

@@ -22,7 +22,7 @@ from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.frame.security import UPLOAD_LIMIT_BYTES
 from webapp.pages.words import amounts as words
 from webapp.services.program import Services
-from webapp.services.seed_builds import starter_build, store_demo
+from webapp.services.seed_builds import starter_lists, store_demo
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, delete_build, list_builds, revision_of
 
@@ -80,24 +80,25 @@ def demo_again() -> Response:
 # new build ----------------------------------------------------------------------------------
 @router.get("/builds/new")
 def new_build(services: ServicesOf, begin: str = "") -> Response:
-    values = new_build_values(services.settings.now().date(), begin)
+    values = new_build_values(services.settings.now().date(), begin, starter_lists())
     return _show_new_build(TypedForm(values))
 
 
 @router.post("/builds/new")
 def enter_build(services: ServicesOf, posted: Typed) -> Response:
     form, now = TypedForm.of(posted), services.settings.now()
-    build = read_new_build(form, starter_build(now), now)
+    build = read_new_build(form, starter_lists(), now)
     for fault in faults_of(build) if not form.faults else ():
         form.fault("name" if fault.kind == "build" else "", fault.text)
     if form.faults:
         return _show_new_build(form, status=422)
-    starter = form.typed("begin_with") == "starter"
-    return _created(services, build, addresses.order if starter else addresses.new_task)
+    then = addresses.starter if build.starter_list else addresses.new_task
+    return _created(services, build, then)
 
 
 def _show_new_build(form: TypedForm, *, status: int = 200) -> Response:
-    return render("builds/new_build.html", status=status, title="New build", form=form)
+    lists = starter_lists()
+    return render("builds/new_build.html", status=status, title="New build", form=form, lists=lists)
 
 
 # import and export --------------------------------------------------------------------------

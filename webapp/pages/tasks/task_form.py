@@ -104,6 +104,8 @@ def _own_fields(build: BuildInput, task: Task) -> Shown:
         .tick("helper", task.helper)
         .tick("in_one_go", task.in_one_go)
     )
+    if task.hours_guessed:
+        shown.tick("confirmed", False)
     needs = {need.station: need.count for need in task.stations}
     for number, station in enumerate(build.shop.stations):
         name = f"station-{number}"
@@ -172,6 +174,7 @@ def _read_task(form: TypedForm, build: BuildInput, stored: Task) -> Task:
         name=name,
         hours=estimate.hours,
         spread_assumed=estimate.spread_assumed,
+        hours_guessed=stored.hours_guessed and not form.ticked("confirmed"),
         subsystem=form.one_of(
             "subsystem", f"{label}, subsystem", (each.key for each in build.subsystems)
         ),

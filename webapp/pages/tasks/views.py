@@ -14,6 +14,7 @@ from webapp.pages.tasks.estimate_fields import is_certain
 from webapp.pages.words import amounts as words
 from webapp.pages.words.parts import assumed
 from webapp.pages.words.reasons import ReasonWords
+from webapp.pages.words.starter import GUESS
 from webapp.pages.words.unplanned import unplanned_words
 from webapp.planning.order.plan import PlannedTask
 
@@ -259,13 +260,19 @@ def _hours_words(task: Task) -> str:
     )
 
 
+def _guess_words(task: Task) -> str:
+    return f" ({GUESS})" if task.hours_guessed else ""
+
+
 def _need_facts(build: BuildInput, task: Task) -> tuple[Fact, ...]:
     """What it takes: hours or days, hands, setup, stations, space."""
     facts = []
     if task.outside_days is not None:
-        facts.append(Fact(word="Outside", text=f"{words.days(task.outside_days)} away"))
+        facts.append(
+            Fact(word="Outside", text=f"{words.days(task.outside_days)} away{_guess_words(task)}")
+        )
     else:
-        facts.append(Fact(word="Hours", text=_hours_words(task)))
+        facts.append(Fact(word="Hours", text=_hours_words(task) + _guess_words(task)))
     if task.is_open and task.begun_on is not None and task.outside_days is None:
         facts.append(Fact(word="Left", text=words.hours(hours_to_go_of(build, task))))
     if task.people != 1:

@@ -7,7 +7,13 @@ from typing import ClassVar
 from sqlalchemy import ForeignKeyConstraint
 from sqlmodel import Field
 
-from webapp.build.build_input import DEFAULT_CONFIDENCE, BuildInput, RunningClock, Shop
+from webapp.build.build_input import (
+    DEFAULT_CONFIDENCE,
+    BuildInput,
+    RunningClock,
+    Shop,
+    StarterAnswer,
+)
 from webapp.storage.tables.column_types import StoredMoment, StoredStamp, StoredText
 from webapp.storage.tables.noun import Columns, Fields, Values, column
 from webapp.storage.tables.row import Row
@@ -43,20 +49,40 @@ class BuildRow(Row, table=True):
     attended: bool = True
     kept_order: str = Field(default="[]", sa_type=StoredText)
     kept_on: dt.date | None = None
+    end_name: str = Field(default="", sa_type=StoredText)
+    starter_list: str = Field(default="", sa_type=StoredText)
+    starter_answers: str = Field(default="[]", sa_type=StoredText)
+    starter_left_out: str = Field(default="[]", sa_type=StoredText)
     bench_task_key: str | None = Field(default=None, sa_type=StoredText)
     bench_since: dt.datetime | None = Field(default=None, sa_type=StoredMoment)
     bench_gets_out: bool = False
+
+
+def _keys_as_text(field: str) -> Columns:
+    """A field of keys, as a list in one column of text."""
+    return Columns(
+        field=field,
+        columns=(field,),
+        into=lambda text: tuple(json.loads(text)),
+        out_of=lambda keys: (json.dumps(keys, ensure_ascii=False),),
+    )
 
 
 HEADING = Fields(
     BuildRow,
     BuildInput,
     column("first_start", "first_start_key"),
+    _keys_as_text("kept_order"),
+    _keys_as_text("starter_left_out"),
     Columns(
-        field="kept_order",
-        columns=("kept_order",),
-        into=lambda text: tuple(json.loads(text)),
-        out_of=lambda keys: (json.dumps(keys, ensure_ascii=False),),
+        field="starter_answers",
+        columns=("starter_answers",),
+        into=lambda text: tuple(
+            StarterAnswer(question=question, answer=answer) for question, answer in json.loads(text)
+        ),
+        out_of=lambda said: (
+            json.dumps([[each.question, each.answer] for each in said], ensure_ascii=False),
+        ),
     ),
     Columns(
         field="on_bench",

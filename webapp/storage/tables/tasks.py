@@ -54,6 +54,7 @@ class TaskRow(OwnedRow, table=True):
     notes: str = Field(sa_type=StoredText)
     wish_key: str | None = Field(default=None, sa_type=StoredText)
     spread_assumed: bool = False
+    hours_guessed: bool = False
 
 
 class StationNeedRow(OwnedRow, table=True):

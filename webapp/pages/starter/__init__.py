@@ -1,0 +1,1 @@
+"""The questions that fit a starter list to a build, when it begins and again later."""
