@@ -77,8 +77,11 @@ REFINED_AT_ONCE = 60
 PRICED_IN_TIME = 800_000_000
 """Tasks priced times the square of all tasks that the background takes on in one go."""
 PACES_KEPT = 200
-Paces = Kept[str, float]
-"""By build the last factor of its pace: it stays while its day is still right."""
+Paces = Kept[Hashable, float]
+"""By build the last factor of its pace: it stays while its day is still right.
+
+And by build and version that of each: what a date was before a change is asked after it.
+"""
 
 
 class PlannedBuild:
@@ -134,7 +137,8 @@ class PlannedBuild:
     @property
     def factor(self) -> float:
         """The last factor of the pace: of the forecast where it is at hand, else that of before."""
-        return self._paces.get(self.slug) or PLAIN
+        own = self._paces.get((self.slug, self.version))
+        return own or self._paces.get(self.slug) or PLAIN
 
     def forecast(self, *, wait_seconds: float = 0.0) -> Answer[ForecastFigures | None]:
         """The forecast if it is at hand, else it is begun; None where there is no date."""
@@ -154,6 +158,7 @@ class PlannedBuild:
         )
         if answer.value is not None:
             self._paces.keep(self.slug, answer.value.factor)
+            self._paces.keep((self.slug, self.version), answer.value.factor)
         return answer
 
     @cached_property
@@ -184,7 +189,7 @@ class PlannedBuild:
             return self._plans[asked]
 
     def as_it_was(self, before: BuildInput) -> "PlannedBuild":
-        """An earlier state of the same build as of now, at the same pace."""
+        """An earlier state of the same build as of now, at the pace at which it was shown."""
         return PlannedBuild(
             replace(before, now=self.build.now),
             slug=self.slug,
