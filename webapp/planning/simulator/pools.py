@@ -17,17 +17,25 @@ class Pool:
     def __init__(self, count: int, variants: int) -> None:
         self.free = np.zeros((count + 1, variants), np.int64)
 
-    def from_when(self, needed: Indices) -> Seconds:
-        """Shop seconds from which so many units are free: (a,) needs to (a, v)."""
-        if len(self.free) == 2 and needed.all():
-            return self.free[1:2]
-        return self.free[needed]
+    def hold_back(self, earliest: Seconds, needed: Indices) -> None:
+        """Move (a, v) moments on until as many units are free as each of (a,) tasks needs."""
+        some = needed.nonzero()[0]
+        if not len(some):
+            return
+        free = self.free[1] if len(self.free) == 2 else self.free[needed[some]]
+        if len(some) == len(needed):
+            np.maximum(earliest, free, out=earliest)
+        else:
+            earliest[some] = np.maximum(earliest[some], free)
 
     def take(self, columns: Indices, needed: Indices, until: Seconds) -> None:
         """Hold `needed` (c,) units, the ones free longest, `until` (c,) in some variants."""
+        takes = needed.nonzero()[0]
+        if not len(takes):
+            return
+        columns, needed, until = columns[takes], needed[takes], until[takes]
         if len(self.free) == 2:
-            takes = needed > 0
-            self.free[1, columns[takes]] = until[takes]
+            self.free[1, columns] = until
             return
         units = self.free[1:, columns]
         place = np.arange(1, len(self.free))[:, np.newaxis]

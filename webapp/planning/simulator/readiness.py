@@ -6,6 +6,11 @@ from webapp.build.time.shop_calendar import NEVER, Seconds
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.work_arrays import Flags, Indices, WorkArrays
 
+NOT_YET = NEVER << 1
+"""Added to when a task is ready for each predecessor that is not in the plan yet; more than any
+moment, so that both can be read from one number."""
+COUNT_OF_THEM = -NOT_YET
+"""The bits of such a number that count the predecessors."""
 MOST_AT_ONCE = 1 << 16
 """Links followed at once: what that takes of memory stays small."""
 
@@ -13,29 +18,43 @@ MOST_AT_ONCE = 1 << 16
 class Readiness:
     """When each of n tasks is ready in each of v variants, hands and all that apart.
 
-    at : (n, v) shop seconds; `NEVER` until all its predecessors are in the plan, and again once
-        the task is itself
-    wall : (n, v) wall seconds, of those ready
+    at : (n, v) shop seconds, and `NOT_YET` for each predecessor that is not in the plan; `NEVER`
+        once the task is in the plan itself. Parts count from the moment the last predecessor is in
+    wall : (n, v) wall seconds of those ready that run on the wall clock
     looked_at : (n,) whether a task is ready in any variant
     """
 
-    def __init__(self, work: WorkArrays, variants: Variants) -> None:
+    def __init__(self, work: WorkArrays, variants: Variants, *, all_on_wall: bool = False) -> None:
+        """`all_on_wall`: any task may have to run on the wall clock later."""
         self.work, self.count, self.absent = work, variants.count, variants.absent
-        shape = (len(work), self.count)
-        arrival = work.arrival[:, np.newaxis] if variants.arrival is None else variants.arrival
-        if self.absent is not None:
-            arrival = np.where(self.absent, 0, arrival)
-        at_first = np.maximum(arrival, work.wait_until[:, np.newaxis])
-        self.wall: Seconds = np.array(np.broadcast_to(at_first, shape))
-        self._shop: Seconds = work.calendar.shop_of(self.wall)
-        self._left = np.repeat(
-            work.predecessor_counts.astype(np.int32)[:, np.newaxis], self.count, axis=1
-        )
-        free = work.predecessor_counts == 0
-        self.at: Seconds = np.where(free[:, np.newaxis], self._shop, NEVER)
-        self.looked_at: Flags = free.copy()
+        self._on_wall: Flags = np.logical_or(work.wall_only, all_on_wall)
+        self._arrival = work.arrival if variants.arrival is None else variants.arrival
+        self._arrival_shop = work.calendar.shop_of(self._arrival)
+        self._some_arrive = bool((self._arrival > 0).any())
+        self.wall: Seconds = np.repeat(work.wait_until[:, np.newaxis], self.count, axis=1)
+        at_first = work.calendar.shop_of(work.wait_until) + NOT_YET * work.predecessor_counts
+        self.at: Seconds = np.repeat(at_first[:, np.newaxis], self.count, axis=1)
+        self.looked_at: Flags = ~work.predecessor_counts.astype(bool)
+        free = self.looked_at.nonzero()[0]
+        columns = np.arange(self.count)
+        flat = (free[:, np.newaxis] * self.count + columns).ravel()
+        self._await_parts(np.repeat(free, self.count), flat)
         self._unplanned = np.full(len(work), self.count, np.int64)
-        self._followers = (work.successors >= 0).sum(axis=1)
+        linked = work.successors >= 0
+        self._after, self._wait = work.successors[linked], work.waits[linked]
+        self._followers = linked.sum(axis=1)
+        self._first_link = self._followers.cumsum() - self._followers
+
+    def branch_off(self, trunk: "Readiness", columns: Indices) -> None:
+        """Go on from where some columns of another are."""
+        at, wall = trunk.at.take(columns, axis=1), trunk.wall.take(columns, axis=1)
+        if self.absent is not None:
+            # From the beginning on a task that is not there awaits no part.
+            ready = (self.absent & (self.work.predecessor_counts == 0)[:, np.newaxis]).nonzero()
+            at[ready], wall[ready] = self.at[ready], self.wall[ready]
+        self.at, self.wall = at, wall
+        self._unplanned = (at != NEVER).sum(axis=1)
+        self.looked_at = np.any(at < NEVER, axis=1)
 
     def begun(self, chosen: Indices, flat: Indices) -> None:
         """Some variants have begun a task: (c,) which, and its places in the (n, v) arrays."""
@@ -46,34 +65,71 @@ class Readiness:
     def release(
         self, columns: Indices, chosen: Indices, flat: Indices, end: Seconds, end_wall: Seconds
     ) -> None:
-        """Tell the tasks after; those with no predecessor left to plan may be looked at."""
-        widest = int(self._followers[chosen].max(initial=0))
-        step = max(1, MOST_AT_ONCE // len(chosen))
-        for first in range(0, widest, step):
-            links = slice(first, min(first + step, widest))
-            after = self.work.successors[chosen, links]
-            which, link = np.nonzero(after >= 0)
-            wait = self.work.waits[chosen, links][which, link]
-            if self.absent is not None:
-                # The waits into a task that is not there stay, its own go.
-                wait = wait * ~self.absent.ravel()[flat[which]]
-            self._tell(after[which, link], columns[which], wait, end[which], end_wall[which])
+        """Tell the tasks after; those with no predecessor left to plan may be looked at.
 
-    def _tell(
-        self, after: Indices, columns: Indices, wait: Seconds, end: Seconds, end_wall: Seconds
-    ) -> None:
-        """One task before is over for each of these tasks, all of them different ones."""
-        from_wall = end_wall + wait
-        waited = wait.nonzero()[0]
-        if len(waited):
-            end[waited] = self.work.calendar.shop_of(from_wall[waited])
-        where = after * self.count + columns
-        shop, wall, left = self._shop.ravel(), self.wall.ravel(), self._left.ravel()
-        shop[where] = np.maximum(shop[where], end)
-        wall[where] = np.maximum(wall[where], from_wall)
-        still = left[where] - 1
-        left[where] = still
+        `end_wall` is -1 for what runs in shop hours.
+        """
+        followers = self._followers[chosen]
+        links = followers.cumsum()
+        if links[-1] > MOST_AT_ONCE and len(chosen) > 1:
+            half = len(chosen) // 2
+            for some in (slice(half), slice(half, None)):
+                self.release(columns[some], chosen[some], flat[some], end[some], end_wall[some])
+            return
+        before = np.arange(len(chosen)).repeat(followers)
+        if not len(before):
+            return
+        link = (self._first_link[chosen] - links + followers)[before]
+        link += np.arange(len(before))
+        after, wait = self._after[link], self._wait[link]
+        if self.absent is not None:
+            # The waits into a task that is not there stay, its own go.
+            wait = wait * ~self.absent.ravel()[flat[before]]
+        where = after * self.count + columns[before]
+        end = end[before]
+        self._tell_wall(after, where, wait, end, end_wall[before])
+        at = self.at.ravel()
+        then = at[where] - NOT_YET
+        still = then & COUNT_OF_THEM
+        at[where] = np.maximum(then, still + end)
         freed = (still == 0).nonzero()[0]
         if len(freed):
-            self.at.ravel()[where[freed]] = shop[where[freed]]
-            self.looked_at[after[freed]] = True
+            after = after[freed]
+            self.looked_at[after] = True
+            self._await_parts(after, where[freed])
+
+    def _tell_wall(
+        self, after: Indices, where: Indices, wait: Seconds, end: Seconds, end_wall: Seconds
+    ) -> None:
+        """Where a wait or work on the wall clock comes after: count on the wall clock.
+
+        Writes into `end` when the wait is over, in shop seconds.
+        """
+        asked = self._on_wall[after] | (wait > 0)
+        if self.absent is not None:
+            asked |= self.absent.ravel()[where]
+        some = asked.nonzero()[0]
+        if not len(some):
+            return
+        known, wait, where = end_wall[some], wait[some], where[some]
+        from_wall = wait + np.where(known >= 0, known, self.work.calendar.end_wall(end[some]))
+        wall = self.wall.ravel()
+        wall[where] = np.maximum(wall[where], from_wall)
+        waited = wait.nonzero()[0]
+        if len(waited):
+            end[some[waited]] = self.work.calendar.shop_of(from_wall[waited])
+
+    def _await_parts(self, tasks: Indices, flat: Indices) -> None:
+        """Tasks with every predecessor in the plan are not ready before their parts are here."""
+        if not self._some_arrive:
+            return
+        which = tasks if self._arrival.ndim == 1 else flat
+        arrival = self._arrival.ravel()[which]
+        awaited = arrival > 0
+        if self.absent is not None:
+            awaited &= ~self.absent.ravel()[flat]
+        some = awaited.nonzero()[0]
+        if len(some):
+            at, wall, flat = self.at.ravel(), self.wall.ravel(), flat[some]
+            at[flat] = np.maximum(at[flat], self._arrival_shop.ravel()[which[some]])
+            wall[flat] = np.maximum(wall[flat], arrival[some])

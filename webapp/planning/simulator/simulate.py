@@ -121,10 +121,19 @@ def _run_blocks(
 ) -> Iterator[tuple[slice, Kept]]:
     """Run the variants in blocks that fit the memory, with what is kept of each."""
     windows = Windows.of_sessions(work.calendar), Windows.of_helper(work.calendar)
-    of_variant = (BYTES_A_TASK + kept.BYTES_A_TASK) * max(len(work), 1)
-    size = max(1, min(BLOCK_VARIANTS, BLOCK_BYTES // of_variant))
-    for first in range(0, variants.count, size):
-        columns = slice(first, min(first + size, variants.count))
+    for columns in slices(variants.count, block_size(work, kept)):
         outcome = kept(work, columns.stop - columns.start)
         VariantBlock(work, variants.columns(columns), outcome, *windows).run()
         yield columns, outcome
+
+
+def block_size(work: WorkArrays, kept: type[Everything] | type[FirstStartAlone]) -> int:
+    """How many variants run as one block."""
+    of_variant = (BYTES_A_TASK + kept.BYTES_A_TASK) * max(len(work), 1)
+    return max(1, min(BLOCK_VARIANTS, BLOCK_BYTES // of_variant))
+
+
+def slices(count: int, size: int) -> Iterator[slice]:
+    """From 0 to a count, so many at a time."""
+    for first in range(0, count, size):
+        yield slice(first, min(first + size, count))

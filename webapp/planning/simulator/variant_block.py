@@ -1,5 +1,6 @@
 """The running state of a block of variants: what is free when, and who begins next."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 import numpy as np
@@ -8,6 +9,7 @@ from webapp.build.time.shop_calendar import NEVER, Seconds
 from webapp.planning.simulator.outcome import Begins, Outcome
 from webapp.planning.simulator.pools import Pool
 from webapp.planning.simulator.readiness import Readiness
+from webapp.planning.simulator.room import Room
 from webapp.planning.simulator.standing_by import ROUNDS_BETWEEN, stand_by_of_thread
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.windows import Windows
@@ -27,30 +29,34 @@ class VariantBlock:
         outcome: Outcome,
         sessions: Windows,
         helper: Windows,
+        *,
+        all_on_wall: bool = False,
     ) -> None:
+        """`all_on_wall`: variants of it without any task may branch off."""
         self.work, self.count, self.outcome = work, variants.count, outcome
-        self.sessions, self.helper_stretches = sessions, helper
         own = work.work_seconds[:, np.newaxis]
         seconds = own if variants.work_seconds is None else variants.work_seconds
         self.seconds = np.broadcast_to(seconds, (len(work), variants.count))
         self.absent = None
         if variants.absent is not None:
             self.absent = np.ascontiguousarray(variants.absent)
+            self.not_there = self.absent.ravel().nonzero()[0]
         self.in_sequence = variants.in_sequence
-        self.missed_helper = variants.missed_helper
         self._rank_rows(variants)
-        self.readiness = Readiness(work, replace(variants, absent=self.absent))
-        on_wall = work.wall_only if self.absent is None else np.ones(len(work), bool)
-        follows_on_wall = (work.successors >= 0) & on_wall[work.successors]
-        self.end_on_wall: Flags = np.any((work.waits > 0) | follows_on_wall, axis=1)
+        self.readiness = Readiness(
+            work, replace(variants, absent=self.absent), all_on_wall=all_on_wall
+        )
+        self.room = Room(work, sessions, helper, variants.missed_helper, self.count)
         self.hands = Pool(work.people_count, self.count)
         self.stations = [Pool(count, self.count) for count in work.station_counts]
         self.setup_out = np.full(self.count, work.setup_out, np.int64)
-        self.setup_free = np.zeros((len(work.setup_seconds), self.count), np.int64)
-        self.helper_free = np.zeros(self.count, np.int64)
+        self.getting_out = _getting_out(work.setup_seconds)
         self.clock = np.zeros(self.count, np.int64)
+        self.several_hands = work.people_count > 1
+        self.setup_free = np.zeros((len(work.setup_seconds), self.count), np.int64)
         self.windowed = work.in_one_go | work.helper
         self.later = ~work.for_first_start & ~work.wall_only
+        self.some_later = bool(self.later.any())
         needs_setup = np.bincount(
             work.setup[work.for_first_start], minlength=len(work.setup_seconds)
         )
@@ -64,24 +70,44 @@ class VariantBlock:
         which = 0 if variants.ranking_of is None else variants.ranking_of * setups
         self.ranking_base = np.zeros(self.count, np.int64) + which
         self.rank_bits = int(2 * len(self.work)).bit_length()
+        self.rank_mask = (1 << self.rank_bits) - 1
 
-    def run(self) -> None:
-        """Begin one task a round in every variant, until nothing can begin any more."""
+    def branch_off(self, trunk: "VariantBlock", columns: Indices) -> None:
+        """Go on from where some columns of another block are, in place of from the beginning.
+
+        What is not there in this one must not be ready in those columns yet, unless from the
+        beginning.
+        """
+        self.readiness.branch_off(trunk.readiness, columns)
+        self.hands.free = trunk.hands.free.take(columns, axis=1)
+        for pool, other in zip(self.stations, trunk.stations, strict=True):
+            pool.free = other.free.take(columns, axis=1)
+        self.setup_out = trunk.setup_out[columns]
+        self.setup_free = trunk.setup_free.take(columns, axis=1)
+        self.setup_uses_left = trunk.setup_uses_left.take(columns, axis=1)
+        self.room.helper_free = trunk.room.helper_free[columns]
+        self.clock = trunk.clock[columns]
+
+    def run(self, first: int = 0) -> None:
+        """Run it to its end, the rounds before `first` left out."""
+        for _ in self.rounds(first):
+            pass
+
+    def rounds(self, first: int = 0) -> Iterator[int]:
+        """Begin one task a round in every variant, until nothing can begin any more.
+
+        Gives back before each round how many went before it.
+        """
         all_columns = np.arange(self.count)
         stand_by = stand_by_of_thread()
-        for turn in range(len(self.work)):
+        for turn in range(first, len(self.work)):
+            yield turn
             if stand_by is not None and turn % ROUNDS_BETWEEN == 0:
                 stand_by()
             tasks = self.readiness.looked_at.nonzero()[0]
             if not len(tasks):
                 return
-            keys = self._keys(tasks)
-            best = keys.min(axis=0)
-            at = best >> self.rank_bits
-            if self.in_sequence is not None:
-                soonest = self.soonest[keys.argmin(axis=0), all_columns]
-                at = np.where(at == IN_TURN, soonest, at)
-            place = best & ((1 << self.rank_bits) - 1)
+            at, place = self._next(tasks)
             columns = all_columns
             if at.max() >= NEVER:
                 columns = (at < NEVER).nonzero()[0]
@@ -93,95 +119,106 @@ class VariantBlock:
 
     # --- which task, and when -------------------------------------------------------------
 
-    def _keys(self, tasks: Indices) -> Seconds:
-        """For each task looked at, (a, v): when it can begin, and behind it its rank."""
+    def _next(self, tasks: Indices) -> tuple[Seconds, Indices]:
+        """Of the tasks looked at the one that begins next: when, and its rank, (v,)."""
+        windowed = self.windowed[tasks]
+        plain = len(tasks) - int(np.count_nonzero(windowed))
+        if plain < len(tasks):
+            tasks = np.concatenate([tasks[~windowed], tasks[windowed]])
+        earliest = self._hands_free(tasks)
+        rank = np.take(self.rank[tasks], self.ranking_base + self.setup_out, axis=1)
+        if self.absent is not None:
+            self._let_pass(tasks, earliest, rank)
+        np.minimum(earliest, NEVER, out=earliest)
+        if self.some_later or self.in_sequence is not None:
+            return self._next_of_all(tasks, plain, earliest, rank)
+        keys = earliest
+        keys <<= self.rank_bits
+        keys |= rank
+        best = keys[:plain].min(axis=0, initial=NEVER << self.rank_bits)
+        if plain < len(tasks):
+            # Room is only looked for where it would let a task begin before all others.
+            tasks, keys = tasks[plain:], keys[plain:]
+            where = self._asking(tasks, keys < best)
+            earliest = keys.ravel()[where]
+            begin = self._with_room(tasks, where, earliest >> self.rank_bits)
+            keys.ravel()[where] = (begin << self.rank_bits) | (earliest & self.rank_mask)
+            best = np.minimum(best, keys.min(axis=0))
+        return best >> self.rank_bits, best & self.rank_mask
+
+    def _next_of_all(
+        self, tasks: Indices, plain: int, earliest: Seconds, rank: Seconds
+    ) -> tuple[Seconds, Indices]:
+        """The same where it takes to know when each of the tasks could begin."""
+        windowed = earliest[plain:].ravel()
+        where = self._asking(tasks[plain:], earliest[plain:] < NEVER)
+        windowed[where] = self._with_room(tasks[plain:], where, windowed[where])
+        some = self.later[tasks].nonzero()[0]
+        if len(some):
+            self._hold_later_work(tasks, some, earliest)
+        if self.in_sequence is None:
+            best = ((earliest << self.rank_bits) | rank).min(axis=0)
+            return best >> self.rank_bits, best & self.rank_mask
+        soonest = earliest.copy()
+        # What first start needs of hands begins by rank alone.
+        in_turn = self.in_sequence & (earliest < NEVER) & (rank >= len(self.work))
+        in_turn &= ~self.later[tasks][:, np.newaxis]
+        earliest[in_turn] = IN_TURN
+        keys = (earliest << self.rank_bits) | rank
+        which = keys.argmin(axis=0)
+        columns = np.arange(self.count)
+        best = keys[which, columns]
+        at = best >> self.rank_bits
+        return np.where(at == IN_TURN, soonest[which, columns], at), best & self.rank_mask
+
+    def _hands_free(self, tasks: Indices) -> Seconds:
+        """From when the tasks looked at have hands, stations and setup, (a, v)."""
         work = self.work
-        ready = self.readiness.at[tasks]
-        earliest = np.maximum(ready, self.hands.from_when(work.people[tasks]))
-        if work.people_count > 1:
+        earliest = self.readiness.at[tasks]
+        self.hands.hold_back(earliest, work.people[tasks])
+        if self.several_hands:
             np.maximum(earliest, self.setup_free[work.setup[tasks]], out=earliest)
-        if work.people_count > 1 or self.in_sequence is not None:
+        if self.several_hands or self.in_sequence is not None:
             np.maximum(
                 earliest, self.clock, out=earliest, where=~work.wall_only[tasks][:, np.newaxis]
             )
         for needs, pool in zip(work.stations, self.stations, strict=True):
-            some = needs[tasks].nonzero()[0]
-            if len(some):
-                free = pool.from_when(needs[tasks[some]])
-                earliest[some] = np.maximum(earliest[some], free)
-        some = self.windowed[tasks].nonzero()[0]
-        if len(some):
-            earliest[some] = self._fitted(tasks[some], earliest[some])
-        if self.absent is not None:
-            earliest = np.where(self.absent[tasks], ready, earliest)
-        np.minimum(earliest, NEVER, out=earliest)
-        some = self.later[tasks].nonzero()[0]
-        if len(some):
-            self._hold_later_work(tasks, some, earliest)
-        rank = np.take(self.rank[tasks], self.ranking_base + self.setup_out, axis=1)
-        if self.absent is not None:
-            absent_first = self.absent[tasks] & (rank >= len(work))
-            rank -= np.where(absent_first, len(work), 0)
-        if self.in_sequence is not None:
-            self._take_turns(self.in_sequence, tasks, rank, earliest)
-        earliest <<= self.rank_bits
-        earliest |= rank
+            pool.hold_back(earliest, needs[tasks])
         return earliest
 
-    def _take_turns(
-        self, in_sequence: Flags, tasks: Indices, rank: Seconds, earliest: Seconds
-    ) -> None:
-        """Let the hands-on work of first start begin by rank alone in the variants that ask so.
+    def _let_pass(self, tasks: Indices, earliest: Seconds, rank: Seconds) -> None:
+        """What is not there takes no hands, and goes first of all that begin then."""
+        ready = self.readiness.at.ravel()[self.not_there]
+        some = (ready < NEVER).nonzero()[0]
+        if not len(some):
+            return
+        row = np.empty(len(self.work), np.int64)
+        row[tasks] = np.arange(len(tasks))
+        which, columns = np.divmod(self.not_there[some], self.count)
+        flat = row[which] * self.count + columns
+        earliest.ravel()[flat] = ready[some]
+        ranks = rank.ravel()[flat]
+        rank.ravel()[flat] = np.where(ranks >= len(self.work), ranks - len(self.work), ranks)
 
-        When each could begin is kept in `soonest`.
-        """
-        self.soonest = earliest.copy()
-        in_turn = in_sequence & (earliest < NEVER) & (rank >= len(self.work))
-        in_turn &= ~self.later[tasks][:, np.newaxis]
-        earliest[in_turn] = IN_TURN
+    def _asking(self, tasks: Indices, asked: Flags) -> Indices:
+        """The places in (a, v) of those tasks that ask for room and are there."""
+        if self.absent is not None:
+            asked &= ~self.absent[tasks]
+        return asked.ravel().nonzero()[0]
+
+    def _with_room(self, tasks: Indices, where: Indices, earliest: Seconds) -> Seconds:
+        """When tasks that ask for room can begin; `where` their places in (a, v), (k,)."""
+        if not len(where):
+            return earliest
+        which, columns = np.divmod(where, self.count)
+        tasks = tasks[which]
+        getting_out = self.getting_out[self.setup_out[columns], self.work.setup[tasks]]
+        begin = self.room.begins(tasks, columns, earliest, getting_out)
+        return np.minimum(begin, NEVER)
 
     def _setup_seconds(self, tasks: Indices) -> Seconds:
         """Shop seconds each task would need now to get its setup out, (a, v)."""
-        setup = self.work.setup[tasks][:, np.newaxis]
-        return np.where(setup == self.setup_out, 0, self.work.setup_seconds[setup])
-
-    def _fitted(self, tasks: Indices, earliest: Seconds) -> Seconds:
-        """When work in one go or with the helper can begin: its work fits a stretch.
-
-        Room is judged by the build's own hours: nobody knows a variant's beforehand.
-        """
-        setup = self._setup_seconds(tasks)
-        work_from = earliest + setup
-        seconds = self.work.work_seconds[tasks][:, np.newaxis]
-        helped = self.work.helper[tasks]
-        begin = np.empty_like(work_from)
-        alone = ~helped
-        if alone.any():
-            begin[alone] = self.sessions.fit(work_from[alone], seconds[alone])
-        if helped.any():
-            from_helper = np.maximum(work_from[helped], self.helper_free)
-            begin[helped] = self._with_helper(from_helper, seconds[helped])
-        begin -= setup
-        return np.where(earliest >= NEVER, NEVER, begin)
-
-    def _with_helper(self, earliest: Seconds, needed: Seconds) -> Seconds:
-        """When work with the helper can begin: in a stretch that the variant does not miss."""
-        begin = self.helper_stretches.fit(earliest, needed)
-        if self.missed_helper is None or not len(self.missed_helper):
-            return begin
-        needed = np.broadcast_to(needed, begin.shape)
-        left = np.nonzero(begin < NEVER)
-        while len(left[0]):
-            at = self.helper_stretches.place_of(begin[left])
-            missed = self.missed_helper[at, left[1]]
-            left, at = (left[0][missed], left[1][missed]), at[missed]
-            if not len(at):
-                break
-            after = self.helper_stretches.ends[at]
-            begin[left] = self.helper_stretches.fit(after, needed[left])
-            there = begin[left] < NEVER
-            left = (left[0][there], left[1][there])
-        return begin
+        return self.getting_out[self.setup_out, self.work.setup[tasks][:, np.newaxis]]
 
     def _hold_later_work(self, tasks: Indices, later: Indices, earliest: Seconds) -> None:
         """Let work that first start does not need begin only where it delays nothing of it.
@@ -213,20 +250,17 @@ class VariantBlock:
     def _begin(self, turn: int, columns: Indices, chosen: Indices, at: Seconds) -> None:
         work, flat = self.work, chosen * self.count + columns
         silent: Flags = work.wall_only[chosen]
+        setup = work.setup[chosen]
         if self.absent is not None:
             silent = silent | self.absent.ravel()[flat]
-        setup = np.where(silent, 0, work.setup[chosen])
-        changes = (setup > 0) & (setup != self.setup_out[columns])
-        got_out = np.where(changes, work.setup_seconds[setup], 0)
+            setup = np.where(silent, 0, setup)
+        got_out = self.getting_out[self.setup_out[columns], setup]
         end = at + got_out + self.seconds[chosen, columns]
+        end_wall = np.full(len(chosen), -1, np.int64)
         on_wall = silent.nonzero()[0]
         wall_begin, wall_end = self._on_the_wall(chosen[on_wall], flat[on_wall])
-        end_wall = np.zeros(len(chosen), np.int64)
         if len(on_wall):
             end_wall[on_wall], end[on_wall] = wall_end, work.calendar.shop_of(wall_end)
-        asked = (self.end_on_wall[chosen] & ~silent).nonzero()[0]
-        if len(asked):
-            end_wall[asked] = work.calendar.end_wall(end[asked])
         self.outcome.keep(
             Begins(
                 turn=turn,
@@ -241,7 +275,8 @@ class VariantBlock:
                 wall_end=wall_end,
             )
         )
-        self.clock[columns] = np.where(silent, self.clock[columns], at)
+        if self.several_hands or self.in_sequence is not None:
+            self.clock[columns] = np.where(silent, self.clock[columns], at)
         self._hold(columns, chosen, silent, setup, end)
         self.readiness.begun(chosen, flat)
         self.readiness.release(columns, chosen, flat, end, end_wall)
@@ -260,21 +295,21 @@ class VariantBlock:
         self, columns: Indices, chosen: Indices, silent: Flags, setup: Indices, end: Seconds
     ) -> None:
         """Hands, stations, helper and setup are with the chosen task until it ends."""
-        if silent.any():
-            hands_on = (~silent).nonzero()[0]
-            columns, chosen = columns[hands_on], chosen[hands_on]
-            setup, end = setup[hands_on], end[hands_on]
-        work = self.work
-        self.hands.take(columns, work.people[chosen], end)
+        work, there = self.work, ~silent
+        self.hands.take(columns, work.people[chosen] * there, end)
         for needs, pool in zip(work.stations, self.stations, strict=True):
-            needed = needs[chosen]
-            if needed.any():
-                pool.take(columns, needed, end)
-        helped = work.helper[chosen].nonzero()[0]
-        self.helper_free[columns[helped]] = end[helped]
+            pool.take(columns, needs[chosen] * there, end)
+        helped = (work.helper[chosen] & there).nonzero()[0]
+        self.room.helper_free[columns[helped]] = end[helped]
         with_setup = setup.nonzero()[0]
         some, which = columns[with_setup], setup[with_setup]
         self.setup_out[some] = which
-        self.setup_free[which, some] = end[with_setup]
-        for_first = work.for_first_start[chosen[with_setup]]
-        self.setup_uses_left[which, some] -= for_first
+        if self.several_hands:
+            self.setup_free[which, some] = end[with_setup]
+        if self.some_later:
+            self.setup_uses_left[which, some] -= work.for_first_start[chosen[with_setup]]
+
+
+def _getting_out(setup_seconds: Seconds) -> Seconds:
+    """Shop seconds that getting a setup out takes, (S + 1, S + 1): row the one that is out."""
+    return setup_seconds * ~np.eye(len(setup_seconds), dtype=bool)

@@ -33,15 +33,16 @@ class Variants:
     missed_helper: Flags | None = None
     in_sequence: Flags | None = None
 
-    def columns(self, columns: slice) -> "Variants":
-        """Some of the variants."""
+    def columns(self, columns: slice | Indices) -> "Variants":
+        """Some of the variants; the same one may be there more than once."""
 
         def cut(array: NDArray[np.generic] | None) -> NDArray[np.generic] | None:
-            return None if array is None else array[..., columns]
+            if array is None or isinstance(columns, slice):
+                return None if array is None else array[..., columns]
+            return np.take(array, columns, axis=-1)
 
-        start, stop, _ = columns.indices(self.count)
         return Variants(
-            count=stop - start,
+            count=len(np.arange(self.count)[columns]),
             rankings=self.rankings,
             ranking_of=cut(self.ranking_of),  # type: ignore[arg-type]
             work_seconds=cut(self.work_seconds),  # type: ignore[arg-type]
