@@ -5,12 +5,12 @@ from dataclasses import replace
 from tests.benchmarks.timing import Table, best_of
 from tests.benchmarks.workshop_builds import workshop_build
 from webapp.build.build_input import BuildInput, ThreePoint
-from webapp.planning.chances.draws import DRAWS
 from webapp.planning.chances.factors import NO_RECORD
 from webapp.planning.chances.firm_by import firm_by
 from webapp.planning.chances.forecast import forecast_of
 from webapp.planning.chances.levers import levers_of
 from webapp.planning.chances.likely_day import pace_by
+from webapp.planning.chances.luck import DRAWS
 from webapp.planning.chances.move_costs import FIRST_DRAWS, move_from, task_costs
 
 

@@ -18,8 +18,8 @@ import pytest
 
 from tests.outside.networks import Hours, always_open
 from webapp.build.build_input import BuildInput, ThreePoint
-from webapp.planning.chances.draws import Distribution
 from webapp.planning.chances.forecast import Forecast, forecast_of
+from webapp.planning.chances.luck import Distribution
 from webapp.planning.chances.pert_beta import Floats, quantiles
 
 DRAWS = 20_000

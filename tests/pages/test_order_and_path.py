@@ -3,7 +3,7 @@
 import re
 
 from tests.pages.conftest import Shop
-from webapp.planning.chances.draws import DRAWS
+from webapp.planning.chances.luck import DRAWS
 from webapp.planning.chances.move_costs import rule_prices, task_costs
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.record.calibration import factors_of

@@ -22,8 +22,8 @@ class Drawing:
 
     def forecast(self, build: BuildInput) -> "Forecast | None":
         """The forecast of a faultless build, None where first start has no date."""
-        from webapp.planning.chances.draws import SEED
         from webapp.planning.chances.forecast import forecast_of
+        from webapp.planning.chances.luck import SEED
 
         seed = SEED if self.seed is None else self.seed
         factors = self._factors(build)

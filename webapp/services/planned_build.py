@@ -11,13 +11,13 @@ from webapp.build.bench_clock import clock_hours
 from webapp.build.build_input import BuildInput, Fault
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.hours_to_go import hours_left_after, hours_to_go_of
-from webapp.planning.chances.draws import DRAWS
 from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.firm_by import FirmBy, firm_by
 from webapp.planning.chances.forecast import Forecast, always, forecast_of
 from webapp.planning.chances.headroom import headroom_hours, hours_until_wanted
 from webapp.planning.chances.levers import Lever, levers_of
 from webapp.planning.chances.likely_day import at_pace, pace_by
+from webapp.planning.chances.luck import DRAWS
 from webapp.planning.chances.move_costs import (
     FIRST_DRAWS,
     RulePrice,

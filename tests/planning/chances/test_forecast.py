@@ -11,7 +11,8 @@ from webapp.planning.chances.criticality import times_on_path
 from webapp.planning.chances.draws import drawn_of, drawn_ratios
 from webapp.planning.chances.factors import Attendance, Factors, KindFactor, Level
 from webapp.planning.chances.forecast import Forecast, forecast_of
-from webapp.planning.chances.pert_beta import balanced_normals, even_shares, quantiles
+from webapp.planning.chances.luck import Luck, balanced_normals, even_shares
+from webapp.planning.chances.pert_beta import quantiles
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.simulator.house_rules import HouseRules
 from webapp.planning.simulator.simulate import simulate
@@ -47,7 +48,7 @@ def test_the_same_seed_gives_the_same_dates_and_another_one_others() -> None:
 def test_a_task_keeps_its_luck_when_another_one_is_added() -> None:
     build = build_of(UNSURE, CHAIN, first_start="z")
     more = build_of([*UNSURE, task("new", (1, 2, 3))], CHAIN, first_start="z")
-    before, after = drawn_ratios(build, 200), drawn_ratios(more, 200)
+    before, after = drawn_ratios(build, Luck(200)), drawn_ratios(more, Luck(200))
     assert all((before[key] == after[key]).all() for key in before)
 
 
@@ -116,7 +117,9 @@ def test_errors_of_two_kinds_do_not_cancel_either() -> None:
     setups = tuple(Setup(key=f"s{i}", name=f"Setup {i}", hours=0) for i in range(30))
     tasks = [task(f"t{i}", (0.9, 1, 1.1), setup=f"s{i}") for i in range(30)]
     build = build_of(tasks, setups=setups)
-    ratios = np.log(list(drawn_ratios(build, 4000, Factors(attendance=Attendance(sd=0))).values()))
+    ratios = np.log(
+        list(drawn_ratios(build, Luck(4000), Factors(attendance=Attendance(sd=0))).values())
+    )
     # Spread of one 0.3354, of the mean of all hypot(0.30, 0.15 / sqrt(30)) = 0.3012; 4,000 draws
     # tell them to 0.004.
     assert abs(ratios.std(axis=1).mean() - 0.338) < 0.01
@@ -131,8 +134,8 @@ def test_a_kind_that_is_known_follows_the_level_by_what_its_own_record_leaves() 
         kinds=(KindFactor(kind="tig", log_mean=0.35, weight=0.75, count=20),),
         attendance=Attendance(sd=0),
     )
-    drawn = drawn_ratios(build, 4000, factors)
-    plain = drawn_ratios(build, 4000, None)
+    drawn = drawn_ratios(build, Luck(4000), factors)
+    plain = drawn_ratios(build, Luck(4000), None)
     known, unseen = (np.log(drawn[key] / plain[key]) for key in ("known", "unseen"))
     # Known: variance 0.0225 x 0.25 + 0.25^2 x 0.01 = 0.00625; unseen: 0.0225 + 0.01. In common
     # they have 0.25 of the level's: covariance 0.0025.
@@ -146,9 +149,9 @@ def test_a_kind_that_is_known_follows_the_level_by_what_its_own_record_leaves() 
 def test_what_a_builder_may_be_off_by_is_drawn_for_certain_estimates_too() -> None:
     # Level 0.30, kind 0.15: together 0.335 in the log; attendance apart.
     build = build_of([task("a", 2)])
-    ratios = drawn_ratios(build, 4000, Factors(attendance=Attendance(sd=0)))["a"]
+    ratios = drawn_ratios(build, Luck(4000), Factors(attendance=Attendance(sd=0)))["a"]
     assert abs(np.log(ratios).std() - 0.335) < 0.01
-    assert (drawn_ratios(build, 100, None)["a"] == 1).all()
+    assert (drawn_ratios(build, Luck(100), None)["a"] == 1).all()
 
 
 def test_attendance_does_not_stretch_work_with_the_helper_but_misses_its_sessions() -> None:
@@ -166,7 +169,7 @@ def test_attendance_does_not_stretch_work_with_the_helper_but_misses_its_session
     assert set(np.unique(weeks)) <= set(range(40))
     assert abs((weeks == 0).mean() - 0.6) < 0.001
     assert abs(weeks.mean() - 0.4 / 0.6) < 0.06
-    assert (drawn_ratios(build, 50, factors)["a"] == 1).all()
+    assert (drawn_ratios(build, Luck(50), factors)["a"] == 1).all()
 
 
 def test_a_helper_session_has_the_same_luck_in_two_builds() -> None:
@@ -175,7 +178,7 @@ def test_a_helper_session_has_the_same_luck_in_two_builds() -> None:
     lucks = []
     for week in (weekly, more):
         build = build_of([task("a", 1, helper=True)], first_start="a", week=week)
-        drawn = drawn_of(build, draws=100, factors=Factors(attendance=Attendance(mean=0.5, sd=0)))
+        drawn = drawn_of(build, Luck(100), factors=Factors(attendance=Attendance(mean=0.5, sd=0)))
         assert drawn is not None
         assert drawn.variants.missed_helper is not None
         lucks.append(drawn.variants.missed_helper)

@@ -20,6 +20,7 @@ from webapp.build.verbs.wish_tasks import with_wish
 from webapp.pages.words.moves import cost_words
 from webapp.planning.chances.factors import Attendance, Factors, KindFactor, Level
 from webapp.planning.chances.forecast import Forecast, forecast_for_price
+from webapp.planning.chances.luck import Luck
 from webapp.planning.chances.moves import move_between
 from webapp.planning.chances.wish_prices import (
     PricedWish,
@@ -149,7 +150,7 @@ def test_no_wish_is_ever_told_to_gain_time_and_every_build_with_one_is_faultless
 
 
 def ends(build: BuildInput, draws: int = 400, factors: Factors = Factors()) -> Forecast:
-    found = forecast_for_price(build, draws, factors)
+    found = forecast_for_price(build, Luck(draws), factors)
     assert found is not None
     return found
 
@@ -162,7 +163,7 @@ def test_what_was_promised_is_what_is_seen_after_accepting(week: tuple) -> None:
     build = replace(build, wishes=(idea,))
     said = price_wish(build, idea, draws=400).way("fit now")
     accepted = with_wish(build, idea, "fit now")
-    seen = move_without(accepted, ends(accepted), "w1", Factors())
+    seen = move_without(accepted, ends(accepted), "w1", Factors(), Luck(400))
     assert seen is not None
     assert (seen.days, seen.error_days) == (said.move_days, said.move_error_days)
 

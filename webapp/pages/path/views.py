@@ -20,7 +20,7 @@ from webapp.pages.words.unplanned import unplanned_words
 from webapp.pictures.pipe_run import wide
 from webapp.pictures.pipe_run_model import PipeRun, PipeRunModel
 from webapp.pictures.pipe_run_upright import upright
-from webapp.planning.chances.draws import DRAWS
+from webapp.planning.chances.luck import DRAWS
 from webapp.planning.order.plan import Plan
 
 COSTLY_DAYS = 0.05

@@ -14,9 +14,9 @@ from webapp.pages.wishes.ways import WayColumn, way_columns
 from webapp.pages.words import amounts as words
 from webapp.pages.words.how import How, took_how
 from webapp.pages.words.moves import cost_words, way_words
-from webapp.planning.chances.draws import DRAWS
 from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.forecast import forecast_for_price
+from webapp.planning.chances.luck import DRAWS, Luck
 from webapp.planning.chances.wish_prices import move_without
 
 WEEK_DAYS = 7
@@ -158,14 +158,15 @@ def real_days(build: BuildInput, factors: Factors) -> dict[str, TookDays]:
     if first is None or all(task.key != first for task in build.tasks):
         return {}
     needed, logged = needed_for(build, first), logged_hours(build.log)
-    present = forecast_for_price(build, DRAWS, factors)
+    luck = Luck()
+    present = forecast_for_price(build, luck, factors)
     per_day = week_hours(build.shop) / WEEK_DAYS
     days: dict[str, TookDays] = {}
     for wish in dict.fromkeys(task.wish for task in build.tasks if task.wish is not None):
         own = {task.key for task in build.tasks if task.wish == wish and task.key in needed}
         worked = sum(logged.get(key, 0.0) for key in own)
         took = worked / per_day if worked and per_day else 0.0
-        left = move_without(build, present, wish, factors) if present is not None else None
+        left = move_without(build, present, wish, factors, luck) if present is not None else None
         days[wish] = TookDays(
             days=took + (left.added_days if left is not None else 0.0),
             error_days=left.error_days if left is not None else 0.0,

@@ -12,7 +12,7 @@ from webapp.pages.words.how_moves import ways_how
 from webapp.pages.words.missing import missing_words
 from webapp.pages.words.moves import way_note, way_words
 from webapp.pages.words.wishes import assumed_words
-from webapp.planning.chances.draws import DRAWS
+from webapp.planning.chances.luck import DRAWS
 from webapp.planning.chances.wish_prices import BEFORE_FIRST_START
 from webapp.services.background import Answer
 

@@ -4,32 +4,26 @@ A task's hours are its planned hours times how far off its three points let it b
 factor of its kind of work, over attendance. The factors are drawn once a draw, the level of all
 work and then each kind round it, so that errors of one kind do not cancel, and those of one
 builder not either. Attendance does not stretch work with the helper: where the builder is not
-there, that helper session is missed. Every draw has a name and a seed of its own (common random
-numbers): two builds that share a task draw the same luck for it.
+there, that helper session is missed. Every draw has a name (common random numbers): two builds
+that share a task have the same luck for it.
 """
 
 import math
-from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 
-from webapp.build.build_input import BuildInput, Task, ThreePoint
+from webapp.build.build_input import BuildInput, Task
 from webapp.build.hours_to_go import planned_seconds
 from webapp.build.time.shop_calendar import Seconds, ShopCalendar
 from webapp.planning.chances.factors import LEAST_ATTENDANCE, NO_RECORD, NO_SETUP, Factors
-from webapp.planning.chances.pert_beta import Floats, balanced_normals, even_shares, quantiles
+from webapp.planning.chances.luck import Luck
+from webapp.planning.chances.pert_beta import Floats
 from webapp.planning.order.order_that_holds import ranking_that_holds
 from webapp.planning.simulator.house_rules import HouseRules
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.work_arrays import Flags, WorkArrays, for_first_start_only, lay_out
 
-Distribution = Callable[[ThreePoint, Floats], Floats]
-"""Hours below which each share of the outcomes of a three-point estimate lies."""
-
-SEED = 1
-DRAWS = 1000
-"""So many draws where nobody asks for another number."""
 MOST_SESSIONS_DRAWN = 1000
 """Helper sessions after so many have the luck of the earlier ones again."""
 SESSIONS_A_TASK = 4
@@ -49,23 +43,22 @@ class Drawn:
 
 def drawn_of(
     build: BuildInput,
+    luck: Luck,
     *,
-    draws: int = DRAWS,
     factors: Factors | None = NO_RECORD,
     rules: HouseRules | None = None,
     order: tuple[str, ...] | None = None,
-    seed: int = SEED,
-    distribution: Distribution = quantiles,
 ) -> Drawn | None:
     """Draw a faultless build; None where first start is finished or can not be planned.
 
     `factors` None draws from the three-point estimates alone. `order` stands in for the kept
     order, () for none; with `rules` the order is theirs.
     """
+    draws = luck.draws
     attendance = np.ones(draws)
     if factors is not None:
-        attendance = drawn_attendance(draws, factors, seed)
-    ratios = drawn_ratios(build, draws, factors, seed, distribution)
+        attendance = drawn_attendance(luck, factors)
+    ratios = drawn_ratios(build, luck, factors)
     # Lay the calendar out for the draw that takes longest.
     shop_seconds = np.zeros(draws)
     for key, planned in planned_seconds(build).items():
@@ -85,54 +78,46 @@ def drawn_of(
             count=draws,
             rankings=(ranking_that_holds(build, work, rules=rules, order=order),),
             work_seconds=_drawn_seconds(work, ratios, draws),
-            missed_helper=_missed_helper(work, attendance, seed),
+            missed_helper=_missed_helper(work, attendance, luck),
         ),
     )
 
 
 def drawn_ratios(
-    build: BuildInput,
-    draws: int,
-    factors: Factors | None = NO_RECORD,
-    seed: int = SEED,
-    distribution: Distribution = quantiles,
+    build: BuildInput, luck: Luck, factors: Factors | None = NO_RECORD
 ) -> dict[str, Floats]:
     """Drawn over planned hours of every open task that takes hands-on hours."""
     tasks = [t for t in build.tasks if t.is_open and t.outside_days is None]
-    attendance = np.ones(draws)
+    attendance = np.ones(luck.draws)
     kinds: dict[str, Floats] = {}
     if factors is not None:
-        attendance = drawn_attendance(draws, factors, seed)
-        kinds = _drawn_kinds(tasks, draws, factors, seed)
+        attendance = drawn_attendance(luck, factors)
+        kinds = _drawn_kinds(tasks, luck, factors)
     ratios = {}
     for task in tasks:
-        expected = task.hours.expected
-        if expected <= 0:
+        if task.hours.expected <= 0:
             continue
-        ratio = np.ones(draws)
-        if task.hours.pessimistic > task.hours.optimistic:
-            luck = even_shares(draws, seed, f"task {task.key}")
-            ratio = distribution(task.hours, luck) / expected
+        ratio = luck.over_expected(f"task {task.key}", task.hours)
         if factors is not None:
             ratio = ratio * kinds[task.setup or NO_SETUP]
         ratios[task.key] = ratio if task.helper else ratio / attendance
     return ratios
 
 
-def drawn_attendance(draws: int, factors: Factors, seed: int) -> Floats:
+def drawn_attendance(luck: Luck, factors: Factors) -> Floats:
     """Attendance of each draw, (draws,)."""
-    normals = balanced_normals(draws, seed, "attendance")
+    normals = luck.normals("attendance")
     drawn = factors.attendance.mean + factors.attendance.sd * normals
     return np.maximum(drawn, LEAST_ATTENDANCE)
 
 
-def _drawn_kinds(tasks: list[Task], draws: int, factors: Factors, seed: int) -> dict[str, Floats]:
+def _drawn_kinds(tasks: list[Task], luck: Luck, factors: Factors) -> dict[str, Floats]:
     """The factor of every kind of work in each draw: first the level is drawn, then the kinds."""
-    level_off = factors.level.log_sd * balanced_normals(draws, seed, "level")
+    level_off = factors.level.log_sd * luck.normals("level")
     drawn = {}
     for kind in sorted({task.setup or NO_SETUP for task in tasks}):
         of_kind = factors.of_kind(kind)
-        own_off = of_kind.own_log_sd * balanced_normals(draws, seed, f"kind {kind}")
+        own_off = of_kind.own_log_sd * luck.normals(f"kind {kind}")
         drawn[kind] = np.exp(of_kind.log_mean + (1 - of_kind.weight) * level_off + own_off)
     return drawn
 
@@ -146,7 +131,7 @@ def _drawn_seconds(work: WorkArrays, ratios: dict[str, Floats], draws: int) -> S
     return drawn
 
 
-def _missed_helper(work: WorkArrays, attendance: Floats, seed: int) -> Flags | None:
+def _missed_helper(work: WorkArrays, attendance: Floats, luck: Luck) -> Flags | None:
     """Which stretches with the helper are missed in each draw, (k, draws); None: none is.
 
     Each is missed with probability 1 - attendance. Its name is the moment it ends, so that a
@@ -157,8 +142,7 @@ def _missed_helper(work: WorkArrays, attendance: Floats, seed: int) -> Flags | N
     ends = work.calendar.end_wall(work.calendar.helper_to[:MOST_SESSIONS_DRAWN]).tolist()
     missed = np.empty((len(ends), len(attendance)), bool)
     for row, end in enumerate(ends):
-        luck = even_shares(len(attendance), seed, f"helper {_name(work.calendar, end)}")
-        missed[row] = luck > attendance
+        missed[row] = luck.shares(f"helper {_name(work.calendar, end)}") > attendance
     rows = np.arange(len(work.calendar.helper_to)) % max(len(ends), 1)
     return missed[rows]
 

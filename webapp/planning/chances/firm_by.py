@@ -4,10 +4,10 @@ import math
 from dataclasses import dataclass, replace
 
 from webapp.build.build_input import BuildInput, WeekSession
-from webapp.planning.chances.draws import DRAWS
 from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.forecast import forecast_for_price
 from webapp.planning.chances.levers import with_minutes
+from webapp.planning.chances.luck import DRAWS, Luck
 
 STEP_MINUTES = 30
 MOST_HOURS = 20
@@ -30,13 +30,14 @@ def firm_by(build: BuildInput, factors: Factors, *, draws: int = DRAWS) -> FirmB
     """
     if build.wanted_by is None:
         return None
+    luck = Luck(draws)
 
     def is_firm(steps: int) -> bool | None:
         week = with_more(build.shop.week, steps)
         if week is None:
             return False
         changed = replace(build, shop=replace(build.shop, week=week))
-        ends = forecast_for_price(changed, draws, factors)
+        ends = forecast_for_price(changed, luck, factors)
         if ends is None or build.wanted_by is None:
             return None
         return ends.at(build.confidence).date() <= build.wanted_by

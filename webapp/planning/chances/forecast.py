@@ -10,9 +10,9 @@ import numpy as np
 from webapp.build.build_input import BuildInput
 from webapp.build.time.shop_calendar import NEVER, Seconds, ShopCalendar
 from webapp.planning.chances.criticality import times_on_path
-from webapp.planning.chances.draws import DRAWS, SEED, Distribution, Drawn, drawn_of
+from webapp.planning.chances.draws import Drawn, drawn_of
 from webapp.planning.chances.factors import NO_RECORD, Factors
-from webapp.planning.chances.pert_beta import quantiles
+from webapp.planning.chances.luck import DRAWS, SEED, Distribution, Luck
 from webapp.planning.simulator.house_rules import HouseRules
 from webapp.planning.simulator.simulate import FirstStarts, first_starts, in_blocks
 from webapp.planning.simulator.work_arrays import Indices
@@ -65,7 +65,7 @@ def forecast_of(
     rules: HouseRules | None = None,
     order: tuple[str, ...] | None = None,
     seed: int = SEED,
-    distribution: Distribution = quantiles,
+    distribution: Distribution | None = None,
     is_wanted: Callable[[], bool] = always,
 ) -> Forecast | None:
     """Forecast first start of a faultless build; None where it has no date.
@@ -74,21 +74,14 @@ def forecast_of(
     the kept one, else the house rules; `order` and `rules` as in `drawn_of`. `is_wanted` is asked
     from time to time: once it says no, the rest is left off, with None.
     """
-    drawn = drawn_of(
-        build,
-        draws=draws,
-        factors=factors,
-        rules=rules,
-        order=order,
-        seed=seed,
-        distribution=distribution,
-    )
+    luck = Luck(draws, seed, distribution)
+    drawn = drawn_of(build, luck, factors=factors, rules=rules, order=order)
     return None if drawn is None else _walked(drawn, is_wanted)
 
 
-def forecast_for_price(build: BuildInput, draws: int, factors: Factors) -> Forecast | None:
+def forecast_for_price(build: BuildInput, luck: Luck, factors: Factors) -> Forecast | None:
     """The same without the criticality of its tasks: for a price."""
-    drawn = drawn_of(build, draws=draws, factors=factors)
+    drawn = drawn_of(build, luck, factors=factors)
     if drawn is None:
         return None
     ends = first_starts(drawn.work, drawn.variants)

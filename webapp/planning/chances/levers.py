@@ -16,6 +16,7 @@ from webapp.build.precedence import needed_for
 from webapp.build.time_units import DAY_MINUTES
 from webapp.planning.chances.factors import Attendance, Factors
 from webapp.planning.chances.forecast import Forecast, always, forecast_for_price
+from webapp.planning.chances.luck import Luck
 from webapp.planning.chances.moves import Move, move_between
 from webapp.planning.chances.wish_prices import without_tasks
 
@@ -83,21 +84,22 @@ def levers_of(
     `order` is one of the tasks that might be followed instead, () for none. Empty where first
     start has no date. The build is faultless.
     """
-    present = forecast_for_price(build, draws, factors)
+    luck = Luck(draws)
+    present = forecast_for_price(build, luck, factors)
     if present is None:
         return ()
     levers = []
     for change in _changes(build, factors, order):
         if not is_wanted():
             return ()
-        lever = _tried(change, present)
+        lever = _tried(change, present, luck)
         if lever is not None and lever.days_won >= WINS_DAYS:
             levers.append(lever)
     return tuple(sorted(levers, key=lambda lever: (lever.costs_hours, -lever.days_won)))
 
 
-def _tried(change: _Change, present: Forecast) -> Lever | None:
-    ends = forecast_for_price(change.build, len(present.draws.wall), change.factors)
+def _tried(change: _Change, present: Forecast, luck: Luck) -> Lever | None:
+    ends = forecast_for_price(change.build, luck, change.factors)
     if ends is None:
         return None
     return Lever(

@@ -6,24 +6,22 @@ Each is the mean move over the same draws with and without it; see `moves`.
 import datetime as dt
 from dataclasses import dataclass, replace
 
-import numpy as np
-
 from webapp.build.build_input import BuildInput
 from webapp.build.time.shop_calendar import NEVER
-from webapp.planning.chances.draws import DRAWS, Drawn, drawn_of
+from webapp.planning.chances.draws import drawn_of
 from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.forecast import forecast_for_price
 from webapp.planning.chances.likely_day import at_pace
+from webapp.planning.chances.luck import DRAWS, Luck
 from webapp.planning.chances.moves import NO_MOVE, Move, move_between
 from webapp.planning.simulator.house_rules import HOUSE_RULES, OPTIONAL_RULES, rank_tasks
 from webapp.planning.simulator.simulate import first_starts
 from webapp.planning.simulator.variants import Variants
+from webapp.planning.simulator.without_one import first_starts_without
 from webapp.planning.simulator.work_arrays import for_first_start_only
 
 FIRST_DRAWS = 200
 """So many draws where an answer is wanted at once; more follow."""
-TASKS_AT_ONCE = 8
-"""The draws of so many tasks are run side by side."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,8 +46,9 @@ def move_from(
     draws: int = DRAWS,
 ) -> Move | None:
     """By how much first start moves from one build to another; None where one has no date."""
-    was = forecast_for_price(before, draws, factors_before)
-    then = forecast_for_price(after, draws, factors_after)
+    luck = Luck(draws)
+    was = forecast_for_price(before, luck, factors_before)
+    then = forecast_for_price(after, luck, factors_after)
     if was is None or then is None:
         return None
     return move_between(was.draws.wall, then.draws.wall)
@@ -64,21 +63,18 @@ def task_costs(
     and parts go. What first start does not need costs nothing. Empty where it has no date. Of
     more than `at_most` that first start needs, the others are left out.
     """
-    drawn = drawn_of(build, draws=draws, factors=factors)
+    drawn = drawn_of(build, Luck(draws), factors=factors)
     if drawn is None:
         return {}
-    ends = first_starts(drawn.work, drawn.variants).wall
+    keys = drawn.work.keys[:at_most]
+    ends, without = first_starts_without(drawn.work, drawn.variants, len(keys))
     if (ends >= NEVER).any():
         return {}
     costs = {task.key: NO_MOVE for task in build.tasks if task.is_open}
-    keys = drawn.work.keys[:at_most]
     for key in drawn.work.keys[len(keys) :]:
         del costs[key]
-    for first in range(0, len(keys), TASKS_AT_ONCE):
-        places = range(first, min(first + TASKS_AT_ONCE, len(keys)))
-        without = first_starts(drawn.work, _without_each(drawn, places)).wall
-        for n, place in enumerate(places):
-            costs[keys[place]] = move_between(without[n * draws : (n + 1) * draws], ends)
+    for key, one in zip(keys, without, strict=True):
+        costs[key] = move_between(one, ends)
     return costs
 
 
@@ -90,7 +86,7 @@ def rule_prices(
     `factor` is the last one of the pace.
     """
     work = for_first_start_only(at_pace(build, factors, factor))
-    drawn = drawn_of(build, draws=draws, factors=factors, rules=HOUSE_RULES)
+    drawn = drawn_of(build, Luck(draws), factors=factors, rules=HOUSE_RULES)
     if work.first_start < 0 or drawn is None:
         return ()
     with_all = first_starts(drawn.work, drawn.variants).wall
@@ -110,19 +106,3 @@ def rule_prices(
             )
         )
     return tuple(prices)
-
-
-def _without_each(drawn: Drawn, places: range) -> Variants:
-    """The draws of a build without each of some tasks, one after the other."""
-    draws, count = drawn.variants.count, len(places)
-    absent = np.zeros((len(drawn.work), count, draws), bool)
-    for n, place in enumerate(places):
-        absent[place, n] = True
-    seconds, missed = drawn.variants.work_seconds, drawn.variants.missed_helper
-    return Variants(
-        count=draws * count,
-        rankings=drawn.variants.rankings,
-        work_seconds=None if seconds is None else np.tile(seconds, count),
-        missed_helper=None if missed is None else np.tile(missed, count),
-        absent=absent.reshape(len(drawn.work), count * draws),
-    )

@@ -10,11 +10,11 @@ from dataclasses import dataclass, replace
 
 from webapp.build.build_input import WISH_WAYS, BuildInput, WayFigures, Wish, WishWay
 from webapp.build.verbs.wish_tasks import SizedWish, sized, with_wish
-from webapp.planning.chances.draws import DRAWS
 from webapp.planning.chances.factors import NO_RECORD, Factors
 from webapp.planning.chances.forecast import Forecast, forecast_for_price
 from webapp.planning.chances.headroom import headroom_hours
 from webapp.planning.chances.likely_day import likely_at
+from webapp.planning.chances.luck import DRAWS, Luck
 from webapp.planning.chances.moves import NO_MOVE, Move, move_between
 from webapp.planning.order.known_date import what_is_missing
 
@@ -51,24 +51,30 @@ def price_wish(
     """
     of = sized(build, wish)
     today = present
+    luck = Luck(draws if today is None else len(today.draws.wall))
     if today is None and what_is_missing(build) is None:
-        today = forecast_for_price(build, draws, factors)
+        today = forecast_for_price(build, luck, factors)
     figures = []
     for way in WISH_WAYS:
         changed, ends = build, today
         if today is not None and way in BEFORE_FIRST_START:
             changed = with_wish(build, wish, way)
-            ends = forecast_for_price(changed, len(today.draws.wall), factors)
+            ends = forecast_for_price(changed, luck, factors)
         figures.append(_figures(changed, of, way, today, ends, factors, factor))
     return PricedWish(sized=of, ways=tuple(figures))
 
 
-def move_without(build: BuildInput, present: Forecast, wish: str, factors: Factors) -> Move | None:
-    """By how much first start is later for what is left of a wish; None where it has no date."""
+def move_without(
+    build: BuildInput, present: Forecast, wish: str, factors: Factors, luck: Luck
+) -> Move | None:
+    """By how much first start is later for what is left of a wish; None where it has no date.
+
+    `luck` is that of the present forecast.
+    """
     own = {task.key for task in build.tasks if task.wish == wish and task.is_open}
     if not own:
         return NO_MOVE
-    without = forecast_for_price(without_tasks(build, own), len(present.draws.wall), factors)
+    without = forecast_for_price(without_tasks(build, own), luck, factors)
     if without is None:
         return None
     return move_between(without.draws.wall, present.draws.wall)
