@@ -50,6 +50,7 @@ class Shop:
         until = time.monotonic() + 60
         while "being worked out" in (text := self.page(name)) and time.monotonic() < until:
             time.sleep(0.05)
+        assert "being worked out" not in text, f"{name}: still being worked out after a minute"
         return text
 
     def post(self, address: str, /, **fields: str) -> "tuple[int, str]":

@@ -1,16 +1,22 @@
 """Order-by dates: those of the date that is shown; of a large build worked out beside the page."""
 
+import threading
 import time
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 
 import pytest
 
 from tests.pages.conftest import NOW, Shop, without_tokens
+from webapp.build.build_input import BuildInput
 from webapp.pages.frame import context
 from webapp.pages.parts import order_dates
 from webapp.pages.words import amounts as words
 from webapp.planning.chances.pace import paced_seconds
 from webapp.planning.order.latest_arrivals import latest_arrivals
 from webapp.services.planned_build import pace_shown
+from webapp.storage.builds import create_build
+from webapp.storage.database import Database
 
 
 def test_the_dates_belong_to_the_date_that_is_shown(shop: Shop) -> None:
@@ -51,3 +57,30 @@ def test_the_dates_are_asked_for_again_while_first_start_is_worked_out(
     assert "the dates may move with it" in listed
     assert 'hx-target="#parts-list"' in listed
     assert "may move with it" not in shop.settled("parts")
+
+
+def test_the_dates_of_one_build_do_not_wait_for_those_of_another(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    database = Database.open(shop.data_file)
+    with database.writing() as session:
+        other = create_build(session, replace(shop.stored(), name="The other"))
+    database.close()
+    begun, may_end = threading.Event(), threading.Event()
+
+    def held_up(build: BuildInput, *given: object) -> object:
+        if build.name != "The other":
+            begun.set()
+            assert may_end.wait(timeout=30)
+        return latest_arrivals(build, *given)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(order_dates, "latest_arrivals", held_up)
+    with ThreadPoolExecutor(1) as beside:
+        waiting = beside.submit(shop.page, "parts")
+        try:
+            assert begun.wait(timeout=30)
+            assert shop.client.get(f"/builds/{other}/parts").status_code == 200
+            assert not waiting.done()
+        finally:
+            may_end.set()
+        assert "Order by" in waiting.result()

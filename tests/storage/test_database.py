@@ -2,7 +2,6 @@
 
 import sqlite3
 import threading
-import time
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing
 from dataclasses import replace
@@ -50,16 +49,19 @@ def test_a_writer_waits_its_turn_longer_than_sqlite_would(
         closing(Database.open(tmp_path / "busy.sqlite3")) as database,
         ThreadPoolExecutor(1) as other,
     ):
+        asks = threading.Event()
 
         def write() -> None:
+            asks.set()
             with database.writing() as session:
                 create_build(session, replace(RICH_BUILD, name="The second"))
 
         with database.writing() as session:
             create_build(session, replace(RICH_BUILD, name="The first"))
             waiting = other.submit(write)
-            time.sleep(0.5)  # ten times as long as SQLite waits
-            assert not waiting.done()
+            assert asks.wait(timeout=10), "the other has begun to write"
+            with pytest.raises(TimeoutError):
+                waiting.result(timeout=0.5)  # ten times as long as SQLite waits
         waiting.result()
         with database.reading() as session:
             assert {heading.name for heading in list_builds(session)} == {"The first", "The second"}

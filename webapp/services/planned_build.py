@@ -72,6 +72,7 @@ class Levers:
 
 DRAWN_KEPT = 4
 MOVES_KEPT = 8
+ARRIVALS_KEPT = 2
 REFINED_AT_ONCE = 60
 """Up to so many open tasks a page works a move out with all draws."""
 PRICED_IN_TIME = 800_000_000
@@ -88,7 +89,8 @@ class PlannedBuild:
     """One build at one moment with everything worked out from it, each thing once.
 
     `build` is as stored; what is worked out counts the running clock as hours worked. `drawn`
-    keeps pictures of it that take a while, under what they were drawn of.
+    keeps pictures of it that take a while, under what they were drawn of, `arrivals` the latest
+    arrival of each part under the last factor of the pace it was worked out at.
     """
 
     def __init__(
@@ -107,6 +109,7 @@ class PlannedBuild:
         self.faults: tuple[Fault, ...] = faults_of(build)
         self.drawn: Kept[Hashable, Any] = Kept(DRAWN_KEPT)
         self.moves: Kept[Hashable, Move | None] = Kept(MOVES_KEPT)
+        self.arrivals: Kept[float, dict[str, dt.date]] = Kept(ARRIVALS_KEPT)
         self._paces = paces if paces is not None else Paces(PACES_KEPT)
         self._lock = threading.RLock()
         self._is_new = True

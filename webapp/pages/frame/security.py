@@ -43,6 +43,22 @@ def body_limit(path: str) -> int:
     return UPLOAD_LIMIT_BYTES if path == addresses.import_build() else BODY_LIMIT_BYTES
 
 
+class LimitedBody:
+    """Receives the body of one request, and no more of it than its address takes."""
+
+    def __init__(self, receive: Receive, path: str) -> None:
+        self._receive = receive
+        self._path = path
+        self._received_bytes = 0
+
+    async def __call__(self) -> Message:
+        message = await self._receive()
+        self._received_bytes += len(message.get("body", b""))
+        if self._received_bytes > body_limit(self._path):
+            raise HTTPException(413, too_big(self._path))
+        return message
+
+
 class Guard:
     """ASGI middleware; `host` is where the program listens."""
 
@@ -66,19 +82,9 @@ class Guard:
                 headers.setdefault("Cache-Control", "no-store")
             await send(message)
 
-        received, limit = 0, body_limit(scope["path"])
-
-        async def receive_limited() -> Message:
-            nonlocal received
-            message = await receive()
-            received += len(message.get("body", b""))
-            if received > limit:
-                raise HTTPException(413, too_big(scope["path"]))
-            return message
-
         refusal = self.refusal(scope)
         if refusal is None:
-            await self.app(scope, receive_limited, send_guarded)
+            await self.app(scope, LimitedBody(receive, scope["path"]), send_guarded)
         else:
             status, title, text = refusal
             answer = render_refusal(status, title=title, texts=(text,))

@@ -1,21 +1,14 @@
 """Latest arrivals of parts: at once for a small build, beside the page for a large one."""
 
 import datetime as dt
-from threading import Lock
-from weakref import WeakKeyDictionary
 
 from webapp.pages.frame.context import PageContext
 from webapp.planning.chances.pace import paced_seconds
 from webapp.planning.order.latest_arrivals import latest_arrivals
 from webapp.services.background import Answer
-from webapp.services.planned_build import PlannedBuild
 
 MOST_AT_ONCE = 3_000
 """Open tasks times parts still to come that a page waits for: about a quarter of a second."""
-
-_kept: WeakKeyDictionary[PlannedBuild, tuple[float, dict[str, dt.date]]] = WeakKeyDictionary()
-"""With the factor of the pace that the dates were worked out at."""
-_lock = Lock()
 
 
 def latest_arrivals_of(page: PageContext) -> Answer[dict[str, dt.date]]:
@@ -39,8 +32,4 @@ def latest_arrivals_of(page: PageContext) -> Answer[dict[str, dt.date]]:
         return planned.background.ask(
             (page.slug, "latest arrivals"), asked, worked_out, now=page.now
         )
-    with _lock:
-        kept = _kept.get(planned)
-        if kept is None or kept[0] != factor:
-            kept = _kept[planned] = factor, worked_out()
-        return Answer(ready=True, value=kept[1])
+    return Answer(ready=True, value=planned.arrivals.get_or_keep(factor, worked_out))
