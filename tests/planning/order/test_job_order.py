@@ -150,6 +150,18 @@ def test_the_helper_is_named_by_the_time_of_coming() -> None:
     assert ("helper", "2026-01-10T13:00") in held_by(build, "lift")
 
 
+def test_a_helper_who_is_there_in_every_session_is_not_waited_for() -> None:
+    # Mon to Fri 18:00 to 21:00 and Saturday 9:00 to 13:00, the helper always there: 3.5 h in one
+    # go have room on Saturday alone.
+    week = (
+        *(session(day, 18, 21, helper=True) for day in range(5)),
+        session(5, 9, 13, helper=True),
+    )
+    tasks = [task("a", 1), task("lift", 3.5, helper=True, in_one_go=True)]
+    build = build_of(tasks, [("a", "lift")], first_start="lift", week=week)
+    assert held_by(build, "lift") == {("session", "2026-01-10T09:00")}
+
+
 def test_work_in_one_go_that_found_no_room_names_the_session_it_waited_for() -> None:
     tasks = [task("a", 2), task("weld", 2, in_one_go=True)]
     build = build_of(tasks, [("a", "weld")], first_start="weld", week=EVENINGS)

@@ -55,7 +55,9 @@ class OneVariant:
         self.openings = dict(
             zip(self.calendar.shop_at_open.tolist(), self.calendar.opens.tolist(), strict=True)
         )
-        self.helper_from = set(self.calendar.helper_from.tolist())
+        # Nobody was waited for where the helper was there to the end of the session before.
+        there_before = {0, *self.calendar.helper_to.tolist()}
+        self.helper_from = set(self.calendar.helper_from.tolist()) - there_before
         self._fixed = self._fixed_holds(build)
         self._before = self._dependencies(build)
         self._ending_at: dict[int, list[int]] = defaultdict(list)
