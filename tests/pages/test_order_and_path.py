@@ -48,7 +48,7 @@ def test_a_line_says_where_a_setup_is_got_out(shop: Shop) -> None:
 def test_every_rule_has_its_price_and_can_be_tried_without(shop: Shop) -> None:
     text = shop.settled("order")
     build = shop.stored()
-    priced = {price.rule: price.move.days for price in rule_prices(build, factors_of(build), 1.0)}
+    priced = {price.rule: price.move.days for price in rule_prices(build, factors_of(build))}
     assert priced["working_order"] != 0
     assert f"{abs(priced['working_order']):.1f}" in text
     without = shop.page("order?without=working_order")

@@ -277,11 +277,11 @@ class PlannedBuild:
         """What each house rule saves or costs."""
         if self.faults or self._has_no_date():
             return Answer(ready=True, value=())
-        build, factor = self._planned_input, self.factor
+        build = self._planned_input
         return self.background.ask(
             (self.slug, "rules"),
             self.version,
-            lambda: rule_prices(build, self.factors, factor),
+            lambda: rule_prices(build, self.factors),
             now=build.now,
         )
 

@@ -62,7 +62,7 @@ def rule_lines(page: PageContext, off: tuple[str, ...]) -> tuple[RuleLine, ...]:
     for rule in OPTIONAL_RULES:
         price = prices.get(rule)
         others = tuple(one for one in off if one != rule)
-        at = price.first_start_without if price else None
+        at = price.likely_without if price else None
         lines.append(
             RuleLine(
                 name=RULE_NAMES[rule],

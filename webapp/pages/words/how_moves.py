@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from webapp.pages.words import amounts as words
 from webapp.pages.words.how import How
+from webapp.pages.words.moves import STEPS
 from webapp.planning.chances.moves import ABOUT_FROM_DAYS, ERRORS_OF_NOTHING, Move
 
 
@@ -84,6 +85,8 @@ def rules_how(name: str, move: Move) -> How:
             "The build is run by all house rules and without the one; later without it is what"
             " the rule saves.",
             *move_sentences(move, subject=f"Without “{name}”"),
+            "First start without a rule is the day by which half of the draws have come then; the"
+            f" price is their mean. {STEPS}",
         ),
     )
 

@@ -48,8 +48,12 @@ class Forecast:
         return int(np.searchsorted(self.end_wall, until, side="left"))
 
     def _place(self, share: float) -> int:
-        """The smallest draw that at least that share of all draws does not pass."""
-        return min(max(math.ceil(share * len(self.end_wall)), 1), len(self.end_wall)) - 1
+        return place_of(share, len(self.end_wall))
+
+
+def place_of(share: float, draws: int) -> int:
+    """Of draws in ascending order the smallest that at least that share of all does not pass."""
+    return min(max(math.ceil(share * draws), 1), draws) - 1
 
 
 def always() -> bool:

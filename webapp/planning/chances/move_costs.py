@@ -6,19 +6,19 @@ Each is the mean move over the same draws with and without it; see `moves`.
 import datetime as dt
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from webapp.build.build_input import BuildInput
 from webapp.build.time.shop_calendar import NEVER
 from webapp.planning.chances.draws import drawn_of
 from webapp.planning.chances.factors import Factors
-from webapp.planning.chances.forecast import forecast_for_price
-from webapp.planning.chances.likely_day import at_pace
+from webapp.planning.chances.forecast import forecast_for_price, place_of
+from webapp.planning.chances.likely_day import LIKELY
 from webapp.planning.chances.luck import DRAWS, Luck
 from webapp.planning.chances.moves import NO_MOVE, Move, move_between
 from webapp.planning.simulator.house_rules import HOUSE_RULES, OPTIONAL_RULES, rank_tasks
 from webapp.planning.simulator.simulate import first_starts
-from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.without_one import first_starts_without
-from webapp.planning.simulator.work_arrays import for_first_start_only
 
 FIRST_DRAWS = 200
 """So many draws where an answer is wanted at once; more follow."""
@@ -29,12 +29,12 @@ class RulePrice:
     """What switching off one house rule does.
 
     `move` is by how much first start comes later without the rule, negative if earlier, in the
-    order of the house rules; `first_start_without` is where the plan at the same pace ends then.
+    order of the house rules; `likely_without` is when half of the same draws have reached it then.
     """
 
     rule: str
     move: Move
-    first_start_without: dt.datetime
+    likely_without: dt.datetime
 
 
 def move_from(
@@ -79,15 +79,11 @@ def task_costs(
 
 
 def rule_prices(
-    build: BuildInput, factors: Factors, factor: float, *, draws: int = DRAWS
+    build: BuildInput, factors: Factors, *, draws: int = DRAWS
 ) -> tuple[RulePrice, ...]:
-    """What each house rule that can be switched off costs or saves; empty without a date.
-
-    `factor` is the last one of the pace.
-    """
-    work = for_first_start_only(at_pace(build, factors, factor))
+    """What each house rule that can be switched off costs or saves; empty without a date."""
     drawn = drawn_of(build, Luck(draws), factors=factors, rules=HOUSE_RULES)
-    if work.first_start < 0 or drawn is None:
+    if drawn is None:
         return ()
     with_all = first_starts(drawn.work, drawn.variants).wall
     if (with_all >= NEVER).any():
@@ -97,12 +93,13 @@ def rule_prices(
         rules = HOUSE_RULES.without(rule)
         ranking = rank_tasks(drawn.work, rules)
         without = first_starts(drawn.work, replace(drawn.variants, rankings=(ranking,))).wall
-        one = Variants(count=1, rankings=(rank_tasks(work, rules),))
         prices.append(
             RulePrice(
                 rule=rule,
                 move=move_between(with_all, without),
-                first_start_without=work.calendar.minute(int(first_starts(work, one).wall[0])),
+                likely_without=drawn.work.calendar.minute(
+                    int(np.sort(without)[place_of(LIKELY, draws)])
+                ),
             )
         )
     return tuple(prices)
