@@ -46,7 +46,7 @@ def shipped_story() -> LivedStory:
     return lived((folder / "baseline.json").read_bytes(), (folder / "story.json").read_bytes())
 
 
-STARTER_LISTS = ("swap",)
+STARTER_LISTS = ("swap", "electric", "boat")
 """The keys of the starter lists, in the order in which they are offered."""
 
 
