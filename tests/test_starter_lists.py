@@ -7,6 +7,7 @@ but for the fire watch.
 import datetime as dt
 import itertools
 import random
+import re
 from collections.abc import Iterator
 
 import pytest
@@ -28,6 +29,8 @@ AFTER_THE_END = {
         *("cold_again", "walk_drive", "road_inspection", "oil_early", "registration", "auto_level"),
         *("ac_hoses", "ac_fit", "ac_test", "ac_charge", "ac_sleeve"),
     },
+    "electric": {"cold_look", "inspection", "papers_new"},
+    "boat": {"gear_berth", "cold_again", "sea_trial", "survey", "shore", "oil_early"},
 }
 """What is meant not to lead to the end."""
 FIRST = {
@@ -87,6 +90,68 @@ FIRST = {
         ("walk_drive", "road_inspection"),
         ("speedo_drive", "road_inspection"),
         ("road_inspection", "registration"),
+    ),
+    "electric": (
+        # Asked, hired and agreed before a pack is bought or anything is cut.
+        ("approval", "pack_buy"),
+        ("hv_hire", "pack_buy"),
+        ("insurer", "pack_buy"),
+        ("approval", "box_make"),
+        ("weigh_before", "engine_out"),
+        ("ac_out", "fluids_out"),
+        ("fuel_out", "frame_repair"),
+        # The packs come in last, into boxes that vent outside and were judged by an engineer.
+        ("box_engineer", "box_weld"),
+        ("box_weld", "paint"),
+        ("box_weld", "paint_shop"),
+        ("vent_path", "hv_pack_in"),
+        ("hv_pack_in", "hv_wire"),
+        ("lv_check", "hv_test"),
+        ("hv_test", "first_charge"),
+        ("home_point", "first_charge"),
+        # Nothing turns before the stop works and the wheels are off the ground.
+        ("estop", "spin"),
+        ("labels", "spin"),
+        ("ready", "spin"),
+        ("cool_test", "cool_fill"),
+        ("cool_fill", "spin"),
+        ("spin", "first_drive"),
+        ("brake_lic", "first_drive"),
+        ("vac_in", "spin"),
+        ("steer_in", "first_drive"),
+        ("weigh_after", "first_drive"),
+        ("inspection", "papers_new"),
+    ),
+    "boat": (
+        ("rules", "undo"),
+        ("measure", "jig"),
+        ("seacock_shut", "gas_vent"),
+        ("gas_vent", "fuel_shut"),
+        ("haul", "hull_valves"),
+        ("fuel_shut", "old_out"),
+        ("jig", "bed_change"),
+        ("jig", "shaft_shop"),
+        ("bed_change", "bed_seal"),
+        ("bed_seal", "engine_in"),
+        ("hatch_alter", "engine_in"),
+        # All that keeps the sea out is done before she floats.
+        ("hull_valves", "launch"),
+        ("bearing_new", "launch"),
+        ("siphon", "launch"),
+        ("raw_hoses", "launch"),
+        ("bilge_pump", "launch"),
+        ("launch", "align_final"),
+        # A way to stop it, something to put a fire out with and air come before fuel and crank.
+        ("air_stop", "turn"),
+        ("cable_control", "turn"),
+        ("fire", "fuel_bleed"),
+        ("place", "fuel_bleed"),
+        ("fuel_test", "fuel_bleed"),
+        ("fresh_test", "fresh_fill"),
+        ("align_final", "first_run"),
+        ("alarms", "first_run"),
+        ("blower", "first_run"),
+        ("first_run", "sea_trial"),
     ),
 }
 """What comes before what wherever both are kept."""
@@ -323,3 +388,56 @@ def test_without_a_turbo_nine_tasks_and_four_parts_are_dropped() -> None:
     }
     parts = {p.key for p in usual.parts} - {p.key for p in bare.parts}
     assert parts == {"intercooler", "charge_tube", "charge_hose", "turbo_gaskets"}
+
+
+# the lists for an electric conversion and for a boat ---------------------------------------------
+@pytest.mark.parametrize(
+    ("key", "end", "called"),
+    [
+        ("swap", "first_start", "first start"),
+        ("electric", "first_drive", "first drive"),
+        ("boat", "first_run", "first run"),
+    ],
+)
+def test_each_list_names_its_own_end(key: str, end: str, called: str) -> None:
+    build = fitted(key)
+    assert (build.first_start, build.the_end) == (end, called)
+
+
+def test_high_voltage_is_the_work_of_others_and_every_task_near_it_says_so() -> None:
+    electric = the("electric")
+    said = "only people licensed for it open, join or measure it"
+    for each in electric.tasks:
+        task = each.task
+        if task.subsystem == "hv":
+            assert said in task.caution, task.name
+            assert task.outside_days is not None or task.key == "hv_route", task.name
+        if re.search("high.voltage|by the firm|packs? lifted|first charge", task.name, re.I):
+            assert "igh voltage" in task.caution or "high-voltage" in task.caution.lower(), (
+                task.name
+            )
+
+
+@pytest.mark.parametrize("key", ["electric", "boat"])
+def test_setups_that_can_hurt_bring_their_caution(key: str) -> None:
+    """Common practice; the fire watch OSHA 29 CFR 1910.252(a)(2)(iii)(B)."""
+    by_setup = {
+        "welder": "a fire watch of at least 30 minutes after the last arc",
+        "crane": "rated for the load",
+        "hoist": "rated for the load",
+        "laminate": "Glass dust and resin",
+    }
+    for each in the(key).tasks:
+        wanted = by_setup.get(each.task.setup or "")
+        assert wanted is None or wanted in each.task.caution, each.task.name
+        if each.task.subsystem == "fuel":
+            assert "uel" in each.task.caution, each.task.name
+
+
+def test_a_boat_floats_on_nothing_that_was_not_looked_at() -> None:
+    cautions = {each.key: each.task.caution for each in the("boat").tasks}
+    assert "sinks the boat" in cautions["raw_hoses"]
+    assert "floats on this seal" in cautions["bearing_new"]
+    assert "Nobody under a boat in slings" in cautions["launch"]
+    assert "run away" in cautions["first_run"]
+    assert "kills without smell" in cautions["first_run"]

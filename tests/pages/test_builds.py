@@ -28,7 +28,7 @@ def test_the_starter_list_makes_a_build_that_has_a_plan(bare: Shop) -> None:
 def test_a_build_of_nothing_but_first_start_asks_for_its_tasks(bare: Shop) -> None:
     page = bare.client.get("/builds/new").text
     kind, value = (
-        page.split('type="radio"')[2].split(f'{name}="')[1].split('"')[0]
+        page.split('type="radio"')[-1].split(f'{name}="')[1].split('"')[0]
         for name in ("name", "value")
     )
     answer = bare.client.post("/builds/new", data={"name": "The Gull", kind: value})

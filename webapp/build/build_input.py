@@ -23,6 +23,8 @@ MEDIA: tuple[Medium, ...] = (
 DEFAULT_CONFIDENCE = 0.8
 """The share of draws that the firm date stands for where nobody asks for another."""
 
+FIRST_START = "first start"
+"""What the end of a build is called where it has no other name."""
 Moment = dt.date | dt.datetime
 """A date, or a date with a time. `datetime` is a subclass of `date`: test for it first."""
 
@@ -348,6 +350,11 @@ class BuildInput:
     starter_answers: tuple[StarterAnswer, ...] = ()
     starter_left_out: tuple[str, ...] = ()
     on_bench: RunningClock | None = None
+
+    @property
+    def the_end(self) -> str:
+        """What the end is called: "first start", "first drive"."""
+        return self.end_name or FIRST_START
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -33,12 +33,14 @@ def print_plan(
     from webapp.command.plan_table import chance_words, plan_table
     from webapp.exchange.forecast_document import with_chances
     from webapp.exchange.plan_document import assumed_parts, plan_document
+    from webapp.pages.words.the_end import call_the_end
     from webapp.pages.words.unplanned import unplanned_words
     from webapp.planning.order.job_order import days_cost
     from webapp.planning.order.kept_order import plan_that_holds
     from webapp.planning.order.known_date import what_is_missing, with_known_date
     from webapp.planning.simulator.work_arrays import lay_out
 
+    call_the_end(build)
     tightened: Tightened | None = None
     forecast = None
     if tighten_seconds is None:

@@ -9,6 +9,7 @@ from webapp.build.checks.fault_words import shown
 from webapp.exchange.forecast_document import SHARES
 from webapp.pages.words.blocks import block_words
 from webapp.pages.words.missing import missing_words
+from webapp.pages.words.the_end import capital_end, the_end
 from webapp.pages.words.unplanned import gap_words
 from webapp.planning.chances.forecast import Forecast
 from webapp.planning.order.plan import Plan, Reason
@@ -45,15 +46,15 @@ def _heading(build: BuildInput, plan: Plan) -> Iterator[str]:
     yield shown(build.name)
     if plan.first_start_at is not None:
         hours = plan.first_start_shop_hours or 0.0
-        yield f"First start {_eye(plan.first_start_at)}, {hours:.1f} shop hours from now."
+        yield f"{capital_end()} {_eye(plan.first_start_at)}, {hours:.1f} shop hours from now."
         return
     first = find_by_key(build.tasks, build.first_start)
     if first is not None and first.finished_on is not None:
-        yield "First start is done."
+        yield f"{capital_end()} is done."
     elif missing := missing_words(build):
-        yield f"First start has no date. {missing}"
+        yield f"{capital_end()} has no date. {missing}"
     else:
-        yield "First start has no date: see below what stands in the way."
+        yield f"{capital_end()} has no date: see below what stands in the way."
 
 
 def _proved(build: BuildInput, plan: Plan, tightened: Tightened | None) -> Iterator[str]:
@@ -70,7 +71,7 @@ def _proved(build: BuildInput, plan: Plan, tightened: Tightened | None) -> Itera
     house = tightened.house_rules.first_start_at
     if house is not None and plan.first_start_at is not None:
         days = (house - plan.first_start_at) / dt.timedelta(days=1)
-        yield f"The house rules bring first start {days:.1f} days later."
+        yield f"The house rules bring {the_end()} {days:.1f} days later."
 
 
 def _rows(build: BuildInput, plan: Plan, days_cost: Mapping[str, float]) -> Iterator[str]:
@@ -94,7 +95,7 @@ def _rows(build: BuildInput, plan: Plan, days_cost: Mapping[str, float]) -> Iter
         )
         yield line.rstrip()
     yield ""
-    yield "* on the path to first start. Hours and float in shop hours, cost in days."
+    yield f"* on the path to {the_end()}. Hours and float in shop hours, cost in days."
 
 
 def _gaps(build: BuildInput, plan: Plan) -> Iterator[str]:
@@ -130,6 +131,6 @@ def _eye(moment: dt.datetime) -> str:
 def chance_words(forecast: Forecast | None) -> str:
     """The chances in one line: "10% by 2026-05-20 19:30, 50% by ..."."""
     if forecast is None:
-        return "No chances can be given while first start has no date."
+        return f"No chances can be given while {the_end()} has no date."
     chances = (f"{share:.0%} by {forecast.at(share):%Y-%m-%d %H:%M}" for share in SHARES.values())
-    return f"First start, of {len(forecast.end_wall):,} draws: {', '.join(chances)}."
+    return f"{capital_end()}, of {len(forecast.end_wall):,} draws: {', '.join(chances)}."

@@ -91,7 +91,7 @@ class BuildEntry(Entry):
     attended: YesNo | None = _said("Whether attendance corrects the forecast.", True)
     kept_order: Keys | None = _said("Keys of tasks in the order that is kept, if one is.", ())
     kept_on: Day | None = _said("The day that order was kept.")
-    end_name: ShortText | None = _said("What the end is called; first start if left out.", "")
+    end_name: ShortText | None = _said("What the end is called; “first start” if left out.", "")
     starter_list: ShortText | None = _said("Key of the starter list it was begun from.", "")
     starter_answers: Answers | None = _said("What the questions of that list were answered.", ())
     starter_left_out: Keys | None = _said(

@@ -68,21 +68,21 @@ def _first_start_faults(thing: Thing, build: BuildInput) -> Iterator[Fault]:
     if build.first_start is None:
         yield thing.fault(
             "first_start",
-            "it has no first start. Say which task is first start: the engine runs for "
-            "the first time.",
+            f"it has no {build.the_end}. Say which task is {build.the_end}: all work leads up to "
+            "it.",
         )
         return
     task = find_by_key(build.tasks, build.first_start)
     if task is None:
         yield thing.fault(
             "first_start",
-            f"its first start, {shown(build.first_start)}, is not among the tasks. "
+            f"its {build.the_end}, {shown(build.first_start)}, is not among the tasks. "
             "Pick a task that is in the build, or add it.",
         )
     elif task.set_aside_on is not None and task.finished_on is None:
         yield thing.fault(
             "first_start",
-            f"its first start, {shown(task.name or task.key)}, is set aside. "
+            f"its {build.the_end}, {shown(task.name or task.key)}, is set aside. "
             "Take it up again, or pick another task.",
         )
 

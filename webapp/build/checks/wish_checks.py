@@ -115,6 +115,7 @@ class _Links:
 
     def __init__(self, build: BuildInput) -> None:
         self.first_start = build.first_start
+        self.the_end = build.the_end
         self.tasks = tasks_as_entered(build)
         self.index = {task.key: i for i, task in enumerate(self.tasks)}
         self.checks_loops = len(build.wishes) <= MOST_WISHES
@@ -162,7 +163,7 @@ class _Links:
             steps[SHOWN_OF_A_WAY - 2 : -2] = [f"… {left_out:,} more …"]
         remedy = "Pick an earlier task for it to come after, or a later one to come before."
         if before is None:
-            remedy = "Pick a task before first start for it to come after, or none."
+            remedy = f"Pick a task before {self.the_end} for it to come after, or none."
         yield thing.fault(
             "after", f"Loop: {' -> '.join(steps)} -> this wish -> {steps[0]}. {remedy}"
         )

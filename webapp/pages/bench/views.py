@@ -14,6 +14,7 @@ from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
 from webapp.pages.words.reasons import ReasonWords
+from webapp.pages.words.the_end import the_end
 from webapp.planning.network.held_now import Holding, held_now
 from webapp.planning.order.plan import Plan, PlannedTask
 
@@ -159,9 +160,9 @@ class _Bench:
         if planned.on_path:
             reasons.append("it decides the date")
         elif planned.for_first_start:
-            reasons.append("first start needs it")
+            reasons.append(f"{the_end()} needs it")
         else:
-            reasons.append("it fills time; first start does not need it")
+            reasons.append(f"it fills time; {the_end()} does not need it")
         if task.helper:
             reasons.append(f"helper from {words.moment(planned.begins, today=self.page.today)}")
         return ", ".join(reasons)

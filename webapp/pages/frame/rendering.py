@@ -13,6 +13,7 @@ from markupsafe import Markup
 
 from webapp.pages import addresses
 from webapp.pages.frame.once_only import once_field
+from webapp.pages.words.the_end import capital_end, the_end
 from webapp.settings import resource_root
 
 FORM_ATTRIBUTES = Markup(
@@ -62,6 +63,8 @@ def environment(root: Path) -> Environment:
         static=static_address,
         form_attributes=FORM_ATTRIBUTES,
         once_field=once_field,
+        the_end=the_end,
+        capital_end=capital_end,
     )
     return made
 

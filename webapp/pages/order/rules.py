@@ -9,6 +9,7 @@ from webapp.pages.words import amounts as words
 from webapp.pages.words.how import How
 from webapp.pages.words.how_moves import rules_how
 from webapp.pages.words.moves import gain_words
+from webapp.pages.words.the_end import of_the_end
 from webapp.planning.chances.moves import Move
 from webapp.planning.simulator.house_rules import OPTIONAL_RULES, HouseRules
 
@@ -65,7 +66,7 @@ def rule_lines(page: PageContext, off: tuple[str, ...]) -> tuple[RuleLine, ...]:
         at = price.likely_without if price else None
         lines.append(
             RuleLine(
-                name=RULE_NAMES[rule],
+                name=of_the_end(RULE_NAMES[rule]),
                 price=price_words(price.move) if price else missing,
                 without=words.day(at, today=page.today) if at else "",
                 is_on=rule not in off,
@@ -79,7 +80,9 @@ def how_of_rules(page: PageContext) -> How | None:
     """How the prices came about, with the rule that makes the largest difference as example."""
     prices = page.planned.rule_prices().value or ()
     largest = max(prices, key=lambda price: abs(price.move.days), default=None)
-    return None if largest is None else rules_how(RULE_NAMES[largest.rule], largest.move)
+    return (
+        None if largest is None else rules_how(of_the_end(RULE_NAMES[largest.rule]), largest.move)
+    )
 
 
 def price_words(move: Move) -> str:
@@ -100,7 +103,7 @@ def trial_of(page: PageContext, off: tuple[str, ...], at: dt.datetime | None) ->
     prices = page.planned.rule_prices().value or ()
     move = next((price_words(p.move) for p in prices if (p.rule,) == off), "")
     return Trial(
-        without=tuple(RULE_NAMES[rule] for rule in off),
+        without=tuple(of_the_end(RULE_NAMES[rule]) for rule in off),
         first_start=words.day(at, today=page.today) if at else "not known",
         move=move,
         back=addresses.order(page.slug),

@@ -12,6 +12,7 @@ from webapp.pages.words.blocks import block_words
 from webapp.pages.words.how import How
 from webapp.pages.words.how_moves import order_how
 from webapp.pages.words.moves import gain_words, stands_words
+from webapp.pages.words.the_end import capital_end, the_end
 from webapp.planning.chances.moves import Move
 from webapp.planning.order.known_date import what_is_missing
 from webapp.planning.order.plan import Plan
@@ -95,10 +96,10 @@ def _running(page: PageContext, run: Run) -> Running:
         if at is not None and hours is not None:
             moment = f"{words.day(at, today=page.today)} {words.time(at)}"
             facts.append(
-                ("Best first start found", f"{moment}, in {_up(round(hours * 3600))} shop hours")
+                (f"Best {the_end()} found", f"{moment}, in {_up(round(hours * 3600))} shop hours")
             )
         else:
-            facts.append(("Best first start found", "none yet"))
+            facts.append((f"Best {the_end()} found", "none yet"))
         if come.bound_shop_hours is not None:
             facts.append(("No order needs less than", f"{_down(come.bound_shop_hours)} shop hours"))
     return Running(
@@ -144,12 +145,13 @@ def verdict(tightened: Tightened, *, today: dt.date) -> str:
     """How near the best possible the order is; never more than was proved."""
     at, bound = tightened.plan.first_start_at, tightened.bound_at
     if at is None:
-        return "No order reaches first start." if tightened.blocked else "First start has no date."
+        no_order = f"No order reaches {the_end()}."
+        return no_order if tightened.blocked else f"{capital_end()} has no date."
     if tightened.proved_best:
         return "This is the best possible order."
     if bound is None:
         return "How near the best possible it is, is not known."
-    no_order = f"No order brings first start before {words.day(bound, today=today)}"
+    no_order = f"No order brings {the_end()} before {words.day(bound, today=today)}"
     return (
         f"{words.sentence(within(tightened))} of the best possible. {no_order} {words.time(bound)}."
     )
@@ -200,7 +202,7 @@ def _sentences(page: PageContext, found: Found) -> list[str]:
     if found.kept_at is not None and not _gained(found):
         said.append("No gain: no order earlier than the kept one was found.")
     elif found.kept_at is not None:
-        said.append(f"First start is {_earlier(at, found.kept_at)} than in the kept order.")
+        said.append(f"{capital_end()} is {_earlier(at, found.kept_at)} than in the kept order.")
     elif not _gained(found):
         said.append("No gain: no order earlier than that of the house rules was found.")
     said.append(f"{HOLDS}: {house_rules_cost(plan, house, today=page.today)}")
@@ -214,11 +216,11 @@ def house_rules_cost(plan: Plan, house: Plan, *, today: dt.date) -> str:
     assert at is not None
     day = f"{words.day(at, today=today)} {words.time(at)}"
     if by_house is None:
-        return f"first start is {day}; by the house rules it has no date."
+        return f"{the_end()} is {day}; by the house rules it has no date."
     if by_house == at:
-        return f"first start is {day}, the same as by the house rules: they cost nothing."
+        return f"{the_end()} is {day}, the same as by the house rules: they cost nothing."
     if by_house < at:
-        return f"first start is {day}; the house rules would be {_earlier(by_house, at)}."
+        return f"{the_end()} is {day}; the house rules would be {_earlier(by_house, at)}."
     by_rules = f"{words.day(by_house, today=today)} {words.time(by_house)}"
     cost = words.days((by_house - at).total_seconds() / DAY_SECONDS)
     hours = ""
@@ -228,7 +230,7 @@ def house_rules_cost(plan: Plan, house: Plan, *, today: dt.date) -> str:
     if cost.startswith("0 "):
         cost = f"{words.number((by_house - at).total_seconds() / 3600)} hours"
     return (
-        f"first start is {day}, by the house rules {by_rules}: they cost {cost} against it{hours}."
+        f"{the_end()} is {day}, by the house rules {by_rules}: they cost {cost} against it{hours}."
     )
 
 
@@ -255,10 +257,10 @@ def _move_sentences(page: PageContext, found: Found) -> list[str]:
     days = gain_words(found.move.days, found.move.error_days)
     if _is_earlier(found):
         return [
-            f"All uncertain hours counted, keeping it brings first start {days} earlier: {stands}."
+            f"All uncertain hours counted, keeping it brings {the_end()} {days} earlier: {stands}."
         ]
     return [
-        f"All uncertain hours counted, keeping it would make first start {days} later: {stands}."
+        f"All uncertain hours counted, keeping it would make {the_end()} {days} later: {stands}."
         " An order made for certain hours bends less when work takes longer."
     ]
 
@@ -290,7 +292,7 @@ def kept_view(page: PageContext) -> KeptView | None:
     if not gain.ready:
         against = "What it gains is being worked out."
     if gain.value is not None and gain.value.days > 0:
-        again = "The house rules bring first start earlier now: let go of it, or tighten again."
+        again = f"The house rules bring {the_end()} earlier now: let go of it, or tighten again."
     if not again and set_in:
         again = "Tightening again may gain something: the tasks set in stand by the house rules."
     since = words.day(page.build.kept_on, today=page.today) if page.build.kept_on else ""
@@ -309,10 +311,10 @@ def against_words(move: Move | None) -> str:
     if move is None:
         return ""
     if words.number(abs(move.days), 1) == "0":
-        return "It brings first start no earlier and no later than the house rules do."
+        return f"It brings {the_end()} no earlier and no later than the house rules do."
     days = gain_words(move.days, move.error_days)
     side = "later" if move.days > 0 else "earlier"
-    return f"It brings first start {days} {side} than the house rules do."
+    return f"It brings {the_end()} {days} {side} than the house rules do."
 
 
 MOST_NAMED = 6

@@ -13,6 +13,7 @@ from webapp.pages.parts.order_dates import latest_arrivals_of
 from webapp.pages.words import amounts as words
 from webapp.pages.words.how import How, order_by_how
 from webapp.pages.words.parts import assumed
+from webapp.pages.words.the_end import the_end
 from webapp.pages.words.unplanned import gap_words
 
 FAR = dt.date.max
@@ -195,7 +196,7 @@ class _Lines:
         room = (
             f"{words.days(spare)} to spare, until {self._day(latest)}"
             if spare > 0
-            else "one day later would move first start"
+            else f"one day later would move {the_end()}"
         )
         return self._line(part, due, f"{ordered}; {room}", spare <= 0)
 
@@ -229,7 +230,7 @@ class _Lines:
         if not waiting:
             return "the tasks it serves are begun or done"
         if not self.latest and self.page.plan.first_start_at is None:
-            return "first start has no date yet"
+            return f"{the_end()} has no date yet"
         first = next((task.name for task in build.tasks if task.key == build.first_start), "")
         return f"“{first}” does not wait for it"
 

@@ -8,6 +8,7 @@ from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
 from webapp.pages.words.path_waits import wait_in_short
 from webapp.pages.words.reasons import ReasonWords
+from webapp.pages.words.the_end import capital_end
 from webapp.pictures.pipe_run_model import (
     Block,
     Chances,
@@ -77,8 +78,8 @@ def run_model(page: PageContext, plan: Plan) -> PipeRunModel:
 
 def _first_start_words(page: PageContext, at: dt.datetime | None) -> tuple[str, ...]:
     if at is None:
-        return ("First start has no date",)
-    return "First start, likely", words.day(at, today=page.today)
+        return (f"{capital_end()} has no date",)
+    return f"{capital_end()}, likely", words.day(at, today=page.today)
 
 
 def _chances(page: PageContext, likely: dt.datetime | None) -> Chances | None:

@@ -16,6 +16,7 @@ from webapp.pages.words.how import How
 from webapp.pages.words.how_moves import costs_how
 from webapp.pages.words.missing import missing_words
 from webapp.pages.words.moves import cost_of_task_words
+from webapp.pages.words.the_end import capital_end, the_end
 from webapp.pages.words.unplanned import unplanned_words
 from webapp.pictures.pipe_run import wide
 from webapp.pictures.pipe_run_model import PipeRun, PipeRunModel
@@ -141,16 +142,16 @@ def _no_date(page: PageContext, plan: Plan | None) -> str | None:
     first = find_by_key(build.tasks, build.first_start)
     if first is None:
         return (
-            "No task is named as first start, so nothing can lead to it. Name it on the Shop page."
+            f"No task is named as {the_end()}, so nothing can lead to it. Name it on the Shop page."
         )
     if first.finished_on is not None:
-        return f"First start was on {words.day(first.finished_on, today=page.today)}."
+        return f"{capital_end()} was on {words.day(first.finished_on, today=page.today)}."
     if plan is None:
-        return "First start has no date while faults stand in the way of a plan."
+        return f"{capital_end()} has no date while faults stand in the way of a plan."
     if missing := missing_words(build):
         return missing
     why = unplanned_words(build, plan).get(first.key, "")
-    return why or "First start waits for something that has no date."
+    return why or f"{capital_end()} waits for something that has no date."
 
 
 def _pictures(page: PageContext, model: PipeRunModel) -> tuple[PipeRun, ...]:

@@ -18,6 +18,7 @@ from webapp.pages.forms.picking import Named, PickList, new_key
 from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.words.quoted import shown
+from webapp.pages.words.the_end import the_end
 
 BLANK_ROWS = 2
 NONE_OUT = "none"
@@ -53,11 +54,11 @@ def edit_facts(form: TypedForm, build: BuildInput) -> BuildInput:
     """The build with its name, vehicle, dates and first start as the form says."""
     name = form.text("name", "The name of the build", needed=True) or build.name
     picks = PickList.of("task", build.tasks)
-    found = form.picked("first_start", f"{shown(name)}, first start", picks)
+    found = form.picked("first_start", f"{shown(name)}, {the_end()}", picks)
     if not form.typed("first_start").strip() and build.first_start is not None:
         form.fault(
             "first_start",
-            f"{shown(name)}: no task is named as first start."
+            f"{shown(name)}: no task is named as {the_end()}."
             " Pick the task in which the engine runs for the first time.",
         )
     return replace(

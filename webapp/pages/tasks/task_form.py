@@ -27,6 +27,7 @@ from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.form_change import FormEdit, Place
 from webapp.pages.tasks.estimate_fields import estimate_shown, read_estimate
 from webapp.pages.words.quoted import shown
+from webapp.pages.words.the_end import the_end
 
 _OWN_FIELDS = (
     "name",
@@ -280,8 +281,8 @@ def remove_task(key: str) -> FormEdit[None]:
         if key == build.first_start:
             form.fault(
                 "",
-                f"“{task.name}” is first start: the plan ends there."
-                " Name another task as first start on the Shop page, then remove this one.",
+                f"“{task.name}” is {the_end()}: the plan ends there."
+                f" Name another task as {the_end()} on the Shop page, then remove this one.",
             )
         keep_order = form.ticked("keep_order")
         return Edited(build=without_task(build, key, keep_order=keep_order), made=None)

@@ -15,6 +15,7 @@ from webapp.pages.words import amounts as words
 from webapp.pages.words.parts import assumed
 from webapp.pages.words.reasons import ReasonWords
 from webapp.pages.words.starter import GUESS
+from webapp.pages.words.the_end import capital_end
 from webapp.pages.words.unplanned import unplanned_words
 from webapp.planning.order.plan import PlannedTask
 
@@ -222,7 +223,7 @@ def _plan_facts(page: PageContext, task: Task) -> tuple[Fact, ...]:
     reasons = ReasonWords(page.build, page.plan).of(planned)
     if reasons:
         facts.append(Fact(word="Why then", text=reasons))
-    facts.append(Fact(word="First start", text=_path_words(planned)))
+    facts.append(Fact(word=f"{capital_end()}", text=_path_words(planned)))
     return tuple(facts)
 
 

@@ -18,6 +18,7 @@ from webapp.pages.words.bridge import (
 )
 from webapp.pages.words.how import How, bridge_how
 from webapp.pages.words.snapshots import heading_words, unreadable_words
+from webapp.pages.words.the_end import the_end
 from webapp.pictures.bridge import BridgePicture, BridgeStep, bridge_picture
 from webapp.planning.bridge.bridge import (
     Bridge,
@@ -161,7 +162,7 @@ def bridge_that_moved(page: PageContext, earlier: Side, later: Side, start: Side
     if view.working:
         address = addresses.week_bridge(page.slug, earlier.name, later.name, start.name)
         return replace(view, address=address)
-    unmoved = f"Nothing has moved first start since {earlier.words}. Since {start.words}:"
+    unmoved = f"Nothing has moved {the_end()} since {earlier.words}. Since {start.words}:"
     return replace(bridge_view(page, start, later), unmoved=unmoved)
 
 

@@ -17,6 +17,7 @@ from webapp.pages.week.labels import label_of, week_after, week_words
 from webapp.pages.week.sheet import SheetView, sheet_view
 from webapp.pages.words import amounts as words
 from webapp.pages.words.snapshots import heading_words, unreadable_words
+from webapp.pages.words.the_end import the_end
 from webapp.planning.record.week_figures import IsoWeek, week_of, week_sheet
 from webapp.services.frozen import FrozenBuild, Headings, sound_build
 from webapp.services.program import Services
@@ -174,7 +175,7 @@ def _bridge(
     last_week = week_after(week_of(page.today), -1)
     if closed is None and week < last_week:
         return None, (
-            "This week was not closed, so nothing tells what first start was at its end. "
+            f"This week was not closed, so nothing tells what {the_end()} was at its end. "
             "Any two of the weeks that were closed can be compared."
         )
     if closed is None and week > week_of(page.today):

@@ -9,6 +9,7 @@ from webapp.pages.wishes.taken import NOTHING_TAKEN, Taken
 from webapp.pages.words import amounts as words
 from webapp.pages.words.how import How, dipstick_how
 from webapp.pages.words.missing import missing_words
+from webapp.pages.words.the_end import capital_end, the_end
 from webapp.pictures.dipstick import Dipstick, dipstick
 from webapp.planning.chances.headroom import proposed_date
 
@@ -121,8 +122,8 @@ def _no_forecast(page: PageContext) -> str:
     if page.faults:
         return "Headroom can not be worked out while faults stand in the way of a plan."
     if page.forecast.failed:
-        return "How sure first start is could not be worked out. The plan itself stands."
-    nothing = "First start has no date, so there is no headroom to measure."
+        return f"How sure {the_end()} is could not be worked out. The plan itself stands."
+    nothing = f"{capital_end()} has no date, so there is no headroom to measure."
     return f"{nothing} {missing_words(page.build)}".rstrip()
 
 

@@ -11,6 +11,7 @@ from webapp.pages.words.how import How
 from webapp.pages.words.how_moves import ways_how
 from webapp.pages.words.missing import missing_words
 from webapp.pages.words.moves import way_note, way_words
+from webapp.pages.words.the_end import of_the_end
 from webapp.pages.words.wishes import assumed_words
 from webapp.planning.chances.luck import DRAWS
 from webapp.planning.chances.wish_prices import BEFORE_FIRST_START
@@ -138,7 +139,7 @@ def way_columns(page: PageContext, figures: tuple[WayFigures, ...]) -> tuple[Way
         WayColumn(
             way=one.way,
             name=words.sentence(one.way),
-            note=WAY_NOTES[one.way],
+            note=of_the_end(WAY_NOTES[one.way]),
             move=way_words(one),
             move_note=way_note(one),
             likely_day=words.day(one.likely, today=page.today) if one.likely else "no date",

@@ -2,6 +2,7 @@
 
 from webapp.pages.words import amounts as words
 from webapp.pages.words.how import factor, percent
+from webapp.pages.words.the_end import the_end
 
 
 def as_promised_words(
@@ -12,7 +13,7 @@ def as_promised_words(
     `tasks` and `weeks` stand behind the factors `level` and `attendance`; none where there is no
     record or it does not count.
     """
-    said = f"If every promised hour is worked and every estimate holds, first start is {day}"
+    said = f"If every promised hour is worked and every estimate holds, {the_end()} is {day}"
     if not days:
         return f"{said}: the likely date."
     apart = f"{words.days(abs(days))} before" if days > 0 else f"{words.days(-days)} after"

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from webapp.build.time_units import DAY_MINUTES
 from webapp.pages.words.amounts import MONTHS, days
 from webapp.pages.words.names import named
+from webapp.pages.words.the_end import capital_end, of_the_end, the_end
 from webapp.planning.bridge.bridge import Bridge, Cause, CauseShare, NoAnswer
 from webapp.planning.bridge.items import BridgeItem, OrderOfWork
 from webapp.planning.bridge.shapley import in_whole_numbers
@@ -32,14 +33,14 @@ NO_ANSWERS: dict[NoAnswer, str] = {
 
 def no_answer_words(way: Bridge) -> str:
     """Why there is no bridge, "" where there is one."""
-    return "" if way.no_answer is None else NO_ANSWERS[way.no_answer]
+    return "" if way.no_answer is None else of_the_end(NO_ANSWERS[way.no_answer])
 
 
 def order_words(order: OrderOfWork) -> str:
     """What stands behind the order of work."""
     told = []
     if order.aside_hours > 0:
-        told.append(f"{order.aside_hours:.3g} hours went into work that first start does not need.")
+        told.append(f"{order.aside_hours:.3g} hours went into work that {the_end()} does not need.")
     if order.early:
         told.append(f"Worked on before its turn: {named(order.early)}.")
     if order.left:
@@ -78,11 +79,11 @@ def sentence_of(way: Bridge) -> str:
     gained = [f"{_counted(-n, one)} won by {_won(s)}" for n, s in sooner]
     same_year = way.from_at.year == way.to_at.year
     since = _day(way.from_at) if same_year else f"{_day(way.from_at)} {way.from_at.year}"
-    head = f"First start moved from {since} to {_day(way.to_at)}"
+    head = f"{capital_end()} moved from {since} to {_day(way.to_at)}"
     if not same_year:
         head += f" {way.to_at.year}"
     if way.from_at.date() == way.to_at.date():
-        head = f"First start stays on {_day(way.to_at)}"
+        head = f"{capital_end()} stays on {_day(way.to_at)}"
     return f"{head}: {', '.join([*clauses, *gained])}." if told else f"{head}."
 
 

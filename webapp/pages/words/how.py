@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from webapp.pages.words import amounts as words
+from webapp.pages.words.the_end import the_end
 
 TIMES = "\N{MULTIPLICATION SIGN}"
 
@@ -48,7 +49,7 @@ def likely_how(
             f" factor of their kind ({factor(level)} over all your work), over the"
             f" {percent(attendance)} of workable hours that you work, times {last:.2f} so that it"
             " ends on the day of the middle draw.",
-            f"{reached:,} of {draws:,} draws reach first start by then.",
+            f"{reached:,} of {draws:,} draws reach {the_end()} by then.",
         ),
     )
 
@@ -60,8 +61,8 @@ def firm_how(*, day: str, reached: int, draws: int, confidence: float) -> How:
         figures=("firm",),
         of="the firm date",
         sentences=(
-            f"Firm, {day}, is the first day by which {wanted:,} of {draws:,} draws reach first"
-            f" start: {words.odds(confidence)}. By its end {reached:,} have.",
+            f"Firm, {day}, is the first day by which {wanted:,} of {draws:,} draws reach"
+            f" {the_end()}: {words.odds(confidence)}. By its end {reached:,} have.",
         ),
     )
 
@@ -97,7 +98,7 @@ def chances_how(*, day: str, reached: int, draws: int) -> How:
         sentences=(
             f"Each of {draws:,} draws takes the hours of every task anew between “if all goes"
             " well” and “if it fights you”, and your factors as unsure as they are, and runs the"
-            f" whole order with them. {reached:,} of the {draws:,} reach first start by the end"
+            f" whole order with them. {reached:,} of the {draws:,} reach {the_end()} by the end"
             f" of {day}.",
         ),
     )
@@ -113,7 +114,7 @@ def made_of_how(parts: Sequence[tuple[str, str]], whole: str) -> How:
         figures=("made-of",),
         of="what the time is made of",
         sentences=(
-            "The path is walked from now to first start, and every moment counts once, for what"
+            f"The path is walked from now to {the_end()}, and every moment counts once, for what"
             f" the path stood at: {sums} = {whole} days, but for rounding.",
         ),
     )
@@ -125,9 +126,9 @@ def order_by_how(name: str, *, here_by: str, lead_days: float, order_by: str) ->
         figures=("order-by",),
         of="the order-by dates",
         sentences=(
-            f"“{name}” must be here by {here_by}, the latest arrival that does not move first"
-            f" start with all else as planned; less {words.days(lead_days)} of lead time, in whole"
-            f" days, that is {order_by}.",
+            f"“{name}” must be here by {here_by}, the latest arrival that does not move"
+            f" {the_end()} with all else as planned; less {words.days(lead_days)} of lead time, in"
+            f" whole days, that is {order_by}.",
         ),
     )
 
@@ -237,7 +238,7 @@ def week_hours_how(*, promised: float, workable: float, worked: float, lost: flo
         of="the hours",
         sentences=(
             f"The shop week and its exceptions had {words.hours(promised)} open up to now. In"
-            f" {words.hours(workable)} of them a task that first start needs could be worked: what"
+            f" {words.hours(workable)} of them a task that {the_end()} needs could be worked: what"
             " comes before it done, parts and helper there, by the facts as they were. The time"
             f" log has {words.hours(worked)}; lost is what could be worked less what was, day by"
             f" day: {words.hours(lost)}.",
@@ -292,7 +293,7 @@ def dipstick_how(
         sentences=(
             f"The stick is {words.tenth_hours(full)} long: {words.tenth_hours(left)} left, and"
             f" {words.tenth_hours(taken)} taken. An accepted wish takes the expected hours of its"
-            f" tasks before first start.{causes}",
+            f" tasks before {the_end()}.{causes}",
             *([f"{words.sentence(words.listed(gave))}."] if gave else []),
             "How headroom is worked out stands at the top of the page.",
         ),
@@ -307,7 +308,7 @@ def took_how(*, per_day: float, draws: int) -> How:
         sentences=(
             f"Said is the mean move over {draws:,} draws on the day it was decided. Really is the"
             " same question asked today of the work that is left, and the hours already worked"
-            f" before first start at {words.tenth_hours(per_day)} a day, as the shop week has"
+            f" before {the_end()} at {words.tenth_hours(per_day)} a day, as the shop week has"
             " them. Hours are those worked and those left.",
         ),
     )

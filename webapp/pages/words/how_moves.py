@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from webapp.pages.words import amounts as words
 from webapp.pages.words.how import How
 from webapp.pages.words.moves import STEPS
+from webapp.pages.words.the_end import capital_end, the_end
 from webapp.planning.chances.moves import ABOUT_FROM_DAYS, ERRORS_OF_NOTHING, Move
 
 
@@ -42,7 +43,7 @@ def ways_how(ways: Sequence[tuple[str, float, float, float]], *, draws: int) -> 
         sentences=(
             *moves,
             f"Below {ERRORS_OF_NOTHING:.0f} standard errors a move is told as none. Fit later and"
-            " let go leave first start where it is: work that it does not need never delays it.",
+            f" let go leave {the_end()} where it is: work that it does not need never delays it.",
             "Likely, firm and headroom are worked out with the wish in the build, as at the top"
             " of the page; hours are (well + 4 likely + fights) / 6 of every task it brings.",
         ),
@@ -85,8 +86,8 @@ def rules_how(name: str, move: Move) -> How:
             "The build is run by all house rules and without the one; later without it is what"
             " the rule saves.",
             *move_sentences(move, subject=f"Without “{name}”"),
-            "First start without a rule is the day by which half of the draws have come then; the"
-            f" price is their mean. {STEPS}",
+            f"{capital_end()} without a rule is the day by which half of the draws have come"
+            f" then; the price is their mean. {STEPS}",
         ),
     )
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from webapp.build.build_input import BuildInput
 from webapp.build.by_key import get_by_key
 from webapp.pages.words import amounts as words
+from webapp.pages.words.the_end import the_end
 from webapp.planning.chances.firm_by import MOST_HOURS
 from webapp.planning.chances.levers import Lever
 
@@ -27,7 +28,7 @@ def lever_words(build: BuildInput, lever: Lever, *, today: dt.date) -> LeverWord
         decided = wish.decision.decided_on if wish.decision else today
         note = f"a wish, accepted {words.day(decided, today=today)}"
         return LeverWords(
-            name=f"{wish.text}: fitted after first start", note=note, press="See the wish"
+            name=f"{wish.text}: fitted after {the_end()}", note=note, press="See the wish"
         )
     if lever.kind == "part":
         part = get_by_key(build.parts, lever.what)

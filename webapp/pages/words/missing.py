@@ -1,6 +1,7 @@
 """What is to be entered before first start can have a date."""
 
 from webapp.build.build_input import BuildInput
+from webapp.pages.words.the_end import of_the_end
 from webapp.planning.order.known_date import Missing, what_is_missing
 
 MISSING_WORDS: dict[Missing, str] = {
@@ -16,4 +17,4 @@ SHORT_WORDS: dict[Missing, str] = {
 def missing_words(build: BuildInput) -> str:
     """What has to be entered before first start can have a date, "" where nothing is missing."""
     missing = what_is_missing(build)
-    return MISSING_WORDS[missing] if missing else ""
+    return of_the_end(MISSING_WORDS[missing]) if missing else ""

@@ -5,6 +5,7 @@ import datetime as dt
 from webapp.build.build_input import WayFigures
 from webapp.build.moments import date_of
 from webapp.pages.words import amounts as words
+from webapp.pages.words.the_end import capital_end
 from webapp.planning.chances.moves import ABOUT_FROM_DAYS, Move
 
 REORDERS = "the order of work changes: tighten"
@@ -76,11 +77,11 @@ def move_words(
     stands = stands_words(likely, firm, today=today)
     told = words.number(abs(move.days), 1)
     if told == "0":
-        said = f"First start does not move: {stands}."
+        said = f"{capital_end()} does not move: {stands}."
     else:
         side = "later" if move.days > 0 else "earlier"
         days = with_about(words.days(abs(move.days)), move.error_days)
-        said = f"First start moves {days} {side}: now {stands}."
+        said = f"{capital_end()} moves {days} {side}: now {stands}."
     if was is not None:
         stepped = (date_of(likely) - date_of(was)).days
         if abs(stepped - move.days) >= 1:
@@ -91,13 +92,13 @@ def move_words(
 def date_lost_words(was: dt.date | None, *, today: dt.date) -> str:
     """That first start has no date any more, or still none."""
     if was is None:
-        return "First start has no date yet."
+        return f"{capital_end()} has no date yet."
     return (
-        f"First start was likely {words.day(was, today=today)}; now it can not be planned."
+        f"{capital_end()} was likely {words.day(was, today=today)}; now it can not be planned."
         " What stands in the way is on the Order page."
     )
 
 
 def date_found_words(likely: dt.date, firm: dt.date | None, *, today: dt.date) -> str:
     """That first start has a date now."""
-    return f"First start can be planned now: {stands_words(likely, firm, today=today)}."
+    return f"{capital_end()} can be planned now: {stands_words(likely, firm, today=today)}."

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from webapp.build.build_input import BuildInput
 from webapp.pages.words import amounts as words
 from webapp.pages.words.names import named
+from webapp.pages.words.the_end import of_the_end, the_end
 from webapp.planning.record.finding import Finding, FindingKind
 from webapp.planning.record.soundness import LONG_TASK_WEEKS
 
@@ -63,7 +64,7 @@ def finding_words(build: BuildInput, finding: Finding, *, today: dt.date) -> Fin
     return FindingWords(
         practice=PRACTICES[finding.kind],
         sentence=_sentence(finding, named(_names(build, finding)), today),
-        remedy=REMEDIES[finding.kind],
+        remedy=of_the_end(REMEDIES[finding.kind]),
     )
 
 
@@ -89,7 +90,7 @@ def _sentence(finding: Finding, them: str, today: dt.date) -> str:
         case "unplanned_work":
             return f"Hours are logged after it was finished or set aside: {them}."
         case "leads_nowhere":
-            return f"Nothing waits for {them}, and first start does not need {it}."
+            return f"Nothing waits for {them}, and {the_end()} does not need {it}."
         case "follows_nothing":
             return (
                 f"{them} could begin today: nothing has to be done before {it}, and no part is "
@@ -111,10 +112,10 @@ def _sentence(finding: Finding, them: str, today: dt.date) -> str:
         case "no_driver":
             assert finding.first_start_on is not None
             day = words.day(finding.first_start_on, today=today)
-            return f"No work leads up to first start on {day}: the path to it is one task long."
+            return f"No work leads up to {the_end()} on {day}: the path to it is one task long."
         case "far_float":
             return (
-                f"{them} could wait {limit} shop hours and first start would not move, if there "
+                f"{them} could wait {limit} shop hours and {the_end()} would not move, if there "
                 "were hands enough."
             )
         case "silent_work":

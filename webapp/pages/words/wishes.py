@@ -2,6 +2,7 @@
 
 from webapp.build.verbs.wish_tasks import Assumption, SizedWish
 from webapp.pages.words.amounts import number
+from webapp.pages.words.the_end import of_the_end
 
 SENTENCES: dict[Assumption, str] = {
     "size": "No hours are named: {size} is assumed.",
@@ -18,4 +19,6 @@ def assumed_words(wish: SizedWish) -> tuple[str, ...]:
     """A sentence for each thing that was not said."""
     size = wish.assumed_size.name if wish.assumed_size is not None else ""
     low, high = number(wish.range_shares.low), number(wish.range_shares.high)
-    return tuple(SENTENCES[one].format(size=size, low=low, high=high) for one in wish.assumed)
+    return tuple(
+        of_the_end(SENTENCES[one]).format(size=size, low=low, high=high) for one in wish.assumed
+    )
