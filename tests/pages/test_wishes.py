@@ -19,6 +19,7 @@ from webapp.pages.wishes.decided import real_days
 from webapp.pages.wishes.forms import edit_headroom, edit_sizes, log_wish, size_wish, sizes_shown
 from webapp.pages.wishes.headroom_view import accepted_hours
 from webapp.pages.wishes.prices import digest_of, worked_out
+from webapp.pages.wishes.views import range_words
 from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.wish_prices import price_wish
 from webapp.services.planned_build import PlannedBuild
@@ -461,3 +462,20 @@ def test_every_change_of_wishes_says_that_it_is_saved(
     assert answer.status_code == 303
     text = shop.client.get(answer.headers["location"]).text
     assert re.search(r'id="notice"[^>]*>\s*<p role="status"[^>]*>Saved\.', text)
+
+
+@pytest.mark.parametrize(
+    ("hours", "assumed", "said"),
+    [
+        ((1.5, 3, 5), False, "1.5 to 5 h, likely 3 h"),
+        ((3.58, 4.7, 9.4), True, "about 3.5 to 9.5 h, assumed, likely 4.7 h"),
+        ((0.38, 0.5, 1), True, "0.38 to 1 h, assumed, likely 0.5 h"),
+        ((2, 2, 2), True, "2 h"),
+    ],
+)
+def test_a_range_that_is_assumed_claims_no_minutes(
+    hours: tuple[float, float, float], assumed: bool, said: str
+) -> None:
+    low, likely, high = hours
+    of = ThreePoint(optimistic=low, most_likely=likely, pessimistic=high)
+    assert range_words(of, assumed=assumed) == said

@@ -41,7 +41,10 @@ CAUSE_ADVICE = {
     "shop_time": "hours that the shop was promised and not worked, and changes of the shop week",
     "parts": "parts and outside work that come later",
     "order": "what the other causes do not explain",
-    "record": "the pace your own record gives now, against that of then",
+    "record": (
+        "the pace your own record gives now, against that of then; it reckons with hours that are"
+        " lost now and then, so what of a loss it had reckoned with comes back here"
+    ),
 }
 SHOWN_ITEMS = 12
 

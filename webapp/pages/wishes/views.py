@@ -95,18 +95,23 @@ def size_words(build: BuildInput, wish: Wish) -> str:
     """
     if wish.hours is not None:
         of = sized(build, wish)
-        assumed = ", assumed" if of.hours_ranged else ""
-        return range_words(of.hours) + assumed
+        return range_words(of.hours, assumed=of.hours_ranged)
     size = find_by_key(build.wish_sizes, wish.size)
     return size.name if size else "not sized yet"
 
 
-def range_words(hours: ThreePoint) -> str:
-    """Three hours as a range: "1.5 to 5 h, likely 3 h"."""
+def range_words(hours: ThreePoint, *, assumed: bool = False) -> str:
+    """Three hours as a range: "1.5 to 5 h, likely 3 h"; an assumed one from an hour on to
+    half an hour.
+    """
     if hours.optimistic == hours.pessimistic:
         return words.hours(hours.most_likely)
-    low, high = words.number(hours.optimistic), words.hours(hours.pessimistic)
-    return f"{low} to {high}, likely {words.hours(hours.most_likely)}"
+    likely = words.hours(hours.most_likely)
+    if assumed and hours.optimistic >= 1:
+        low, high = (round(2 * end) / 2 for end in (hours.optimistic, hours.pessimistic))
+        return f"about {words.number(low)} to {words.hours(high)}, assumed, likely {likely}"
+    said = "assumed, likely" if assumed else "likely"
+    return f"{words.number(hours.optimistic)} to {words.hours(hours.pessimistic)}, {said} {likely}"
 
 
 def size_choices(sizes: tuple[WishSize, ...]) -> tuple[tuple[str, str], ...]:
