@@ -18,7 +18,9 @@ def test_an_edited_task_is_stored_and_the_page_tells_what_it_did(shop: Shop) -> 
     task = next(task for task in shop.stored().tasks if task.key == "rad_bracket")
     fields = {
         "name": task.name,
+        "well": "",
         "likely": "8",
+        "fights": "",
         "certain": "on",
         "begun_on": "2026-02-07",
         "hours_left": "7,5",
@@ -100,7 +102,7 @@ def test_a_date_is_closed_opened_and_given_back(shop: Shop) -> None:
     date = dt.date(2026, 2, 12)
     shop.post("shop/day", date=date.isoformat(), closed="on")
     assert next(day for day in shop.stored().shop.days if day.date == date).sessions == ()
-    fields = {"date": date.isoformat(), "opens-0": "8", "closes-0": "12.30"}
+    fields = {"date": date.isoformat(), "closed": "", "opens-0": "8", "closes-0": "12.30"}
     shop.post("shop/day", **fields)
     (hours,) = next(day for day in shop.stored().shop.days if day.date == date).sessions
     assert (hours.opens_minute, hours.closes_minute) == (480, 750)

@@ -91,6 +91,16 @@ def test_a_field_changed_in_both_windows_is_asked_about_and_written_when_saved_a
     assert task.hours.most_likely == 5
 
 
+def test_a_form_that_was_cut_off_empties_nothing(shop: Shop) -> None:
+    page = opened(shop, "tasks/rad_bracket")
+    assert saved(shop, page, notes="6 mm plate", caution="Sharp edges.")[0] == 200
+    sent = opened(shop, "tasks/rad_bracket").sent
+    lost = {name: text for name, text in sent.items() if name not in ("notes", "caution")}
+    assert shop.post("tasks/rad_bracket", **lost | {"name": "Bracket"})[0] == 200  # type: ignore[arg-type]
+    task = get_by_key(shop.stored().tasks, "rad_bracket")
+    assert (task.name, task.notes, task.caution) == ("Bracket", "6 mm plate", "Sharp edges.")
+
+
 def test_two_windows_that_link_different_tasks_both_succeed(shop: Shop) -> None:
     here, there = opened(shop, "tasks/rad_bracket"), opened(shop, "tasks/rad_bracket")
     tasks = shop.stored().tasks

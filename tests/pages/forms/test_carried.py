@@ -57,8 +57,25 @@ def test_a_field_that_both_changed_alike_is_no_question() -> None:
 
 def test_a_form_that_carries_nothing_writes_what_differs_from_what_is_stored() -> None:
     out = settled(typed(name="Weld it"), None, fields(name="Weld", note="x"))
-    assert texts_of(out) == {"name": "Weld it", "note": ""}
+    assert texts_of(out) == {"name": "Weld it", "note": "x"}
     assert out.questions == {}
+
+
+def test_a_field_that_the_form_came_without_means_what_is_stored_now() -> None:
+    was = typed(name="Weld", note="x")
+    for now in ("x", "y"):
+        out = settled(typed(name="Weld it"), was, fields(name="Weld", note=now))
+        assert texts_of(out) == {"name": "Weld it", "note": now}
+        assert out.exact == {"note": now.upper()}
+        assert out.questions == {}
+
+
+def test_a_box_left_out_was_unticked_only_where_the_form_showed_it_ticked() -> None:
+    now = Shown().tick("helper", True)
+    assert settled({}, {"helper": "on"}, now).texts == {"helper": ("",)}
+    silent: dict[str, str] | None
+    for silent in ({}, None):  # shown without a tick, and a form that does not say
+        assert settled({}, silent, now).exact == {"helper": True}
 
 
 def test_line_ends_and_spaces_at_the_ends_are_no_change() -> None:
@@ -96,6 +113,24 @@ def test_two_windows_may_change_two_fields_of_one_row() -> None:
     assert texts_of(out) == typed(before__0="A", wait__0="5", why__0="cure")
     assert out.exact["wait-0"] == "5"
     assert out.questions == {}
+
+
+def test_a_cell_that_the_form_came_without_is_as_it_was() -> None:
+    stems = Rows(stems=("before", "wait", "why"), identity="before")
+    was = typed(before__0="A", wait__0="1", why__0="cure")
+    sent = typed(before__0="A", wait__0="2")
+    out = settled(sent, was, fields(before__0="A", wait__0="1", why__0="soak"), (stems,))
+    assert texts_of(out) == typed(before__0="A", wait__0="2", why__0="soak")
+    assert out.questions == {}
+
+
+def test_a_box_in_a_row_left_out_was_unticked_only_where_the_form_showed_it() -> None:
+    rows = Rows(stems=("opens", "helper"), identity="opens")
+    now = Shown().text("opens-0", "18:00").tick("helper-0", True)
+    sent = typed(opens__0="18:00")
+    shown = settled(sent, typed(opens__0="18:00", helper__0="on"), now, (rows,))
+    assert texts_of(shown) == typed(opens__0="18:00", helper__0="")
+    assert settled(sent, None, now, (rows,)).exact["helper-0"] is True
 
 
 def test_a_row_that_both_changed_is_asked_about() -> None:

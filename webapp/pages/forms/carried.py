@@ -63,7 +63,7 @@ def settled(
 
     typed : field -> text as posted; was : as shown, None where the form carried nothing: then
     whatever differs from what is stored was changed by its person, and a row is told by what it
-    is about.
+    is about. A field that the form came without means what is stored.
     """
     before = {name: one.text for name, one in now.fields.items()} if was is None else was
     out, in_rows = Settled(), set[str]()
@@ -71,9 +71,27 @@ def settled(
         names = _settle_rows(out, group, typed, was, now)
         in_rows |= names
     for name in dict.fromkeys((*typed, *now.fields)):
-        if name not in in_rows:
-            _settle_field(out, name, typed.get(name, ""), before.get(name, ""), now)
+        if name in in_rows:
+            continue
+        text = _text_of(name, typed, was, now)
+        if text is None:
+            out.as_stored(name, now.fields[name])
+        else:
+            _settle_field(out, name, text, before.get(name, ""), now)
     return out
+
+
+def _text_of(
+    name: str, typed: Mapping[str, str], was: Mapping[str, str] | None, now: Shown
+) -> str | None:
+    """What was typed into a field; None where the form came without it, which says nothing.
+
+    A browser sends nothing of a box that is not ticked: left out, one that was shown ticked was
+    unticked.
+    """
+    if name in typed:
+        return typed[name]
+    return "" if now.is_tick(name) and (was or {}).get(name) else None
 
 
 def _settle_field(out: Settled, name: str, typed: str, was: str, now: Shown) -> None:
@@ -134,6 +152,7 @@ def _settle_rows(
     """Bring the changes of a list onto the list as it is now; the names it takes up."""
     texts_now = {name: one.text for name, one in now.fields.items()}
     said = tuple(_said_in(now, stem) for stem in group.stems)
+    boxes = frozenset(stem for stem in group.stems if was is not None and now.has_ticks(stem))
     old, sent = rows_in(group, was or {}), rows_in(group, typed)
     there = rows_in(group, texts_now)
     identity = group.stems.index(group.identity) if group.identity else -1
@@ -144,8 +163,9 @@ def _settle_rows(
     result: list[tuple[Row, int | None, str]] = [
         (row, number, "") for number, row in filled.items()
     ]
-    for number, row in sent.items():
+    for number, cells in sent.items():
         before = old.get(number, blank)
+        row = _with_left_out(group, number, cells, before, typed, boxes)
         if _alike(row, before):
             continue
         # What is typed twice into this form is a fault of it; what was added elsewhere as well
@@ -175,6 +195,21 @@ def _settle_rows(
         for stem, text in zip(group.stems, row, strict=True):
             out.as_typed(f"{stem}-{place}", text)
     return names
+
+
+def _with_left_out(
+    group: Rows,
+    number: int,
+    cells: Row,
+    before: Row,
+    typed: Mapping[str, str],
+    boxes: frozenset[str],
+) -> Row:
+    """The cells of a row as sent; one that the form came without is as shown, save in `boxes`."""
+    return tuple(
+        text if stem in boxes or f"{stem}-{number}" in typed else shown
+        for stem, text, shown in zip(group.stems, cells, before, strict=True)
+    )
 
 
 def rows_in(group: Rows, texts: Mapping[str, str]) -> dict[int, Row]:

@@ -69,6 +69,14 @@ class Shown:
         """The texts of all fields, as `TypedForm` takes them."""
         return {name: (one.text,) for name, one in self.fields.items()}
 
+    def is_tick(self, name: str) -> bool:
+        """Whether a field is a box to tick, of which a browser sends nothing where it is not."""
+        return name in self.fields and self.fields[name].said is said_as_tick
+
+    def has_ticks(self, stem: str) -> bool:
+        """Whether the rows of a list have a box to tick in their fields "stem-N"."""
+        return any(name.rpartition("-")[0] == stem and self.is_tick(name) for name in self.fields)
+
     def add(self, name: str, text: str, value: object, said: Said = as_typed) -> Self:
         """A field with its text, its value, and how it is said in words."""
         self.fields[name] = ShownField(text=text, value=value, said=said)
