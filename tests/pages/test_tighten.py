@@ -30,6 +30,7 @@ from webapp.build.build_input import (
     BuildInput,
     DayHours,
     Dependency,
+    Fault,
     Part,
     Setup,
     Shop,
@@ -291,6 +292,26 @@ def test_an_order_found_since_is_not_kept_in_its_place(two: Served) -> None:
     come_to_an_end(two)
     assert two.post("keep-order", keep="found", run=first)[0] == 409
     assert two.stored().kept_order == ()
+
+
+def test_an_order_that_can_not_be_kept_is_said_to_be_and_what_was_found_stays(
+    two: Served, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def no_kept_order(build: BuildInput) -> tuple[Fault, ...]:
+        wrong = Fault(kind="build", key="", field="kept_order", text="This order will not do.")
+        return (wrong,) if build.kept_order else ()
+
+    two.post("tighten", seconds="120")
+    run = run_number(come_to_an_end(two))
+    with monkeypatch.context() as meanwhile:
+        meanwhile.setattr("webapp.services.changes.faults_of", no_kept_order)
+        status, text = two.post("keep-order", keep="found", run=run)
+    assert status == 422
+    assert "This order will not do." in text
+    assert two.stored().kept_order == ()
+    assert run_number(two.page("order")) == run
+    assert two.post("keep-order", keep="found", run=run)[0] == 200
+    assert two.stored().kept_order != ()
 
 
 @pytest.mark.parametrize("seconds", ["", "11", "-30", "1e9", "ten"])

@@ -16,7 +16,7 @@ from webapp.pages.frame.rendering import render
 from webapp.pages.order.rules import rules_off
 from webapp.pages.order.tightening import SECONDS, kept_view, tighten_view
 from webapp.pages.order.views import order_view
-from webapp.services.changes import change
+from webapp.services.changes import Refused, change
 from webapp.services.program import Services
 
 router = APIRouter()
@@ -95,13 +95,15 @@ def keep(slug: str, services: ServicesOf, form: Typed) -> Response:
     if text_of(form, "keep") == "found":
         if run is None or run.found is None or text_of(form, "run") != str(run.number):
             return _order(services, page, status=409, wrong=NOT_THERE)
-        _follow(services, slug, run.found.tightened.order)
+        wrong = _follow(services, slug, run.found.tightened.order)
+        if wrong:
+            return _refused(services, slug, wrong)
     services.tightenings.put_away(slug)
     return RedirectResponse(addresses.order(slug), status_code=303)
 
 
-def _follow(services: Services, slug: str, order: tuple[str, ...]) -> None:
-    """Keep an order from now on; () for the house rules."""
+def _follow(services: Services, slug: str, order: tuple[str, ...]) -> str:
+    """Keep an order from now on; () for the house rules. What stands in the way, "" if nothing."""
 
     def edit(build: BuildInput) -> Edited[None]:
         keys = {task.key for task in build.tasks}
@@ -109,8 +111,17 @@ def _follow(services: Services, slug: str, order: tuple[str, ...]) -> None:
         kept_on = build.now.date() if kept else None
         return Edited(build=replace(build, kept_order=kept, kept_on=kept_on), made=None)
 
-    if change(services, slug, edit) is None:
+    done = change(services, slug, edit)
+    if done is None:
         raise missing_build(slug)
+    if isinstance(done, Refused):
+        return " ".join(fault.text for fault in (*done.edited.faults, *done.new_faults))
+    return ""
+
+
+def _refused(services: Services, slug: str, wrong: str) -> HTMLResponse:
+    """The page again where an order was not stored: what tightening found stays at hand."""
+    return _order(services, page_of(services, slug, "Order"), status=422, wrong=wrong)
 
 
 @router.get("/builds/{slug}/keep-order", include_in_schema=False)
@@ -122,6 +133,8 @@ def back_from_keeping(slug: str) -> Response:
 @router.post("/builds/{slug}/let-go-order")
 def let_go(slug: str, services: ServicesOf) -> Response:
     """Back to the house rules."""
-    _follow(services, slug, ())
+    wrong = _follow(services, slug, ())
+    if wrong:
+        return _refused(services, slug, wrong)
     services.tightenings.put_away(slug)
     return RedirectResponse(addresses.order(slug), status_code=303)
