@@ -24,6 +24,8 @@ from webapp.pictures.pipe_run_upright import upright
 from webapp.planning.chances.luck import DRAWS
 from webapp.planning.order.plan import Plan
 
+COSTS_SHOWN = 10
+"""So many of the dearest tasks stand open on the page, the rest behind a press."""
 COSTLY_DAYS = 0.05
 """Below this a cost is shown as 0 days: it stands with the tasks that cost nothing."""
 
@@ -57,6 +59,7 @@ class PathView:
     subsystems: tuple[SubsystemLine, ...]
     path: tuple[PathLine, ...]
     costs: tuple[CostLine, ...]
+    more_costs: tuple[CostLine, ...]
     costs_how: How | None
     path_how: How | None
     free: tuple[CostLine, ...]
@@ -78,6 +81,7 @@ def path_view(page: PageContext) -> PathView:
             subsystems=(),
             path=(),
             costs=(),
+            more_costs=(),
             costs_how=None,
             path_how=None,
             free=(),
@@ -96,7 +100,8 @@ def path_view(page: PageContext) -> PathView:
         pictures=_pictures(page, model) if model.pipes else (),
         subsystems=_subsystem_lines(page, plan),
         path=path_list(page, plan),
-        costs=costs,
+        costs=costs[:COSTS_SHOWN],
+        more_costs=costs[COSTS_SHOWN:],
         costs_how=_costs_how(page, plan),
         path_how=pace_how(page),
         free=tuple(line for line, days in lines if days < COSTLY_DAYS),

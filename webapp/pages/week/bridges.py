@@ -251,17 +251,19 @@ def _amount(minutes: int) -> str:
 
 
 def _cause_line(page: PageContext, share: CauseShare) -> CauseLine:
-    shown = share.items[:SHOWN_ITEMS]
-    rest = share.items[SHOWN_ITEMS:]
-    more = ""
+    moved = [item for item in share.items if item.minutes]
+    shown, rest = moved[:SHOWN_ITEMS], moved[SHOWN_ITEMS:]
+    told = []
     if rest:
-        more = f"… and {len(rest)} more, together {_amount(sum(item.minutes for item in rest))}."
+        told.append(f"… and {len(rest)} more, together {_amount(sum(i.minutes for i in rest))}.")
+    if still := [_item_line(page, item) for item in share.items if not item.minutes]:
+        told.append(f"Without moving it: {words.listed([_in_short(item) for item in still])}.")
     return CauseLine(
         name=words.sentence(CAUSE_NAMES[share.cause]),
         advice=CAUSE_ADVICE[share.cause],
         amount=_amount(share.minutes),
         items=tuple(_item_line(page, item) for item in shown),
-        more=more,
+        more=" ".join(told),
         words=order_words(share.order) if share.order is not None else "",
     )
 
@@ -279,6 +281,11 @@ def _item_line(page: PageContext, item: BridgeItem) -> ItemLine:
         hours=hours,
         amount=_amount(item.minutes),
     )
+
+
+def _in_short(item: ItemLine) -> str:
+    """ "Battery (5 days late)"."""
+    return f"{item.name} ({item.hours})" if item.hours else item.name
 
 
 def _item_address(page: PageContext, item: BridgeItem) -> str:
