@@ -92,12 +92,15 @@ NOUNS: dict[str, tuple[str, dict[str, Any], dict[str, Any]]] = {
     "shop.week": (
         "week_sessions",
         {"hours": DayHours(opens_minute=1320, closes_minute=1380)},
-        {"closes_minute": 1380},
+        {"closes_minute": 1380, "position": 2},
     ),
-    "log": ("log_entries", {"left": 3.5}, {"hours_left": 3.5}),
+    "log": ("log_entries", {"left": 3.5}, {"hours_left": 3.5, "position": 2}),
     "wishes": ("wishes", {"text": "Two horns"}, {"text": "Two horns"}),
 }
-"""Tasks and day exceptions have children of their own and are looked at apart."""
+"""Tasks and day exceptions have children of their own and are looked at apart.
+
+Of what may stand in a build twice under one name, the journal tells the position as well: it is
+the last of three that is changed."""
 
 
 @pytest.mark.parametrize("noun", NOUNS)

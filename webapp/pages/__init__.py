@@ -8,7 +8,7 @@ if TYPE_CHECKING:
 
 PAGES = (
     *("frame", "bench", "order", "path", "wishes", "scope", "week", "shop", "parts", "tasks"),
-    *("starter", "builds"),
+    *("starter", "journal", "builds"),
 )
 """In the order their addresses are tried: `builds` has the widest ones."""
 

@@ -101,9 +101,31 @@ def gauges(slug: str) -> str:
     return f"{build(slug)}/gauges"
 
 
-def notice(slug: str, since: int) -> str:
-    """What the change since a revision did to first start, likewise."""
-    return f"{build(slug)}/notice?since={since}"
+def notice(slug: str, since: str, back: str) -> str:
+    """What a change did to first start, likewise; `back` is the page that shows it."""
+    return f"{build(slug)}/notice?{urlencode({'since': since, 'back': back})}"
+
+
+def journal(slug: str, page: int = 1) -> str:
+    """The changes of a build, the newest first."""
+    return f"{build(slug)}/journal" + (f"?page={page}" if page > 1 else "")
+
+
+def take_back(slug: str) -> str:
+    return f"{build(slug)}/journal/take-back"
+
+
+def page_called(slug: str, name: str) -> str:
+    """The page of that name in the frame; the journal where there is none."""
+    return {
+        "Bench": bench,
+        "Order": order,
+        "Path": path,
+        "Wishes": wishes,
+        "Week": week,
+        "Parts": parts,
+        "Shop": shop,
+    }.get(name, journal)(slug)
 
 
 def spread(slug: str) -> str:

@@ -1,8 +1,8 @@
 """The one way of a change: load, edit, check and store, in one transaction."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
-from typing import Generic, TypeVar
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Generic, TypeVar
 
 from webapp.build.build_input import BuildInput, Fault
 from webapp.build.checks.input_checks import faults_of
@@ -15,17 +15,24 @@ from webapp.storage.build_loader import load_build
 from webapp.storage.builds import revision_of
 from webapp.storage.changes import store_changes
 
+if TYPE_CHECKING:
+    from sqlmodel import Session
+
 Made = TypeVar("Made")
 Edit = Callable[[BuildInput], Edited[Made]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stored(Generic[Made]):
-    """A change that is on disk; `since` is the revision before it."""
+    """A change that is on disk; `since` is the revision before it, `revision` the one after it.
+
+    The two are the same where nothing was to be changed.
+    """
 
     before: BuildInput
     build: BuildInput
     since: int
+    revision: int
     made: Made
 
 
@@ -46,17 +53,40 @@ def change(services: Services, slug: str, edit: Edit[Made]) -> Stored[Made] | Re
     change that begins the first task freezes the baseline.
     """
     with services.database.writing() as session:
-        since = revision_of(session, slug)
-        before = load_build(session, slug, now=services.settings.now())
-        if since is None or before is None:
-            return None
-        edited = edit(before)
-        after = with_settled_guesses(before, without_lost_links(edited.build))
-        known = set(faults_of(before))
-        new = tuple(fault for fault in faults_of(after) if fault not in known)
-        if edited.faults or edited.lost or edited.is_refused or new:
-            return Refused(before=before, edited=edited, new_faults=new)
-        store_changes(session, slug, before, after)
-        freeze_first_baseline(session, slug, before, after)
-    services.befores.keep((slug, since), before)
-    return Stored(before=before, build=after, since=since, made=edited.made)
+        done = change_within(session, services, slug, lambda build: _settled(build, edit(build)))
+    if isinstance(done, Stored):
+        services.befores.keep((slug, done.since), done.before)
+    return done
+
+
+def _settled(build: BuildInput, edited: Edited[Made]) -> Edited[Made]:
+    """What was edited, hours that were a guess and were changed being one no more."""
+    return replace(edited, build=with_settled_guesses(build, edited.build))
+
+
+def change_within(
+    session: "Session",
+    services: Services,
+    slug: str,
+    edit: Edit[Made],
+    known: frozenset[Fault] = frozenset(),
+) -> Stored[Made] | Refused[Made] | None:
+    """The same, in a transaction that is open for more than the change; guesses stay as they are.
+
+    `known` are faults that the build may have as well: it had them before.
+    """
+    since = revision_of(session, slug)
+    before = load_build(session, slug, now=services.settings.now())
+    if since is None or before is None:
+        return None
+    edited = edit(before)
+    after = without_lost_links(edited.build)
+    old = known.union(faults_of(before))
+    new = tuple(fault for fault in faults_of(after) if fault not in old)
+    if edited.faults or edited.lost or edited.is_refused or new:
+        return Refused(before=before, edited=edited, new_faults=new)
+    store_changes(session, slug, before, after)
+    freeze_first_baseline(session, slug, before, after)
+    revision = revision_of(session, slug)
+    assert revision is not None
+    return Stored(before=before, build=after, since=since, revision=revision, made=edited.made)

@@ -1,7 +1,7 @@
 """Rows into a frozen `BuildInput`, by plain selects rather than row objects: pages wait for it."""
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from sqlalchemy import bindparam, inspect, select
@@ -47,12 +47,19 @@ def _load(session: Session, slug: str, now: dt.datetime) -> BuildInput | None:
     def rows_of(noun: Noun) -> Sequence[Any]:
         return connection.execute(_SELECTS[noun], {"build_id": heading.id}).all()
 
+    return build_of(heading, lambda noun: noun.things(rows_of), now)
+
+
+def build_of(
+    heading: Sequence[Any], things_of: Callable[[Noun], tuple[Any, ...]], now: dt.datetime
+) -> BuildInput:
+    """A build of the values of its own row (`HEADING`, `SHOP_HEADING`) and the things of nouns."""
     things: dict[str, Any] = {}
     of_shop: dict[str, Any] = {}
     for noun in NOUNS:
         if noun.owner is None:
             where, _, name = noun.at.rpartition(".")
-            (of_shop if where else things)[name] = noun.things(rows_of)
+            (of_shop if where else things)[name] = things_of(noun)
     shop = Shop(**SHOP_HEADING.of_row(heading[len(HEADING.columns) :]), **of_shop)
     return BuildInput(now=now, shop=shop, **HEADING.of_row(heading), **things)
 

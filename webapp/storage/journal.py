@@ -17,8 +17,12 @@ from sqlalchemy.orm import ORMExecuteState, UOWTransaction
 from sqlmodel import Session, col
 
 from webapp.storage.tables import BuildRow, JournalRow, Row
+from webapp.storage.tables.row import OwnedRow
 
 Change = Literal["added", "changed", "removed"]
+
+TAKEN_BACK = "taken back"
+"""The noun of the entry that says which changes a change took back: its key is "6" or "6-7"."""
 
 LOADED = "builds loaded in this transaction"
 """Where a session keeps them, by slug, until something is written."""
@@ -71,6 +75,23 @@ def journal_of(session: Session, slug: str, limit: int = 100) -> tuple[JournalEn
     )
 
 
+def note_taken_back(session: Session, slug: str, revision: int, *, first: int, last: int) -> None:
+    """Write down that the change `revision` took back those from `first` to `last`."""
+    session.connection().execute(
+        _JOURNAL.insert(),
+        {
+            "at": dt.datetime.now(dt.UTC),
+            "slug": slug,
+            "revision": revision,
+            "noun": TAKEN_BACK,
+            "key": f"{first}" if first == last else f"{first}-{last}",
+            "change": "added",
+            "before": None,
+            "after": None,
+        },
+    )
+
+
 class JournaledSession(Session):
     """A session that writes the journal in the transaction of the change."""
 
@@ -104,7 +125,7 @@ def _journal_statement(state: ORMExecuteState) -> None:
         {
             "build_id": row["build_id"],
             "noun": row_class.__tablename__,
-            "key": _key(row_class, row),
+            "key": key_in_journal(row_class, row),
             "change": "added",
             "before": None,
             "after": _as_json({name: row[name] for name in row if name not in _UNRECORDED}),
@@ -127,14 +148,14 @@ def _entry(
     return {
         "build_id": row.id if isinstance(row, BuildRow) else getattr(row, "build_id"),  # noqa: B009
         "noun": row.__tablename__,
-        "key": _key(type(row), row.__dict__),
+        "key": key_in_journal(type(row), row.__dict__),
         "change": change,
         "before": None if before is None else _as_json(before),
         "after": None if after is None else _as_json(after),
     }
 
 
-def _key(row_class: type[Row], values: Mapping[str, Any]) -> str:
+def key_in_journal(row_class: type[Row], values: Mapping[str, Any]) -> str:
     """The name a row goes by within its build."""
     return " / ".join(str(values[name]) for name in row_class.IDENTITY)
 
@@ -151,13 +172,20 @@ def _values_once(row: Row) -> dict[str, Any]:
 
 
 def _changed_values(row: Row) -> tuple[dict[str, Any], dict[str, Any]]:
-    """The fields of a row that this flush changed, before and after."""
+    """The fields of a row that this flush changed, before and after.
+
+    Where a build may have two rows of one name (two entries of the log on one day), the position
+    is among them whether it changed or not: it tells which of them it was.
+    """
     before, after = {}, {}
     for attribute in inspect(row).attrs:
         history = attribute.history
         if attribute.key not in _UNRECORDED and history.added and history.added != history.deleted:
             before[attribute.key] = history.deleted[0] if history.deleted else None
             after[attribute.key] = history.added[0]
+    if after and isinstance(row, OwnedRow) and row.REPEATS:
+        before.setdefault("position", row.position)
+        after.setdefault("position", row.position)
     return before, after
 
 

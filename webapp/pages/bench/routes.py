@@ -78,7 +78,8 @@ def _begun(
     press = TypedForm()
     done = change_by_form(services, slug, press, forms.begin(key))
     if isinstance(done, Stored):
-        return RedirectResponse(told(addresses.bench(slug), stopped or done), status_code=303)
+        since = stopped.since if stopped else None
+        return RedirectResponse(told(addresses.bench(slug), done, since=since), status_code=303)
     if not done.edited.made:
         return RedirectResponse(addresses.bench_stopping(slug, then=key), status_code=303)
     return show(page_of(services, slug, "Bench"), status=422, refused=press)
@@ -131,4 +132,5 @@ def wish(slug: str, services: ServicesOf, posted: Typed) -> Response:
     stored = change_by_form(services, slug, form, log_wish, place_of_line)
     if isinstance(stored, Refused):
         return show(page_of(services, slug, "Bench"), status=422, wish=form)
-    return RedirectResponse(addresses.bench_logged(slug, stored.made), status_code=303)
+    address = addresses.bench_logged(slug, stored.made)
+    return RedirectResponse(told(address, stored), status_code=303)

@@ -1,7 +1,7 @@
 """A change made by a form: all its faults and the build's in one answer, else stored.
 
-After a change the page says what it did to first start (`notice`). The address carries the number
-of the revision before the change and nothing else.
+After a change the page says what it did to first start (`notice`). The address carries the numbers
+of the revisions before and after the change (`since`) and nothing else.
 """
 
 from collections.abc import Callable
@@ -12,6 +12,7 @@ from webapp.build.edited import Edited, Lost
 from webapp.pages import addresses
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.errors import Missing, missing_build, missing_thing
+from webapp.pages.frame.since import Since
 from webapp.services.changes import Refused, Stored, change
 from webapp.services.program import Services
 
@@ -92,7 +93,14 @@ def missing(slug: str, lost: Lost) -> Missing:
     return missing_thing(slug, lost.kind, lost.key[:60])
 
 
-def told(address: str, done: Stored[Any]) -> str:
-    """The address to go to after a change; the page there says how first start moved."""
+def told(
+    address: str, done: Stored[Any], *, since: int | None = None, is_undo: bool = False
+) -> str:
+    """The address to go to after a change; the page there says how first start moved.
+
+    `since` is the revision before all that one press did, where that was more than this change.
+    """
+    before = done.since if since is None else since
+    which = Since(before=before, after=done.revision, is_undo=is_undo)
     path, mark, fragment = address.partition("#")
-    return f"{path}{'&' if '?' in path else '?'}since={done.since}{mark}{fragment}"
+    return f"{path}{'&' if '?' in path else '?'}since={which}{mark}{fragment}"

@@ -17,7 +17,8 @@ def gauges(slug: str, services: ServicesOf) -> HTMLResponse:
 
 
 @router.get("/builds/{slug}/notice")
-def notice(slug: str, services: ServicesOf, since: str) -> HTMLResponse:
+def notice(slug: str, services: ServicesOf, since: str, back: str = "") -> HTMLResponse:
     """What the last change did to first start, once more draws say it."""
     page = page_of(services, slug, "")
-    return render("forms/_notice.html", notice=notice_of(services, page, since))
+    told = notice_of(services, page, since, back)
+    return render("forms/_notice.html", page=page, notice=told)

@@ -12,6 +12,8 @@ from webapp.pages import addresses
 from webapp.pages.forms.posted import Typed, text_of
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.errors import missing_build
+from webapp.pages.frame.form_change import told
+from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render
 from webapp.pages.order.rules import rules_off
 from webapp.pages.order.tightening import SECONDS, kept_view, tighten_view
@@ -27,10 +29,15 @@ WRONG_SECONDS = "Pick how many seconds to spend: 10, 30 or 120."
 
 @router.get("/builds/{slug}/order")
 def order(
-    slug: str, services: ServicesOf, without: Annotated[list[str], Query(default_factory=list)]
+    slug: str,
+    services: ServicesOf,
+    without: Annotated[list[str], Query(default_factory=list)],
+    since: str = "",
 ) -> HTMLResponse:
     """The job order; `without` names house rules to try it without."""
-    return _order(services, page_of(services, slug, "Order"), rules_off(without))
+    page = page_of(services, slug, "Order")
+    notice = notice_of(services, page, since)
+    return _order(services, page, rules_off(without), notice=notice)
 
 
 def _order(
@@ -40,6 +47,7 @@ def _order(
     *,
     status: int = 200,
     wrong: str = "",
+    notice: Notice = NO_NOTICE,
 ) -> HTMLResponse:
     return render(
         "order/order.html",
@@ -48,6 +56,7 @@ def _order(
         page=page,
         view=order_view(page, off),
         kept=kept_view(page),
+        notice=notice,
         tighten=tighten_view(page, services.tightenings.of(page.slug), wrong),
     )
 
@@ -95,15 +104,16 @@ def keep(slug: str, services: ServicesOf, form: Typed) -> Response:
     if text_of(form, "keep") == "found":
         if run is None or run.found is None or text_of(form, "run") != str(run.number):
             return _order(services, page, status=409, wrong=NOT_THERE)
-        wrong = _follow(services, slug, run.found.tightened.order)
-        if wrong:
-            return _refused(services, slug, wrong)
+        return _follow(services, slug, run.found.tightened.order)
     services.tightenings.put_away(slug)
     return RedirectResponse(addresses.order(slug), status_code=303)
 
 
-def _follow(services: Services, slug: str, order: tuple[str, ...]) -> str:
-    """Keep an order from now on; () for the house rules. What stands in the way, "" if nothing."""
+def _follow(services: Services, slug: str, order: tuple[str, ...]) -> Response:
+    """Keep an order from now on; () for the house rules.
+
+    Where it is not stored the page says why, and what tightening found stays at hand.
+    """
 
     def edit(build: BuildInput) -> Edited[None]:
         keys = {task.key for task in build.tasks}
@@ -115,13 +125,10 @@ def _follow(services: Services, slug: str, order: tuple[str, ...]) -> str:
     if done is None:
         raise missing_build(slug)
     if isinstance(done, Refused):
-        return " ".join(fault.text for fault in (*done.edited.faults, *done.new_faults))
-    return ""
-
-
-def _refused(services: Services, slug: str, wrong: str) -> HTMLResponse:
-    """The page again where an order was not stored: what tightening found stays at hand."""
-    return _order(services, page_of(services, slug, "Order"), status=422, wrong=wrong)
+        wrong = " ".join(fault.text for fault in (*done.edited.faults, *done.new_faults))
+        return _order(services, page_of(services, slug, "Order"), status=422, wrong=wrong)
+    services.tightenings.put_away(slug)
+    return RedirectResponse(told(addresses.order(slug), done), status_code=303)
 
 
 @router.get("/builds/{slug}/keep-order", include_in_schema=False)
@@ -133,8 +140,4 @@ def back_from_keeping(slug: str) -> Response:
 @router.post("/builds/{slug}/let-go-order")
 def let_go(slug: str, services: ServicesOf) -> Response:
     """Back to the house rules."""
-    wrong = _follow(services, slug, ())
-    if wrong:
-        return _refused(services, slug, wrong)
-    services.tightenings.put_away(slug)
-    return RedirectResponse(addresses.order(slug), status_code=303)
+    return _follow(services, slug, ())

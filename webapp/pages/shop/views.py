@@ -4,10 +4,11 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from webapp.build.build_input import MEDIA, BuildInput, DayHours
+from webapp.build.build_input import MEDIA, BuildInput
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.shop.hours_forms import coming_weekend
 from webapp.pages.words import amounts as words
+from webapp.pages.words.field_values import day_hours_words
 
 MEDIUM_WORDS = {"water": "water (coolant)", "none": "no medium"}
 
@@ -75,22 +76,9 @@ def day_lines(build: BuildInput, today: dt.date) -> tuple[DayLine, ...]:
         DayLine(
             date=day.date.isoformat(),
             day=words.day(day.date, today=today),
-            hours=hours_words(day.sessions),
+            hours=day_hours_words(day.sessions),
         )
         for day in days
-    )
-
-
-def hours_words(sessions: tuple[DayHours, ...]) -> str:
-    """Open hours of one day in words: "closed", "9:00 to 12:00 with the helper"."""
-    if not sessions:
-        return "closed"
-    return words.listed(
-        [
-            f"{words.clock_minute(hours.opens_minute)} to {words.clock_minute(hours.closes_minute)}"
-            + (" with the helper" if hours.helper else "")
-            for hours in sessions
-        ]
     )
 
 

@@ -29,6 +29,14 @@ def heading_words(heading: Heading, *, today: dt.date) -> str:
     return f"week {week.lstrip('0') or week}{of_year}, closed {day}"
 
 
+def snapshot_words(kind: str, label: str) -> str:
+    """That a snapshot was taken: "Froze baseline 1.", "Closed week 6 of 2026."."""
+    if kind == "baseline":
+        return f"Froze baseline {label}."
+    year, _, week = label.partition("-W")
+    return f"Closed week {week.lstrip('0') or week} of {year}."
+
+
 def unreadable_words(heading: Heading, first_fault: str, *, today: dt.date) -> str:
     """Why a snapshot can not be shown, and that nothing is lost."""
     return (

@@ -120,6 +120,10 @@ class Fields:
             things.append(kind(**said))
         return things
 
+    def columns_of(self, field: str) -> tuple[str, ...]:
+        """The columns that a field stands in; () where it stands in another table."""
+        return next((each.columns for each in self._fields if each.field == field), ())
+
     def values(self, thing: Any) -> Values:
         """What a row says of the thing."""
         values: Values = {}
@@ -143,6 +147,10 @@ class Bare:
     def things(self, rows: Iterable[Sequence[Any]], _owned: Sequence[Owned] = ()) -> list[Any]:
         """The values themselves."""
         return [row[0] for row in rows]
+
+    def columns_of(self, _field: str) -> tuple[str, ...]:
+        """Such things have no fields."""
+        return ()
 
     def values(self, thing: Any) -> Values:
         """What a row says of it."""

@@ -19,6 +19,7 @@ class LogEntryRow(OwnedRow, table=True):
     __table_args__ = owned(
         "log_entries", key_of("task_key", "tasks"), Index(None, "build_id", "task_key")
     )
+    REPEATS: ClassVar[bool] = True
     IDENTITY: ClassVar[tuple[str, ...]] = ("task_key", "worked_on")
     task_key: str = Field(sa_type=StoredText)
     worked_on: dt.date

@@ -37,7 +37,13 @@ class Row(SQLModel, registry=registry(metadata=MetaData(naming_convention=NAMING
 
 
 class OwnedRow(Row):
-    """A thing of a build, in its place in the order of entry."""
+    """A thing of a build, in its place in the order of entry.
+
+    `REPEATS`: two rows may go by one name at once; then the journal tells by their position
+    which of them was changed.
+    """
+
+    REPEATS: ClassVar[bool] = False
 
     id: int | None = Field(default=None, primary_key=True)
     build_id: int

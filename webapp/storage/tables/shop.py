@@ -38,6 +38,7 @@ class WeekSessionRow(OwnedRow, table=True):
 
     __tablename__ = "week_sessions"
     __table_args__ = owned("week_sessions")
+    REPEATS: ClassVar[bool] = True
     IDENTITY: ClassVar[tuple[str, ...]] = ("weekday", "opens_minute")
     weekday: int
     opens_minute: int
@@ -65,6 +66,7 @@ class DaySessionRow(OwnedRow, table=True):
         ),
         Index(None, "build_id", "date"),
     )
+    REPEATS: ClassVar[bool] = True
     IDENTITY: ClassVar[tuple[str, ...]] = ("date", "opens_minute")
     GROUP: ClassVar[tuple[str, ...]] = ("date",)
     date: dt.date

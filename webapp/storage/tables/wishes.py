@@ -67,6 +67,7 @@ class WishPartRow(OwnedRow, table=True):
     __table_args__ = owned(
         "wish_parts", key_of("wish_key", "wishes"), Index(None, "build_id", "wish_key")
     )
+    REPEATS: ClassVar[bool] = True
     IDENTITY: ClassVar[tuple[str, ...]] = ("wish_key", "name")
     GROUP: ClassVar[tuple[str, ...]] = ("wish_key",)
     wish_key: str = Field(sa_type=StoredText)

@@ -1,0 +1,254 @@
+"""Random changes of a build, each by a verb of the pages or as one of their forms makes it."""
+
+import datetime as dt
+from collections.abc import Callable
+from dataclasses import replace
+from random import Random
+
+from webapp.build.build_input import (
+    WISH_WAYS,
+    BuildInput,
+    DayException,
+    DayHours,
+    Dependency,
+    LogEntry,
+    Part,
+    Setup,
+    Station,
+    StationNeed,
+    Subsystem,
+    Task,
+    ThreePoint,
+    WeekSession,
+    Wish,
+    WishDecision,
+    WishPart,
+)
+from webapp.build.by_key import replaced_by_key
+from webapp.build.verbs.log_entries import with_log_entry, without_log_entry
+from webapp.build.verbs.task_links import with_links, with_parts, without_task
+from webapp.build.verbs.wish_decisions import accept, take_back
+from webapp.build.verbs.wish_tasks import fresh_key
+from webapp.build.verbs.work import OUTCOMES, Stop, begun_build, finished_build, stopped_build
+
+RandomChange = Callable[[BuildInput, Random], BuildInput]
+"""A change; the build itself where there is nothing to be changed in that way."""
+
+
+def _hours(chance: Random) -> ThreePoint:
+    low, likely, high = sorted(round(chance.uniform(0.1, 9), 2) for _ in range(3))
+    return ThreePoint(optimistic=low, most_likely=likely, pessimistic=high)
+
+
+def begin(build: BuildInput, chance: Random) -> BuildInput:
+    open_keys = [task.key for task in build.tasks if task.is_open]
+    return begun_build(build, chance.choice(open_keys), now=build.now) if open_keys else build
+
+
+def stop(build: BuildInput, chance: Random) -> BuildInput:
+    if build.on_bench is None:
+        return build
+    worked, left = chance.randint(1, 9) / 4, chance.randint(1, 9) / 4
+    meant = Stop(outcome=chance.choice(OUTCOMES), worked_hours=worked, left_hours=left)
+    on = build.now.date()
+    return stopped_build(build, build.on_bench.task, meant, on=on, now=build.now)
+
+
+def finish(build: BuildInput, chance: Random) -> BuildInput:
+    return finished_build(build, chance.choice(build.tasks).key, now=build.now)
+
+
+def log_hours(build: BuildInput, chance: Random) -> BuildInput:
+    on = build.now.date() - dt.timedelta(days=chance.randint(0, 2))
+    entry = LogEntry(task=chance.choice(build.tasks).key, on=on, hours=chance.choice((1.0, 2.0)))
+    return with_log_entry(build, entry)
+
+
+def correct_hours(build: BuildInput, chance: Random) -> BuildInput:
+    if not build.log:
+        return build
+    place = chance.randrange(len(build.log))
+    entry = replace(build.log[place], hours=chance.choice((1.0, 2.0, 3.5)))
+    return with_log_entry(build, entry, place=place)
+
+
+def take_hours_out(build: BuildInput, chance: Random) -> BuildInput:
+    return without_log_entry(build, chance.randrange(len(build.log))) if build.log else build
+
+
+def enter_task(build: BuildInput, chance: Random) -> BuildInput:
+    key = fresh_key("new", {task.key for task in build.tasks})
+    stations = tuple(
+        StationNeed(station=one.key) for one in build.shop.stations if chance.random() < 0.5
+    )
+    task = Task(key=key, name=f"New {key}", hours=_hours(chance), stations=stations)
+    link = Dependency(before=key, after=chance.choice(build.tasks).key, wait_hours=1.5)
+    return replace(build, tasks=(*build.tasks, task), dependencies=(*build.dependencies, link))
+
+
+def edit_task(build: BuildInput, chance: Random) -> BuildInput:
+    task = chance.choice(build.tasks)
+    subsystems = (None, *(one.key for one in build.subsystems))
+    changed = replace(
+        task,
+        name=chance.choice((task.name, f"{task.name}, again")),
+        hours=chance.choice((task.hours, _hours(chance))),
+        subsystem=chance.choice(subsystems),
+        people=chance.randint(1, 2),
+    )
+    return replace(build, tasks=replaced_by_key(build.tasks, changed))
+
+
+def link_tasks(build: BuildInput, chance: Random) -> BuildInput:
+    key = chance.choice(build.tasks).key
+    others = [task.key for task in build.tasks if task.key != key]
+    befores = tuple(
+        Dependency(before=other, after=key) for other in others if chance.random() < 0.2
+    )
+    afters = tuple(link for link in build.dependencies if link.before == key)
+    needed = frozenset(part.key for part in build.parts if chance.random() < 0.4)
+    return replace(
+        build,
+        dependencies=with_links(build.dependencies, key, befores, afters),
+        parts=with_parts(build.parts, key, needed),
+    )
+
+
+def remove_task(build: BuildInput, chance: Random) -> BuildInput:
+    keys = [task.key for task in build.tasks if task.key != build.first_start]
+    if not keys:
+        return build
+    return without_task(build, chance.choice(keys), keep_order=chance.random() < 0.5)
+
+
+def enter_part(build: BuildInput, chance: Random) -> BuildInput:
+    key = fresh_key("bolt", {part.key for part in build.parts})
+    part = Part(key=key, name="Bolt", serves=(chance.choice(build.tasks).key,), lead_days=3.0)
+    return replace(build, parts=(*build.parts, part))
+
+
+def edit_part(build: BuildInput, chance: Random) -> BuildInput:
+    if not build.parts:
+        return build
+    part = chance.choice(build.parts)
+    if chance.random() < 0.3:
+        return replace(build, parts=tuple(one for one in build.parts if one is not part))
+    changed = replace(part, arrived=not part.arrived, arrives_on=build.now, cost=12.5)
+    return replace(build, parts=replaced_by_key(build.parts, changed))
+
+
+def log_wish(build: BuildInput, chance: Random) -> BuildInput:
+    key = fresh_key("idea", {wish.key for wish in build.wishes})
+    parts = tuple(WishPart(name="Lamp", lead_days=4.0) for _ in range(chance.randint(0, 2)))
+    wish = Wish(key=key, text="Another lamp", logged_on=build.now.date(), parts=parts)
+    return replace(build, wishes=(*build.wishes, wish))
+
+
+def decide_wish(build: BuildInput, chance: Random) -> BuildInput:
+    undecided = [wish for wish in build.wishes if wish.decision is None]
+    if not undecided:
+        return build
+    decision = WishDecision(way=chance.choice(WISH_WAYS), decided_on=build.now.date(), why="so")
+    return accept(build, chance.choice(undecided), decision)
+
+
+def take_decision_back(build: BuildInput, chance: Random) -> BuildInput:
+    decided = [wish for wish in build.wishes if wish.decision is not None]
+    return take_back(build, chance.choice(decided)) or build if decided else build
+
+
+def remove_wish(build: BuildInput, chance: Random) -> BuildInput:
+    made = {task.wish for task in build.tasks}
+    free = [wish for wish in build.wishes if wish.key not in made]
+    gone = chance.choice(free) if free else None
+    return replace(build, wishes=tuple(wish for wish in build.wishes if wish is not gone))
+
+
+def change_week(build: BuildInput, chance: Random) -> BuildInput:
+    opens = chance.randint(8, 12) * 60
+    week = tuple(
+        WeekSession(
+            weekday=day,
+            hours=DayHours(opens_minute=opens, closes_minute=opens + 240, helper=day == 5),
+        )
+        for day in sorted(chance.sample(range(7), 4))
+    )
+    return replace(build, shop=replace(build.shop, week=(*week, *build.shop.week[:0])))
+
+
+def change_day(build: BuildInput, chance: Random) -> BuildInput:
+    date = build.now.date() + dt.timedelta(days=chance.randint(0, 3))
+    others = tuple(day for day in build.shop.days if day.date != date)
+    hours = DayHours(opens_minute=600, closes_minute=60 * chance.randint(12, 20))
+    day = DayException(date=date, sessions=chance.choice(((), (hours,))))
+    days = others if chance.random() < 0.3 else (*others, day)
+    return replace(build, shop=replace(build.shop, days=days))
+
+
+def change_hands(build: BuildInput, chance: Random) -> BuildInput:
+    out = chance.choice((None, *(setup.key for setup in build.shop.setups)))
+    return replace(build, shop=replace(build.shop, people=chance.randint(2, 3), setup_out=out))
+
+
+def change_lists(build: BuildInput, chance: Random) -> BuildInput:
+    """Setups, stations and subsystems: one more of each, ranks exchanged."""
+    key = fresh_key("more", {one.key for one in build.subsystems})
+    shop = replace(
+        build.shop,
+        setups=(*build.shop.setups, Setup(key=f"{key}-s", name="Jig", hours=0.5)),
+        stations=(*build.shop.stations, Station(key=f"{key}-t", name="Stand", count=2)),
+    )
+    if chance.random() < 0.5:
+        shop = build.shop
+    subsystems = [replace(one, order=chance.randint(0, 9)) for one in build.subsystems]
+    return replace(
+        build,
+        shop=shop,
+        subsystems=(*subsystems, Subsystem(key=key, name="More", order=chance.randint(0, 9))),
+    )
+
+
+def remove_subsystem(build: BuildInput, chance: Random) -> BuildInput:
+    if not build.subsystems:
+        return build
+    gone = chance.choice(build.subsystems).key
+    tasks = tuple(
+        replace(task, subsystem=None) if task.subsystem == gone else task for task in build.tasks
+    )
+    left = tuple(one for one in build.subsystems if one.key != gone)
+    return replace(build, tasks=tasks, subsystems=left)
+
+
+def change_facts(build: BuildInput, chance: Random) -> BuildInput:
+    return replace(
+        build,
+        vehicle=chance.choice(("van", "estate")),
+        wanted_by=dt.date(2026, 8, chance.randint(1, 28)),
+        confidence=chance.choice((0.7, 0.9)),
+        attended=chance.random() < 0.5,
+        wish_sizes=build.wish_sizes[: chance.randint(1, 4)],
+    )
+
+
+def keep_order(build: BuildInput, chance: Random) -> BuildInput:
+    order = [task.key for task in build.tasks]
+    chance.shuffle(order)
+    kept = tuple(order[: chance.randint(0, len(order))])
+    return replace(build, kept_order=kept, kept_on=build.now.date() if kept else None)
+
+
+def shuffle(build: BuildInput, chance: Random) -> BuildInput:
+    """Another order of entry, of two lists."""
+    tasks, log = list(build.tasks), list(build.log)
+    chance.shuffle(tasks)
+    chance.shuffle(log)
+    return replace(build, tasks=tuple(tasks), log=tuple(log))
+
+
+RANDOM_CHANGES: tuple[RandomChange, ...] = (
+    *(begin, stop, finish, log_hours, correct_hours, take_hours_out),
+    *(enter_task, edit_task, link_tasks, remove_task, enter_part, edit_part),
+    *(log_wish, decide_wish, take_decision_back, remove_wish),
+    *(change_week, change_day, change_hands, change_lists, remove_subsystem),
+    *(change_facts, keep_order, shuffle),
+)

@@ -1,0 +1,1 @@
+"""The journal of a build: every change as a sentence, and taking changes back."""

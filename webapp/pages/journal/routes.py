@@ -1,0 +1,76 @@
+"""The journal over HTTP: the changes of a build, and taking some back."""
+
+from fastapi import APIRouter
+from fastapi.responses import RedirectResponse, Response
+
+from webapp.pages import addresses
+from webapp.pages.forms.posted import Typed, text_of
+from webapp.pages.frame.context import PageContext, ServicesOf, page_of
+from webapp.pages.frame.errors import missing_build
+from webapp.pages.frame.form_change import told
+from webapp.pages.frame.notice import notice_of
+from webapp.pages.frame.rendering import render
+from webapp.pages.journal.views import LINES, journal_view, refusal_words
+from webapp.services.program import Services
+from webapp.services.undo import NotTaken, take_back
+from webapp.storage.past_changes import past_of
+
+router = APIRouter(include_in_schema=False)
+PAGE = "Journal"
+MOST_DIGITS = 12
+
+
+@router.get("/builds/{slug}/journal")
+def journal(slug: str, services: ServicesOf, page: str = "", since: str = "") -> Response:
+    """Changes, the newest first; `page` counts from 1."""
+    context = page_of(services, slug, PAGE)
+    return _show(services, context, number=_number(page) or 1, since=since)
+
+
+def _number(text: str) -> int:
+    """A number that was sent; 0 where it is none."""
+    plain = text.isascii() and text.isdecimal() and len(text) <= MOST_DIGITS
+    return int(text) if plain else 0
+
+
+def _show(
+    services: Services,
+    page: PageContext,
+    *,
+    number: int = 1,
+    since: str = "",
+    refused: NotTaken | None = None,
+) -> Response:
+    with services.database.reading() as session:
+        past = past_of(session, page.slug, now=page.now, skip=(number - 1) * LINES, most=LINES)
+    if past is None:
+        raise missing_build(page.slug)
+    return render(
+        "journal/journal.html",
+        status=200 if refused is None else 409,
+        title="Journal",
+        page=page,
+        view=journal_view(page, past, number),
+        notice=notice_of(services, page, since),
+        refused=() if refused is None else refusal_words(page, refused),
+    )
+
+
+@router.get("/builds/{slug}/journal/take-back")
+def after_a_refusal(slug: str) -> Response:
+    """A reload of an address that only takes changes leads back to the journal."""
+    return RedirectResponse(addresses.journal(slug), status_code=303)
+
+
+@router.post("/builds/{slug}/journal/take-back")
+def undo(slug: str, services: ServicesOf, posted: Typed) -> Response:
+    """Take the changes from the revision `first` to `last` back, and show the page `back`."""
+    first = _number(text_of(posted, "first"))
+    last = _number(text_of(posted, "last")) or first
+    done = take_back(services, slug, first=first, last=last)
+    if done is None:
+        raise missing_build(slug)
+    if isinstance(done, NotTaken):
+        return _show(services, page_of(services, slug, PAGE), refused=done)
+    address = addresses.page_called(slug, text_of(posted, "back"))
+    return RedirectResponse(told(address, done, is_undo=True), status_code=303)

@@ -1,0 +1,231 @@
+"""Fields of the things of a build in words: what each is called, and what stands in it."""
+
+import datetime as dt
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from webapp.build.build_input import BuildInput, DayHours, ThreePoint
+from webapp.build.by_key import find_by_key
+from webapp.pages.words import amounts as words
+from webapp.pages.words.quoted import shown
+
+Written = Callable[[Any, BuildInput, dt.date], str]
+"""A value in words: of which build, and what day it is told on."""
+
+NOTHING = "nothing"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FieldWords:
+    """What a field is called in a sentence, and how its values are written."""
+
+    label: str
+    written: Written
+
+
+def _text(value: Any, _build: BuildInput, _today: dt.date) -> str:
+    return f"“{shown(str(value))}”" if value else NOTHING
+
+
+def _number(unit: str = "", digits: int = 2) -> Written:
+    def written(value: Any, _build: BuildInput, _today: dt.date) -> str:
+        return NOTHING if value is None else f"{words.number(value, digits)}{unit}"
+
+    return written
+
+
+def _day(value: Any, _build: BuildInput, today: dt.date) -> str:
+    if value is None:
+        return NOTHING
+    at = f" {words.time(value)}" if isinstance(value, dt.datetime) else ""
+    return f"{words.day(value, today=today)}{at}"
+
+
+def _yes(value: Any, _build: BuildInput, _today: dt.date) -> str:
+    return "yes" if value else "no"
+
+
+def _odds(value: Any, _build: BuildInput, _today: dt.date) -> str:
+    return words.odds(value)
+
+
+def hours_words(hours: ThreePoint) -> str:
+    """An estimate: "3 h", "2 to 5 h, likely 3 h"."""
+    low, high = words.number(hours.optimistic), words.number(hours.pessimistic)
+    likely = words.hours(hours.most_likely)
+    return (
+        likely if hours.optimistic == hours.pessimistic else f"{low} to {high} h, likely {likely}"
+    )
+
+
+def _hours(value: Any, _build: BuildInput, _today: dt.date) -> str:
+    return NOTHING if value is None else hours_words(value)
+
+
+def _named(at: Callable[[BuildInput], Any], name: str = "name") -> Written:
+    """A key, by the name of what it stands for."""
+
+    def written(value: Any, build: BuildInput, _today: dt.date) -> str:
+        if value is None:
+            return NOTHING
+        thing = find_by_key(at(build), value)
+        return f"“{shown(getattr(thing, name) if thing else value)}”"
+
+    return written
+
+
+def _tasks_named(value: Any, build: BuildInput, today: dt.date) -> str:
+    return words.listed([TASK(key, build, today) for key in value]) or NOTHING
+
+
+def _stations(value: Any, build: BuildInput, today: dt.date) -> str:
+    written = _named(lambda build: build.shop.stations)
+    return (
+        words.listed([f"{need.count} of {written(need.station, build, today)}" for need in value])
+        or NOTHING
+    )
+
+
+def _wish_parts(value: Any, _build: BuildInput, _today: dt.date) -> str:
+    return words.listed([f"“{shown(part.name)}”" for part in value]) or NOTHING
+
+
+def day_hours_words(sessions: tuple[DayHours, ...]) -> str:
+    """Open hours of one day: "closed", "9:00 to 12:00 with the helper"."""
+    if not sessions:
+        return "closed"
+    return words.listed(
+        [
+            f"{words.clock_minute(hours.opens_minute)} to {words.clock_minute(hours.closes_minute)}"
+            + (" with the helper" if hours.helper else "")
+            for hours in sessions
+        ]
+    )
+
+
+def _sessions(value: Any, _build: BuildInput, _today: dt.date) -> str:
+    return day_hours_words(value)
+
+
+def _decision(value: Any, _build: BuildInput, _today: dt.date) -> str:
+    return "undecided" if value is None else str(value.way)
+
+
+def _clock(value: Any, build: BuildInput, today: dt.date) -> str:
+    return NOTHING if value is None else TASK(value.task, build, today)
+
+
+def _order(value: Any, _build: BuildInput, _today: dt.date) -> str:
+    return f"an order of {words.count(len(value), 'task')}" if value else "the house rules"
+
+
+def _count_of(one: str) -> Written:
+    return lambda value, _build, _today: words.count(len(value), one) if value else NOTHING
+
+
+TASK = _named(lambda build: build.tasks)
+_SUBSYSTEM = _named(lambda build: build.subsystems)
+_SETUP = _named(lambda build: build.shop.setups)
+
+
+def _of(**named: tuple[str, Written]) -> dict[str, FieldWords]:
+    return {
+        field: FieldWords(label=label, written=written) for field, (label, written) in named.items()
+    }
+
+
+_HOURS, _DAYS = _number(" h"), _number(" days")
+
+FIELD_WORDS: dict[str, dict[str, FieldWords]] = {
+    "build": _of(
+        name=("name of the build", _text),
+        vehicle=("vehicle", _text),
+        first_start=("task that is first start", TASK),
+        starts_on=("starts on", _day),
+        wanted_by=("wanted by", _day),
+        confidence=("what firm stands for", _odds),
+        calibrated=("forecast corrects estimates by the record", _yes),
+        attended=("forecast takes the shop week as it was worked", _yes),
+        kept_order=("order of work", _order),
+        kept_on=("order kept on", _day),
+        on_bench=("on the bench", _clock),
+        end_name=("what the end is called", _text),
+        starter_list=("starter list it was begun from", _text),
+        starter_answers=("answers to the starter list", _count_of("answer")),
+        starter_left_out=("left out of the starter list", _count_of("thing")),
+    ),
+    "shop": _of(
+        people=("people who work in parallel", _number()), setup_out=("setup that is out", _SETUP)
+    ),
+    "subsystem": _of(
+        name=("name", _text),
+        medium=("medium", _text),
+        order=("place in the working order", _number()),
+    ),
+    "setup": _of(name=("name", _text), hours=("hours to set up", _HOURS)),
+    "station": _of(name=("name", _text), count=("how many", _number())),
+    "task": _of(
+        name=("name", _text),
+        hours=("hours", _hours),
+        subsystem=("subsystem", _SUBSYSTEM),
+        setup=("setup it needs", _SETUP),
+        people=("people", _number()),
+        helper=("needs the helper", _yes),
+        in_one_go=("in one go", _yes),
+        stations=("stations it needs", _stations),
+        outside_days=("days outside", _DAYS),
+        space_litres=("space it claims", _number(" litres")),
+        begun_on=("begun on", _day),
+        finished_on=("finished on", _day),
+        set_aside_on=("set aside on", _day),
+        hours_left=("hours left", _HOURS),
+        caution=("caution", _text),
+        notes=("notes", _text),
+        wish=("wish it came from", _named(lambda build: build.wishes, "text")),
+        spread_assumed=("range is assumed", _yes),
+        hours_guessed=("hours are the starter list's guess", _yes),
+    ),
+    "dependency": _of(wait_hours=("wait", _HOURS), why=("reason", _text)),
+    "part": _of(
+        name=("name", _text),
+        serves=("tasks it serves", _tasks_named),
+        arrives_on=("arrives on", _day),
+        arrived=("it is here", _yes),
+        promised_on=("promised for", _day),
+        ordered_on=("ordered on", _day),
+        lead_days=("lead time", _DAYS),
+        cost=("cost", _number()),
+        supplier=("supplier", _text),
+    ),
+    "day": _of(sessions=("hours", _sessions)),
+    "wish size": _of(name=("name", _text), hours=("hours", _hours)),
+    "wish": _of(
+        text=("text", _text),
+        logged_on=("logged on", _day),
+        subsystem=("subsystem", _SUBSYSTEM),
+        after=("comes after", TASK),
+        before=("comes before", TASK),
+        size=("quick size", _named(lambda build: build.wish_sizes)),
+        hours=("hours", _hours),
+        setup=("setup it needs", _SETUP),
+        rough_in_hours=("hours to rough in", _hours),
+        later_extra_hours=("extra hours if it is fitted later", _HOURS),
+        parts=("parts", _wish_parts),
+        cost=("other money", _number()),
+        decision=("decision", _decision),
+    ),
+}
+"""By kind and field; what has no field of its own (the log, a session) is told as a whole."""
+
+
+def field_label(kind: str, field: str) -> str:
+    """What a field is called in a sentence."""
+    said = FIELD_WORDS.get(kind, {}).get(field)
+    return said.label if said else field.replace("_", " ")
+
+
+def field_value(kind: str, field: str, value: Any, build: BuildInput, today: dt.date) -> str:
+    """What stands in a field, in the words of the screen."""
+    said = FIELD_WORDS.get(kind, {}).get(field)
+    return said.written(value, build, today) if said else str(value)

@@ -1,0 +1,166 @@
+"""A change of a build as a sentence: what was changed, by its own name, from what to what."""
+
+import datetime as dt
+from itertools import groupby
+from typing import Any
+
+from webapp.build.build_input import BuildInput
+from webapp.build.by_key import find_by_key
+from webapp.build.differences import ThingChange, thing_changes
+from webapp.pages.words import amounts as words
+from webapp.pages.words.field_values import (
+    TASK,
+    day_hours_words,
+    field_label,
+    field_value,
+    hours_words,
+)
+from webapp.pages.words.names import named
+from webapp.pages.words.quoted import shown
+
+KINDS = {
+    "subsystem": ("subsystem", "subsystems"),
+    "setup": ("setup", "setups"),
+    "station": ("station", "stations"),
+    "task": ("task", "tasks"),
+    "dependency": ("dependency", "dependencies"),
+    "part": ("part", "parts"),
+    "session": ("session of the shop week", "sessions of the shop week"),
+    "day": ("day with hours of its own", "days with hours of their own"),
+    "log": ("entry of the log", "entries of the log"),
+    "wish size": ("quick size", "quick sizes"),
+    "wish": ("wish", "wishes"),
+}
+"""What the kinds of things are called, one of them and several."""
+
+MOST_DAYS = 4
+"""So many dates are told by name."""
+
+
+def thing_words(kind: str, thing: Any, build: BuildInput, today: dt.date) -> str:
+    """A thing by its own name, with its kind: "the task “Fit the radiator”"."""
+    match kind:
+        case "build":
+            return f"the build “{shown(thing.name)}”"
+        case "shop":
+            return "the shop"
+        case "bench":
+            return f"the clock of {TASK(thing.task, build, today)}"
+        case "log":
+            day = words.day(thing.on, today=today)
+            return f"{words.hours(thing.bench_hours)} on {TASK(thing.task, build, today)} on {day}"
+        case "dependency":
+            before, after = (TASK(key, build, today) for key in (thing.before, thing.after))
+            return f"that {before} comes before {after}"
+        case "day":
+            return f"the hours of {words.day(thing.date, today=today)}"
+        case "session":
+            day = words.WEEKDAY_NAMES[thing.weekday]
+            return f"the session {day} {day_hours_words((thing.hours,))}"
+        case _:
+            return f"the {KINDS[kind][0]} “{shown(_name(thing))}”"
+
+
+def _name(thing: Any) -> str:
+    return str(getattr(thing, "text", None) or getattr(thing, "name", None) or thing.key)
+
+
+def change_words(before: BuildInput, after: BuildInput, today: dt.date) -> tuple[str, ...]:
+    """One change in sentences, what was meant first; what followed from it after that."""
+    changes = thing_changes(before, after)
+    work = _work_words(before, after, today)
+    told = [work] if work else []
+    for kind, group in groupby(changes, key=lambda change: change.kind):
+        same = list(group)
+        told += _entered_or_gone(kind, same, before, after, today)
+        for change in same:
+            if change.fields:
+                told += _field_words(change, before, after, today, is_work=bool(work))
+    if not told:
+        return ("Put a list into another order.",)
+    return tuple(told)
+
+
+def _entered_or_gone(
+    kind: str,
+    changes: list[ThingChange],
+    before: BuildInput,
+    after: BuildInput,
+    today: dt.date,
+) -> list[str]:
+    """Things that came or went, those of one kind together where there are several."""
+    told = []
+    for verb, build, things in (
+        ("Entered", after, [c.after for c in changes if c.before is None]),
+        ("Took out", before, [c.before for c in changes if c.after is None]),
+    ):
+        if len(things) == 1:
+            told.append(
+                f"{verb} {thing_words(kind, things[0], build, today)}{_more(kind, things[0])}."
+            )
+        elif things and kind == "day":
+            days = words.listed(
+                [words.day(thing.date, today=today) for thing in things[:MOST_DAYS]]
+            )
+            more = f" and {len(things) - MOST_DAYS} more" if len(things) > MOST_DAYS else ""
+            told.append(f"{verb} {words.count(len(things), *KINDS[kind])}: {days}{more}.")
+        elif things and kind in ("log", "dependency", "session"):
+            told.append(f"{verb} {words.count(len(things), *KINDS[kind])}.")
+        elif things:
+            names = named(shown(_name(thing)) for thing in things)
+            told.append(f"{verb} {words.count(len(things), *KINDS[kind])}: {names}.")
+    return told
+
+
+def _more(kind: str, thing: Any) -> str:
+    """What is told of a single thing that came or went besides its name."""
+    match kind:
+        case "task":
+            return f", {hours_words(thing.hours)}"
+        case "day":
+            return f": {day_hours_words(thing.sessions)}"
+        case "log":
+            return "" if thing.left is None else f", {words.hours(thing.left)} left"
+        case _:
+            return ""
+
+
+def _field_words(
+    change: ThingChange, before: BuildInput, after: BuildInput, today: dt.date, *, is_work: bool
+) -> list[str]:
+    kind, told = change.kind, []
+    for field in change.fields:
+        if (kind, field) == ("build", "on_bench") and is_work:
+            continue
+        if (kind, field) == ("build", "kept_on") and "kept_order" in change.fields:
+            continue
+        was = field_value(kind, field, getattr(change.before, field), before, today)
+        now = field_value(kind, field, getattr(change.after, field), after, today)
+        if was == now:
+            told.append(f"{field_label(kind, field)}, beyond what is shown here")
+        else:
+            told.append(f"{field_label(kind, field)} from {was} to {now}")
+    if not told:
+        return []
+    if kind in ("build", "shop"):
+        return [f"{words.sentence(one)}." for one in told]
+    named_thing = thing_words(kind, change.after, after, today)
+    return [f"Changed {named_thing}: {'; '.join(told)}."]
+
+
+def _work_words(before: BuildInput, after: BuildInput, today: dt.date) -> str:
+    """What was pressed on the Bench, where it was that: begun, stopped, finished."""
+    was, now = before.on_bench, after.on_bench
+    if now is not None and now != was:
+        return f"Began {TASK(now.task, after, today)}."
+    if was is None or now is not None:
+        return ""
+    there, task = find_by_key(before.tasks, was.task), find_by_key(after.tasks, was.task)
+    name = TASK(was.task, before, today)
+    if task is None or there is None:
+        return ""
+    if task.finished_on is not None and there.finished_on is None:
+        return f"Finished {name}."
+    if task.set_aside_on is not None and there.set_aside_on is None:
+        return f"Stopped {name} and set it aside."
+    return f"Stopped {name}." if len(after.log) > len(before.log) else f"Took {name} off the bench."
