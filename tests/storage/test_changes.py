@@ -195,7 +195,7 @@ def test_of_two_log_entries_of_one_day_the_one_that_differs_is_changed(
     after = replace(RICH_BUILD, log=(replace(second, hours=0.75), first, *rest))
     assert change_stored(database, slug, after) == after
     hours = [e.after for e in entries_of(database, slug) if e.after and "hours" in e.after]
-    assert hours == [{"hours": 0.75}]
+    assert hours == [{"hours": 0.75, "position": 1}]  # it was the second, and its row stays
 
 
 def test_the_heading_changes_and_the_address_stays(database: Database, slug: str) -> None:

@@ -20,6 +20,8 @@ from webapp.storage.tables.builds import HEADING, SHOP_HEADING
 _PLACE_OF = {str(noun.row_class.__tablename__): noun for noun in NOUNS}
 _SNAPSHOTS = str(SnapshotRow.__tablename__)
 _HELD_AT = {BUILDS: "build"}
+_KNOWN = {*_PLACE_OF, BUILDS, _SNAPSHOTS, TAKEN_BACK}
+"""Nouns of the journal of which something is known; others are tables of an older version."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -178,7 +180,8 @@ def _walked(
             )
         if revision not in wanted:
             continue
-        before = rows.build(now) if is_known and not enters else None
+        is_whole = is_known and not enters and all(entry.noun in _KNOWN for entry in entries)
+        before = rows.build(now) if is_whole else None
         marks = [_range_of(entry.key) for entry in entries if entry.noun == TAKEN_BACK]
         yield PastChange(
             revision=revision,
