@@ -39,6 +39,7 @@ def starter_questions(
         carried=opened.carried,
     )
     form = typed if is_answered(typed) else opened
+    form.settle(answers_shown(page.build, starter))
     return _show(page, starter, form, notice=notice_of(services, page, since))
 
 
