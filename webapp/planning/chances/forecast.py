@@ -2,7 +2,7 @@
 
 import datetime as dt
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,8 +13,9 @@ from webapp.planning.chances.criticality import times_on_path
 from webapp.planning.chances.draws import Drawn, drawn_of
 from webapp.planning.chances.factors import NO_RECORD, Factors
 from webapp.planning.chances.luck import DRAWS, SEED, Distribution, Luck
+from webapp.planning.simulator.alike import Run, first_starts_of
 from webapp.planning.simulator.house_rules import HouseRules
-from webapp.planning.simulator.simulate import FirstStarts, first_starts, in_blocks
+from webapp.planning.simulator.simulate import FirstStarts, in_blocks
 from webapp.planning.simulator.work_arrays import Indices
 
 
@@ -85,10 +86,20 @@ def forecast_of(
 
 def forecast_for_price(build: BuildInput, luck: Luck, factors: Factors) -> Forecast | None:
     """The same without the criticality of its tasks: for a price."""
-    drawn = drawn_of(build, luck, factors=factors)
-    if drawn is None:
-        return None
-    ends = first_starts(drawn.work, drawn.variants)
+    return forecasts_for_price([(build, factors)], luck)[0]
+
+
+def forecasts_for_price(
+    asked: Iterable[tuple[BuildInput, Factors]], luck: Luck
+) -> list[Forecast | None]:
+    """Of several builds that are to be held against each other, each with its factors."""
+    drawn = [drawn_of(build, luck, factors=factors) for build, factors in asked]
+    runs = [Run(work=one.work, variants=one.variants) for one in drawn if one is not None]
+    ends = iter(first_starts_of(runs))
+    return [None if one is None else _unless_never(one, next(ends)) for one in drawn]
+
+
+def _unless_never(drawn: Drawn, ends: FirstStarts) -> Forecast | None:
     return None if (ends.wall >= NEVER).any() else _forecast(drawn, ends, {})
 
 

@@ -15,12 +15,20 @@ from webapp.build.moments import date_of
 from webapp.build.precedence import needed_for
 from webapp.build.time_units import DAY_MINUTES
 from webapp.planning.chances.factors import Attendance, Factors
-from webapp.planning.chances.forecast import Forecast, always, forecast_for_price
+from webapp.planning.chances.forecast import (
+    Forecast,
+    always,
+    forecast_for_price,
+    forecasts_for_price,
+)
 from webapp.planning.chances.luck import Luck
 from webapp.planning.chances.moves import Move, move_between
 from webapp.planning.chances.wish_prices import without_tasks
+from webapp.planning.simulator.simulate import slices
 
 LEVER_DRAWS = 500
+TRIED_AT_ONCE = 16
+"""So many changes are drawn and run at once."""
 WEEK_DAYS = 7
 USUAL_EVENING = DayHours(opens_minute=18 * 60, closes_minute=21 * 60)
 """One more evening where the shop week has none to go by."""
@@ -89,17 +97,23 @@ def levers_of(
     if present is None:
         return ()
     levers = []
-    for change in _changes(build, factors, order):
+    changes = tuple(_changes(build, factors, order))
+    for some in slices(len(changes), TRIED_AT_ONCE):
         if not is_wanted():
             return ()
-        lever = _tried(change, present, luck)
-        if lever is not None and lever.days_won >= WINS_DAYS:
-            levers.append(lever)
+        found = (_tried(change, present, ends) for change, ends in _with_ends(changes[some], luck))
+        levers += [one for one in found if one is not None and one.days_won >= WINS_DAYS]
     return tuple(sorted(levers, key=lambda lever: (lever.costs_hours, -lever.days_won)))
 
 
-def _tried(change: _Change, present: Forecast, luck: Luck) -> Lever | None:
-    ends = forecast_for_price(change.build, luck, change.factors)
+def _with_ends(
+    changes: tuple[_Change, ...], luck: Luck
+) -> Iterator[tuple[_Change, Forecast | None]]:
+    asked = ((change.build, change.factors) for change in changes)
+    yield from zip(changes, forecasts_for_price(asked, luck), strict=True)
+
+
+def _tried(change: _Change, present: Forecast, ends: Forecast | None) -> Lever | None:
     if ends is None:
         return None
     return Lever(

@@ -12,7 +12,7 @@ from webapp.build.build_input import BuildInput
 from webapp.build.time.shop_calendar import NEVER
 from webapp.planning.chances.draws import drawn_of
 from webapp.planning.chances.factors import Factors
-from webapp.planning.chances.forecast import forecast_for_price, place_of
+from webapp.planning.chances.forecast import forecasts_for_price, place_of
 from webapp.planning.chances.likely_day import LIKELY
 from webapp.planning.chances.luck import DRAWS, Luck
 from webapp.planning.chances.moves import NO_MOVE, Move, move_between
@@ -46,9 +46,8 @@ def move_from(
     draws: int = DRAWS,
 ) -> Move | None:
     """By how much first start moves from one build to another; None where one has no date."""
-    luck = Luck(draws)
-    was = forecast_for_price(before, luck, factors_before)
-    then = forecast_for_price(after, luck, factors_after)
+    asked = (before, factors_before), (after, factors_after)
+    was, then = forecasts_for_price(asked, Luck(draws))
     if was is None or then is None:
         return None
     return move_between(was.draws.wall, then.draws.wall)

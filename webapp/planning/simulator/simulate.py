@@ -20,7 +20,7 @@ from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.windows import Windows
 from webapp.planning.simulator.work_arrays import Indices, WorkArrays
 
-BLOCK_VARIANTS = 2048
+BLOCK_VARIANTS = 4096
 """So many variants worked through together: their columns of the tasks looked at stay in the
 cache."""
 BLOCK_BYTES = 64 * 2**20
