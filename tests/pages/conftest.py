@@ -58,6 +58,18 @@ class Shop:
         answer = self.client.post(f"/builds/the-heron/{address}", data=fields)
         return answer.status_code, answer.text
 
+    def seen(self, address: str) -> str:
+        """What a question below The Heron shows of what would go, as it is carried along."""
+        found = re.search(
+            r'name="seen" value="([^"]*)"', self.client.get(f"/builds/the-heron/{address}").text
+        )
+        assert found is not None, address
+        return html.unescape(found[1])
+
+    def removed(self, address: str, **fields: str) -> "tuple[int, str]":
+        """Ask whether something is to go, and press that it is."""
+        return self.post(address, seen=self.seen(address), **fields)
+
     def stored(self, slug: str = "the-heron") -> BuildInput:
         """The build as the database has it."""
         if self._database is None:

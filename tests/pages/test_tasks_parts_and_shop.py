@@ -63,10 +63,7 @@ def test_first_start_can_not_be_removed_and_other_tasks_can(shop: Shop) -> None:
     links = shop.stored().dependencies
     before = {link.before for link in links if link.after == "rad_bracket"}
     after = {link.after for link in links if link.before == "rad_bracket"}
-    answer = shop.client.post(
-        "/builds/the-heron/remove-task?key=rad_bracket", data={"keep_order": "on"}
-    )
-    assert answer.status_code == 200
+    assert shop.removed("remove-task?key=rad_bracket", keep_order="on")[0] == 200
     build = shop.stored()
     assert "rad_bracket" not in {task.key for task in build.tasks}
     links_now = {(link.before, link.after) for link in build.dependencies}
@@ -161,7 +158,7 @@ def test_a_part_is_here_with_one_press_and_goes_after_a_question(shop: Shop) -> 
     assert next(each for each in shop.stored().parts if each.key == part.key).arrived
     question = shop.client.get(f"/builds/the-heron/remove-part?key={part.key}")
     assert f"Remove the part “{part.name}”?" in question.text
-    shop.client.post(f"/builds/the-heron/remove-part?key={part.key}")
+    assert shop.removed(f"remove-part?key={part.key}")[0] == 200
     assert part.key not in {each.key for each in shop.stored().parts}
 
 
@@ -170,7 +167,7 @@ def test_an_uploaded_document_is_read_and_a_deleted_build_is_gone(bare: Shop) ->
     answer = bare.client.post("/builds/import", data={"document": ""}, files=files)
     assert answer.status_code == 200
     assert "Delete the build “The Heron”?" in bare.client.get("/builds/the-heron/delete").text
-    bare.client.post("/builds/the-heron/delete")
+    assert bare.removed("delete")[0] == 200
     assert bare.client.get("/builds/the-heron/bench").status_code == 404
 
 

@@ -264,7 +264,7 @@ def test_what_was_found_for_a_build_that_changed_is_said_to_be_for_it_as_it_was(
     held: Served,
 ) -> None:
     held.post("tighten", seconds="120")
-    assert held.post("remove-task?key=bend")[0] == 200
+    assert held.removed("remove-task?key=bend")[0] == 200
     held.post("stop-tightening", cancel="0")
     found = come_to_an_end(held)
     assert "This is for the build as it was today 18:00." in found

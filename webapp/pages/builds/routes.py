@@ -13,10 +13,12 @@ from webapp.build.build_input import BuildInput
 from webapp.build.checks.input_checks import faults_of
 from webapp.exchange.build_document import document_schema, read_document, write_document
 from webapp.pages import addresses
+from webapp.pages.builds.deleting import goes_with_build, may_be_deleted
 from webapp.pages.builds.forms import new_build_values, read_new_build
+from webapp.pages.forms.asking import seen_of
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
-from webapp.pages.frame.context import ServicesOf, page_of
+from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.errors import missing_build
 from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.frame.security import UPLOAD_LIMIT_BYTES
@@ -185,28 +187,41 @@ def schema() -> Response:
 # deleting -----------------------------------------------------------------------------------
 @router.get("/builds/{slug}/delete")
 def ask_to_delete(slug: str, services: ServicesOf) -> Response:
-    page = page_of(services, slug, "Shop")
+    return _ask_to_delete(page_of(services, slug, "Shop"), TypedForm())
+
+
+@router.post("/builds/{slug}/delete")
+def delete(slug: str, services: ServicesOf, posted: Typed) -> Response:
+    form = TypedForm.of(posted)
+    with services.database.writing() as session:
+        revision = revision_of(session, slug)
+        build = load_build(session, slug, now=services.settings.now())
+        if revision is None or build is None:
+            raise missing_build(slug)
+        is_meant = may_be_deleted(form, build, revision)
+        if is_meant:
+            delete_build(session, slug)
+    if not is_meant:
+        return _ask_to_delete(page_of(services, slug, "Shop"), form, status=422)
+    services.tightenings.put_away(slug)
+    return RedirectResponse(addresses.builds(), status_code=303)
+
+
+def _ask_to_delete(page: PageContext, form: TypedForm, *, status: int = 200) -> Response:
     return render_question(
         f"Delete the build “{page.build.name}”?",
+        status=status,
         title="Delete this build?",
         page=page,
+        seen=seen_of(goes_with_build(page.build, page.revision)),
         texts=(
+            *(fault.text for fault in form.faults),
             f"All of it goes: {words.count(len(page.build.tasks), 'task')},"
             f" {words.count(len(page.build.parts), 'part')}, the shop and the log.",
             "Export it first if you may want it again: the build document holds all of it.",
         ),
-        action=addresses.delete_build(slug),
+        action=addresses.delete_build(page.slug),
         button="Delete the build",
-        back=addresses.shop(slug),
+        back=addresses.shop(page.slug),
         offer_export=True,
     )
-
-
-@router.post("/builds/{slug}/delete")
-def delete(slug: str, services: ServicesOf) -> Response:
-    with services.database.writing() as session:
-        if revision_of(session, slug) is None:
-            raise missing_build(slug)
-        delete_build(session, slug)
-    services.tightenings.put_away(slug)
-    return RedirectResponse(addresses.builds(), status_code=303)

@@ -87,18 +87,21 @@ def render_question(
     question: str,
     *,
     status: int = 200,
+    seen: str,
     keep_order: bool | None = None,
     offer_export: bool = False,
     **context: Any,
 ) -> HTMLResponse:
     """A page that asks before something goes. `context`: title, page, texts, action, button, back.
 
+    `seen` is what the question shows, carried along (`forms/asking.py`).
     `keep_order` is whether that is ticked; None where no order is to be kept.
     """
     return render(
         "forms/confirm.html",
         status=status,
         question=question,
+        seen=seen,
         keep_order=keep_order,
         offer_export=offer_export,
         **context,

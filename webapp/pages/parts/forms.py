@@ -6,10 +6,12 @@ from webapp.build.build_input import BuildInput, Fault, Part
 from webapp.build.by_key import find_by_key, replaced_by_key
 from webapp.build.edited import Edited, Lost
 from webapp.build.limits import MOST_DAYS_AWAY
+from webapp.pages.forms.asking import GoesWith, is_as_asked
 from webapp.pages.forms.picking import PickList, new_key
 from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.form_change import FormEdit
+from webapp.pages.words.amounts import day
 from webapp.pages.words.quoted import shown
 
 BLANK_TASKS = 2
@@ -121,12 +123,30 @@ def ordered_today(form: TypedForm, build: BuildInput) -> Edited[None]:
 
 
 def remove_part(key: str) -> FormEdit[None]:
-    """The edit that takes a part out."""
+    """The edit that takes a part out, unless it is not what was asked about."""
 
-    def edit(_form: TypedForm, build: BuildInput) -> Edited[None]:
-        left = tuple(part for part in build.parts if part.key != key)
-        if len(left) == len(build.parts):
+    def edit(form: TypedForm, build: BuildInput) -> Edited[None]:
+        part = find_by_key(build.parts, key)
+        if part is None:
             return Edited(build=build, made=None, lost=Lost(kind="part", key=key))
+        is_as_asked(form, goes_with_part(build, part))
+        left = tuple(each for each in build.parts if each.key != key)
         return Edited(build=replace(build, parts=left), made=None)
 
     return edit
+
+
+def goes_with_part(build: BuildInput, part: Part) -> tuple[GoesWith, ...]:
+    """What is lost with a part: whether it is here or ordered, what it serves, what it says."""
+    today = build.now.date()
+    here = "it is here now" if part.arrived else "it is not here any more"
+    ordered = "it is not ordered any more"
+    if part.ordered_on is not None:
+        ordered = f"it was ordered {day(part.ordered_on, today=today)}"
+    text = replace(part, arrived=False, ordered_on=None, serves=())
+    return (
+        GoesWith(name="arrived", state=part.arrived, now=here),
+        GoesWith(name="ordered", state=part.ordered_on, now=ordered),
+        GoesWith(name="serves", state=part.serves, now="the tasks it serves were changed"),
+        GoesWith(name="text", state=text, now="what its page says was changed"),
+    )

@@ -6,6 +6,7 @@ from fastapi.responses import RedirectResponse, Response
 from webapp.build.build_input import BuildInput, Part
 from webapp.build.by_key import find_by_key
 from webapp.pages import addresses
+from webapp.pages.forms.asking import seen_of
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
@@ -18,6 +19,7 @@ from webapp.pages.parts.forms import (
     NEW,
     arrived,
     edit_part,
+    goes_with_part,
     ordered_today,
     place_of_fault,
     remove_part,
@@ -152,21 +154,37 @@ def part_ordered_again(slug: str) -> Response:
 @router.get("/builds/{slug}/remove-part")
 def ask_to_remove(slug: str, services: ServicesOf, key: str = "") -> Response:
     page = page_of(services, slug, PAGE)
-    part = part_of(page.build, slug, key)
-    return render_question(
-        f"Remove the part “{part.name}”?",
-        title="Remove this part?",
-        page=page,
-        texts=("The tasks it serves then begin without it.",),
-        action=addresses.remove_part(slug, key),
-        button="Remove the part",
-        back=addresses.part(slug, key),
-    )
+    return _ask(page, page.build, part_of(page.build, slug, key), TypedForm())
 
 
 @router.post("/builds/{slug}/remove-part")
-def remove(slug: str, services: ServicesOf, key: str = "") -> Response:
-    return _listed(slug, services, TypedForm(), remove_part(key))
+def remove(slug: str, services: ServicesOf, posted: Typed, key: str = "") -> Response:
+    form = TypedForm.of(posted)
+    done = change_by_form(services, slug, form, remove_part(key))
+    if isinstance(done, Refused):
+        page = page_of(services, slug, PAGE)
+        return _ask(page, done.before, part_of(done.before, slug, key), form, status=422)
+    return RedirectResponse(told(addresses.parts(slug), done), status_code=303)
+
+
+def _ask(
+    page: PageContext, build: BuildInput, part: Part, form: TypedForm, *, status: int = 200
+) -> Response:
+    """The question, about the part as it is in `build`."""
+    return render_question(
+        f"Remove the part “{part.name}”?",
+        status=status,
+        title="Remove this part?",
+        page=page,
+        seen=seen_of(goes_with_part(build, part)),
+        texts=(
+            *(fault.text for fault in form.faults),
+            "The tasks it serves then begin without it.",
+        ),
+        action=addresses.remove_part(page.slug, part.key),
+        button="Remove the part",
+        back=addresses.part(page.slug, part.key),
+    )
 
 
 def _listed(slug: str, services: Services, form: TypedForm, edit: FormEdit[None]) -> Response:

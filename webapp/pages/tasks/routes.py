@@ -7,6 +7,7 @@ from webapp.build.assumed_range import shares_of_kind
 from webapp.build.build_input import BuildInput, Task
 from webapp.build.by_key import find_by_key
 from webapp.pages import addresses
+from webapp.pages.forms.asking import seen_of
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
@@ -15,7 +16,7 @@ from webapp.pages.frame.errors import missing_thing
 from webapp.pages.frame.form_change import change_by_form, told
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render, render_question
-from webapp.pages.tasks import quick_entry, task_form
+from webapp.pages.tasks import quick_entry, removing, task_form
 from webapp.pages.tasks.estimate_fields import assumed_words, where_from
 from webapp.pages.tasks.views import job_card, task_list
 from webapp.services.changes import Refused
@@ -150,20 +151,23 @@ def _show_task(
 @router.get("/builds/{slug}/remove-task")
 def ask_to_remove(slug: str, services: ServicesOf, key: str = "") -> Response:
     page = page_of(services, slug, PAGE)
-    return _ask(page, task_of(page.build, slug, key), TypedForm())
+    return _ask(page, page.build, task_of(page.build, slug, key), TypedForm())
 
 
 @router.post("/builds/{slug}/remove-task")
 def remove_task(slug: str, services: ServicesOf, posted: Typed, key: str = "") -> Response:
     form = TypedForm.of(posted)
-    done = change_by_form(services, slug, form, task_form.remove_task(key))
+    done = change_by_form(services, slug, form, removing.remove_task(key))
     if isinstance(done, Refused):
         page = page_of(services, slug, PAGE)
-        return _ask(page, task_of(page.build, slug, key), form, status=422)
+        return _ask(page, done.before, task_of(done.before, slug, key), form, status=422)
     return RedirectResponse(told(addresses.tasks(slug), done), status_code=303)
 
 
-def _ask(page: PageContext, task: Task, form: TypedForm, *, status: int = 200) -> Response:
+def _ask(
+    page: PageContext, build: BuildInput, task: Task, form: TypedForm, *, status: int = 200
+) -> Response:
+    """The question, about the task as it is in `build`."""
     texts = (
         "Its hours, its log and its place in the order go with it."
         " To keep them for the record, set it aside instead: a date on its page.",
@@ -173,6 +177,7 @@ def _ask(page: PageContext, task: Task, form: TypedForm, *, status: int = 200) -
         status=status,
         title="Remove this task?",
         page=page,
+        seen=seen_of(removing.goes_with_task(build, task)),
         texts=(*(fault.text for fault in form.faults), *texts),
         action=addresses.remove_task(page.slug, task.key),
         button="Remove the task",

@@ -20,14 +20,13 @@ from webapp.build.limits import (
     MOST_SPACE_LITRES,
     MOST_WAIT_HOURS,
 )
-from webapp.build.verbs.task_links import with_links, with_parts, without_task
+from webapp.build.verbs.task_links import with_links, with_parts
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.form_change import FormEdit, Place
 from webapp.pages.tasks.estimate_fields import estimate_shown, read_estimate
 from webapp.pages.words.quoted import shown
-from webapp.pages.words.the_end import the_end
 
 _OWN_FIELDS = (
     "name",
@@ -269,22 +268,3 @@ def place_of_fault(key: str) -> Place[None]:
         return ""
 
     return place
-
-
-def remove_task(key: str) -> FormEdit[None]:
-    """The edit that takes a task out, unless it is first start."""
-
-    def edit(form: TypedForm, build: BuildInput) -> Edited[None]:
-        task = find_by_key(build.tasks, key)
-        if task is None:
-            return Edited(build=build, made=None, lost=Lost(kind="task", key=key))
-        if key == build.first_start:
-            form.fault(
-                "",
-                f"“{task.name}” is {the_end()}: the plan ends there."
-                f" Name another task as {the_end()} on the Shop page, then remove this one.",
-            )
-        keep_order = form.ticked("keep_order")
-        return Edited(build=without_task(build, key, keep_order=keep_order), made=None)
-
-    return edit

@@ -13,6 +13,7 @@ from webapp.build.build_input import (
 from webapp.build.by_key import find_by_key, replaced_by_key
 from webapp.build.edited import Edited, Lost
 from webapp.build.limits import LEAST_CONFIDENCE, MOST_CONFIDENCE, MOST_DAYS_AWAY
+from webapp.pages.forms.asking import GoesWith, is_as_asked
 from webapp.pages.forms.picking import PickList, new_key
 from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.forms.typed_form import TypedForm
@@ -234,10 +235,21 @@ def remove_wish(key: str) -> FormEdit[None]:
             return Edited(build=build, made=None, lost=Lost(kind="wish", key=key))
         if wish.decision is not None:
             form.fault("", STAYS.format(wish.text))
+        else:
+            is_as_asked(form, goes_with_wish(wish))
         left = tuple(each for each in build.wishes if each.key != key)
         return Edited(build=replace(build, wishes=left), made=None)
 
     return edit
+
+
+def goes_with_wish(wish: Wish) -> tuple[GoesWith, ...]:
+    """What is lost with a wish: what it says, and how it was decided."""
+    text = replace(wish, decision=None)
+    return (
+        GoesWith(name="text", state=text, now="it was sized or written anew"),
+        GoesWith(name="decision", state=wish.decision, now="its decision was taken back"),
+    )
 
 
 STAYS = "“{}” is decided, and a decision is kept. Take it back first if it is to be removed."

@@ -7,6 +7,7 @@ from fastapi.responses import RedirectResponse, Response
 
 from webapp.build.build_input import Wish
 from webapp.pages import addresses
+from webapp.pages.forms.asking import seen_of
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
@@ -176,24 +177,38 @@ def ask_to_remove(slug: str, services: ServicesOf, key: str = "") -> Response:
     wish = wish_of(page.build, slug, key)
     if wish.decision is not None:
         return _show(services, page, status=409, said=forms.STAYS.format(wish.text))
+    return _ask_to_remove(page, wish, TypedForm())
+
+
+def _ask_to_remove(
+    page: PageContext, wish: Wish, form: TypedForm, *, status: int = 200
+) -> Response:
     return render_question(
         f"Remove the wish “{wish.text}”?",
+        status=status,
         title="Remove this wish?",
         page=page,
-        texts=("It goes without a trace in the list. To keep it with the reason, let it go.",),
-        action=addresses.remove_wish(slug, key),
+        seen=seen_of(forms.goes_with_wish(wish)),
+        texts=(
+            *(fault.text for fault in form.faults),
+            "It goes without a trace in the list. To keep it with the reason, let it go.",
+        ),
+        action=addresses.remove_wish(page.slug, wish.key),
         button="Remove the wish",
-        back=addresses.wish_at(slug, key),
+        back=addresses.wish_at(page.slug, wish.key),
     )
 
 
 @router.post("/builds/{slug}/remove-wish")
-def remove(slug: str, services: ServicesOf, key: str = "") -> Response:
-    form = TypedForm()
+def remove(slug: str, services: ServicesOf, posted: Typed, key: str = "") -> Response:
+    form = TypedForm.of(posted)
     done = change_by_form(services, slug, form, forms.remove_wish(key))
     if isinstance(done, Refused):
+        page, wish = page_of(services, slug, PAGE), wish_of(done.before, slug, key)
+        if wish.decision is None:
+            return _ask_to_remove(page, wish, form, status=422)
         text = " ".join(fault.text for fault in form.faults)
-        return _show(services, page_of(services, slug, PAGE), status=409, said=text)
+        return _show(services, page, status=409, said=text)
     return RedirectResponse(told(addresses.wishes(slug), done), status_code=303)
 
 
