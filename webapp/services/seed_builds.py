@@ -13,19 +13,31 @@ from webapp.services.baseline import freeze_baseline, freeze_week
 from webapp.services.demo_story import LivedStory, lived
 from webapp.settings import resource_root
 from webapp.storage.builds import create_build
+from webapp.storage.changes import store_changes
+from webapp.storage.journal import TOLD_AT
 
 SEED_DATA = resource_root() / "seed_data"
 
 
 def store_demo(session: Session, now: dt.datetime) -> str:
-    """Write the demo build with its baseline and its closed weeks; returns its slug."""
+    """Write the demo build with its baseline, week by week as it was lived; returns its slug.
+
+    So the journal has what happened, each week's changes at its close.
+    """
     story = shipped_story()
     weeks = weeks_to_present(story.present.now, now)
-    slug = create_build(session, shift_weeks(story.present, weeks))
-    freeze_baseline(session, slug, shift_weeks(story.baseline, weeks))
-    for closed in story.weeks:
-        build = shift_weeks(closed, weeks)
-        freeze_week(session, slug, build, f"{build.now:%G-W%V}", None)
+    last = shift_weeks(story.baseline, weeks)
+    session.info[TOLD_AT] = last.now.astimezone(dt.UTC)
+    slug = create_build(session, last)
+    freeze_baseline(session, slug, last)
+    for state in (*story.weeks, story.present):
+        build = shift_weeks(state, weeks)
+        session.info[TOLD_AT] = build.now.astimezone(dt.UTC)
+        store_changes(session, slug, last, build)
+        if state is not story.present:
+            freeze_week(session, slug, build, f"{build.now:%G-W%V}", None)
+        last = build
+    del session.info[TOLD_AT]
     return slug
 
 

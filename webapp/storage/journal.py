@@ -24,6 +24,8 @@ Change = Literal["added", "changed", "removed"]
 TAKEN_BACK = "taken back"
 """The noun of the entry that says which changes a change took back: its key is "6" or "6-7"."""
 
+TOLD_AT = "the moment that is written"
+"""Where a session has it that tells a story: the journal says of its changes when they were."""
 LOADED = "builds loaded in this transaction"
 """Where a session keeps them, by slug, until something is written."""
 
@@ -208,8 +210,8 @@ def _write(
             select(col(BuildRow.slug), col(BuildRow.revision)).where(col(BuildRow.id) == build_id)
         ).one()
         builds[build_id] = (found.slug, found.revision)
-    now = dt.datetime.now(dt.UTC)
+    at = session.info.get(TOLD_AT) or dt.datetime.now(dt.UTC)
     for entry in entries:
         entry["slug"], entry["revision"] = builds[entry.pop("build_id")]
-        entry["at"] = now
+        entry["at"] = at
     connection.execute(_JOURNAL.insert(), entries)
