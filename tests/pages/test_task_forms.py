@@ -40,10 +40,26 @@ def test_a_name_shared_by_two_tasks_is_told_apart_by_its_key() -> None:
     assert picks.find("A") == ("a", "")
 
 
-def test_a_name_that_is_not_there_is_answered_with_what_is_near() -> None:
+def test_part_of_a_name_will_do_where_it_is_part_of_one_name_alone() -> None:
+    hours = ThreePoint.certain(1)
+    names = ("Radiator lower bracket", "Radiator hose", "Weld", "Weld the frame")
+    picks = PickList.of(
+        "task", [Task(key=f"t{n}", name=name, hours=hours) for n, name in enumerate(names)]
+    )
+    assert picks.find("radiator br") == ("t0", "")  # begins two of its words, in their order
+    assert picks.find("lower  BRA") == ("t0", "")  # stands in it as it is
+    assert picks.find("weld") == ("t2", "")  # a whole name goes before part of another
+    assert picks.find("bracket radiator")[0] is None  # the words stand the other way round
+    found, why = picks.find("radiator")
+    assert found is None
+    assert "could be 2 tasks, “Radiator lower bracket”, “Radiator hose”." in why
+    assert picks.find("ho") == (None, "There is no task “ho”. Do you mean “Radiator hose”?")
+    assert picks.find("")[0] is None
+
+
+def test_a_name_that_is_not_there_is_told() -> None:
     picks = PickList.of("task", small_build().tasks)
     assert picks.find("make the bracket") == ("bracket", "")
-    assert picks.find("Make the")[1].endswith("Do you mean “Make the bracket”?")
     assert picks.find("gearbox")[1].startswith("There is no task “gearbox”.")
 
 

@@ -245,6 +245,24 @@ def tasks(slug: str) -> str:
     return f"{build(slug)}/tasks"
 
 
+def tasks_shown(slug: str, **fields: str) -> str:
+    """The table of tasks as it is filtered and turned over: find, subsystem, only, after."""
+    said = {name: value for name, value in fields.items() if value}
+    return f"{tasks(slug)}?{urlencode(said)}" if said else tasks(slug)
+
+
+def task_row(slug: str) -> str:
+    """Where one row of the table of tasks is sent alone."""
+    return f"{build(slug)}/task-row"
+
+
+def drop_tasks(slug: str, keys: tuple[str, ...] = (), back: str = "") -> str:
+    """The question whether several tasks are to be dropped; `back` is the query of the table."""
+    fields = [("task", key) for key in keys] + ([("back", back)] if back else [])
+    address = f"{build(slug)}/drop-tasks"
+    return f"{address}?{urlencode(fields)}" if fields else address
+
+
 def task(slug: str, key: str) -> str:
     return _thing(tasks(slug), key)
 

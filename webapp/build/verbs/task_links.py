@@ -1,5 +1,6 @@
 """What ties a task to its build, set anew or taken out: links, parts, the task itself."""
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from webapp.build.build_input import BuildInput, Dependency, Part
@@ -28,6 +29,13 @@ def without_task(build: BuildInput, key: str, *, keep_order: bool) -> BuildInput
         parts=with_parts(build.parts, key, frozenset()),
         log=tuple(entry for entry in build.log if entry.task != key),
     )
+
+
+def without_tasks(build: BuildInput, keys: Iterable[str], *, keep_order: bool) -> BuildInput:
+    """The build without several tasks, as if one after the other were taken out."""
+    for key in keys:
+        build = without_task(build, key, keep_order=keep_order)
+    return build
 
 
 def _bridging_links(build: BuildInput, key: str) -> tuple[Dependency, ...]:

@@ -104,8 +104,9 @@ def _settle_field(out: Settled, name: str, typed: str, was: str, now: Shown) -> 
         return
     out.as_typed(name, typed)
     if not same(was, stored.text):
+        label = stored.label or label_of(name)
         out.questions[name] = (
-            f"{label_of(name)}: {MEANWHILE}: {_both(stored.text, typed, stored.said)}."
+            f"{label}: {MEANWHILE}: {_both(stored.text, typed, stored.said)}."
             " Save again to write yours, or type what is right."
         )
 

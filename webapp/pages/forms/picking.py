@@ -14,6 +14,12 @@ RESERVED_KEYS = frozenset({"new"})
 """Keys that would hide a page's own address."""
 
 
+LEAST_LETTERS = 3
+"""Fewer than these are no part of a name: they are asked about."""
+LISTED = 6
+"""So many of those that a part of a name could mean are listed."""
+
+
 class Named(Protocol):
     """Anything with a key and a name."""
 
@@ -62,25 +68,57 @@ class PickList:
         """The label of a key; the key itself where there is no such thing."""
         return dict(self.labels).get(key, key)
 
-    def find(self, text: str) -> tuple[str | None, str]:
-        """The key that a typed label, name or key means, or None and a sentence why not."""
-        wanted = " ".join(text.split()).casefold()
-        by_label = [key for key, label in self.labels if label.casefold() == wanted]
+    def exactly(self, text: str) -> str | None:
+        """The key whose label or name, or which itself, is the text; None where it is not one."""
+        wanted = _folded(text)
+        by_label = [key for key, label in self.labels if _folded(label) == wanted]
         if len(by_label) == 1:
-            return by_label[0], ""
+            return by_label[0]
         by_key = [key for key, _ in self.labels if key.casefold() == wanted]
-        if len(by_key) == 1:
-            return by_key[0], ""
-        near = [label for _, label in self.labels if wanted in label.casefold()]
+        return by_key[0] if len(by_key) == 1 else None
+
+    def find(self, text: str) -> tuple[str | None, str]:
+        """The key that a typed label, name or key means, or None and a sentence why not.
+
+        Part of a name will do where it is part of one name alone: letters that stand together in
+        it, or the beginnings of some of its words ("radiator br").
+        """
+        found = self.exactly(text)
+        if found is not None:
+            return found, ""
+        near = self._near(_folded(text))
+        if len(near) == 1 and len(_folded(text)) >= LEAST_LETTERS:
+            return near[0][0], ""
         if len(near) == 1:
-            return None, f"There is no {self.what} “{shown(text)}”. Do you mean “{near[0]}”?"
+            label = near[0][1]
+            return None, f"There is no {self.what} “{shown(text)}”. Do you mean “{label}”?"
         if near:
-            first = ", ".join(f"“{label}”" for label in near[:3])
+            first = ", ".join(f"“{label}”" for _, label in near[:LISTED])
+            among = "among them " if len(near) > LISTED else ""
             return None, (
-                f"“{shown(text)}” could be {len(near)} {self.what}s, among them {first}."
-                " Pick one from the list."
+                f"“{shown(text)}” could be {len(near)} {self.what}s, {among}{first}."
+                " Type more of its name, or pick one from the list."
             )
         return None, (
             f"There is no {self.what} “{shown(text)}”."
             f" Pick one from the list, or enter that {self.what} first."
         )
+
+    def _near(self, wanted: str) -> list[tuple[str, str]]:
+        """What a part of a name may mean: what holds it as it stands, else what has its words."""
+        if not wanted:
+            return []
+        whole = [pair for pair in self.labels if wanted in _folded(pair[1])]
+        if whole:
+            return whole
+        return [pair for pair in self.labels if _begin_words(wanted.split(), _folded(pair[1]))]
+
+
+def _folded(text: str) -> str:
+    return " ".join(text.split()).casefold()
+
+
+def _begin_words(beginnings: list[str], label: str) -> bool:
+    """Whether each of `beginnings` begins a word of the label, in the order they stand there."""
+    words = iter(re.findall(r"\w+", label))
+    return all(any(word.startswith(beginning) for word in words) for beginning in beginnings)

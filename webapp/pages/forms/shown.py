@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Self
 
 from webapp.build.build_input import Moment, ThreePoint
@@ -32,12 +32,14 @@ class ShownField:
     """One field: its text, the value that was written so, and how its texts are said in a sentence.
 
     A field that is posted with the text it was shown with means `value` itself, whatever digits,
-    spaces or times of day the text leaves out.
+    spaces or times of day the text leaves out. `label` is what a sentence calls it where its name
+    alone does not tell it from others.
     """
 
     text: str
     value: object
     said: Said = as_typed
+    label: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -124,6 +126,12 @@ class Shown:
     def pick(self, name: str, key: str | None, label: str) -> Self:
         """A thing named by typing; `label` is what is typed for it."""
         return self.add(name, " ".join(label.split()), key)
+
+    def called(self, label: str, *names: str) -> Self:
+        """What sentences call these fields: "Weld the neck, likely hours"."""
+        for name in names:
+            self.fields[name] = replace(self.fields[name], label=label)
+        return self
 
     def blank(self, *names: str) -> Self:
         """Fields that are there to be filled in."""

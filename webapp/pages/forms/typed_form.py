@@ -38,6 +38,19 @@ class FieldFault:
     text: str
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Offer:
+    """Something that is not there yet and is offered to be made: a tick called `field`.
+
+    `what` is its noun, `name` what was typed for it; `ticked` once it was ticked.
+    """
+
+    field: str
+    what: str
+    name: str
+    ticked: bool = False
+
+
 def parse_decimal(text: str) -> float | None:
     """A plain decimal with point or comma ("2.5", "2,5", "-1"); None when it is none."""
     match = _DECIMAL.fullmatch(text)
@@ -87,6 +100,7 @@ class TypedForm:
             for name, given in (values or {}).items()
         }
         self._faults: list[FieldFault] = []
+        self.offers: tuple[Offer, ...] = ()
 
     @classmethod
     def of(cls, posted: FormData, *, scope: str = "") -> "TypedForm":
@@ -177,6 +191,16 @@ class TypedForm:
     def faults_at(self, field: str) -> tuple[str, ...]:
         """The sentences that stand beside one field."""
         return tuple(fault.text for fault in self._faults if fault.field == field)
+
+    def faults_in(self, row: int) -> tuple[str, ...]:
+        """The sentences about the fields of row N, "stem-N"."""
+        ends = f"-{row}"
+        return tuple(fault.text for fault in self.faults if fault.field.endswith(ends))
+
+    def wrong_in(self, row: int) -> tuple[str, ...]:
+        """The fields of row N that have a fault."""
+        ends = f"-{row}"
+        return tuple(dict.fromkeys(f.field for f in self.faults if f.field.endswith(ends)))
 
     # reading --------------------------------------------------------------------------------
     def text(

@@ -27,10 +27,15 @@ CERTAIN_HOUR = Estimate(hours=ThreePoint.certain(1.0))
 """Stands in where the likely hours can not be read, so that the other faults are found too."""
 
 
-def estimate_shown(shown: Shown, task: Task) -> Shown:
+ESTIMATE_STEMS = ("well", "likely", "fights", "certain")
+"""The fields of an estimate."""
+
+
+def estimate_shown(shown: Shown, task: Task, suffix: str = "") -> Shown:
     """The fields of a task's estimate: an assumed range leaves its two fields empty."""
     hours = ThreePoint.certain(task.hours.most_likely) if task.spread_assumed else task.hours
-    return shown.points(("well", "likely", "fights"), hours).tick("certain", is_certain(task))
+    well, likely, fights, certain = (f"{stem}{suffix}" for stem in ESTIMATE_STEMS)
+    return shown.points((well, likely, fights), hours).tick(certain, is_certain(task))
 
 
 def is_certain(task: Task) -> bool:

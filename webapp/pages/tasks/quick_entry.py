@@ -3,9 +3,11 @@
 from dataclasses import dataclass, replace
 
 from webapp.build.assumed_range import shares_of_kind
-from webapp.build.build_input import BuildInput, Dependency, Fault, Task
+from webapp.build.build_input import BuildInput, Dependency, Fault, Subsystem, Task
+from webapp.build.by_key import find_by_key
 from webapp.build.edited import Edited
-from webapp.build.limits import MOST_WAIT_HOURS
+from webapp.build.limits import MOST_RANK, MOST_WAIT_HOURS
+from webapp.pages.forms.new_things import NewThings
 from webapp.pages.forms.picking import PickList, new_key
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.tasks.estimate_fields import read_estimate
@@ -48,17 +50,27 @@ def with_more_rows(form: TypedForm) -> TypedForm:
 
 
 def enter_rows(form: TypedForm, build: BuildInput) -> Edited[tuple[EnteredRow, ...]]:
+    """The build with every filled-in row entered, and the subsystems that are made by naming."""
+    subsystems = NewThings.of(form, "subsystem", build.subsystems)
+    edited = read_rows(form, build, subsystems)
+    subsystems.offer(form)
+    return Edited(build=with_new_subsystems(edited.build, subsystems), made=edited.made)
+
+
+def read_rows(
+    form: TypedForm, build: BuildInput, subsystems: NewThings
+) -> Edited[tuple[EnteredRow, ...]]:
     """The build with every filled-in row entered as a task; mistakes are noted in the form.
 
     What can not be read is stood in for, so that the build's own checks can still run and all
-    faults come out at once.
+    faults come out at once. The subsystems that are named are gathered in `subsystems`.
     """
     taken = {task.key for task in build.tasks}
     rows: list[EnteredRow] = []
     for number in row_numbers(form):
         if not any(form.typed(f"{field}-{number}").strip() for field in ROW_FIELDS):
             continue
-        row = EnteredRow(number=number, task=_read_task(form, build, number, taken))
+        row = EnteredRow(number=number, task=_read_task(form, build, number, taken, subsystems))
         taken.add(row.task.key)
         rows.append(row)
     if not rows:
@@ -72,6 +84,17 @@ def enter_rows(form: TypedForm, build: BuildInput) -> Edited[tuple[EnteredRow, .
     fresh = tuple(link for link in _once(links) if (link.before, link.after) not in known)
     entered = replace(entered, dependencies=(*build.dependencies, *fresh))
     return Edited(build=_lead_to_first_start(form, entered, rows), made=tuple(rows))
+
+
+def with_new_subsystems(build: BuildInput, subsystems: NewThings) -> BuildInput:
+    """The build with the subsystems that are made by naming them, last in the working order."""
+    last = max((each.order for each in build.subsystems), default=0)
+    made = tuple(
+        Subsystem(key=new.key, name=new.name, order=min(last + place, MOST_RANK))
+        for place, new in enumerate(subsystems.made.values(), 1)
+        if find_by_key(build.subsystems, new.key) is None
+    )
+    return replace(build, subsystems=(*build.subsystems, *made)) if made else build
 
 
 def place_of_fault(rows: tuple[EnteredRow, ...], fault: Fault) -> str:
@@ -88,21 +111,18 @@ def place_of_fault(rows: tuple[EnteredRow, ...], fault: Fault) -> str:
     return f"after-{number_of[before]}" if before in number_of else ""
 
 
-def _read_task(form: TypedForm, build: BuildInput, number: int, taken: set[str]) -> Task:
+def _read_task(
+    form: TypedForm, build: BuildInput, number: int, taken: set[str], subsystems: NewThings
+) -> Task:
     row = f"Row {number + 1}"
     name = form.text(f"name-{number}", f"{row}: the name of the task", needed=True)
     label = shown(name) or row
-    subsystem_text = form.text(f"subsystem-{number}", f"{label}: the subsystem")
-    subsystem = None
-    if subsystem_text:
-        subsystem, why_not = PickList.of("subsystem", build.subsystems).find(subsystem_text)
-        if why_not:
-            form.fault(f"subsystem-{number}", f"{label}: {why_not}")
+    form.text(f"subsystem-{number}", f"{label}: the subsystem")
     estimate = read_estimate(form, label, f"-{number}", shares=shares_of_kind(build, None))
     return Task(
         key=new_key(name or row, taken),
         name=name or row,
-        subsystem=subsystem,
+        subsystem=subsystems.key_of(form, f"subsystem-{number}"),
         hours=estimate.hours,
         spread_assumed=estimate.spread_assumed,
     )

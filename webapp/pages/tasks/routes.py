@@ -1,6 +1,9 @@
-"""Tasks over HTTP: the list, entering many, editing one with its job card, removing one."""
+"""Tasks over HTTP: entering many, editing one with its job card, removing one.
 
-from fastapi import APIRouter
+The table of all of them stands in `table_routes`, but for the address that it shares.
+"""
+
+from fastapi import APIRouter, Request
 from fastapi.responses import RedirectResponse, Response
 
 from webapp.build.assumed_range import shares_of_kind
@@ -16,12 +19,13 @@ from webapp.pages.frame.errors import missing_thing
 from webapp.pages.frame.form_change import change_by_form, told
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render, render_question
-from webapp.pages.tasks import quick_entry, removing, task_form
+from webapp.pages.tasks import quick_entry, removing, table_routes, task_form
 from webapp.pages.tasks.estimate_fields import assumed_words, where_from
-from webapp.pages.tasks.views import job_card, task_list
+from webapp.pages.tasks.views import job_card
 from webapp.services.changes import Refused
 
 router = APIRouter(include_in_schema=False)
+router.include_router(table_routes.router)
 PAGE = "Order"
 """The page that is lit in the frame: tasks belong to the job order."""
 
@@ -78,23 +82,23 @@ def _show_entry(
 
 # the list, and one task ---------------------------------------------------------------------
 @router.get("/builds/{slug}/tasks")
-def tasks(slug: str, services: ServicesOf, since: str = "", key: str = "") -> Response:
+def tasks(
+    slug: str, services: ServicesOf, request: Request, since: str = "", key: str = ""
+) -> Response:
     """All tasks; with `key` the page of that one (a key that no path can carry)."""
     if key:
         return one_task(slug, key, services, since)
-    page = page_of(services, slug, PAGE)
-    return render(
-        "tasks/tasks.html",
-        title="Tasks",
-        page=page,
-        view=task_list(page),
-        notice=notice_of(services, page, since),
-    )
+    return table_routes.show(services, slug, request, since)
 
 
 @router.post("/builds/{slug}/tasks")
-def edit_task_by_key(slug: str, key: str, services: ServicesOf, posted: Typed) -> Response:
-    return edit_task(slug, key, services, posted)
+def save_tasks(
+    slug: str, services: ServicesOf, request: Request, posted: Typed, key: str = ""
+) -> Response:
+    """The same when they are saved."""
+    if key:
+        return edit_task(slug, key, services, posted)
+    return table_routes.save(services, slug, request, TypedForm.of(posted))
 
 
 @router.get("/builds/{slug}/tasks/{key:path}")

@@ -1,7 +1,6 @@
-"""What the pages of tasks show, in strings: the list of all, and the job card of one."""
+"""What the page of a task shows, in strings: its job card."""
 
 import datetime as dt
-from collections import defaultdict
 from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput, Dependency, Part, Task
@@ -19,90 +18,7 @@ from webapp.pages.words.the_end import capital_end
 from webapp.pages.words.unplanned import unplanned_words
 from webapp.planning.order.plan import PlannedTask
 
-NO_SUBSYSTEM = "No subsystem"
 SAFETY = "Local codes and licensed practice come first."
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TaskLine:
-    """One task in the list of all."""
-
-    name: str
-    address: str
-    state: str
-    hours: str
-    planned: str
-    is_open: bool
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TaskGroup:
-    """The tasks of one subsystem."""
-
-    subsystem: str
-    medium: str
-    lines: tuple[TaskLine, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TaskList:
-    """All tasks in working order of their subsystems, and how many are in which state."""
-
-    counts: str
-    groups: tuple[TaskGroup, ...]
-
-
-def task_list(page: PageContext) -> TaskList:
-    """Every task of the build, subsystem by subsystem."""
-    build = page.build
-    planned = {task.key: task for task in page.plan.tasks} if page.plan else {}
-    by_subsystem: defaultdict[str | None, list[TaskLine]] = defaultdict(list)
-    for task in build.tasks:
-        by_subsystem[task.subsystem].append(_line(page, task, planned.get(task.key)))
-    groups = [
-        TaskGroup(
-            subsystem=subsystem.name,
-            medium="" if subsystem.medium == "none" else subsystem.medium,
-            lines=tuple(by_subsystem[subsystem.key]),
-        )
-        for subsystem in sorted(build.subsystems, key=lambda each: each.order)
-        if subsystem.key in by_subsystem
-    ]
-    if None in by_subsystem:
-        groups.append(TaskGroup(subsystem=NO_SUBSYSTEM, medium="", lines=tuple(by_subsystem[None])))
-    return TaskList(counts=_counts(build), groups=tuple(groups))
-
-
-def _counts(build: BuildInput) -> str:
-    finished = sum(task.finished_on is not None for task in build.tasks)
-    aside = sum(task.set_aside_on is not None for task in build.tasks)
-    begun = sum(task.is_open and task.begun_on is not None for task in build.tasks)
-    counted = ((begun, "begun"), (finished, "finished"), (aside, "set aside"))
-    still_open = len(build.tasks) - finished - aside
-    pieces = [f"{still_open} open", *(f"{number} {word}" for number, word in counted if number)]
-    return f"{words.count(len(build.tasks), 'task')}: {', '.join(pieces)}"
-
-
-def _line(page: PageContext, task: Task, planned: PlannedTask | None) -> TaskLine:
-    return TaskLine(
-        name=task.name,
-        address=addresses.task(page.slug, task.key),
-        state=state_words(task, page.today),
-        hours=_hours_to_go(page.build, task),
-        planned=words.short_day(planned.begins, today=page.today) if planned else "",
-        is_open=task.is_open,
-    )
-
-
-def _hours_to_go(build: BuildInput, task: Task) -> str:
-    if task.outside_days is not None:
-        return words.days(task.outside_days)
-    if not task.is_open:
-        logged = sum(entry.hours for entry in build.log if entry.task == task.key)
-        return f"{words.hours(logged)} worked" if logged else words.hours(task.hours.expected)
-    if task.begun_on is not None:
-        return f"{words.hours(hours_to_go_of(build, task))} left"
-    return words.hours(task.hours.expected)
 
 
 def state_words(task: Task, today: dt.date) -> str:
