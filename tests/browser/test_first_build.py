@@ -86,7 +86,7 @@ def test_a_double_click_enters_a_task_once(browser: Browser, heron: str) -> None
     page.get_by_role("button", name="Enter the tasks").dblclick()
     expect(page.locator("main")).to_contain_text("tasks")
     page.wait_for_timeout(500)
-    page.goto(f"{heron}/tasks")
+    page.goto(f"{heron}/tasks?find=tray")
     expect(page.get_by_role("link", name="Hang the tray", exact=True)).to_have_count(1)
     page.close()
 
