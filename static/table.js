@@ -26,7 +26,11 @@ document.addEventListener("htmx:after:swap", () => {
   for (const row of document.querySelectorAll("table.all-tasks tbody tr")) {
     const wrong = (row.querySelector("[data-wrong]")?.dataset.wrong ?? "").split(" ");
     for (const field of row.querySelectorAll("input[aria-describedby]")) {
-      if (wrong.includes(field.name)) field.setAttribute("aria-invalid", "true");
+      if (wrong.includes(field.name)) {
+        field.setAttribute("aria-invalid", "true");
+        const range = row.querySelector("details");
+        if (range && !field.name.startsWith("subsystem")) range.open = true;
+      }
       else field.removeAttribute("aria-invalid");
     }
   }

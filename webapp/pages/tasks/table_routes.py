@@ -12,6 +12,7 @@ from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.form_change import change_by_form, told
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render
+from webapp.pages.frame.since import Since
 from webapp.pages.tasks import dropping, table_form, table_row
 from webapp.pages.tasks.table_filter import TableFilter, page_of_tasks
 from webapp.pages.tasks.table_view import table_view
@@ -78,7 +79,7 @@ def save_row(slug: str, services: ServicesOf, posted: Typed) -> Response:
     form = table_form.as_sent(sent, number)
     done = change_by_form(services, slug, form, table_form.edit_table(), table_form.place_of_fault)
     page, is_refused = page_of(services, slug, PAGE), isinstance(done, Refused)
-    since = "" if isinstance(done, Refused) else str(done.since)
+    since = "" if isinstance(done, Refused) else str(Since(before=done.since, after=done.revision))
     return render(
         "tasks/row_saved.html",
         status=422 if is_refused else 200,

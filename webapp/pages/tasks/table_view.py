@@ -17,7 +17,8 @@ from webapp.pages.tasks.views import state_words
 from webapp.pages.words import amounts as words
 from webapp.pages.words.starter import GUESS
 
-RANGE_FIELDS = ("well", "fights", "certain")
+RANGE_FIELDS = ("well", "likely", "fights", "certain")
+"""Where one of these is wrong the whole range is shown: it may be out of order."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
