@@ -218,7 +218,8 @@ def _ask_to_delete(page: PageContext, form: TypedForm, *, status: int = 200) -> 
             *(fault.text for fault in form.faults),
             f"All of it goes: {words.count(len(page.build.tasks), 'task')},"
             f" {words.count(len(page.build.parts), 'part')}, the shop and the log.",
-            "Export it first if you may want it again: the build document holds all of it.",
+            "There is no Undo for this. Export it first if you may want it again: the document "
+            "holds all of it, but for baselines, closed weeks and the journal.",
         ),
         action=addresses.delete_build(page.slug),
         button="Delete the build",
