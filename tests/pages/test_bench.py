@@ -1,11 +1,13 @@
 """Bench: begin, stop, finish, set aside; what fits tonight, what is waited for."""
 
 import datetime as dt
+import html
 import re
 from dataclasses import replace
 
 from tests.pages.conftest import NOW, Shop, client_of
 from webapp.build.build_input import Task
+from webapp.pages.bench.not_tonight import passed_over
 from webapp.storage.build_loader import load_build
 from webapp.storage.changes import store_changes
 from webapp.storage.database import Database
@@ -115,8 +117,134 @@ def test_finishing_and_setting_aside_are_facts_with_a_date(shop: Shop) -> None:
     shop.post("bench/stop", task="rad_bracket", worked="2", left="", outcome="finished")
     assert stored(shop, "rad_bracket").finished_on == NOW
     shop.post("bench/begin", task="loom_crimp")
-    shop.post("bench/stop", task="loom_crimp", worked="1", left="2", outcome="set_aside")
+    aside = {"task": "loom_crimp", "worked": "1", "left": "2", "outcome": "set_aside"}
+    shop.post("bench/stop", **aside, confirmed="set_aside")
     assert stored(shop, "loom_crimp").set_aside_on == NOW.date()
+
+
+def test_setting_aside_says_first_who_waits_and_what_it_does_to_the_date(shop: Shop) -> None:
+    """The loom comes before first start by a chain of tasks: without it there is no date."""
+    shop.post("bench/begin", task="loom_crimp")
+    before = shop.stored()
+    aside = {"task": "loom_crimp", "worked": "1", "left": "2", "outcome": "set_aside"}
+    status, text = shop.post("bench/stop", **aside)
+    assert status == 422
+    said = html.unescape(text)
+    assert "Set “Shorten and crimp the engine loom” aside?" in said
+    links = [link.after for link in before.dependencies if link.before == "loom_crimp"]
+    names = [task.name for task in before.tasks if task.key in links]
+    assert any(f"“{name}”" in said for name in names)
+    assert "wait until it is done." in said
+    assert "with this set aside it has no date until the task is begun again." in said
+    assert 'value="1"' in text  # the hours that were typed stay
+    assert shop.stored() == before
+    status, text = shop.post("bench/stop", **aside, confirmed="finished")  # not what was asked
+    assert status == 422
+
+
+def test_setting_aside_what_first_start_does_not_need_moves_no_date(shop: Shop) -> None:
+    shop.post("tasks/new", **{"name-0": "Paint the step", "likely-0": "2"})
+    key = next(task.key for task in shop.stored().tasks if task.name == "Paint the step")
+    shop.post("bench/begin", task=key)
+    _, text = shop.post("bench/stop", task=key, worked="1", left="1", outcome="set_aside")
+    assert "No other task waits for it." in text
+    assert "First start does not move" in text
+
+
+def test_finishing_with_open_tasks_before_asks_first_and_names_them(shop: Shop) -> None:
+    build = shop.stored()
+    open_keys = {task.key for task in build.tasks if task.is_open}
+    link = next(
+        link
+        for link in build.dependencies
+        if link.before in open_keys and link.after in open_keys and link.after != build.first_start
+    )
+    name = stored(shop, link.before).name
+    shop.post("bench/begin", task=link.after)
+    fields = {"task": link.after, "worked": "1", "left": "", "outcome": "finished"}
+    status, text = shop.post("bench/stop", **fields)
+    assert status == 422
+    assert f"“{name}”" in html.unescape(text)
+    assert "Is it finished all the same?" in text
+    assert stored(shop, link.after).finished_on is None
+    shop.post("bench/stop", **fields, confirmed="finished")
+    assert stored(shop, link.after).finished_on == NOW
+
+
+def test_five_hours_on_a_clock_of_nothing_are_asked_about(shop: Shop) -> None:
+    """5 h are more than twice 0 h and more than four hours over them; 4 h are not over four."""
+    shop.post("bench/begin", task="rad_bracket")
+    fields = {"task": "rad_bracket", "left": "1", "outcome": "stopped"}
+    status, text = shop.post("bench/stop", **fields, worked="5")
+    assert status == 422
+    assert "The clock ran for 0 h, and 5 h are typed." in text
+    status, _ = shop.post("bench/stop", **fields, worked="4")
+    assert status == 200
+
+
+def test_hours_left_far_above_the_estimate_are_asked_about(shop: Shop) -> None:
+    """90 typed for an hour and a half."""
+    shop.post("bench/begin", task="rad_bracket")
+    fields = {"task": "rad_bracket", "worked": "1", "left": "90", "outcome": "stopped"}
+    status, text = shop.post("bench/stop", **fields)
+    assert status == 422
+    assert "90 h left is far more than the" in text
+    status, _ = shop.post("bench/stop", **fields, sure="on")
+    assert status == 200
+
+
+def test_every_task_that_can_start_is_begun_from_the_order_and_from_its_own_page(
+    shop: Shop,
+) -> None:
+    """Open, all before it finished and its wait over, its parts here or due: by the facts alone."""
+    build = shop.stored()
+    order = shop.page("order")
+    offered = set(re.findall(r'name="task" value="([^"]+)"', order))
+    finished = {task.key for task in build.tasks if task.finished_on is not None}
+    for task in build.tasks:
+        befores = {link.before for link in build.dependencies if link.after == task.key}
+        if task.key in offered:
+            assert befores <= finished, task.name
+            assert task.is_open
+    assert {"rad_bracket", "loom_crimp"} <= offered
+    assert "stat_housing" not in offered  # it is at the machine shop
+    key = sorted(offered - {"rad_bracket"})[0]
+    assert 'action="/builds/the-heron/bench/begin"' in shop.page(f"tasks/{key}")
+    held = next(task.key for task in build.tasks if task.is_open and task.key not in offered)
+    assert 'action="/builds/the-heron/bench/begin"' not in shop.page(f"tasks/{held}")
+    _, text = shop.post("bench/begin", task=key)
+    assert stored(shop, key).name in html.unescape(text).split("On the bench since")[1][:300]
+    assert f'name="task" value="{key}"' not in shop.page("order")
+
+
+def now_on_bench(text: str) -> str:
+    found = re.search(r"Do this now</p>\s*<h1><a [^>]*>([^<]+)<", text)
+    assert found is not None
+    return html.unescape(found[1])
+
+
+def test_not_tonight_takes_the_next_task_until_the_morning(shop: Shop) -> None:
+    first = now_on_bench(shop.page("bench"))
+    key = next(task.key for task in shop.stored().tasks if task.name == first)
+    shop.post("bench/not-tonight", task=key)
+    text = shop.page("bench")
+    assert now_on_bench(text) != first
+    assert f"Not tonight:</b> “{first}”" in text
+    cookies = dict(shop.client.cookies)
+    # The night ends at four in the morning: 18:30 and nine hours is 3:30, and one more 4:30.
+    for hours, is_passed in ((9, True), (10, False)):
+        with client_of(shop.data_file, NOW + dt.timedelta(hours=hours)) as later:
+            text = html.unescape(later.get("/builds/the-heron/bench", cookies=cookies).text)
+            assert ("Not tonight:" in text) is is_passed
+    shop.post("bench/not-tonight")
+    assert now_on_bench(shop.page("bench")) == first
+
+
+def test_a_cookie_that_makes_no_sense_passes_nothing_over() -> None:
+    for text in ("", "~", "nonsense", "2026-02-11T04:00", "2026-02-10T04:00:00~rad_bracket"):
+        assert passed_over({"not-tonight": text}, NOW) == ()
+    told = "2026-02-11T04:00:00~rad%5Fbracket~a%7Eb"
+    assert passed_over({"not-tonight": told}, NOW) == ("rad_bracket", "a~b")
 
 
 def test_beginning_another_task_asks_what_became_of_the_first(shop: Shop) -> None:

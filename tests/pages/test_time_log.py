@@ -81,7 +81,7 @@ def test_hours_on_a_task_that_was_not_begun_begin_it_that_day(shop: Shop) -> Non
 
 def test_an_entry_is_corrected_and_the_journal_keeps_what_it_said(shop: Shop) -> None:
     address = last_entry_address(shop, BRACKET)
-    assert 'value="2.25"' in shop.page(address)
+    assert 'value="2:15"' in shop.page(address)
     status, _ = shop.post(address, task=BRACKET, on="2026-02-07", hours="1.5", left="2.5")
     assert status == 200
     entries = [entry for entry in shop.stored().log if entry.task == "rad_bracket"]
@@ -108,7 +108,7 @@ def test_an_address_never_means_another_entry(shop: Shop) -> None:
     first = last_entry_address(shop, "Strip the used engine")
     second = last_entry_address(shop, BRACKET)
     shop.post(first.replace("log-entry", "remove-log-entry"))
-    assert 'value="1"' in shop.page(second)
+    assert 'value="1:00"' in shop.page(second)
 
 
 @pytest.mark.parametrize(

@@ -11,17 +11,26 @@ import pytest
 from tests.pages.conftest import NOW, Shop
 from tests.pages.form_build import small_build
 from webapp.build.build_input import BuildInput, LogEntry, ThreePoint, Wish, WishDecision
+from webapp.build.edited import Edited
 from webapp.build.verbs.wish_decisions import accept
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame import context
 from webapp.pages.wishes.attachment import attachment_faults
 from webapp.pages.wishes.decided import real_days
-from webapp.pages.wishes.forms import edit_headroom, edit_sizes, log_wish, size_wish, sizes_shown
+from webapp.pages.wishes.forms import (
+    Logged,
+    edit_headroom,
+    edit_sizes,
+    log_wish,
+    size_wish,
+    sizes_shown,
+)
 from webapp.pages.wishes.headroom_view import accepted_hours
 from webapp.pages.wishes.prices import digest_of, worked_out
 from webapp.pages.wishes.views import range_words
 from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.wish_prices import price_wish
+from webapp.services.just_logged import JustLogged
 from webapp.services.planned_build import PlannedBuild
 
 LAMP = "a-lamp-behind-the-seat"
@@ -53,21 +62,62 @@ def with_wishes(*wishes: Wish) -> BuildInput:
     return replace(BUILD, wishes=wishes)
 
 
+def logged(build: BuildInput, text: str, lately: JustLogged | None = None) -> Edited[Logged]:
+    return log_wish(lately or JustLogged(), "the-heron")(typed(wish=text), build)
+
+
 def faults(form: TypedForm) -> dict[str, str]:
     return {fault.field: fault.text for fault in form.faults}
 
 
 # logging ------------------------------------------------------------------------------------
 def test_one_line_is_all_a_wish_needs() -> None:
-    edited = log_wish(typed(wish="  Second   battery "), BUILD)
-    assert edited.made == "second-battery"
+    edited = logged(BUILD, "  Second   battery ")
+    assert edited.made == Logged(key="second-battery")
     assert edited.build.wishes == (
         Wish(key="second-battery", text="Second battery", logged_on=BUILD.now.date()),
     )
 
 
 def test_a_wish_gets_a_key_unlike_those_of_the_tasks() -> None:
-    assert log_wish(typed(wish="Bracket"), BUILD).made == "bracket-2"  # "bracket" is a task
+    assert logged(BUILD, "Bracket").made.key == "bracket-2"  # "bracket" is a task
+
+
+def test_the_same_words_within_a_minute_are_the_same_wish() -> None:
+    """At 0 s, at 60 s (a minute, still the same) and at 60.5 s after that."""
+    seconds = [0.0]
+    lately = JustLogged(clock=lambda: seconds[0])
+    first = logged(BUILD, "A horn", lately)
+    seconds[0] = 60.0
+    again = logged(first.build, " A  horn", lately)
+    assert again.made == Logged(key="a-horn", again=True)
+    assert again.build == first.build
+    assert not logged(first.build, "A louder horn", lately).made.again
+    seconds[0] = 60.5
+    assert logged(first.build, "A horn", lately).made == Logged(key="a-horn-2")
+
+
+def test_a_wish_that_was_removed_within_the_minute_can_be_logged_anew() -> None:
+    lately = JustLogged()
+    logged(BUILD, "A horn", lately)
+    assert logged(BUILD, "A horn", lately).made == Logged(key="a-horn")
+
+
+def test_what_a_browser_kept_while_nobody_answered_is_taken_once_however_late() -> None:
+    """It was stored, its answer was lost, and the program was started anew meanwhile."""
+    stored = logged(BUILD, "A horn").build
+    late = log_wish(JustLogged(), "the-heron")(typed(wish="A horn", kept="1"), stored)
+    assert late.made == Logged(key="a-horn", again=True)
+    assert late.build == stored
+
+
+def test_the_same_wish_posted_twice_stands_once_and_both_pages_say_so(shop: Shop) -> None:
+    shop.post("bench/wish", wish="A loud horn")
+    _, text = shop.post("bench/wish", wish="A loud horn")
+    assert "“A loud horn” was logged a moment ago already: it stands once." in text
+    _, text = shop.post("wishes", wish="A loud horn")
+    assert "“A loud horn” was logged a moment ago already: it stands once." in text
+    assert [wish.text for wish in shop.stored().wishes].count("A loud horn") == 1
 
 
 def test_logging_on_the_bench_says_so_and_leads_to_the_price(shop: Shop) -> None:

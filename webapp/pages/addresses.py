@@ -45,7 +45,11 @@ def bench_stop(slug: str) -> str:
 def bench_stopping(slug: str, then: str = "") -> str:
     """The Bench with the stop form open; `then` is the task to begin after it."""
     fields = {"stop": "1"} | ({"then": then} if then else {})
-    return f"{bench(slug)}?{urlencode(fields)}"
+    return f"{bench(slug)}?{urlencode(fields)}#stop"
+
+
+def bench_not_tonight(slug: str) -> str:
+    return f"{bench(slug)}/not-tonight"
 
 
 def bench_done(slug: str) -> str:
@@ -56,9 +60,10 @@ def bench_wish(slug: str) -> str:
     return f"{build(slug)}/bench/wish"
 
 
-def bench_logged(slug: str, key: str) -> str:
-    """The Bench, with the word that a wish is logged."""
-    return f"{bench(slug)}?{urlencode({'logged': key})}#wishline"
+def bench_logged(slug: str, key: str, *, again: bool = False) -> str:
+    """The Bench, with the word that a wish is logged; `again`: that it was already."""
+    fields = {"logged": key} | ({"again": "1"} if again else {})
+    return f"{bench(slug)}?{urlencode(fields)}#logged"
 
 
 def order(slug: str, without: tuple[str, ...] = ()) -> str:
@@ -141,9 +146,10 @@ def wish(slug: str, key: str) -> str:
     return _thing(wishes(slug), key)
 
 
-def wish_at(slug: str, key: str) -> str:
-    """The place of a wish on the page of wishes."""
-    return f"{wishes(slug)}#wish-{_part(key)}"
+def wish_at(slug: str, key: str, *, again: bool = False) -> str:
+    """The place of a wish on the page of wishes; `again`: with the word that it was sent twice."""
+    query = f"?{urlencode({'again': key})}" if again else ""
+    return f"{wishes(slug)}{query}#wish-{_part(key)}"
 
 
 def wish_ways(slug: str, key: str) -> str:

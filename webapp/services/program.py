@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from webapp.build.build_input import BuildInput
 from webapp.planning.record.week_figures import WeekSheet
 from webapp.services.frozen import FrozenBuild
+from webapp.services.just_logged import JustLogged
 from webapp.services.kept import Kept
 from webapp.services.plan_cache import PlanCache
 from webapp.services.tightenings import Tightenings
@@ -36,6 +37,7 @@ class Services:
     befores : the build as it was before a change, by slug and revision, so that the page after
         it can say how far first start moved
     frozen : snapshots that were read
+    just_logged : wishes of the last minute
     sheets : week sheets, by the build they are made of, their week and their baseline
     """
 
@@ -45,4 +47,5 @@ class Services:
     befores: Kept[tuple[str, int], BuildInput] = field(default_factory=_befores)
     frozen: Kept[FrozenKey, FrozenBuild] = field(default_factory=_frozen)
     sheets: Kept[tuple[object, ...], WeekSheet] = field(default_factory=_sheets)
+    just_logged: JustLogged = field(default_factory=JustLogged)
     tightenings: Tightenings = field(default_factory=Tightenings)

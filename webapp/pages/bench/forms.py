@@ -3,7 +3,7 @@
 import datetime as dt
 
 from webapp.build.bench_clock import clock_hours
-from webapp.build.build_input import BuildInput, RunningClock
+from webapp.build.build_input import BuildInput, RunningClock, Task
 from webapp.build.by_key import find_by_key
 from webapp.build.edited import Edited, Lost
 from webapp.build.hours_to_go import hours_left_after, hours_to_go_of
@@ -16,18 +16,22 @@ from webapp.build.verbs.work import (
     needs_hands,
     stopped_build,
 )
-from webapp.pages.forms.hours_asked import fault_of_today, question_about
+from webapp.pages.forms.hours_asked import (
+    fault_of_today,
+    question_about,
+    question_about_clock,
+    question_about_left,
+    sure_of,
+)
+from webapp.pages.forms.open_before import open_before_words, waiting_words
 from webapp.pages.forms.typed_form import TypedForm
+from webapp.pages.forms.typed_values import clock_text
 from webapp.pages.frame.form_change import FormEdit
 from webapp.pages.words import amounts as words
 
 LONG_RUN_HOURS = 8
-
-
-def clock_words(hours: float) -> str:
-    """Hours as they stand in the form: "1:20"."""
-    minutes = round(hours * 60)
-    return f"{minutes // 60}:{minutes % 60:02d}"
+CONFIRMED = "confirmed"
+"""The field that says which outcome was asked about and is meant."""
 
 
 def stop_form(build: BuildInput, clock: RunningClock, then: str = "") -> TypedForm:
@@ -39,9 +43,9 @@ def stop_form(build: BuildInput, clock: RunningClock, then: str = "") -> TypedFo
         {
             "task": (clock.task,),
             "run": (_run_of(build, clock),),
-            "setup": (clock_words(ran.setup_hours) if ran.setup_hours else "",),
-            "worked": (clock_words(ran.worked_hours),),
-            "left": (clock_words(hours_left_after(before, ran.worked_hours)),),
+            "setup": (clock_text(ran.setup_hours) if ran.setup_hours else "",),
+            "worked": (clock_text(ran.worked_hours),),
+            "left": (clock_text(hours_left_after(before, ran.worked_hours)),),
             "then": (then,),
         }
     )
@@ -67,15 +71,31 @@ def stop(form: TypedForm, build: BuildInput) -> Edited[bool]:
     key, clock = form.typed("task"), build.on_bench
     if clock is None or clock.task != key or not _is_the_run(form, build, clock):
         return Edited(build=build, made=False, is_refused=True)
-    if find_by_key(build.tasks, key) is None:
+    task = find_by_key(build.tasks, key)
+    if task is None:
         return Edited(build=build, made=False, lost=Lost(kind="task", key=key))
     on, meant = clock.since.date(), _read_stop(form)
     if not form.faults:
-        at_bench = meant.worked_hours + meant.setup_hours
-        question = question_about(build, build.log, on, at_bench)
-        if question and not form.ticked("sure"):
-            form.fault("sure", f"{question} If it is right, tick that it is, and press again.")
+        _ask(form, build, task, meant, on)
     return Edited(build=stopped_build(build, key, meant, on=on, now=build.now), made=True)
+
+
+def _ask(form: TypedForm, build: BuildInput, task: Task, meant: Stop, on: dt.date) -> None:
+    """Note what is to be asked before hours are taken, and before a task is finished or aside."""
+    at_bench = meant.worked_hours + meant.setup_hours
+    question = sure_of(
+        question_about(build, build.log, on, at_bench),
+        question_about_clock(clock_hours(build), at_bench),
+        question_about_left(task, meant.left_hours),
+    )
+    if question and not form.ticked("sure"):
+        form.fault("sure", question)
+    if form.typed("confirmed") == meant.outcome:
+        return
+    if meant.outcome == "finished" and (before := open_before_words(build, task.key)):
+        form.fault(CONFIRMED, before)
+    if meant.outcome == "set_aside":
+        form.fault(CONFIRMED, waiting_words(build, task))
 
 
 def _run_of(build: BuildInput, clock: RunningClock) -> str:
@@ -95,9 +115,9 @@ def stopped_elsewhere(form: TypedForm, build: BuildInput) -> str:
     task = find_by_key(build.tasks, form.typed("task"))
     name = f"“{task.name}”" if task else "That work"
     return (
-        f"{name} was stopped elsewhere meanwhile. The {form.typed('worked') or '0'} hours that you"
-        " typed were not logged once more. If they were worked as well, write them into the time"
-        " log."
+        f"{name} was stopped elsewhere meanwhile. The hours that you typed"
+        f" ({form.typed('worked') or '0'}) were not logged once more. If they were worked as well,"
+        " write them into the time log."
     )
 
 
@@ -131,6 +151,9 @@ def begin(key: str) -> FormEdit[bool]:
             return Edited(build=build, made=True, lost=Lost(kind="task", key=key))
         if build.on_bench is not None and build.on_bench.task != key and needs_hands(task):
             return Edited(build=build, made=False, is_refused=True)
+        if task.finished_on is not None:
+            form.fault("", f"“{task.name}” is finished already. Its own page opens it again.")
+            return Edited(build=build, made=True, is_refused=True)
         if needs_hands(task) and (too_early := fault_of_today(build)):
             form.fault("", too_early)
             return Edited(build=build, made=True, is_refused=True)
@@ -145,5 +168,7 @@ def done(form: TypedForm, build: BuildInput) -> Edited[None]:
     task = find_by_key(build.tasks, key)
     if task is None:
         return Edited(build=build, made=None, lost=Lost(kind="task", key=key))
+    if task.is_open and not form.ticked("sure") and (asked := open_before_words(build, key)):
+        form.fault("sure", asked)
     changed = finished_build(build, key, now=build.now) if task.is_open else build
     return Edited(build=changed, made=None)

@@ -1,20 +1,24 @@
-"""Bench over HTTP: what to do now; begin, stop, done."""
+"""Bench over HTTP: what to do now; begin, stop, done; not tonight."""
 
-from fastapi import APIRouter
+from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
+from webapp.build.build_input import BuildInput
 from webapp.build.by_key import find_by_key
 from webapp.pages import addresses
 from webapp.pages.bench import forms
-from webapp.pages.bench.views import bench_view
+from webapp.pages.bench.not_tonight import pass_over, passed_over
+from webapp.pages.bench.setting_aside import aside_words
+from webapp.pages.bench.views import Asks, bench_view
 from webapp.pages.forms.posted import Typed, text_of
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.form_change import change_by_form, told
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
-from webapp.pages.frame.rendering import render
+from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.wishes.forms import log_wish, place_of_line
 from webapp.pages.wishes.headroom_view import headroom_view
+from webapp.pages.words.wishes import logged_again
 from webapp.services.changes import Refused, Stored
 from webapp.services.program import Services
 
@@ -26,26 +30,32 @@ def show(
     *,
     status: int = 200,
     stop: TypedForm | None = None,
+    asks: Asks | None = None,
+    passed: tuple[str, ...] = (),
     refused: TypedForm | None = None,
     wish: TypedForm | None = None,
     logged: str = "",
+    again: bool = False,
     notice: Notice = NO_NOTICE,
 ) -> HTMLResponse:
     """The Bench; `refused` is a press that was not stored, and why.
 
-    `stop` is the stop form while it is open, `wish` the line of a wish that is shown again,
-    `logged` the key of one just logged.
+    `stop` is the stop form while it is open, which `asks` before it stores; `passed` is what is
+    passed over for tonight; `wish` the line of a wish that is shown again, `logged` the key of
+    one just logged, `again`: for the second time.
     """
+    just = find_by_key(page.build.wishes, logged)
     return render(
         "bench/bench.html",
         status=status,
         title="Bench",
         page=page,
-        view=bench_view(page, stop=stop),
+        view=bench_view(page, stop=stop, asks=asks, passed=passed),
         refused=tuple(fault.text for fault in refused.faults) if refused else (),
         headroom=headroom_view(page),
         wish_line=wish or TypedForm(),
-        logged=find_by_key(page.build.wishes, logged),
+        logged=(logged_again(just.text) if again else f"Logged: {just.text}.") if just else "",
+        logged_key=logged,
         notice=notice,
     )
 
@@ -54,15 +64,28 @@ def show(
 def bench(
     slug: str,
     services: ServicesOf,
+    request: Request,
     stop: str = "",
     then: str = "",
     logged: str = "",
+    again: str = "",
     since: str = "",
 ) -> HTMLResponse:
     page = page_of(services, slug, "Bench")
     form = forms.stop_form(page.build, page.clock, then) if stop and page.clock else None
     notice = notice_of(services, page, since)
-    return show(page, stop=form, logged=logged, notice=notice)
+    passed = passed_over(request.cookies, page.now)
+    return show(page, stop=form, passed=passed, logged=logged, again=bool(again), notice=notice)
+
+
+@router.post("/builds/{slug}/bench/not-tonight")
+def not_tonight(slug: str, services: ServicesOf, request: Request, posted: Typed) -> Response:
+    """Pass a task over until the morning; without a task offer all of them again."""
+    page, key = page_of(services, slug, "Bench"), text_of(posted, "task")
+    passed = [one for one in passed_over(request.cookies, page.now) if one != key]
+    answer = RedirectResponse(addresses.bench(slug), status_code=303)
+    pass_over(answer, addresses.bench(slug), (*passed, key) if key else (), page.now)
+    return answer
 
 
 @router.post("/builds/{slug}/bench/begin")
@@ -86,6 +109,7 @@ def _begun(
 
 
 @router.get("/builds/{slug}/bench/begin")
+@router.get("/builds/{slug}/bench/not-tonight")
 @router.get("/builds/{slug}/bench/done")
 @router.get("/builds/{slug}/bench/wish")
 def after_a_refusal(slug: str) -> Response:
@@ -108,11 +132,43 @@ def stop(slug: str, services: ServicesOf, posted: Typed) -> Response:
             press = TypedForm()
             press.fault("", forms.stopped_elsewhere(form, done.before))
             return show(page_of(services, slug, "Bench"), status=409, refused=press)
-        return show(page_of(services, slug, "Bench"), status=422, stop=form)
+        page = page_of(services, slug, "Bench")
+        return show(page, status=422, stop=form, asks=_asks(page, form, done.edited.build))
     then = form.typed("then")
     if then and then != form.typed("task") and any(t.key == then for t in done.build.tasks):
         return _begun(slug, services, then, stopped=done)
     return RedirectResponse(told(addresses.bench(slug), done), status_code=303)
+
+
+def _asks(page: PageContext, form: TypedForm, stopped: BuildInput) -> Asks | None:
+    """What is asked before a task is finished or set aside; None while fields are to be mended."""
+    said = form.faults_at(forms.CONFIRMED)
+    task = find_by_key(page.build.tasks, form.typed("task"))
+    if not said or task is None:
+        return None
+    if form.typed("outcome") == "finished":
+        title, button = f"Is “{task.name}” finished?", "Finished all the same"
+        return Asks(outcome="finished", title=title, texts=said, button=button)
+    title = f"Set “{task.name}” aside?"
+    texts = (*said, aside_words(page, stopped, task.key))
+    return Asks(outcome="set_aside", title=title, texts=texts, button="Set it aside")
+
+
+def _ask_about_done(page: PageContext, press: TypedForm) -> Response:
+    key = press.typed("task")
+    task = find_by_key(page.build.tasks, key)
+    return render_question(
+        f"Is “{task.name if task else key}” done?",
+        status=422,
+        title="Done?",
+        seen="",
+        page=page,
+        texts=press.faults_at("sure"),
+        action=addresses.bench_done(page.slug),
+        fields=(("task", key), ("sure", "on")),
+        button="Done all the same",
+        back=addresses.bench(page.slug),
+    )
 
 
 @router.post("/builds/{slug}/bench/done")
@@ -121,7 +177,10 @@ def done(slug: str, services: ServicesOf, posted: Typed) -> Response:
     press = TypedForm.of(posted)
     stored = change_by_form(services, slug, press, forms.done)
     if isinstance(stored, Refused):
-        return show(page_of(services, slug, "Bench"), status=422, refused=press)
+        page = page_of(services, slug, "Bench")
+        if press.faults_at("sure"):
+            return _ask_about_done(page, press)
+        return show(page, status=422, refused=press)
     return RedirectResponse(told(addresses.bench(slug), stored), status_code=303)
 
 
@@ -129,8 +188,10 @@ def done(slug: str, services: ServicesOf, posted: Typed) -> Response:
 def wish(slug: str, services: ServicesOf, posted: Typed) -> Response:
     """Log a wish and stay on the Bench; work goes on."""
     form = TypedForm.of(posted)
-    stored = change_by_form(services, slug, form, log_wish, place_of_line)
+    edit = log_wish(services.just_logged, slug)
+    stored = change_by_form(services, slug, form, edit, place_of_line)
     if isinstance(stored, Refused):
         return show(page_of(services, slug, "Bench"), status=422, wish=form)
-    address = addresses.bench_logged(slug, stored.made)
-    return RedirectResponse(told(address, stored), status_code=303)
+    made = stored.made
+    address = addresses.bench_logged(slug, made.key, again=made.again)
+    return RedirectResponse(address if made.again else told(address, stored), status_code=303)

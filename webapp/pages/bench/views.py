@@ -1,5 +1,6 @@
 """What the Bench shows: what to do now, next, tonight, and what is waited for."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from webapp.build.build_input import Task
@@ -7,18 +8,21 @@ from webapp.build.by_key import find_by_key
 from webapp.build.hours_to_go import hours_to_go_of
 from webapp.build.verbs.work import needs_hands
 from webapp.pages import addresses
+from webapp.pages.bench.beginning import begin_words
 from webapp.pages.bench.forms import stop_hint
 from webapp.pages.bench.tonight import ShopSession, current_or_next_session
 from webapp.pages.bench.waiting import WaitingList, waiting_list
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
+from webapp.pages.words.names import named
 from webapp.pages.words.reasons import ReasonWords
 from webapp.pages.words.the_end import the_end
 from webapp.planning.network.held_now import Holding, held_now
 from webapp.planning.order.plan import Plan, PlannedTask
 
 NEXT_TASKS = 3
+STOP_FIELDS = ("worked", "left", "setup")
 WHILE_OUT_TASKS = 6
 TONIGHT_TASKS = 8
 
@@ -36,10 +40,21 @@ class TaskCard:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Asks:
+    """What is asked before an outcome is stored, and the button that means it."""
+
+    outcome: str
+    title: str
+    texts: tuple[str, ...]
+    button: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class OnBench:
     """The task on the bench. `stop` is there while its stop form is open.
 
-    `setup_name` is what has to be got out for it, "" where it needs nothing.
+    `setup_name` is what has to be got out for it, "" where it needs nothing; `focus` is the field
+    to type into first.
     """
 
     card: TaskCard
@@ -49,6 +64,14 @@ class OnBench:
     setup_name: str
     hint: str
     then_name: str | None
+    asks: Asks | None = None
+
+    @property
+    def focus(self) -> str:
+        if self.stop is None or self.asks is not None:
+            return ""
+        wrong = [fault.field for fault in self.stop.faults]
+        return next((field for field in wrong if field in STOP_FIELDS), STOP_FIELDS[0])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,7 +111,11 @@ class WhileOut:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BenchView:
     on_bench: OnBench | None
+    now: NextTask | None
+    """What to do now, while nothing is on the bench: the first that can begin."""
     next: tuple[NextTask, ...]
+    not_tonight: str
+    """The names of what is passed over for tonight."""
     by_itself: tuple[NextTask, ...]
     """Work that can be set going now and then needs no hands: to be sent out, or an oven."""
     tonight: Tonight | None
@@ -101,8 +128,8 @@ class BenchView:
 class _Bench:
     """One Bench page in the making: the build with its names and what holds each task."""
 
-    def __init__(self, page: PageContext, plan: Plan) -> None:
-        self.page, self.plan = page, plan
+    def __init__(self, page: PageContext, plan: Plan, passed: tuple[str, ...]) -> None:
+        self.page, self.plan, self.passed = page, plan, passed
         self.words = ReasonWords(page.build, plan)
         self.held = held_now(page.build)
         self.subsystems = {one.key: one.name for one in page.build.subsystems}
@@ -111,30 +138,42 @@ class _Bench:
     def card(self, task: Task) -> TaskCard:
         return task_card(self.page, task, self.words, self.subsystems)
 
-    def next_tasks(self) -> tuple[NextTask, ...]:
-        """The next tasks of the job order that somebody has to begin."""
-        found = []
+    def now(self) -> PlannedTask | None:
+        """The first of the job order that can begin; where none can, the first of all."""
+        offered = list(self.offered())
+        can_begin = (planned for planned in offered if planned.key not in self.held)
+        return next(can_begin, offered[0] if offered else None)
+
+    def next_tasks(self, now: str | None) -> tuple[NextTask, ...]:
+        """The tasks of the job order that somebody has to begin next, but for `now`."""
+        coming = [planned for planned in self.offered() if planned.key != now][:NEXT_TASKS]
+        return tuple(self.next_task(planned) for planned in coming)
+
+    def offered(self) -> Iterator[PlannedTask]:
+        """What takes hands, is not on the bench and is not passed over for tonight, in order."""
         for planned in self.plan.tasks:
-            task = self.words.tasks[planned.key]
-            if not needs_hands(task) or task.key == self.on_bench:
-                continue
-            found.append(self.next_task(planned, task))
-            if len(found) == NEXT_TASKS:
-                break
-        return tuple(found)
+            key = planned.key
+            is_free = key != self.on_bench and key not in self.passed
+            if is_free and needs_hands(self.words.tasks[key]):
+                yield planned
+
+    def not_tonight(self) -> str:
+        """The names of the open tasks that are passed over."""
+        tasks = (self.words.tasks.get(key) for key in self.passed)
+        return named(task.name for task in tasks if task is not None and task.is_open)
 
     def by_itself(self) -> tuple[NextTask, ...]:
         """What can be set going now and then goes on without hands."""
         return tuple(
-            self.next_task(planned, task)
+            self.next_task(planned)
             for planned in self.plan.tasks
             if not needs_hands(task := self.words.tasks[planned.key])
             and task.begun_on is None
             and task.key not in self.held
         )
 
-    def next_task(self, planned: PlannedTask, task: Task) -> NextTask:
-        page = self.page
+    def next_task(self, planned: PlannedTask) -> NextTask:
+        page, task = self.page, self.words.tasks[planned.key]
         held = self.held.get(task.key, ())
         can_begin = not held
         when = f"from {words.moment(planned.begins, today=page.today)}"
@@ -221,15 +260,6 @@ class _Bench:
         )
 
 
-def begin_words(task: Task) -> str:
-    """What the begin button says."""
-    if task.outside_days is not None:
-        return "Sent out"
-    if not needs_hands(task):
-        return "Set it running"
-    return "Go on" if task.begun_on is not None else "Begin"
-
-
 def task_card(
     page: PageContext, task: Task, reasons: ReasonWords, subsystems: dict[str, str]
 ) -> TaskCard:
@@ -239,7 +269,7 @@ def task_card(
     else:
         begun = task.begun_on is not None
         hours = hours_to_go_of(page.build, task) if begun else task.hours.most_likely
-        facts.append(f"{words.hours(round(hours, 2))} {'left' if begun else 'likely'}")
+        facts.append(f"{words.worked(hours)} left" if begun else f"{words.hours(hours)} likely")
     if task.setup:
         is_out = task.setup == page.build.shop.setup_out
         facts.append(f"{reasons.setup_name(task.setup)} {'is out' if is_out else 'to get out'}")
@@ -257,8 +287,17 @@ def task_card(
     )
 
 
-def bench_view(page: PageContext, *, stop: TypedForm | None = None) -> BenchView:
-    """The Bench. `stop` opens the stop form."""
+def bench_view(
+    page: PageContext,
+    *,
+    stop: TypedForm | None = None,
+    asks: Asks | None = None,
+    passed: tuple[str, ...] = (),
+) -> BenchView:
+    """The Bench. `stop` opens the stop form, which `asks` before it stores.
+
+    `passed` are the keys of what is passed over for tonight.
+    """
     waiting = waiting_list(page) if not page.faults else WaitingList(waits=(), more=0)
     plan = page.plan or Plan(
         now=page.now,
@@ -268,12 +307,14 @@ def bench_view(page: PageContext, *, stop: TypedForm | None = None) -> BenchView
         unplanned=(),
         path=(),
     )
-    bench = _Bench(page, plan) if page.plan else None
-    next_tasks = bench.next_tasks() if bench else ()
-    first = next_tasks[0].card.key if next_tasks and page.clock is None else None
+    bench = _Bench(page, plan, passed) if page.plan else None
+    planned = bench.now() if bench and page.clock is None else None
+    first = planned.key if planned else None
     return BenchView(
-        on_bench=_on_bench(page, plan, stop),
-        next=next_tasks,
+        on_bench=_on_bench(page, plan, stop, asks),
+        now=bench.next_task(planned) if bench and planned else None,
+        next=bench.next_tasks(first) if bench else (),
+        not_tonight=bench.not_tonight() if bench else "",
         by_itself=bench.by_itself() if bench else (),
         tonight=bench.tonight(current_or_next_session(page.build, page.now)) if bench else None,
         while_out=bench.while_out(first) if bench else None,
@@ -282,7 +323,9 @@ def bench_view(page: PageContext, *, stop: TypedForm | None = None) -> BenchView
     )
 
 
-def _on_bench(page: PageContext, plan: Plan, stop: TypedForm | None) -> OnBench | None:
+def _on_bench(
+    page: PageContext, plan: Plan, stop: TypedForm | None, asks: Asks | None
+) -> OnBench | None:
     if page.clock is None:
         return None
     task = find_by_key(page.build.tasks, page.clock.task)
@@ -299,6 +342,7 @@ def _on_bench(page: PageContext, plan: Plan, stop: TypedForm | None) -> OnBench 
         setup_name=setup.name if setup is not None else "",
         hint=stop_hint(page.clock, page.now),
         then_name=names.get(stop.typed("then")) if stop else None,
+        asks=asks,
     )
 
 

@@ -23,6 +23,7 @@ from webapp.pages.frame.errors import missing_build
 from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.frame.security import UPLOAD_LIMIT_BYTES
 from webapp.pages.words import amounts as words
+from webapp.pages.words.faults import said
 from webapp.services.program import Services
 from webapp.services.seed_builds import starter_lists, store_demo
 from webapp.storage.build_loader import load_build
@@ -91,7 +92,7 @@ def enter_build(services: ServicesOf, posted: Typed) -> Response:
     form, now = TypedForm.of(posted), services.settings.now()
     build = read_new_build(form, starter_lists(), now)
     for fault in faults_of(build) if not form.faults else ():
-        form.fault("name" if fault.kind == "build" else "", fault.text)
+        form.fault("name" if fault.kind == "build" else "", said(fault))
     if form.faults:
         return _show_new_build(form, status=422)
     then = addresses.starter if build.starter_list else addresses.new_task

@@ -1,17 +1,22 @@
-"""Hours written down: days that can not be, and hours that are hardly right and asked about."""
+"""Hours written down: days that can not be, and hours that are hardly right and asked about.
+
+Every form that takes such hours asks here: stopping on the Bench, the time log, the form of a task.
+"""
 
 import datetime as dt
 from collections.abc import Iterable
 
-from webapp.build.build_input import BuildInput, LogEntry
+from webapp.build.bench_clock import ClockHours
+from webapp.build.build_input import BuildInput, LogEntry, Task
 from webapp.build.time.promised_days import PromisedDays
 from webapp.pages.words import amounts as words
+from webapp.pages.words.quoted import shown
 
 DAY_HOURS = 24.0
 FAR_OVER_HOURS = 4.0
 FAR_OVER_TIMES = 2.0
-"""More than twice the day's session and four hours over it is by far over. Common practice, no
-source."""
+"""More than twice what can be reckoned with (the day's session, the clock, the most a task was
+estimated at) and four hours over it is by far over. Common practice, no source."""
 
 
 def fault_of_day(build: BuildInput, on: dt.date) -> str:
@@ -52,13 +57,43 @@ def question_about(build: BuildInput, others: Iterable[LogEntry], on: dt.date, h
     if total > DAY_HOURS * hands:
         of_all = "" if hands == 1 else f" for each of {hands} people"
         return (
-            f"That makes {words.hours(total)} on {day}, and a day has 24{of_all}. "
+            f"That makes {words.worked(total)} on {day}, and a day has 24{of_all}. "
             "Was some of it on another day?"
         )
     session = PromisedDays(build).hours(on) * hands
-    if total > session * FAR_OVER_TIMES and total > session + FAR_OVER_HOURS:
+    if is_far_over(total, session):
         was_open = (
-            f"the shop was open for {words.hours(session)}" if session else "the shop was closed"
+            f"the shop was open for {words.worked(session)}" if session else "the shop was closed"
         )
-        return f"That makes {words.hours(total)} on {day}, when {was_open}. Is it right?"
+        return f"That makes {words.worked(total)} on {day}, when {was_open}. Is it right?"
     return ""
+
+
+def question_about_clock(ran: ClockHours, hours: float) -> str:
+    """What is odd about hours at the bench beside its clock; "" where nothing is."""
+    by_clock = ran.setup_hours + ran.worked_hours
+    if not is_far_over(hours, by_clock):
+        return ""
+    return f"The clock ran for {words.worked(by_clock)}, and {words.worked(hours)} are typed."
+
+
+def question_about_left(task: Task, hours: float | None) -> str:
+    """What is odd about hours left beside the estimate of a task; "" where nothing is."""
+    most = task.hours.pessimistic
+    if hours is None or not is_far_over(hours, most) or hours == task.hours_left:
+        return ""
+    return (
+        f"{words.worked(hours)} left is far more than the {words.worked(most)} that"
+        f" “{shown(task.name)}” takes if it fights you."
+    )
+
+
+def is_far_over(hours: float, reckoned: float) -> bool:
+    """Whether hours are by far more than what can be reckoned with."""
+    return hours > reckoned * FAR_OVER_TIMES and hours > reckoned + FAR_OVER_HOURS
+
+
+def sure_of(*questions: str) -> str:
+    """What is asked of a form, all at once; "" where nothing is."""
+    asked = " ".join(question for question in questions if question)
+    return f"{asked} If it is right, tick that it is, and press again." if asked else ""

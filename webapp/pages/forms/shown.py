@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import Self
 
 from webapp.build.build_input import Moment, ThreePoint
-from webapp.pages.forms.typed_values import date_text, number_text, parse_date
+from webapp.pages.forms.typed_values import clock_text, date_text, number_text, parse_date
 from webapp.pages.words.amounts import day
 
 Said = Callable[[str, str], str]
@@ -98,6 +98,10 @@ class Shown:
     def number_or_blank(self, name: str, value: float) -> Self:
         """A number of which nothing typed means 0."""
         return self.add(name, number_text(value or None), value)
+
+    def clock(self, name: str, hours: float | None) -> Self:
+        """Hours that were worked, as a clock shows them: "1:20", "0:05"."""
+        return self.add(name, clock_text(hours), hours)
 
     def whole(self, name: str, value: int) -> Self:
         return self.add(name, str(value), value)

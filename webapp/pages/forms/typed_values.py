@@ -18,6 +18,14 @@ def number_text(number: float | None) -> str:
     return "0" if text in ("", "-0") else text
 
 
+def clock_text(hours: float | None) -> str:
+    """Hours to the minute as "1:20"; "" for none."""
+    if hours is None:
+        return ""
+    minutes = round(hours * 60)
+    return f"{minutes // 60}:{minutes % 60:02d}"
+
+
 def date_text(moment: Moment | None) -> str:
     """The date of a moment as YYYY-MM-DD; "" for none."""
     return "" if moment is None else date_of(moment).isoformat()

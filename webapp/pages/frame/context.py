@@ -11,6 +11,7 @@ from webapp.build.by_key import find_by_key
 from webapp.pages import addresses
 from webapp.pages.frame.errors import missing_build
 from webapp.pages.words import amounts as words
+from webapp.pages.words.faults import said
 from webapp.pages.words.how import How, firm_how, headroom_how, likely_how, together
 from webapp.pages.words.missing import SHORT_WORDS
 from webapp.pages.words.the_end import call_the_end
@@ -24,6 +25,8 @@ from webapp.storage.builds import revision_of
 
 FORECAST_SECONDS = 0.15
 """So long the first page of a build that was changed waits for its forecast."""
+VEHICLE_CHARACTERS = 56
+"""So much of the vehicle stands in the frame; all of it on Shop."""
 THUMB_PAGES = ("Bench", "Order", "Path", "Wishes", "Week")
 """The pages within thumb's reach on a phone."""
 
@@ -62,15 +65,17 @@ class FrameView:
     """The frame in strings. `first_start` says it in words where there is no date.
 
     `first_start_is` says that the date is the likely one: the end of the plan at the person's own
-    pace. `working` while the forecast is being worked out.
+    pace. The brief dates are for a phone. `working` while the forecast is being worked out.
     """
 
     build_name: str
     vehicle: str
     first_start: str
     first_start_is: str
+    first_start_brief: str
     wanted: str | None
     firm: str | None
+    firm_brief: str
     firm_odds: str
     headroom: str | None
     working: bool
@@ -122,7 +127,7 @@ class PageContext:
     @property
     def fault_notes(self) -> tuple[FaultNote, ...]:
         return tuple(
-            FaultNote(text=fault.text, address=addresses.mend(self.slug, fault.kind, fault.key))
+            FaultNote(text=said(fault), address=addresses.mend(self.slug, fault.kind, fault.key))
             for fault in self.faults
         )
 
@@ -174,18 +179,21 @@ def frame_view(
     """The frame in strings, for the page called `page_name`."""
     at = plan.first_start_at if plan else None
     today = now.date()
-    firm, headroom, figures = None, None, forecast.value
+    firm, firm_brief, headroom, figures = None, "", None, forecast.value
     if figures is not None:
-        firm = words.day(figures.forecast.at(build.confidence), today=today)
+        firm_at = figures.forecast.at(build.confidence)
+        firm, firm_brief = words.day(firm_at, today=today), words.short_day(firm_at, today=today)
         if figures.headroom_hours is not None:
             headroom = words.tenth_hours(figures.headroom_hours)
     return FrameView(
         build_name=build.name,
-        vehicle=build.vehicle,
+        vehicle=words.one_line(build.vehicle, VEHICLE_CHARACTERS),
         first_start=first_start_words(build, plan, today),
         first_start_is="likely" if at else "",
+        first_start_brief=words.short_day(at, today=today) if at else "",
         wanted=wanted_words(build.wanted_by, at, today),
         firm=firm,
+        firm_brief=firm_brief,
         firm_odds=words.odds(build.confidence),
         headroom=headroom,
         working=not forecast.ready,

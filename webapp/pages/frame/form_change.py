@@ -13,6 +13,7 @@ from webapp.pages import addresses
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.errors import Missing, missing_build, missing_thing
 from webapp.pages.frame.since import Since
+from webapp.pages.words.faults import said
 from webapp.services.changes import Refused, Stored, change
 from webapp.services.program import Services
 
@@ -55,7 +56,7 @@ def change_by_form(
         for fault in (*done.edited.faults, *done.new_faults):
             field = fault.field if fault.kind == FORM else place(done.edited.made, fault)
             if not field or field not in faulty:
-                form.fault(field, fault.text)
+                form.fault(field, said(fault))
     return done
 
 

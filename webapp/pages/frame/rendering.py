@@ -90,11 +90,12 @@ def render_question(
     seen: str,
     keep_order: bool | None = None,
     offer_export: bool = False,
+    fields: tuple[tuple[str, str], ...] = (),
     **context: Any,
 ) -> HTMLResponse:
     """A page that asks before something goes. `context`: title, page, texts, action, button, back.
 
-    `seen` is what the question shows, carried along (`forms/asking.py`).
+    `seen` is what the question shows, carried along (`forms/asking.py`); `fields` are sent along.
     `keep_order` is whether that is ticked; None where no order is to be kept.
     """
     return render(
@@ -104,5 +105,6 @@ def render_question(
         seen=seen,
         keep_order=keep_order,
         offer_export=offer_export,
+        fields=fields,
         **context,
     )

@@ -8,7 +8,12 @@ from webapp.build.by_key import find_by_key
 from webapp.build.edited import Edited, Lost
 from webapp.build.moments import date_of
 from webapp.build.verbs.log_entries import with_log_entry, without_log_entry
-from webapp.pages.forms.hours_asked import fault_of_day, question_about
+from webapp.pages.forms.hours_asked import (
+    fault_of_day,
+    question_about,
+    question_about_left,
+    sure_of,
+)
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.shown import Shown
 from webapp.pages.forms.typed_form import TypedForm
@@ -49,9 +54,9 @@ def entry_shown(build: BuildInput, entry: LogEntry | None) -> Shown:
         Shown()
         .pick("task", entry.task, PickList.of("task", build.tasks).label(entry.task))
         .date("on", entry.on)
-        .number("hours", entry.hours)
-        .number("setup", entry.setup_hours or None)
-        .number("left", entry.left)
+        .clock("hours", entry.hours)
+        .clock("setup", entry.setup_hours or None)
+        .clock("left", entry.left)
     )
 
 
@@ -123,9 +128,12 @@ def with_entry(form: TypedForm, build: BuildInput, old: Placed | None) -> BuildI
     if task is None or on is None or hours is None or not hours + setup:
         return build
     others = [e for i, e in enumerate(build.log) if old is None or i != old.place]
-    question = question_about(build, others, on, hours + setup)
+    question = sure_of(
+        question_about(build, others, on, hours + setup),
+        question_about_left(task, left if old is None or left != old.entry.left else None),
+    )
     if question and not form.ticked("sure"):
-        form.fault("sure", f"{question} If it is right, tick that it is, and save again.")
+        form.fault("sure", question)
     entry = LogEntry(task=task.key, on=on, hours=hours, left=left, setup_hours=setup)
     moved = old is None or old.entry.task != task.key
     if task.finished_on is not None and (moved or entry.on > date_of(task.finished_on)):

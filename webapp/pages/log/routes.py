@@ -93,8 +93,7 @@ def _show_entry(
         title="Correct an entry",
         page=page,
         form=form,
-        said=f"{words.hours(round(entry.hours, 2))} on {name},"
-        f" {words.day(entry.on, today=page.today)}",
+        said=f"{words.worked(entry.hours)} on {name}, {words.day(entry.on, today=page.today)}",
         action=addresses.log_entry(page.slug, found.place, digest_of(entry)),
         remove=addresses.remove_log_entry(page.slug, found.place, digest_of(entry)),
         tasks=PickList.of("task", page.build.tasks).labels,

@@ -53,9 +53,9 @@ def log_view(page: PageContext, *, everything: bool = False) -> LogView:
                 day=words.short_day(entry.on, today=page.today),
                 task=names.get(entry.task, entry.task),
                 task_address=addresses.task(page.slug, entry.task),
-                hours=words.hours(round(entry.hours, 2)),
-                setup=words.hours(round(entry.setup_hours, 2)) if entry.setup_hours else "",
-                left="" if entry.left is None else words.hours(round(entry.left, 2)),
+                hours=words.worked(entry.hours),
+                setup=words.worked(entry.setup_hours) if entry.setup_hours else "",
+                left="" if entry.left is None else words.worked(entry.left),
                 address=addresses.log_entry(page.slug, place, digest_of(entry)),
             )
         )
@@ -67,12 +67,12 @@ def log_view(page: PageContext, *, everything: bool = False) -> LogView:
             LogWeek(
                 name=week_words(week, today=page.today),
                 address=addresses.week(page.slug, label_of(week)),
-                hours=words.tenth_hours(sums[week]),
+                hours=words.worked(sums[week]),
                 entries=tuple(lines),
             )
             for week, lines in weeks.items()
         ),
         more=len(ordered) - len(shown),
-        hours=words.tenth_hours(sum(entry.bench_hours for entry in build.log)),
+        hours=words.worked(sum(entry.bench_hours for entry in build.log)),
         count=words.count(len(build.log), "entry", "entries"),
     )

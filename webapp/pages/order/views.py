@@ -7,6 +7,7 @@ from itertools import groupby
 from webapp.build.build_input import Task
 from webapp.build.by_key import get_by_key
 from webapp.pages import addresses
+from webapp.pages.bench.beginning import can_begin
 from webapp.pages.frame.context import PageContext
 from webapp.pages.frame.pace import pace_how
 from webapp.pages.order.rules import (
@@ -37,9 +38,12 @@ class OrderLine:
     name: str
     address: str
     subsystem: str
+    key: str
     time: str
     hours: str
     why: str
+    begin: str
+    """What the button says that begins it, "" where it can not begin now."""
     on_path: bool
     later: bool
     get_out: str | None
@@ -198,6 +202,7 @@ class _Lines:
         self.page = page
         self.reasons = ReasonWords(page.build, plan)
         self.subsystems = {one.key: one.name for one in page.build.subsystems}
+        self.can_begin = can_begin(page)
 
     def line(self, planned: PlannedTask) -> OrderLine:
         task = self.reasons.tasks[planned.key]
@@ -215,6 +220,8 @@ class _Lines:
             hours=self.hours_words(planned, task),
             why=why,
             on_path=planned.on_path,
+            key=planned.key,
+            begin=self.can_begin.get(planned.key, ""),
             later=not planned.for_first_start,
             get_out=get_out,
         )

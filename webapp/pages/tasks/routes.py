@@ -10,6 +10,7 @@ from webapp.build.assumed_range import shares_of_kind
 from webapp.build.build_input import BuildInput, Task
 from webapp.build.by_key import find_by_key
 from webapp.pages import addresses
+from webapp.pages.bench.beginning import can_begin
 from webapp.pages.forms.asking import seen_of
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.posted import Typed
@@ -146,6 +147,7 @@ def _show_task(
         subsystems=(("", "none"), *PickList.of("subsystem", build.subsystems).labels),
         setups=(("", "none"), *PickList.of("setup", build.shop.setups).labels),
         stations=build.shop.stations,
+        begins=can_begin(page).get(task.key, ""),
         is_first_start=task.key == build.first_start,
         notice=notice,
     )

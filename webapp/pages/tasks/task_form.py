@@ -21,6 +21,8 @@ from webapp.build.limits import (
     MOST_WAIT_HOURS,
 )
 from webapp.build.verbs.task_links import with_links, with_parts
+from webapp.pages.forms.hours_asked import question_about_left, sure_of
+from webapp.pages.forms.open_before import open_before_words, waiting_words
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.forms.typed_form import TypedForm
@@ -151,6 +153,7 @@ def edit_task(key: str) -> FormEdit[None]:
 
 def _as_typed(form: TypedForm, build: BuildInput, stored: Task) -> BuildInput:
     task = _read_task(form, build, stored)
+    _ask(form, build, stored, task)
     picks = PickList.of("task", build.tasks)
     befores = _read_links(form, build, task, picks, BEFORE)
     afters = _read_links(form, build, task, picks, AFTER)
@@ -160,6 +163,23 @@ def _as_typed(form: TypedForm, build: BuildInput, stored: Task) -> BuildInput:
         dependencies=with_links(build.dependencies, task.key, befores, afters),
         parts=with_parts(build.parts, task.key, _read_parts(form, build, task)),
     )
+
+
+def _ask(form: TypedForm, build: BuildInput, stored: Task, task: Task) -> None:
+    """Note what is to be asked before a task is stored: its hours left, finished or set aside."""
+    aside = task.set_aside_on is not None and stored.set_aside_on is None
+    finished = task.finished_on is not None and stored.finished_on is None
+    question = sure_of(
+        question_about_left(
+            task, task.hours_left if task.hours_left != stored.hours_left else None
+        ),
+        open_before_words(build, task.key) if finished else "",
+        f"Set aside it is not done until it is begun again. {waiting_words(build, task)}"
+        if aside
+        else "",
+    )
+    if question and not form.ticked("sure"):
+        form.fault("sure", question)
 
 
 def _read_task(form: TypedForm, build: BuildInput, stored: Task) -> Task:

@@ -106,8 +106,8 @@ def sheet_view(slug: str, sheet: WeekSheet) -> SheetView:
     weeks = _week_lines(slug, sheet)
     return SheetView(
         promised=words.hours(sheet.promised_hours),
-        workable=words.hours(sheet.workable_hours),
-        worked=words.hours(sheet.worked_hours),
+        workable=words.worked(sheet.workable_hours),
+        worked=words.worked(sheet.worked_hours),
         lost=words.hours(sheet.lost_hours),
         lost_days=_lost_words(sheet),
         how=week_hours_how(

@@ -8,6 +8,7 @@ from webapp.build.precedence import loops_of
 from webapp.build.verbs.wish_tasks import with_wish
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.typed_form import FieldFault
+from webapp.pages.words.faults import said
 from webapp.pages.words.quoted import shown
 
 ADDING_WAYS: tuple[WishWay, ...] = ("fit now", "rough in", "fit later")
@@ -67,5 +68,5 @@ def _faults_in_the_build(build: BuildInput, wish: Wish) -> tuple[FieldFault, ...
             )
             return (FieldFault(field=field, text=text),)
         for fault in new:
-            found[FieldFault(field="", text=fault.text)] = None
+            found[FieldFault(field="", text=said(fault))] = None
     return tuple(found)

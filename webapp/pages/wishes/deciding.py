@@ -12,6 +12,7 @@ from webapp.pages.frame.form_change import FormEdit, missing
 from webapp.pages.wishes.prices import digest_of, price_waited_for
 from webapp.pages.wishes.views import NotDecided
 from webapp.pages.words import amounts as words
+from webapp.pages.words.faults import said
 from webapp.services.changes import Edit, Refused, Stored, change
 from webapp.services.planned_build import PlannedBuild
 from webapp.services.program import Services
@@ -70,7 +71,7 @@ def decide(
         raise missing(page.slug, Lost(kind="wish", key=key))
     if isinstance(done, Stored):
         return done
-    return refused(done.edited.made or " ".join(fault.text for fault in done.new_faults))
+    return refused(done.edited.made or " ".join(said(fault) for fault in done.new_faults))
 
 
 def _accepting(page: PageContext, wish: Wish, decision: WishDecision) -> Edit[str]:

@@ -1,6 +1,6 @@
 """The forms about wishes: logging one, sizing one, the quick sizes, the wanted-by date."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from webapp.build.build_input import (
     BuildInput,
@@ -21,6 +21,7 @@ from webapp.pages.forms.typed_values import number_text
 from webapp.pages.frame.form_change import FormEdit, Place
 from webapp.pages.wishes.attachment import attachment_faults
 from webapp.pages.words.quoted import shown
+from webapp.services.just_logged import JustLogged
 
 WISH_LENGTH = 400
 BLANK_PARTS = 2
@@ -30,16 +31,40 @@ POINTS = (("well", "if all goes well"), ("likely", "likely"), ("fights", "if it 
 
 
 # logging ------------------------------------------------------------------------------------
-def log_wish(form: TypedForm, build: BuildInput) -> Edited[str]:
-    """The edit that logs one more wish; its key is made. The line typed is all it needs."""
-    text = form.text("wish", "The wish", needed=True, limit=WISH_LENGTH)
-    taken = {wish.key for wish in build.wishes} | {task.key for task in build.tasks}
-    key = new_key(text or "wish", taken)
-    wish = Wish(key=key, text=text or "wish", logged_on=build.now.date())
-    return Edited(build=replace(build, wishes=(*build.wishes, wish)), made=key)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Logged:
+    """A wish that was logged; `again`: it was there already, sent a moment ago."""
+
+    key: str
+    again: bool = False
 
 
-def place_of_line(_key: str, fault: Fault) -> str:
+def log_wish(lately: JustLogged, slug: str) -> FormEdit[Logged]:
+    """The edit that logs one more wish. The line typed is all it needs.
+
+    The same words within a minute are the same wish. What a browser kept while nobody answered
+    comes with "kept": it may have been taken though the answer was lost, so the same words among
+    the undecided are the same wish, however long ago.
+    """
+
+    def edit(form: TypedForm, build: BuildInput) -> Edited[Logged]:
+        text = form.text("wish", "The wish", needed=True, limit=WISH_LENGTH)
+        last = find_by_key(build.wishes, lately.key_of(slug, text))
+        if last is None and form.ticked("kept"):
+            undecided = (wish for wish in build.wishes if wish.decision is None)
+            last = next((wish for wish in undecided if wish.text == text), None)
+        if last is not None and last.text == text:
+            return Edited(build=build, made=Logged(key=last.key, again=True))
+        taken = {wish.key for wish in build.wishes} | {task.key for task in build.tasks}
+        key = new_key(text or "wish", taken)
+        wish = Wish(key=key, text=text or "wish", logged_on=build.now.date())
+        lately.note(slug, text, key)
+        return Edited(build=replace(build, wishes=(*build.wishes, wish)), made=Logged(key=key))
+
+    return edit
+
+
+def place_of_line(_made: Logged, fault: Fault) -> str:
     """Which field a fault of the build belongs to where a wish is logged."""
     return "wish" if fault.kind == "wish" else ""
 

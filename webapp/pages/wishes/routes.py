@@ -6,6 +6,7 @@ from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
 from webapp.build.build_input import Wish
+from webapp.build.by_key import find_by_key
 from webapp.pages import addresses
 from webapp.pages.forms.asking import seen_of
 from webapp.pages.forms.picking import PickList
@@ -20,6 +21,7 @@ from webapp.pages.wishes.deciding import decide, take_back_decision, wish_of
 from webapp.pages.wishes.taken import taken_since_baseline
 from webapp.pages.wishes.views import NotDecided, size_choices, wish_facts, wishes_view
 from webapp.pages.wishes.ways import four_ways
+from webapp.pages.words.wishes import logged_again
 from webapp.services.changes import Refused
 from webapp.services.program import Services
 
@@ -67,12 +69,20 @@ def _show(
 
 
 @router.get("/builds/{slug}/wishes")
-def wishes(slug: str, services: ServicesOf, since: str = "", key: str = "") -> Response:
-    """The wishes; with `key` the form of that one (a key that no path can carry)."""
+def wishes(
+    slug: str, services: ServicesOf, since: str = "", key: str = "", again: str = ""
+) -> Response:
+    """The wishes; with `key` the form of that one (a key that no path can carry).
+
+    `again` is the key of a wish that was sent once more.
+    """
     if key:
         return one_wish(slug, key, services)
     page = page_of(services, slug, PAGE)
-    return _show(services, page, notice=notice_of(services, page, since))
+    notice = notice_of(services, page, since)
+    if (twice := find_by_key(page.build.wishes, again)) is not None:
+        notice = Notice(text=logged_again(twice.text))
+    return _show(services, page, notice=notice)
 
 
 @router.post("/builds/{slug}/wishes")
@@ -81,10 +91,15 @@ def log(slug: str, services: ServicesOf, posted: Typed, key: str = "") -> Respon
     form = TypedForm.of(posted, scope="log")
     if key:
         return _store(slug, key, services, TypedForm.of(posted))
-    done = change_by_form(services, slug, form, forms.log_wish, forms.place_of_line)
+    done = change_by_form(
+        services, slug, form, forms.log_wish(services.just_logged, slug), forms.place_of_line
+    )
     if isinstance(done, Refused):
         return _show(services, page_of(services, slug, PAGE), status=422, shown={"log": form})
-    return RedirectResponse(told(addresses.wish_at(slug, done.made), done), status_code=303)
+    made = done.made
+    if made.again:
+        return RedirectResponse(addresses.wish_at(slug, made.key, again=True), status_code=303)
+    return RedirectResponse(told(addresses.wish_at(slug, made.key), done), status_code=303)
 
 
 @router.get("/builds/{slug}/wishes/{key:path}")

@@ -114,6 +114,16 @@ def hours(value: float) -> str:
     return f"{number(value)} h"
 
 
+def worked(value: float) -> str:
+    """Hours that were worked, to the minute: "1 h 5 min", "2 h", "45 min"."""
+    whole, minutes = divmod(round(abs(value) * 60), 60)
+    told = [f"{whole:,} h"] if whole or not minutes else []
+    if minutes:
+        told.append(f"{minutes} min")
+    sign = MINUS if value < 0 and (whole or minutes) else ""
+    return sign + " ".join(told)
+
+
 def tenth_hours(value: float) -> str:
     """Shop hours of a forecast, to a tenth: "14.5 h"."""
     return f"{number(value, 1)} h"
@@ -169,6 +179,21 @@ def listed(names: tuple[str, ...] | list[str]) -> str:
     if len(names) < 2:
         return "".join(names)
     return f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def one_line(text: str, most: int) -> str:
+    """The text on one line; where it has more than `most` characters its beginning.
+
+    Up to a comma or a stop where one stands in the second half of that, else behind a word.
+    """
+    line = " ".join(text.split())
+    if len(line) <= most:
+        return line
+    head = line[: most - 1]
+    clause = max(head.rfind(mark) for mark in (", ", "; ", ". "))
+    if clause > most // 2:
+        return head[:clause]
+    return f"{(head.rpartition(' ')[0] or head).rstrip(' ,;:.')} …"
 
 
 def sentence(text: str) -> str:

@@ -22,3 +22,8 @@ def assumed_words(wish: SizedWish) -> tuple[str, ...]:
     return tuple(
         of_the_end(SENTENCES[one]).format(size=size, low=low, high=high) for one in wish.assumed
     )
+
+
+def logged_again(text: str) -> str:
+    """That the same words came once more and stand once."""
+    return f"“{text}” was logged a moment ago already: it stands once."

@@ -1,0 +1,132 @@
+"""Nothing cut off, nothing lying over what can be pressed, nothing too small for a thumb.
+
+One server and one page for a whole size of screen: each state of each page is measured in both
+schemes of colour, and axe-core looks at it once in each.
+"""
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import httpx
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from tests.browser.conftest import unsound
+from tests.browser.server import demo_server
+
+pytestmark = pytest.mark.browser
+
+PAGES = ("bench", "order", "path", "wishes", "week", "parts", "shop", "tasks/rad_bracket")
+FRAME_PX = 120
+TARGET_PX = 44
+SIZES = {"360": (360, 640), "390": (390, 844), "1240": (1240, 900)}
+MEASURE = (Path(__file__).parent / "boxes.js").read_text(encoding="utf-8")
+
+
+@pytest.fixture(scope="module")
+def heron(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """The Heron with a clock running and a wish to be decided."""
+    with demo_server(tmp_path_factory.mktemp("boxes") / "heron.sqlite3") as server:
+        address = f"{server}/builds/the-heron"
+        with httpx.Client(headers={"Origin": server}, timeout=60) as client:
+            client.post(f"{address}/bench/begin", data={"task": "rad_bracket"})
+            client.post(f"{address}/bench/wish", data={"wish": "A lamp behind the seat"})
+        yield address
+
+
+def measured(page: Page, *, scheme: str) -> list[Any]:
+    page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+    found: list[Any] = page.evaluate(MEASURE, TARGET_PX)
+    return found + [list(wrong) for wrong in unsound(page)]
+
+
+def wrong_in(page: Page, state: str) -> list[Any]:
+    """What is wrong with the page as it stands, in both schemes."""
+    found = [
+        [state, scheme, *each]
+        for scheme in ("light", "dark")
+        for each in measured(page, scheme=scheme)
+    ]
+    width = page.evaluate("innerWidth")
+    header = page.evaluate("document.querySelector('header.frame').getBoundingClientRect().height")
+    opened = page.locator(".gauges .how[open]").count()
+    if width <= 390 and header > FRAME_PX and not opened:
+        found.append([state, "frame", header])
+    return found
+
+
+@pytest.mark.parametrize("width", list(SIZES))
+def test_every_state_of_every_page_fits(browser: Browser, heron: str, width: str) -> None:
+    across, down = SIZES[width]
+    page = browser.new_page(viewport={"width": across, "height": down})
+    found: list[Any] = []
+    for name in PAGES:
+        page.goto(f"{heron}/{name}")
+        expect(page.locator("#headroom")).to_be_visible()
+        expect(page.locator("[hx-trigger*=delay]")).to_have_count(0, timeout=60_000)
+        page.evaluate("document.querySelectorAll('details').forEach(one => one.open = true)")
+        found += wrong_in(page, name)
+    found += _stopping(page, heron)
+    page.close()
+    assert not found
+
+
+def _stopping(page: Page, heron: str) -> list[Any]:
+    """The stop form as it is opened, with its faults, and asking before it sets aside."""
+    page.goto(f"{heron}/bench")
+    page.get_by_role("link", name="Stop").click()
+    expect(page.get_by_label("Hours worked")).to_be_focused()
+    expect(page.get_by_label("Hours worked")).to_be_in_viewport(ratio=1)
+    found = wrong_in(page, "stopping")
+    page.get_by_label("Hours worked").fill("some")
+    page.get_by_role("button", name="Stop for now").click()
+    expect(page.get_by_text("can not be read").first).to_be_visible()
+    found += wrong_in(page, "stopping, a fault")
+    page.get_by_label("Hours worked").fill("7")
+    page.get_by_role("button", name="Set it aside").click()
+    expect(page.get_by_text(re.compile("^Set “Radiator lower bracket” aside"))).to_be_visible()
+    return found + wrong_in(page, "set aside?")
+
+
+CAUTIONS = {"short": 60, "long": 480, "longest in one line of the sketch": 620}
+
+
+@pytest.mark.parametrize("width", ["360", "390"])
+@pytest.mark.parametrize("scripts", [True, False], ids=["with scripts", "without scripts"])
+def test_task_caution_and_button_stand_on_the_first_screen_of_a_phone(
+    browser: Browser, tmp_path: Path, width: str, scripts: bool
+) -> None:
+    across, down = SIZES[width]
+    with demo_server(tmp_path / "heron.sqlite3") as server:
+        heron = f"{server}/builds/the-heron"
+        page = browser.new_page(
+            viewport={"width": across, "height": down}, java_script_enabled=scripts
+        )
+        for caution in CAUTIONS.values():
+            _write_caution(page, heron, caution)
+            page.goto(f"{heron}/bench")
+            expect(page.locator(".now-on h1")).to_be_in_viewport(ratio=1)
+            button = page.get_by_role("button", name=re.compile("^Go on: Radiator"))
+            expect(button).to_be_in_viewport(ratio=1)
+            box, bar = page.locator(".now-on .caution").bounding_box(), page.locator(".bar")
+            bar_box = bar.bounding_box()
+            assert box is not None
+            assert bar_box is not None
+            assert box["y"] + box["height"] <= bar_box["y"], caution
+        page.get_by_role("button", name=re.compile("^Go on: Radiator")).click()
+        page.get_by_role("link", name="Stop").click()
+        worked = page.get_by_label("Hours worked")
+        expect(worked).to_be_focused()
+        expect(worked).to_be_in_viewport(ratio=1)
+        page.close()
+
+
+def _write_caution(page: Page, heron: str, characters: int) -> None:
+    """Give the task on the Bench a caution of so many characters."""
+    text = "Lifting: crane and chain rated for the load, nobody below it, none between. " * 20
+    page.goto(f"{heron}/tasks/rad_bracket")
+    page.locator("[name=caution]").fill(text[:characters].strip())
+    page.get_by_role("button", name="Save the task").click()
+    expect(page.get_by_text("Saved.")).to_be_visible()

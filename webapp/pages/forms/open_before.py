@@ -1,0 +1,40 @@
+"""What hangs on a task at its ends, by name: what is asked before it is finished or set aside."""
+
+import datetime as dt
+from dataclasses import replace
+
+from webapp.build.build_input import BuildInput, Task
+from webapp.build.by_key import find_by_key, get_by_key, replaced_by_key
+from webapp.pages.words.names import named
+from webapp.planning.network.standing import standing_in_the_way
+
+
+def open_before_words(build: BuildInput, key: str) -> str:
+    """What comes before a task and is not finished, in a sentence; "" where nothing is."""
+    befores = [link.before for link in build.dependencies if link.after == key]
+    tasks = [task for each in befores if (task := find_by_key(build.tasks, each)) is not None]
+    names = [task.name for task in tasks if task.finished_on is None]
+    if not names:
+        return ""
+    comes = "comes before it and is" if len(names) == 1 else "come before it and are"
+    return f"{named(names)} {comes} not finished. Is it finished all the same?"
+
+
+def waiting_words(build: BuildInput, task: Task) -> str:
+    """Which tasks wait for a task for as long as it is set aside."""
+    aside = set_aside(build, task.key, build.now.date())
+    before, after = standing_in_the_way(build), standing_in_the_way(aside)
+    tasks = {each.key: each for each in build.tasks}
+    waiting = [tasks[key].name for key in after if key not in before]
+    if not waiting:
+        return "No other task waits for it."
+    return f"{named(waiting)} {'waits' if len(waiting) == 1 else 'wait'} until it is done."
+
+
+def set_aside(build: BuildInput, key: str, on: dt.date) -> BuildInput:
+    """The build with a task set aside on a date, and off the bench."""
+    task = replace(get_by_key(build.tasks, key), set_aside_on=on, finished_on=None)
+    on_bench = build.on_bench
+    if on_bench is not None and on_bench.task == key:
+        on_bench = None
+    return replace(build, tasks=replaced_by_key(build.tasks, task), on_bench=on_bench)
