@@ -89,6 +89,27 @@ def test_an_entry_is_corrected_and_the_journal_keeps_what_it_said(shop: Shop) ->
     assert '"hours": 2.25' in journal(shop)
 
 
+def test_five_minutes_are_corrected_as_five_minutes_and_said_so(shop: Shop) -> None:
+    """5 / 60 h has no end of digits: a clock shows it as 0:05, and unchanged it stays as it is."""
+    shop.post("log", task=BRACKET, on="2026-02-09", hours="0:05")
+    shop.post("log", task="Shorten and crimp the engine loom", on="2026-02-09", hours="1:05")
+    address = last_entry_address(shop, BRACKET)
+    text = shop.page(address)
+    assert 'value="0:05"' in text
+    assert "0.083" not in text
+    assert "5 min on Radiator lower bracket" in text
+    assert "1 h 5 min" in shop.page("log")
+    assert shop.stored().log[-2].hours == 5 / 60
+
+
+def test_hours_left_far_above_the_estimate_are_asked_about_in_the_log_too(shop: Shop) -> None:
+    entry = {"task": BRACKET, "on": "2026-02-09", "hours": "1", "left": "90"}
+    status, text = shop.post("log", **entry)
+    assert status == 422
+    assert "90 h left is far more than the" in text
+    assert shop.post("log", **entry, sure="on")[0] == 200
+
+
 def test_an_entry_is_taken_out_and_the_journal_keeps_it(shop: Shop) -> None:
     before = shop.stored().log
     address = last_entry_address(shop, BRACKET).replace("log-entry", "remove-log-entry")

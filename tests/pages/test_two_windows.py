@@ -144,7 +144,7 @@ def test_an_entry_of_the_log_that_was_corrected_elsewhere_is_not_written_over(sh
     assert saved(shop, old_page, hours="2", sure="on")[0] == 200
     status, text = saved(shop, old_page, hours="3", sure="on")
     assert status == 422
-    assert "it says “2” now, and you typed “3”" in text
+    assert "it says “2:00” now, and you typed “3”" in text
     assert shop.stored().log[place].hours == 2
     found = (form for form in forms_of(shop.client, text=text) if "log-entry" in form.action)
     again = next(form for form in found if "remove" not in form.action)

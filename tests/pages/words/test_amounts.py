@@ -105,3 +105,18 @@ def test_planned_hours_are_as_typed_or_to_a_tenth() -> None:
     # 3 h at a pace of 1.11 are 3.33 h
     assert words.planned_hours(1.25) == "1.25 h"
     assert words.planned_hours(3.33) == "3.3 h"
+
+
+@pytest.mark.parametrize(
+    ("hours", "said"),
+    [(65 / 60, "1 h 5 min"), (2.0, "2 h"), (0.75, "45 min"), (0.0, "0 h"), (59.6 / 60, "1 h")],
+)
+def test_worked_hours_are_told_to_the_minute(hours: float, said: str) -> None:
+    """59.6 minutes round to 60, which is an hour."""
+    assert words.worked(hours) == said
+
+
+def test_one_line_ends_at_a_clause_or_behind_a_word() -> None:
+    assert words.one_line("A van,\n to run", 20) == "A van, to run"
+    assert words.one_line("1961 delivery van, to take a diesel", 25) == "1961 delivery van"
+    assert words.one_line("A, one long line without any clause", 20) == "A, one long line …"

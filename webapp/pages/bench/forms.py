@@ -115,9 +115,9 @@ def stopped_elsewhere(form: TypedForm, build: BuildInput) -> str:
     task = find_by_key(build.tasks, form.typed("task"))
     name = f"“{task.name}”" if task else "That work"
     return (
-        f"{name} was stopped elsewhere meanwhile. The hours that you typed"
-        f" ({form.typed('worked') or '0'}) were not logged once more. If they were worked as well,"
-        " write them into the time log."
+        f"{name} was stopped elsewhere meanwhile. The {form.typed('worked') or '0'} hours that you"
+        " typed were not logged once more. If they were worked as well, write them into the time"
+        " log."
     )
 
 
