@@ -36,9 +36,11 @@ def test_begin_stop_correct_close_and_print(
     page.goto(f"{heron}/week")
     page.get_by_role("link", name="Time log", exact=True).click()
     page.get_by_role("link", name=re.compile(f"Correct 1 h 30 min on {BRACKET}")).click()
+    expect(page.get_by_role("heading", name="Correct an entry")).to_be_visible()
     page.get_by_label("Hours worked").fill("2:15")
     page.get_by_role("button", name="Save the entry").click()
-    expect(page.get_by_text("2 h 15 min", exact=True)).to_be_visible()
+    expect(page.get_by_role("heading", name="Time log")).to_be_visible()
+    expect(page.locator("td").filter(has_text=re.compile("^2 h 15 min$"))).to_be_visible()
 
     page.goto(f"{heron}/week")
     expect(page.locator(".shopweek")).to_contain_text("2 h 15 min were")

@@ -45,7 +45,7 @@ def bench_stop(slug: str) -> str:
 def bench_stopping(slug: str, then: str = "") -> str:
     """The Bench with the stop form open; `then` is the task to begin after it."""
     fields = {"stop": "1"} | ({"then": then} if then else {})
-    return f"{bench(slug)}?{urlencode(fields)}#stop"
+    return f"{bench(slug)}?{urlencode(fields)}"
 
 
 def bench_not_tonight(slug: str) -> str:
