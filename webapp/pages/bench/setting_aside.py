@@ -8,6 +8,7 @@ from webapp.pages.forms.open_before import set_aside
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
 from webapp.pages.words.moves import move_words
+from webapp.pages.words.the_end import capital_end
 
 
 def aside_words(page: PageContext, stopped: BuildInput, key: str) -> str:
@@ -19,14 +20,14 @@ def aside_words(page: PageContext, stopped: BuildInput, key: str) -> str:
     plans = kept.plan(), aside.plan()
     was, at = (plan.first_start_at if plan else None for plan in plans)
     if was is None:
-        return "First start has no date yet."
+        return f"{capital_end()} has no date yet."
     if at is None:
         return (
-            f"First start is likely {words.day(was, today=today)}; with this set aside it has no"
-            " date until the task is begun again."
+            f"{capital_end()} is likely {words.day(was, today=today)}; with this set aside it has"
+            " no date until the task is begun again."
         )
     moved = aside.move_since(kept).move
     if moved is None:
         return ""
     said = move_words(moved, was, at, None, today=today)
-    return said.replace("First start moves", "First start would move", 1)
+    return said.replace(f"{capital_end()} moves", f"{capital_end()} would move", 1)
