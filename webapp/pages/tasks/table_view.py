@@ -155,7 +155,7 @@ def _facts(page: PageContext, task: Task, planned: Mapping[str, dt.datetime]) ->
     today = page.today
     told = [] if state_words(task, today) == "open" else [state_words(task, today)]
     if task.is_open and task.begun_on is not None and task.outside_days is None:
-        told.append(f"{words.hours(hours_to_go_of(page.build, task))} left")
+        told.append(f"{words.worked(hours_to_go_of(page.build, task))} left")
     begins = planned.get(task.key)
     if begins is not None and task.is_open and task.begun_on is None:
         told.append(f"planned {words.short_day(begins, today=today)}")
@@ -184,4 +184,4 @@ def _shut_hours(build: BuildInput, task: Task) -> str:
     if task.is_open:
         return ""
     logged = sum(entry.hours for entry in build.log if entry.task == task.key)
-    return f"{words.hours(logged)} worked" if logged else words.hours(task.hours.expected)
+    return f"{words.worked(logged)} worked" if logged else words.hours(task.hours.expected)
