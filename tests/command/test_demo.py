@@ -102,7 +102,7 @@ def test_a_demo_in_which_somebody_closed_a_week_is_left_alone(settings: Settings
     prepare_demo(settings)
     database = Database.open(settings.data_file)
     with database.writing() as session:
-        freeze_week(session, "the-heron", demo_build(WINTER), "2026-W07", None)
+        freeze_week(session, "the-heron", demo_build(WINTER), "2026-W07")
     database.close()
     prepare_demo(replace(settings, frozen_now=SUMMER))
     assert kept_moments(settings)[-1][1] == "2026-W07"

@@ -1,56 +1,124 @@
-"""Freezing a build: the baseline, taken by hand or when the first task is begun, and a week."""
+"""Freezing a build: the baseline, taken by hand or when the first task is begun, and a week.
+
+What is frozen is worked out first, beside the writing transaction. Inside it only the number of the
+build's last change is compared: where somebody changed the build meanwhile it is begun anew, so
+that what is kept for good holds every change that was acknowledged before.
+"""
 
 import json
-from typing import TYPE_CHECKING
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
 
 from webapp.build.build_input import BuildInput
 from webapp.build.checks.input_checks import faults_of
 from webapp.exchange.build_document import write_document
 from webapp.exchange.plan_document import plan_document
 from webapp.planning.order.kept_order import plan_that_holds
-from webapp.services.planned_build import ForecastFigures
-from webapp.storage.snapshots import SnapshotKind, save_snapshot, snapshots_of
+from webapp.services.planned_build import ForecastFigures, PlannedBuild, forecast_figures
+from webapp.services.program import Services
+from webapp.storage.build_loader import load_build
+from webapp.storage.builds import revision_of
+from webapp.storage.snapshots import (
+    SnapshotKind,
+    save_snapshot,
+    snapshot_headings,
+    snapshots_of,
+)
 
 if TYPE_CHECKING:
     from sqlmodel import Session
 
 SHARES = (10, 50, 80, 90)
+MOST_TRIES = 5
+"""So often freezing begins anew where the build is changed while the figures are worked out."""
+Outcome = Literal["frozen", "closed already", "changed again and again", "no build"]
 
 
-def freeze_baseline(
-    session: "Session", slug: str, build: BuildInput, figures: ForecastFigures | None = None
-) -> None:
-    """Keep the build as it is as the next baseline; older ones stay.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToFreeze:
+    """A build at one revision as it will be kept: its plan and forecast as JSON text."""
 
-    `figures` is the forecast where it is at hand. A faulty build is kept without a plan.
+    build: BuildInput
+    revision: int
+    plan: str
+    forecast: str
+
+    def save(self, session: "Session", slug: str, kind: SnapshotKind, label: str = "") -> None:
+        """Add it to the snapshots of the build; the older ones stay."""
+        save_snapshot(
+            session,
+            slug,
+            kind=kind,
+            label=label,
+            taken_at=self.build.now,
+            document=write_document(self.build),
+            plan=self.plan,
+            forecast=self.forecast,
+        )
+
+
+def freeze(services: Services, slug: str, kind: SnapshotKind, label: str = "") -> Outcome:
+    """Keep the build as it is as the next baseline, or as the close of the week `label`.
+
+    A week is closed once.
     """
-    _freeze(session, slug, build, figures, kind="baseline", label="")
+    for _ in range(MOST_TRIES):
+        if _is_closed(services, slug, kind, label):
+            return "closed already"
+        found = worked_out(services, slug)
+        if found is None:
+            return "no build"
+        with services.database.writing() as session:
+            if revision_of(session, slug) == found.revision:
+                found.save(session, slug, kind, label)
+                return "frozen"
+    return "changed again and again"
 
 
-def freeze_week(
-    session: "Session", slug: str, build: BuildInput, label: str, figures: ForecastFigures | None
-) -> None:
-    """Keep the build as it is as the close of a week, "2026-W07"."""
-    _freeze(session, slug, build, figures, kind="week", label=label)
+def _is_closed(services: Services, slug: str, kind: SnapshotKind, label: str) -> bool:
+    if kind != "week":
+        return False
+    with services.database.reading() as session:
+        headings = snapshot_headings(session, slug)
+    return any(one.kind == "week" and one.label == label for one in headings)
 
 
-def _freeze(
-    session: "Session",
-    slug: str,
-    build: BuildInput,
-    figures: ForecastFigures | None,
-    *,
-    kind: SnapshotKind,
-    label: str,
-) -> None:
+def worked_out(services: Services, slug: str) -> ToFreeze | None:
+    """The build as it is now with its figures, those at hand or worked out on the spot.
+
+    May take seconds: never to be called while a change is being written. None: no such build.
+    """
+    now = services.settings.now()
+    with services.database.reading() as session:
+        revision = revision_of(session, slug)
+        if revision is None:
+            return None
+        planned = services.plans.get(
+            slug, revision, now, lambda: load_build(session, slug, now=now)
+        )
+    if planned is None:
+        return None
+    return _to_freeze(planned.build, revision, _figures_of(planned))
+
+
+def _figures_of(planned: PlannedBuild) -> ForecastFigures | None:
+    at_hand = planned.forecast()
+    if at_hand.ready or planned.faults:
+        return at_hand.value
+    return forecast_figures(planned.planned_input, factors=planned.factors, last=planned.factor)
+
+
+def without_forecast(build: BuildInput, revision: int) -> ToFreeze:
+    """The build at a revision with its plan alone, which takes a moment."""
+    return _to_freeze(build, revision, None)
+
+
+def _to_freeze(build: BuildInput, revision: int, figures: ForecastFigures | None) -> ToFreeze:
+    """A faulty build is kept without a plan."""
     plan = None if faults_of(build) else plan_document(plan_that_holds(build), {})
-    save_snapshot(
-        session,
-        slug,
-        kind=kind,
-        label=label,
-        taken_at=build.now,
-        document=write_document(build),
+    return ToFreeze(
+        build=build,
+        revision=revision,
         plan=json.dumps(plan),
         forecast=json.dumps(_chances(figures)),
     )
@@ -65,14 +133,23 @@ def _chances(figures: ForecastFigures | None) -> dict[str, str] | None:
     }
 
 
-def freeze_first_baseline(
-    session: "Session", slug: str, before: BuildInput, after: BuildInput
-) -> None:
-    """Freeze the build as it was before its first task was begun, unless a baseline is there."""
-    if _is_begun(before) or not _is_begun(after) or snapshots_of(session, slug, "baseline"):
-        return
-    freeze_baseline(session, slug, before)
+def asks_for_baseline(session: "Session", slug: str, before: BuildInput, after: BuildInput) -> bool:
+    """Whether a change begins the first task of a build that has no baseline yet."""
+    if _is_begun(before) or not _is_begun(after):
+        return False
+    return not snapshots_of(session, slug, "baseline")
 
 
 def _is_begun(build: BuildInput) -> bool:
     return any(task.begun_on is not None or task.finished_on is not None for task in build.tasks)
+
+
+# a story told at once, in the transaction that makes its build --------------------------------
+def freeze_baseline(session: "Session", slug: str, build: BuildInput) -> None:
+    """Keep a build as the next baseline of one that is being made."""
+    without_forecast(build, 0).save(session, slug, "baseline")
+
+
+def freeze_week(session: "Session", slug: str, build: BuildInput, label: str) -> None:
+    """Keep a build as the close of a week, "2026-W07", of one that is being made."""
+    without_forecast(build, 0).save(session, slug, "week", label)

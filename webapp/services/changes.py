@@ -9,7 +9,13 @@ from webapp.build.checks.input_checks import faults_of
 from webapp.build.edited import Edited
 from webapp.build.verbs.guesses import with_settled_guesses
 from webapp.build.verbs.wish_links import without_lost_links
-from webapp.services.baseline import freeze_first_baseline
+from webapp.services.baseline import (
+    MOST_TRIES,
+    ToFreeze,
+    asks_for_baseline,
+    without_forecast,
+    worked_out,
+)
 from webapp.services.program import Services
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import revision_of
@@ -50,13 +56,45 @@ def change(services: Services, slug: str, edit: Edit[Made]) -> Stored[Made] | Re
 
     Nothing is stored where the edit has faults of its own, brings a new fault into the build, or
     says that it is refused. A fault that was there before does not stop an unrelated change. The
-    change that begins the first task freezes the baseline.
+    change that begins the first task freezes the baseline: its figures are worked out beside the
+    transaction, and the edit is then asked once more.
     """
-    with services.database.writing() as session:
-        done = change_within(session, services, slug, lambda build: _settled(build, edit(build)))
-    if isinstance(done, Stored):
-        services.befores.keep((slug, done.since), done.before)
-    return done
+    baseline: ToFreeze | None = None
+    tries = 0
+    while True:
+        with services.database.writing() as session:
+            done = _within(
+                session,
+                services,
+                slug,
+                lambda build: _settled(build, edit(build)),
+                baseline=baseline,
+            )
+        if isinstance(done, Stored):
+            services.befores.keep((slug, done.since), done.before)
+        if not isinstance(done, _Unfrozen):
+            return done
+        tries += 1
+        if tries == MOST_TRIES:
+            return Refused(before=done.before, edited=done.edited, new_faults=(_MOVING,))
+        baseline = worked_out(services, slug)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Unfrozen(Generic[Made]):
+    """A change that begins the first task, while no baseline of the build before it is at hand."""
+
+    before: BuildInput
+    since: int
+    edited: Edited[Made]
+
+
+_MOVING = Fault(
+    kind="build",
+    key="",
+    field="",
+    text="The build was changed elsewhere again and again in this moment. Press once more.",
+)
 
 
 def _settled(build: BuildInput, edited: Edited[Made]) -> Edited[Made]:
@@ -73,8 +111,25 @@ def change_within(
 ) -> Stored[Made] | Refused[Made] | None:
     """The same, in a transaction that is open for more than the change; guesses stay as they are.
 
-    `known` are faults that the build may have as well: it had them before.
+    `known` are faults that the build may have as well: it had them before. A baseline that it asks
+    for is laid out on the spot, without a forecast.
     """
+    done = _within(session, services, slug, edit, known)
+    if isinstance(done, _Unfrozen):
+        baseline = without_forecast(done.before, done.since)
+        done = _within(session, services, slug, edit, known, baseline)
+    assert not isinstance(done, _Unfrozen)
+    return done
+
+
+def _within(
+    session: "Session",
+    services: Services,
+    slug: str,
+    edit: Edit[Made],
+    known: frozenset[Fault] = frozenset(),
+    baseline: ToFreeze | None = None,
+) -> Stored[Made] | Refused[Made] | _Unfrozen[Made] | None:
     since = revision_of(session, slug)
     before = load_build(session, slug, now=services.settings.now())
     if since is None or before is None:
@@ -85,8 +140,12 @@ def change_within(
     new = tuple(fault for fault in faults_of(after) if fault not in old)
     if edited.faults or edited.lost or edited.is_refused or new:
         return Refused(before=before, edited=edited, new_faults=new)
+    asks = asks_for_baseline(session, slug, before, after)
+    if asks and (baseline is None or baseline.revision != since):
+        return _Unfrozen(before=before, since=since, edited=edited)
     store_changes(session, slug, before, after)
-    freeze_first_baseline(session, slug, before, after)
+    if asks and baseline is not None:
+        baseline.save(session, slug, "baseline")
     revision = revision_of(session, slug)
     assert revision is not None
     return Stored(before=before, build=after, since=since, revision=revision, made=edited.made)

@@ -35,7 +35,7 @@ def store_demo(session: Session, now: dt.datetime) -> str:
         session.info[TOLD_AT] = build.now.astimezone(dt.UTC)
         store_changes(session, slug, last, build)
         if state is not story.present:
-            freeze_week(session, slug, build, f"{build.now:%G-W%V}", None)
+            freeze_week(session, slug, build, f"{build.now:%G-W%V}")
         last = build
     del session.info[TOLD_AT]
     return slug

@@ -5,9 +5,12 @@ from fastapi.responses import RedirectResponse, Response
 
 from webapp.pages import addresses
 from webapp.pages.frame.context import ServicesOf, page_of
+from webapp.pages.frame.errors import missing_build
 from webapp.pages.frame.rendering import render
 from webapp.pages.scope.views import scope_view
-from webapp.services.baseline import freeze_baseline
+from webapp.pages.words.snapshots import MOVING
+from webapp.services.baseline import freeze
+from webapp.services.program import Services
 from webapp.storage.scope_history import scope_history
 from webapp.storage.snapshots import snapshots_of
 
@@ -17,18 +20,27 @@ router = APIRouter(include_in_schema=False)
 @router.get("/builds/{slug}/scope")
 def scope(slug: str, services: ServicesOf) -> Response:
     """The ledger against the last baseline."""
+    return _show(services, slug)
+
+
+def _show(services: Services, slug: str, *, status: int = 200, said: str = "") -> Response:
+    """The ledger; `said` is a sentence on why something was not done."""
     page = page_of(services, slug, "Wishes")
     with services.database.reading() as session:
         baselines = snapshots_of(session, slug, "baseline")
         history = scope_history(session, slug)
     view = scope_view(page, baselines, history)
-    return render("scope/scope.html", title="Scope ledger", page=page, view=view)
+    return render(
+        "scope/scope.html", status=status, title="Scope ledger", page=page, view=view, said=said
+    )
 
 
 @router.post("/builds/{slug}/scope")
-def freeze(slug: str, services: ServicesOf) -> Response:
+def freeze_baseline(slug: str, services: ServicesOf) -> Response:
     """Freeze the build as it is as the next baseline."""
-    page = page_of(services, slug, "Wishes")
-    with services.database.writing() as session:
-        freeze_baseline(session, slug, page.build, page.figures)
+    outcome = freeze(services, slug, "baseline")
+    if outcome == "no build":
+        raise missing_build(slug)
+    if outcome != "frozen":
+        return _show(services, slug, status=409, said=MOVING)
     return RedirectResponse(addresses.scope(slug), status_code=303)

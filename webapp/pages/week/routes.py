@@ -5,7 +5,7 @@ from fastapi.responses import RedirectResponse, Response
 
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
-from webapp.pages.frame.errors import Missing, missing_thing
+from webapp.pages.frame.errors import Missing, missing_build, missing_thing
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render
 from webapp.pages.log.routes import router as log_router
@@ -15,13 +15,12 @@ from webapp.pages.week.from_to import FromTo
 from webapp.pages.week.labels import label_of, week_named
 from webapp.pages.week.views import all_choices, may_close, week_view
 from webapp.pages.words import amounts as words
+from webapp.pages.words.snapshots import MOVING
 from webapp.planning.record.week_figures import IsoWeek, week_of
-from webapp.services.baseline import freeze_baseline, freeze_week
-from webapp.services.frozen import Headings
-from webapp.services.planned_build import ForecastFigures, forecast_figures
+from webapp.services.baseline import freeze
 from webapp.services.program import Services
 from webapp.services.snapshots import headings_of
-from webapp.storage.snapshots import SnapshotHeading, snapshot_headings
+from webapp.storage.snapshots import SnapshotHeading
 
 router = APIRouter(include_in_schema=False)
 PAGE = "Week"
@@ -151,14 +150,15 @@ def close_week(slug: str, services: ServicesOf, week: str = "") -> Response:
             "now. Nothing was changed."
         )
         return _show(services, page, named, status=409, said=said)
-    figures = _figures_for_keeps(page)
-    with services.database.writing() as session:
-        label = label_of(named)
-        already = Headings(all=snapshot_headings(session, slug)).closed(label)
-        if already is None:
-            freeze_week(session, slug, page.build, label, figures)
-    if already is not None:
-        return _show(services, page, named, status=409, said=_closed_already(page, already))
+    label = label_of(named)
+    outcome = freeze(services, slug, "week", label)
+    if outcome == "no build":
+        raise missing_build(slug)
+    if outcome != "frozen":
+        page = page_of(services, slug, PAGE)
+        closed = headings_of(services, slug).closed(label)
+        said = _closed_already(page, closed) if closed else MOVING
+        return _show(services, page, named, status=409, said=said)
     return RedirectResponse(addresses.week(slug, label), status_code=303)
 
 
@@ -169,19 +169,15 @@ def _closed_already(page: PageContext, closed: SnapshotHeading) -> str:
     )
 
 
-def _figures_for_keeps(page: PageContext) -> ForecastFigures | None:
-    """The forecast at hand, else worked out on the spot: what is kept is kept for good."""
-    if page.forecast.ready or page.faults:
-        return page.figures
-    return forecast_figures(page.planned.planned_input)
-
-
 @router.post("/builds/{slug}/week")
-def freeze(slug: str, services: ServicesOf) -> Response:
+def freeze_baseline(slug: str, services: ServicesOf) -> Response:
     """Freeze the build as it is as the next baseline."""
-    page = page_of(services, slug, PAGE)
-    with services.database.writing() as session:
-        freeze_baseline(session, slug, page.build, _figures_for_keeps(page))
+    outcome = freeze(services, slug, "baseline")
+    if outcome == "no build":
+        raise missing_build(slug)
+    if outcome != "frozen":
+        page = page_of(services, slug, PAGE)
+        return _show(services, page, week_of(page.today), status=409, said=MOVING)
     return RedirectResponse(addresses.week(slug), status_code=303)
 
 

@@ -44,3 +44,9 @@ def unreadable_words(heading: Heading, first_fault: str, *, today: dt.date) -> s
         f"version of the program and can not be read here. {first_fault} "
         "It is kept as it is: nothing is lost, and the program that wrote it can show it."
     )
+
+
+MOVING = (
+    "Nothing was kept: the build was changed elsewhere again and again while its figures were "
+    "worked out. Press once more."
+)
