@@ -31,6 +31,7 @@ GROUPS = (
     week.bridge_of_five_causes,
     lives.lives_of_each_kind,
     lives.lives_at_an_attendance_of_eight_in_ten,
+    week.attendance_of_two_years,
     week.week_sheet_over_http,
     tighten.tightened_psplib,
     tighten.tightened_workshop_builds,

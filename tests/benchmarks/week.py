@@ -18,6 +18,7 @@ from webapp.build.build_input import (
 )
 from webapp.build.checks.input_checks import faults_of
 from webapp.planning.bridge.bridge import CAUSES, bridge
+from webapp.planning.record.attendance import attendance_of
 
 DAY = dt.timedelta(days=1)
 LOG_DAYS = 2 * 365
@@ -76,6 +77,13 @@ def a_week_apart(count: int) -> tuple[BuildInput, BuildInput]:
     )
     assert not faults_of(later)
     return earlier, later
+
+
+def attendance_of_two_years(table: Table) -> None:
+    """What a page works out anew after each entry: two years of log, most evenings short."""
+    build = two_years_in(500)
+    seconds = best_of(3, lambda: attendance_of(build))
+    table.row("attendance, 500 tasks, two years of log", f"{seconds * 1e3:.0f} ms", seconds)
 
 
 def week_sheet_over_http(table: Table) -> None:

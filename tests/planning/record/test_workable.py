@@ -3,8 +3,13 @@
 import datetime as dt
 from dataclasses import replace
 
+import pytest
+
 from tests.build.builds import EVENINGS, MONDAY, build_of, session, task
+from tests.lives.life_builds import life_build
+from tests.lives.living import lived as passed
 from webapp.build.build_input import BuildInput, LogEntry, Part, Setup, Wish, WishDecision
+from webapp.planning.record import workable as workable_module
 from webapp.planning.record.attendance import attendance_of, weeks_of_record
 from webapp.planning.record.workable import workable_days
 
@@ -140,3 +145,17 @@ def test_getting_a_setup_out_counts_as_being_there() -> None:
     (monday, *_) = workable_days(replace(build, starts_on=TODAY), TODAY, TODAY)
     assert (monday.worked_hours, monday.lost_hours) == (3, 0)
     assert attendance_of(replace(build, starts_on=TODAY)).mean == 1.0
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_a_date_with_work_enough_needs_no_laying_out(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What the shortcut says of a date is what laying that date out says."""
+    build = life_build(seed)
+    build = passed(build, build.now + dt.timedelta(days=12))
+    build = replace(build, log=build.log[seed % 2 :: 2])  # evenings of which nothing is written
+    last, first = build.now.date(), build.now.date() - 12 * DAY
+    at_once = workable_days(build, first, last)
+    monkeypatch.setattr(workable_module._Lived, "_fills", lambda *_: 0.0)
+    assert workable_days(build, first, last) == at_once

@@ -146,7 +146,8 @@ class _Lived:
 
     def hours(self, day: dt.date) -> float:
         """Hours of a date in which the house rules would have kept the shop in use."""
-        if not self._hours_over(day):
+        over = self._hours_over(day)
+        if not over:
             return 0.0
         ready = [
             one
@@ -154,8 +155,26 @@ class _Lived:
             if minute_of_day(one.since, day) < minute_of_day(one.until, day)
             and self._rest(one, day) > 0
         ]
+        if self._fills(ready, day) >= over:
+            return over
         reached = self._reached(ready, day)
         return self._by_house_rules(list(reached.values()), day) if reached else 0.0
+
+    def _fills(self, ready: Iterable[_Stood], day: dt.date) -> float:
+        """Hours for which the shop is in use at least, whatever is taken up first.
+
+        Work that can be begun in the morning and laid down at any moment, shared out among all
+        hands: as long as some of it is left, nobody stands idle. Most dates need no more than
+        this, and so no laying out.
+        """
+        morning, people = moment_at_start(day), self.build.shop.people
+        whole = sum(
+            one.task.people * self._rest(one, day)
+            for one in ready
+            if one.since <= morning
+            and not (one.task.in_one_go or one.task.helper or one.task.stations)
+        )
+        return whole / max(people, 1)
 
     def _is_over(self, day: dt.date, session: DayHours) -> bool:
         """Whether a session of a date lies behind `now`: the one that runs is not lost yet."""
@@ -168,17 +187,17 @@ class _Lived:
         What follows is ready as soon as all before it is done, unless a wait or a part stood
         between.
         """
-        reached = {one.task.key: one for one in ready}
+        reached, morning = {one.task.key: one for one in ready}, moment_at_start(day)
         again = bool(reached)
         while again:
             again = False
             for key, one in self.stood.items():
-                if key in reached or one.until <= moment_at_start(day):
+                if key in reached or one.until <= morning:
                     continue
-                if self.came.get(key, dt.datetime.min) > moment_at_start(day):
+                if self.came.get(key, dt.datetime.min) > morning:
                     continue
                 befores = self.before.get(key, ())
-                if befores and all(self._is_done(b, w, day, reached) for b, w in befores):
+                if befores and all(self._is_done(b, w, morning, reached) for b, w in befores):
                     reached[key] = one
                     again = True
         return reached
@@ -243,9 +262,9 @@ class _Lived:
         return next((setup for on, setup in reversed(self.got_out) if on < day), None)
 
     def _is_done(
-        self, key: str, wait: dt.timedelta, day: dt.date, reached: Mapping[str, _Stood]
+        self, key: str, wait: dt.timedelta, morning: dt.datetime, reached: Mapping[str, _Stood]
     ) -> bool:
-        if key in self.over and self.over[key] + wait <= moment_at_start(day):
+        if key in self.over and self.over[key] + wait <= morning:
             return True
         return key in reached and not wait
 
