@@ -7,7 +7,19 @@ if TYPE_CHECKING:
     from fastapi import APIRouter
 
 PAGES = (
-    *("frame", "bench", "order", "path", "wishes", "scope", "week", "shop", "parts", "tasks"),
+    *(
+        "frame",
+        "bench",
+        "order",
+        "path",
+        "wishes",
+        "scope",
+        "week",
+        "shop",
+        "parts",
+        "tasks",
+        "lists",
+    ),
     *("starter", "journal", "builds"),
 )
 """In the order their addresses are tried: `builds` has the widest ones."""

@@ -257,6 +257,11 @@ def tasks_shown(slug: str, **fields: str) -> str:
     return f"{tasks(slug)}?{urlencode(said)}" if said else tasks(slug)
 
 
+def new_list(slug: str) -> str:
+    """Where a list from a spreadsheet is pasted or uploaded."""
+    return f"{build(slug)}/list"
+
+
 def task_row(slug: str) -> str:
     """Where one row of the table of tasks is sent alone."""
     return f"{build(slug)}/task-row"

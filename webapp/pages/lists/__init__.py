@@ -1,0 +1,1 @@
+"""Lists from a spreadsheet: pasted or uploaded, columns assigned, looked at, taken whole."""
