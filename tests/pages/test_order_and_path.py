@@ -58,7 +58,14 @@ def test_every_rule_has_its_price_and_can_be_tried_without(shop: Shop) -> None:
 
 def test_a_task_that_cannot_be_planned_is_named_with_what_to_mend(shop: Shop) -> None:
     shop.post("bench/begin", task="rad_bracket")
-    shop.post("bench/stop", task="rad_bracket", worked="1", left="1", outcome="set_aside")
+    shop.post(
+        "bench/stop",
+        task="rad_bracket",
+        worked="1",
+        left="1",
+        outcome="set_aside",
+        confirmed="set_aside",
+    )
     text = shop.page("order")
     causes = text.split("Cannot be planned")[1].split("</section>")[0]
     assert causes.count("cannot be planned") == causes.count("Mend it") == 1
