@@ -3,6 +3,7 @@
 import gc
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
+from functools import partial
 
 from fastapi import FastAPI
 from starlette.responses import Response
@@ -19,7 +20,8 @@ from webapp.pages.frame.security import Guard
 from webapp.services.plan_cache import PlanCache
 from webapp.services.program import Services
 from webapp.settings import Settings, resource_root
-from webapp.storage.database import Database
+from webapp.storage.builds import revision_of
+from webapp.storage.database import Database, UnusableDatabaseError
 
 YEAR_SECONDS = 365 * 24 * 3600
 
@@ -32,6 +34,15 @@ class KeptFiles(StaticFiles):
         if answer.status_code == 200:
             answer.headers["Cache-Control"] = f"public, max-age={YEAR_SECONDS}, immutable"
         return answer
+
+
+def _revision_of(database: Database, slug: str) -> int | None:
+    """The number of the last change of a build; None where there is none, or no file to ask."""
+    try:
+        with database.reading() as session:
+            return revision_of(session, slug)
+    except UnusableDatabaseError:
+        return None
 
 
 def create_app(settings: Settings) -> FastAPI:
@@ -59,7 +70,7 @@ def create_app(settings: Settings) -> FastAPI:
     app.state.services = services
     # the last one added is asked first
     app.add_middleware(Answering, background=services.plans.background)
-    app.add_middleware(OnceOnly)
+    app.add_middleware(OnceOnly, revision_of=partial(_revision_of, database))
     app.add_middleware(HeadAsGet)
     app.add_middleware(Guard, host=settings.host)
     add_refusals(app)

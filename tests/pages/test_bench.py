@@ -313,3 +313,70 @@ def test_an_unknown_task_is_named_in_a_404(shop: Shop) -> None:
     status, text = shop.post("bench/begin", task="no-such-task")
     assert status == 404
     assert "no-such-task" in text
+
+
+# another window meanwhile -------------------------------------------------------------------
+def run_shown(shop: Shop) -> str:
+    """What the stop form carries of the run of the clock."""
+    found = re.search(r'name="run" value="([^"]*)"', shop.page("bench?stop=1"))
+    assert found is not None
+    return found[1]
+
+
+def test_a_task_set_aside_elsewhere_is_not_begun_by_an_old_button(shop: Shop) -> None:
+    shop.post("bench/begin", task="rad_bracket")
+    fields = {"task": "rad_bracket", "worked": "1", "left": "2", "sure": "on"}
+    shop.post("bench/stop", outcome="set_aside", confirmed="set_aside", **fields)
+    assert stored(shop, "rad_bracket").set_aside_on == NOW.date()
+    before = shop.stored()
+    status, text = shop.post("bench/begin", task="rad_bracket")
+    assert status == 422
+    assert "is set aside since Tue 10 Feb: nothing was begun" in text
+    assert shop.stored() == before
+
+
+def test_a_task_finished_elsewhere_is_not_begun_by_an_old_button(shop: Shop) -> None:
+    shop.post("tasks/rad_bracket", finished_on="2026-02-09", hours_left="")
+    assert stored(shop, "rad_bracket").finished_on == dt.date(2026, 2, 9)
+    before = shop.stored()
+    status, text = shop.post("bench/begin", task="rad_bracket")
+    assert status == 422
+    assert "is finished since Mon 9 Feb" in text
+    assert shop.stored() == before
+
+
+def test_an_entry_of_the_log_written_elsewhere_does_not_keep_the_clock_from_stopping(
+    shop: Shop,
+) -> None:
+    shop.post("bench/begin", task="rad_bracket")
+    run = run_shown(shop)
+    shop.post("log", task="Radiator lower bracket", on="2026-02-08", hours="1", sure="on")
+    fields = {"task": "rad_bracket", "run": run, "worked": "0:30", "left": "2", "sure": "on"}
+    status, _ = shop.post("bench/stop", outcome="stopped", **fields)
+    assert status == 200
+    assert shop.stored().on_bench is None
+    assert (shop.stored().log[-1].task, shop.stored().log[-1].hours) == ("rad_bracket", 0.5)
+
+
+def test_a_clock_begun_anew_elsewhere_shows_the_stop_form_again_as_it_was_filled(
+    shop: Shop,
+) -> None:
+    shop.post("bench/begin", task="rad_bracket")
+    fields = {"task": "rad_bracket", "run": run_shown(shop), "worked": "0:40", "left": "2:15"}
+    logged = len(shop.stored().log)
+    with client_of(shop.data_file, NOW + dt.timedelta(minutes=50)) as later:
+        address = "/builds/the-heron/bench"
+        sure = {"worked": "0:45", "left": "2", "outcome": "stopped", "sure": "on"}
+        later.post(f"{address}/stop", data={"task": "rad_bracket", **sure})
+        later.post(f"{address}/begin", data={"task": "rad_bracket"})
+        old = fields | {"outcome": "stopped", "sure": "on"}
+        answer = later.post(f"{address}/stop", data=old)
+        assert answer.status_code == 422
+        assert "stopped and begun again elsewhere meanwhile" in answer.text
+        assert re.search(r'name="worked"[^>]*value="0:40"', answer.text)
+        assert re.search(r'name="left"[^>]*value="2:15"', answer.text)
+        assert len(shop.stored().log) == logged + 1
+        run = re.search(r'name="run" value="([^"]*)"', answer.text)
+        assert run is not None
+        assert later.post(f"{address}/stop", data=old | {"run": run[1]}).status_code == 200
+        assert len(shop.stored().log) == logged + 2

@@ -91,6 +91,36 @@ def test_a_document_sent_twice_makes_one_build_whatever_stands_between_its_parts
     assert bare.client.get("/").text.count("/bench") == 1
 
 
+# --- the same post, once somebody else has changed the build --------------------------------
+def test_the_same_post_after_another_window_changed_the_build_is_looked_at_anew(
+    shop: Shop,
+) -> None:
+    address = "/builds/the-heron/tasks/rad_bracket"
+
+    def notes() -> str:
+        return next(task.notes for task in shop.stored().tasks if task.key == "rad_bracket")
+
+    mine = {"notes": "mine", "shown": "{}", "once": "t1"}
+    first = sent(shop, address, **mine)
+    assert first[0] == 303
+    assert sent(shop, address, **mine) == first  # a second tap, and nobody was there meanwhile
+    assert sent(shop, address, notes="theirs", once="t2")[0] == 303
+    assert sent(shop, address, **mine)[0] == 422  # Back, and again: asked, not acknowledged
+    assert notes() == "theirs"
+
+
+def test_a_press_whose_work_was_undone_elsewhere_is_done_again(shop: Shop) -> None:
+    part = next(part for part in shop.stored().parts if not part.arrived)
+    here = {"key": part.key, "once": "t1"}
+    assert sent(shop, "/builds/the-heron/part-here", **here)[0] == 303
+    page = f"/builds/the-heron/parts/{part.key}"
+    # the other window unticks it
+    assert sent(shop, page, shown='{"arrived": "on"}', once="t2")[0] == 303
+    assert not next(each for each in shop.stored().parts if each.key == part.key).arrived
+    assert sent(shop, "/builds/the-heron/part-here", **here)[0] == 303
+    assert next(each for each in shop.stored().parts if each.key == part.key).arrived
+
+
 # --- what is not the same post --------------------------------------------------------------
 def test_another_line_from_the_same_page_is_stored_too(shop: Shop) -> None:
     sent(shop, WISH_LINE, wish="Second battery", once="t1")

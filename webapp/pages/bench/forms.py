@@ -42,7 +42,7 @@ def stop_form(build: BuildInput, clock: RunningClock, then: str = "") -> TypedFo
     return TypedForm(
         {
             "task": (clock.task,),
-            "run": (_run_of(build, clock),),
+            "run": (_run_of(clock),),
             "setup": (clock_text(ran.setup_hours) if ran.setup_hours else "",),
             "worked": (clock_text(ran.worked_hours),),
             "left": (clock_text(hours_left_after(before, ran.worked_hours)),),
@@ -69,8 +69,18 @@ def stop(form: TypedForm, build: BuildInput) -> Edited[bool]:
     The clock is looked at here, in the moment of storing: of two who stop it one logs the hours.
     """
     key, clock = form.typed("task"), build.on_bench
-    if clock is None or clock.task != key or not _is_the_run(form, build, clock):
+    if clock is None or clock.task != key:
         return Edited(build=build, made=False, is_refused=True)
+    if not _is_the_run(form, clock):
+        form.fault(
+            "",
+            "This work was stopped and begun again elsewhere meanwhile: the clock runs since"
+            f" {words.moment(clock.since, today=build.now.date())}. Nothing is stored yet. If these"
+            " hours were worked since then, press again; what was worked before stands in the time"
+            " log.",
+        )
+        form.put("run", _run_of(clock))
+        return Edited(build=build, made=True, is_refused=True)
     task = find_by_key(build.tasks, key)
     if task is None:
         return Edited(build=build, made=False, lost=Lost(kind="task", key=key))
@@ -98,16 +108,15 @@ def _ask(form: TypedForm, build: BuildInput, task: Task, meant: Stop, on: dt.dat
         form.fault(CONFIRMED, waiting_words(build, task))
 
 
-def _run_of(build: BuildInput, clock: RunningClock) -> str:
-    """What tells one run of the clock from the next, even within a minute."""
-    logged = sum(entry.task == clock.task for entry in build.log)
-    return f"{clock.since.isoformat(timespec='seconds')} {logged}"
+def _run_of(clock: RunningClock) -> str:
+    """What tells one run of the clock from the next: when it began."""
+    return clock.since.isoformat()
 
 
-def _is_the_run(form: TypedForm, build: BuildInput, clock: RunningClock) -> bool:
+def _is_the_run(form: TypedForm, clock: RunningClock) -> bool:
     """Whether the form was opened for the run of the clock that is on now."""
     run = form.typed("run")
-    return not run or run == _run_of(build, clock)
+    return not run or run == _run_of(clock)
 
 
 def stopped_elsewhere(form: TypedForm, build: BuildInput) -> str:
@@ -149,6 +158,9 @@ def begin(key: str) -> FormEdit[bool]:
         task = find_by_key(build.tasks, key)
         if task is None:
             return Edited(build=build, made=True, lost=Lost(kind="task", key=key))
+        if not task.is_open:
+            form.fault("", not_open_words(build, task))
+            return Edited(build=build, made=True, is_refused=True)
         if build.on_bench is not None and build.on_bench.task != key and needs_hands(task):
             return Edited(build=build, made=False, is_refused=True)
         if task.finished_on is not None:
@@ -160,6 +172,21 @@ def begin(key: str) -> FormEdit[bool]:
         return Edited(build=begun_build(build, key, now=build.now), made=True)
 
     return edit
+
+
+def not_open_words(build: BuildInput, task: Task) -> str:
+    """Why work that is finished or set aside is not begun, and what to do if it is to go on."""
+    today = build.now.date()
+    if task.finished_on is not None:
+        return (
+            f"“{task.name}” is finished since {words.moment(task.finished_on, today=today)}:"
+            " nothing was begun. If there is work left, empty “Finished on” on its page first."
+        )
+    assert task.set_aside_on is not None
+    return (
+        f"“{task.name}” is set aside since {words.day(task.set_aside_on, today=today)}: nothing"
+        " was begun. To take it up again, empty “Set aside on” on its page first."
+    )
 
 
 def done(form: TypedForm, build: BuildInput) -> Edited[None]:

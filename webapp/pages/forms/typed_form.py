@@ -122,6 +122,10 @@ class TypedForm:
         more = dict.fromkeys(names, ("",))
         return TypedForm({**self._values, **more}, scope=self.scope, carried=self.carried)
 
+    def put(self, name: str, text: str) -> None:
+        """Write a text into a field of its own, one that nobody types into."""
+        self._values[name] = (text,)
+
     def settle(self, now: Shown, rows: Iterable[Rows] = ()) -> bool:
         """Hold the form against what is stored now, before it is read; whether it differs.
 

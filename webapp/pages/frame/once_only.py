@@ -2,14 +2,16 @@
 
 Every form carries a random token that came with its page. The same post with the same token
 waits for the first and is sent where that one was sent; what is different, be it one letter, is
-a post of its own, so that nothing typed is lost. A post that was not taken (its faults were
-shown) may come again as it is, and so may one without a token.
+a post of its own, so that nothing typed is lost. One that comes after the build was changed by
+somebody else is looked at anew: what the first one made may stand there no more. A post that was
+not taken (its faults were shown) may come again as it is, and so may one without a token.
 """
 
 import asyncio
 import hashlib
 import re
 import secrets
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from markupsafe import Markup
@@ -24,6 +26,7 @@ POSTS_KEPT = 1000
 
 _URL_ENCODED = re.compile(rb"(?:^|&)%b=[^&]" % TOKEN_FIELD.encode())
 _MULTIPART = re.compile(rb'name="%b"\r\n\r\n[^\r]' % TOKEN_FIELD.encode())
+_BUILD = re.compile(r"/builds/([^/]+)/")
 _BOUNDARY = re.compile(r'boundary="?([^";,]+)')
 
 
@@ -35,17 +38,30 @@ def once_field() -> Markup:
 
 @dataclass(slots=True)
 class _Post:
-    """One post with its token; `sent_on` is the redirection it was answered with."""
+    """One post with its token; `sent_on` is the redirection it was answered with.
+
+    `made` is the revision of the build then, None where the post was about no build that is there.
+    """
 
     turn: asyncio.Lock = field(default_factory=asyncio.Lock)
     sent_on: Message | None = None
+    made: int | None = None
 
 
 class OnceOnly:
-    """ASGI middleware that keeps the last posts for as long as the program runs."""
+    """ASGI middleware that keeps the last posts for as long as the program runs.
 
-    def __init__(self, app: ASGIApp, posts_kept: int = POSTS_KEPT) -> None:
+    `revision_of` gives the number of the last change of a build, by slug.
+    """
+
+    def __init__(
+        self,
+        app: ASGIApp,
+        posts_kept: int = POSTS_KEPT,
+        revision_of: Callable[[str], int | None] = lambda _slug: None,
+    ) -> None:
         self.app = app
+        self._revision_of = revision_of
         self._posts: Kept[bytes, _Post] = Kept(posts_kept)
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
@@ -64,8 +80,11 @@ class OnceOnly:
             await self.app(scope, receive_again, send)
             return
         post = self._posts.get_or_keep(digest, _Post)
+        came_meanwhile = post.sent_on is None
         async with post.turn:
-            if post.sent_on is not None:
+            if post.sent_on is not None and (
+                came_meanwhile or post.made == await self._revision(scope)
+            ):
                 await send(post.sent_on)
                 await send({"type": "http.response.body", "body": b""})
                 return
@@ -75,7 +94,17 @@ class OnceOnly:
                     post.sent_on = {**message, "headers": list(message["headers"])}
                 await send(message)
 
+            before = await self._revision(scope)
             await self.app(scope, receive_again, send_and_keep)
+            post.made = await self._revision(scope)
+            if before is not None and post.made is not None:
+                # What came on top of this one change, in this very moment, is somebody else's.
+                post.made = min(post.made, before + 1)
+
+    async def _revision(self, scope: Scope) -> int | None:
+        """The number of the last change of the build that a post is about."""
+        found = _BUILD.match(scope["path"])
+        return await asyncio.to_thread(self._revision_of, found[1]) if found else None
 
 
 def _tells_length(scope: Scope) -> bool:
