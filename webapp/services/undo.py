@@ -17,6 +17,10 @@ from webapp.storage.past_changes import Past, PastChange, past_of
 _AT = {place.kind: place.at for place in PLACES}
 
 
+MOST_AT_ONCE = 10
+"""One press makes up to three changes; no more than this are taken back together."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HangsOn:
     """A thing that hangs on a change, and which later change (in UTC) is to be taken back first."""
@@ -55,8 +59,10 @@ def take_back(
 
     Of two who do it at once the second is told that it was done.
     """
+    if last - first >= MOST_AT_ONCE:
+        return NotTaken(why="no change")
     with services.database.writing() as session:
-        past = past_of(session, slug, now=services.settings.now(), down_to=first)
+        past = past_of(session, slug, now=services.settings.now(), down_to=first, up_to=last)
         if past is None:
             return None
         refusal = _stands_against(past, first, last)

@@ -96,10 +96,12 @@ def past_of(
     skip: int = 0,
     most: int = 1,
     down_to: int | None = None,
+    up_to: int | None = None,
 ) -> Past | None:
     """Up to `most` changes of a build, without the `skip` newest; None: no such build.
 
-    With `down_to` all changes from the newest to that revision, of which `most` says nothing.
+    With `down_to` all changes from the newest to that revision, of which `most` says nothing; those
+    after `up_to` then without their builds, which take long where there are thousands.
     The builds are those of the moment `now`. A later build under the same address has a past of
     its own.
     """
@@ -137,7 +139,7 @@ def past_of(
     touches: defaultdict[tuple[str, str], list[Touch]] = defaultdict(list)
     rows = PastRows(session, build_id)
     changes = _walked(
-        groupby(entries, key=lambda entry: int(entry.revision)), wanted, rows, now, touches
+        groupby(entries, key=lambda entry: int(entry.revision)), wanted, rows, now, touches, up_to
     )
     return Past(
         changes=tuple(changes) if wanted else (),
@@ -165,12 +167,14 @@ def _walked(
     rows: PastRows,
     now: dt.datetime,
     touches: defaultdict[tuple[str, str], list[Touch]],
+    up_to: int | None,
 ) -> Iterator[PastChange]:
     """The wanted changes, with the rows going back one change after the other."""
     is_known = True
     for revision, group in groups:
         entries = list(group)
-        after = rows.build(now) if is_known and revision in wanted else None
+        is_built = revision in wanted and (up_to is None or revision <= up_to)
+        after = rows.build(now) if is_known and is_built else None
         enters = any(entry.noun == BUILDS and entry.change == "added" for entry in entries)
         for entry in entries:
             _note_touch(entry, touches)
@@ -180,7 +184,9 @@ def _walked(
             )
         if revision not in wanted:
             continue
-        is_whole = is_known and not enters and all(entry.noun in _KNOWN for entry in entries)
+        is_whole = (
+            is_known and is_built and not enters and all(entry.noun in _KNOWN for entry in entries)
+        )
         before = rows.build(now) if is_whole else None
         marks = [_range_of(entry.key) for entry in entries if entry.noun == TAKEN_BACK]
         yield PastChange(
