@@ -331,7 +331,7 @@ def test_a_task_set_aside_elsewhere_is_not_begun_by_an_old_button(shop: Shop) ->
     before = shop.stored()
     status, text = shop.post("bench/begin", task="rad_bracket")
     assert status == 422
-    assert "is set aside since Tue 10 Feb: nothing was begun" in text
+    assert "is set aside since Tue 10 February: nothing was begun" in text
     assert shop.stored() == before
 
 

@@ -125,6 +125,46 @@ def test_a_part_that_came_meanwhile_stays_here_when_an_old_page_is_saved(shop: S
     assert (stored.arrived, stored.supplier) == (True, "Hobbs")
 
 
+def test_hours_left_typed_for_a_task_finished_elsewhere_are_refused_with_the_day(
+    shop: Shop,
+) -> None:
+    old_page = opened(shop, "tasks/rad_bracket")
+    assert (
+        saved(shop, opened(shop, "tasks/rad_bracket"), finished_on="2026-02-09", hours_left="")[0]
+        == 200
+    )
+    status, text = saved(shop, old_page, hours_left="2")
+    assert status == 422
+    assert "is finished since Mon 9 Feb, so no hours are left of it" in text
+    assert "Save again" not in text
+    status, text = saved(shop, opened(shop, "tasks/rad_bracket"), hours_left="2")  # a fresh one
+    assert status == 422
+    assert "empty “Finished on”" in text
+    assert get_by_key(shop.stored().tasks, "rad_bracket").hours_left is None
+
+
+def test_a_part_that_came_elsewhere_gets_no_day_to_come(shop: Shop) -> None:
+    part = next(part for part in shop.stored().parts if not part.arrived)
+    old_page = opened(shop, f"parts/{part.key}")
+    shop.post("part-here", key=part.key)
+    stored = get_by_key(shop.stored().parts, part.key)
+    assert (stored.arrived, stored.arrives_on) == (True, NOW.date())
+    status, text = saved(shop, old_page, arrives_on="2026-03-02")
+    assert status == 422
+    assert "is here, and Mon 2 March is still to come" in text
+    assert get_by_key(shop.stored().parts, part.key) == stored
+
+
+def test_a_wish_decided_elsewhere_says_since_when_and_leads_to_its_card(shop: Shop) -> None:
+    decided = next(wish for wish in shop.stored().wishes if wish.decision is not None)
+    status, text = shop.post(f"wishes/{decided.key}", likely="3")
+    assert status == 422
+    assert "is decided since" in text
+    assert "“Take the decision back” on its card" in text
+    assert 'href="/builds/the-heron/wishes#' in text
+    assert 'value="3"' in text
+
+
 def test_a_wish_sized_in_one_window_keeps_its_place_typed_in_the_other(shop: Shop) -> None:
     shop.post("wishes", wish="A step")
     here, there = opened(shop, "wishes/a-step"), opened(shop, "wishes/a-step")

@@ -186,6 +186,11 @@ class TypedForm:
         if fault not in self._faults:
             self._faults.append(fault)
 
+    def fault_instead(self, field: str, text: str) -> None:
+        """Note a mistake in place of what was noted at its field: it says more."""
+        self._faults = [fault for fault in self._faults if fault.field != field]
+        self.fault(field, text)
+
     @property
     def faults(self) -> tuple[FieldFault, ...]:
         """Every mistake found so far, in the order of the fields on the page."""

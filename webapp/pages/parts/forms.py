@@ -6,6 +6,7 @@ from webapp.build.build_input import BuildInput, Fault, Part
 from webapp.build.by_key import find_by_key, replaced_by_key
 from webapp.build.edited import Edited, Lost
 from webapp.build.limits import MOST_DAYS_AWAY
+from webapp.build.moments import date_of
 from webapp.pages.forms.asking import GoesWith, is_as_asked
 from webapp.pages.forms.picking import PickList, new_key
 from webapp.pages.forms.shown import Rows, Shown
@@ -54,6 +55,7 @@ def edit_part(key: str | None) -> FormEdit[str]:
     def edit(form: TypedForm, build: BuildInput) -> Edited[str]:
         if key is None:
             fresh = _as_typed(form, build, NEW)
+            _look_at_arrival(form, build, fresh)
             named = new_key(fresh.name, {part.key for part in build.parts})
             return Edited(
                 build=replace(build, parts=(*build.parts, replace(fresh, key=named))), made=named
@@ -64,10 +66,24 @@ def edit_part(key: str | None) -> FormEdit[str]:
         if not form.settle(shown_of(build, stored), ROWS):
             return Edited(build=build, made=key)
         changed = _as_typed(form, build, stored)
+        _look_at_arrival(form, build, changed)
         parts = replaced_by_key(build.parts, changed)
         return Edited(build=replace(build, parts=parts), made=key)
 
     return edit
+
+
+def _look_at_arrival(form: TypedForm, build: BuildInput, part: Part) -> None:
+    """Refuse a part that is here and comes on a day to come, unless neither was touched."""
+    on = part.arrives_on and date_of(part.arrives_on)
+    untouched = form.is_as_stored("arrived") and form.is_as_stored("arrives_on")
+    if not part.arrived or on is None or on <= build.now.date() or untouched:
+        return
+    form.fault_instead(
+        "arrives_on",
+        f"{shown(part.name)} is here, and {day(on, today=build.now.date())} is still to come."
+        " Type the day it came, or empty the date; if it is not here, untick “It is here”.",
+    )
 
 
 def _as_typed(form: TypedForm, build: BuildInput, stored: Part) -> Part:
@@ -103,12 +119,14 @@ def place_of_fault(key: str, fault: Fault) -> str:
 
 
 def arrived(form: TypedForm, build: BuildInput) -> Edited[None]:
-    """The edit that says that a part is here; the form names it by its key."""
-    key = form.typed("key")
-    if all(part.key != key for part in build.parts):
-        return Edited(build=build, made=None, lost=Lost(kind="part", key=key))
-    here = tuple(replace(part, arrived=True) if part.key == key else part for part in build.parts)
-    return Edited(build=replace(build, parts=here), made=None)
+    """The edit that says that a part came today; one that is here already stays as it is."""
+    part = find_by_key(build.parts, form.typed("key"))
+    if part is None:
+        return Edited(build=build, made=None, lost=Lost(kind="part", key=form.typed("key")))
+    if part.arrived:
+        return Edited(build=build, made=None)
+    here = replace(part, arrived=True, arrives_on=build.now.date())
+    return Edited(build=replace(build, parts=replaced_by_key(build.parts, here)), made=None)
 
 
 def ordered_today(form: TypedForm, build: BuildInput) -> Edited[None]:

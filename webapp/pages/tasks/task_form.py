@@ -11,7 +11,7 @@ from webapp.build.build_input import (
     StationNeed,
     Task,
 )
-from webapp.build.by_key import find_by_key, replaced_by_key
+from webapp.build.by_key import find_by_key, get_by_key, replaced_by_key
 from webapp.build.edited import Edited, Lost
 from webapp.build.limits import (
     MOST_DAYS_AWAY,
@@ -28,6 +28,7 @@ from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.form_change import FormEdit, Place
 from webapp.pages.tasks.estimate_fields import estimate_shown, read_estimate
+from webapp.pages.words.amounts import moment
 from webapp.pages.words.quoted import shown
 
 _OWN_FIELDS = (
@@ -146,9 +147,24 @@ def edit_task(key: str) -> FormEdit[None]:
             return Edited(build=build, made=None, lost=Lost(kind="task", key=key))
         if not form.settle(shown_of(build, stored), ROWS):
             return Edited(build=build, made=None)
-        return Edited(build=_as_typed(form, build, stored), made=None)
+        edited = _as_typed(form, build, stored)
+        _look_at_hours_left(form, build, get_by_key(edited.tasks, key))
+        return Edited(build=edited, made=None)
 
     return edit
+
+
+def _look_at_hours_left(form: TypedForm, build: BuildInput, task: Task) -> None:
+    """Refuse hours left on a finished task, unless neither of the two was touched here."""
+    untouched = form.is_as_stored("hours_left") and form.is_as_stored("finished_on")
+    if task.finished_on is None or not task.hours_left or untouched:
+        return
+    since = moment(task.finished_on, today=build.now.date())
+    form.fault_instead(
+        "hours_left",
+        f"{shown(task.name)} is finished since {since}, so no hours are left of it. Empty the hours"
+        " left; or, if there is work left, empty “Finished on”.",
+    )
 
 
 def _as_typed(form: TypedForm, build: BuildInput, stored: Task) -> BuildInput:

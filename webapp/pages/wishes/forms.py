@@ -20,6 +20,7 @@ from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.forms.typed_values import number_text
 from webapp.pages.frame.form_change import FormEdit, Place
 from webapp.pages.wishes.attachment import attachment_faults
+from webapp.pages.words.amounts import day
 from webapp.pages.words.quoted import shown
 from webapp.services.just_logged import JustLogged
 
@@ -107,7 +108,13 @@ def size_wish(key: str) -> FormEdit[None]:
         if wish is None:
             return Edited(build=build, made=None, lost=Lost(kind="wish", key=key))
         if wish.decision is not None:
-            form.fault("", "It is decided already. Take the decision back to size it anew.")
+            since = day(wish.decision.decided_on, today=build.now.date())
+            form.fault(
+                "",
+                f"“{wish.text}” is decided since {since}: {wish.decision.way}. Nothing of what you"
+                " typed is stored. To size it anew, press “Take the decision back” on its card"
+                " first; what you typed stays here until you leave this page.",
+            )
             return Edited(build=build, made=None)
         if not form.settle(wish_shown(build, wish), ROWS):
             return Edited(build=build, made=None)
