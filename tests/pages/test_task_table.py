@@ -309,6 +309,21 @@ def test_ticked_tasks_are_asked_about_and_then_dropped(shop: Shop) -> None:
     assert all(task.key != "rad_bracket" for task in shop.stored().tasks)
 
 
+def test_a_task_changed_since_the_question_is_asked_about_again(shop: Shop) -> None:
+    address = "/builds/the-heron/drop-tasks?task=turbo_oil&task=fuel_flex"
+    question = next(f for f in forms_of(shop.client, address) if "drop-tasks" in f.action)
+    assert shop.post("bench/begin", task="turbo_oil")[0] == 200
+    before = shop.stored()
+    status, text, _ = post(shop, question)
+    assert status == 422
+    assert "It is on the bench" in text
+    shop.post("bench/stop", task="turbo_oil", worked="1", left="1", outcome="left", sure="on")
+    status, text, _ = post(shop, question)
+    assert status == 422
+    assert "changed elsewhere since you were asked. “Turbo oil feed and drain lines”: " in text
+    assert [task.key for task in shop.stored().tasks] == [task.key for task in before.tasks]
+
+
 def test_nothing_ticked_is_said_and_what_was_typed_is_kept(shop: Shop) -> None:
     form = table_page(shop, "drop", query="?find=bracket")
     row = row_about(form, "rad_bracket")

@@ -1,13 +1,15 @@
 """Dropping several tasks at once: what hangs on each is named before it is asked."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from webapp.build.build_input import BuildInput, Task
 from webapp.build.by_key import find_by_key
 from webapp.build.edited import Edited
 from webapp.build.verbs.task_links import without_tasks
+from webapp.pages.forms.asking import GoesWith, is_as_asked
 from webapp.pages.forms.typed_form import TypedForm
+from webapp.pages.tasks.removing import goes_with_task
 from webapp.pages.words import amounts as words
 from webapp.pages.words.quoted import shown
 
@@ -79,6 +81,16 @@ def _some(names: Sequence[str]) -> str:
     return words.listed([*named, f"{more} more"] if more else named)
 
 
+def going_with(build: BuildInput, keys: Sequence[str]) -> tuple[GoesWith, ...]:
+    """All that goes with the tasks of these keys, told with the name of its task."""
+    found = (task for key in keys if (task := find_by_key(build.tasks, key)))
+    return tuple(
+        replace(one, name=f"{task.key}/{one.name}", now=f"“{shown(task.name)}”: {one.now}")
+        for task in found
+        for one in goes_with_task(build, task)
+    )
+
+
 def drop_tasks(form: TypedForm, build: BuildInput) -> Edited[int]:
     """The edit that takes out the tasks named in the form; how many there were."""
     tasks = to_drop(build, form.chosen("task"))
@@ -88,5 +100,7 @@ def drop_tasks(form: TypedForm, build: BuildInput) -> Edited[int]:
     keys = tuple(task.key for task in tasks if not task.stays)
     if not keys:
         form.fault("", "No task is left to drop. Tick those that are to go.")
+    if not form.faults:
+        is_as_asked(form, going_with(build, keys))
     keep_order = form.ticked("keep_order")
     return Edited(build=without_tasks(build, keys, keep_order=keep_order), made=len(keys))

@@ -5,7 +5,9 @@ from typing import Annotated
 from fastapi import APIRouter, Query, Request
 from fastapi.responses import RedirectResponse, Response
 
+from webapp.build.build_input import BuildInput
 from webapp.pages import addresses
+from webapp.pages.forms.asking import seen_of
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
@@ -109,7 +111,8 @@ def drop_tasks(slug: str, services: ServicesOf, posted: Typed, back: str = "") -
     form, asked = TypedForm.of(posted), TableFilter.of_query(back)
     done = change_by_form(services, slug, form, dropping.drop_tasks)
     if isinstance(done, Refused):
-        return _ask(page_of(services, slug, PAGE), form, back, status=422)
+        page = page_of(services, slug, PAGE)
+        return _ask(page, form, back, build=done.before, status=422)
     there = addresses.tasks_shown(slug, **asked.fields)
     return RedirectResponse(told(there, done), status_code=303)
 
@@ -119,10 +122,14 @@ def _ask(
     form: TypedForm,
     back: str,
     *,
+    build: BuildInput | None = None,
     status: int = 200,
     notice: Notice = NO_NOTICE,
 ) -> Response:
-    tasks = dropping.to_drop(page.build, form.chosen("task"))
+    """The question, about the tasks as they are in `build`."""
+    build = build or page.build
+    tasks = dropping.to_drop(build, form.chosen("task"))
+    going = tuple(task.key for task in tasks if not task.stays)
     return render(
         "tasks/drop_tasks.html",
         status=status,
@@ -130,7 +137,8 @@ def _ask(
         page=page,
         form=form,
         tasks=tasks,
-        going=sum(not task.stays for task in tasks),
+        going=len(going),
+        seen=seen_of(dropping.going_with(build, going)),
         keep_order=status == 200 or form.ticked("keep_order"),
         action=addresses.drop_tasks(page.slug, back=back),
         back=addresses.tasks_shown(page.slug, **TableFilter.of_query(back).fields),
