@@ -352,8 +352,10 @@ def test_an_entry_of_the_log_written_elsewhere_does_not_keep_the_clock_from_stop
     run = run_shown(shop)
     shop.post("log", task="Radiator lower bracket", on="2026-02-08", hours="1", sure="on")
     fields = {"task": "rad_bracket", "run": run, "worked": "0:30", "left": "2", "sure": "on"}
-    status, _ = shop.post("bench/stop", outcome="stopped", **fields)
-    assert status == 200
+    with client_of(shop.data_file, NOW + dt.timedelta(minutes=30)) as later:
+        address = "/builds/the-heron/bench/stop"
+        answer = later.post(address, data={**fields, "outcome": "stopped"}, follow_redirects=False)
+    assert answer.status_code == 303
     assert shop.stored().on_bench is None
     assert (shop.stored().log[-1].task, shop.stored().log[-1].hours) == ("rad_bracket", 0.5)
 

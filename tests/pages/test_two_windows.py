@@ -221,7 +221,10 @@ def test_a_stop_that_comes_too_late_says_what_was_typed(shop: Shop) -> None:
     assert status == 409
     assert "The 1:30 hours that you typed were not logged once more" in text
     shop.post("bench/begin", task="rad_bracket")  # in the same minute
-    assert saved(shop, late, worked="1:30", left="2")[0] == 409
+    status, text = saved(shop, late, worked="1:30", left="2")
+    assert status == 422  # asked, and what was typed stands there
+    assert "stopped and begun again elsewhere meanwhile" in text
+    assert 'value="1:30"' in text
     assert shop.stored().log == before
 
 

@@ -42,7 +42,7 @@ def stop_form(build: BuildInput, clock: RunningClock, then: str = "") -> TypedFo
     return TypedForm(
         {
             "task": (clock.task,),
-            "run": (_run_of(clock),),
+            "run": (_run_of(build, clock),),
             "setup": (clock_text(ran.setup_hours) if ran.setup_hours else "",),
             "worked": (clock_text(ran.worked_hours),),
             "left": (clock_text(hours_left_after(before, ran.worked_hours)),),
@@ -71,7 +71,7 @@ def stop(form: TypedForm, build: BuildInput) -> Edited[bool]:
     key, clock = form.typed("task"), build.on_bench
     if clock is None or clock.task != key:
         return Edited(build=build, made=False, is_refused=True)
-    if not _is_the_run(form, clock):
+    if not _is_the_run(form, build, clock):
         form.fault(
             "",
             "This work was stopped and begun again elsewhere meanwhile: the clock runs since"
@@ -79,7 +79,7 @@ def stop(form: TypedForm, build: BuildInput) -> Edited[bool]:
             " hours were worked since then, press again; what was worked before stands in the time"
             " log.",
         )
-        form.put("run", _run_of(clock))
+        form.put("run", _run_of(build, clock))
         return Edited(build=build, made=True, is_refused=True)
     task = find_by_key(build.tasks, key)
     if task is None:
@@ -108,15 +108,23 @@ def _ask(form: TypedForm, build: BuildInput, task: Task, meant: Stop, on: dt.dat
         form.fault(CONFIRMED, waiting_words(build, task))
 
 
-def _run_of(clock: RunningClock) -> str:
-    """What tells one run of the clock from the next: when it began."""
-    return clock.since.isoformat()
+def _run_of(build: BuildInput, clock: RunningClock) -> str:
+    """What tells one run of the clock from the next: when it began, and what was logged by then."""
+    logged = sum(entry.task == clock.task for entry in build.log)
+    return f"{clock.since.isoformat()} {logged}"
 
 
-def _is_the_run(form: TypedForm, clock: RunningClock) -> bool:
-    """Whether the form was opened for the run of the clock that is on now."""
-    run = form.typed("run")
-    return not run or run == _run_of(clock)
+def _is_the_run(form: TypedForm, build: BuildInput, clock: RunningClock) -> bool:
+    """Whether the form was opened for the run of the clock that is on now.
+
+    Two runs that begin within one minute are told apart by the log, which others write into too:
+    it is looked at in that minute alone.
+    """
+    run, now = form.typed("run"), _run_of(build, clock)
+    if not run or run == now:
+        return True
+    is_in_its_minute = build.now - clock.since < dt.timedelta(minutes=1)
+    return run.partition(" ")[0] == now.partition(" ")[0] and not is_in_its_minute
 
 
 def stopped_elsewhere(form: TypedForm, build: BuildInput) -> str:
