@@ -34,6 +34,7 @@ def test_adding_a_task_and_delaying_a_part_moves_first_start(
     page.goto(f"{heron}/tasks/new")
     page.locator("[name=name-0]").fill("Shim the mounts")
     page.locator("[name=likely-0]").fill("25")
+    page.locator(".entry-row summary").first.click()
     page.locator("[name=after-0]").fill(ENGINE_IN)
     page.get_by_role("button", name="Enter the tasks").click()
     expect(page.get_by_text("Saved. First start moves")).to_be_visible()

@@ -36,6 +36,12 @@ def row_numbers(form: TypedForm) -> tuple[int, ...]:
     return form.row_numbers("name")
 
 
+def says_more(form: TypedForm, row: int) -> bool:
+    """Whether a row has more than its name and likely hours, or a fault there."""
+    names = [f"{field}-{row}" for field in ROW_FIELDS if field not in ("name", "likely")]
+    return any(form.typed(name).strip() or form.faults_at(name) for name in names)
+
+
 def blank_form(rows: int = BLANK_ROWS) -> TypedForm:
     """An empty form; every row starts as work that first start needs."""
     values = {f"name-{row}": ("",) for row in range(rows)}

@@ -70,6 +70,7 @@ def _show_entry(
         page=page,
         form=form,
         rows=rows,
+        opened=tuple(row for row in rows if quick_entry.says_more(form, row)),
         row_fields=tuple(
             tuple(f"{field}-{row}" for field in quick_entry.ROW_FIELDS) for row in rows
         ),
