@@ -129,12 +129,13 @@ def test_another_line_from_the_same_page_is_stored_too(shop: Shop) -> None:
 
 
 @pytest.mark.parametrize("tokens", [("t1", "t2"), ("", "")])
-def test_the_same_line_from_two_pages_or_without_a_token_is_stored_twice(
+def test_the_same_task_from_two_pages_or_without_a_token_is_stored_twice(
     shop: Shop, tokens: tuple[str, str]
 ) -> None:
+    row = {"name-0": "Weld the tray", "likely-0": "2", "needed-0": "on"}
     for token in tokens:
-        sent(shop, WISH_LINE, wish="Second battery", once=token)
-    assert wishes_named(shop, "Second battery") == 2
+        sent(shop, "/builds/the-heron/tasks/new", **row, once=token)
+    assert sum(task.name == "Weld the tray" for task in shop.stored().tasks) == 2
 
 
 def test_what_was_not_taken_may_come_again_as_it_is(shop: Shop) -> None:

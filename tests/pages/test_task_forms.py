@@ -191,6 +191,7 @@ def test_all_fields_of_a_task_are_read() -> None:
         hours_left="0",
         caution="Ventilate.\r\nGloves.",
         notes="",
+        sure="on",  # the bracket before it is not finished, which is asked about
     )
     build = edited(form, small_build(), "weld")
     assert form.faults == ()

@@ -240,3 +240,9 @@ def test_a_part_without_any_date_that_holds_work_stands_first_and_says_what_it_h
     key = next(p.key for p in shop.stored().parts if p.name == "Lamp bezel")
     shop.post(f"parts/{key}", name="Lamp bezel", lead_days="7", **{"serves-0": task.name})
     assert "No date: enter its lead time" not in shop.page("parts")
+
+
+def test_a_fault_beside_a_field_does_not_name_the_key(shop: Shop) -> None:
+    status, text = shop.post("tasks/rad_bracket", well="9", likely="2", fights="1")
+    assert status == 422
+    assert "(rad_bracket)" not in text

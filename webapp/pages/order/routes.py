@@ -18,6 +18,7 @@ from webapp.pages.frame.rendering import render
 from webapp.pages.order.rules import rules_off
 from webapp.pages.order.tightening import SECONDS, kept_view, tighten_view
 from webapp.pages.order.views import order_view
+from webapp.pages.words.faults import said
 from webapp.services.changes import Refused, change
 from webapp.services.program import Services
 
@@ -125,7 +126,7 @@ def _follow(services: Services, slug: str, order: tuple[str, ...]) -> Response:
     if done is None:
         raise missing_build(slug)
     if isinstance(done, Refused):
-        wrong = " ".join(fault.text for fault in (*done.edited.faults, *done.new_faults))
+        wrong = " ".join(said(fault) for fault in (*done.edited.faults, *done.new_faults))
         return _order(services, page_of(services, slug, "Order"), status=422, wrong=wrong)
     services.tightenings.put_away(slug)
     return RedirectResponse(told(addresses.order(slug), done), status_code=303)
