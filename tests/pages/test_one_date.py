@@ -64,7 +64,8 @@ def build_shop(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Shop]
 def frame(text: str) -> tuple[str, str]:
     """The likely and the firm day of the frame."""
     found = [
-        re.search(rf'id="{name}">\s*({DAY})', text) for name in ("first-start", "first-start-firm")
+        re.search(rf'id="{name}"[^>]*>\s*({DAY})', text)
+        for name in ("first-start", "first-start-firm")
     ]
     assert all(found), text[:3000]
     return found[0][1], found[1][1]  # type: ignore[index]

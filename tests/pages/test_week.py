@@ -76,7 +76,7 @@ def test_hours_promised_worked_and_lost_are_those_of_the_week(shop: Shop) -> Non
     # Tue and Thu 18:30 to 21:30 and Sat 9:00 to 17:00 promise 14 h in week 6; the log has, getting
     # out among it, 3 h on Tuesday 3, 3 h on Thursday 5 and 5.25 h on Saturday 7 February.
     text = cells(shop.page("week/2026-W06"))
-    assert "The shop week promised 14 h ; 14 h could be worked, 11.25 h were, 2.75 h" in text
+    assert "The shop week promised 14 h ; 14 h could be worked, 11 h 15 min were, 2.75 h" in text
     assert "(Sat 2.75 h)" in text
 
 
@@ -157,8 +157,8 @@ def test_a_week_is_closed_once_and_the_first_close_stays(shop: Shop) -> None:
 def test_a_closed_week_is_shown_as_it_was_and_as_it_is(shop: Shop) -> None:
     shop.post("close-week?week=2026-W06")
     shop.post("log", task="Radiator lower bracket", on="2026-02-08", hours="2")
-    assert "11.25 h were," in cells(shop.page("week/2026-W06"))
-    assert "13.25 h were," in cells(shop.page("week/2026-W06?today=1"))
+    assert "11 h 15 min were," in cells(shop.page("week/2026-W06"))
+    assert "13 h 15 min were," in cells(shop.page("week/2026-W06?today=1"))
 
 
 def test_only_this_week_and_the_last_one_can_be_closed(shop: Shop) -> None:

@@ -491,7 +491,6 @@ def test_the_frame_shows_the_plan_at_once_and_the_forecast_when_it_is_ready(
     assert 'hx-get="/builds/the-heron/gauges"' in first
     # what tells times of the plan is asked for again until they are those of its forecast
     assert '<section id="next-tasks" hx-get="/builds/the-heron/bench"' in first
-    assert '<div id="job-order" hx-get="/builds/the-heron/order"' in shop.page("order")
     ready = until(shop, "bench", "firm, 8 in 10")
     assert 'id="headroom"' in ready
     assert '<section id="next-tasks">' in ready
