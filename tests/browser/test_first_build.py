@@ -38,6 +38,7 @@ def test_adding_a_task_and_delaying_a_part_moves_first_start(
     page.locator("[name=after-0]").fill(ENGINE_IN)
     page.get_by_role("button", name="Enter the tasks").click()
     expect(page.get_by_text("Saved. First start moves")).to_be_visible()
+    expect(page).to_have_url(re.compile("since="))  # the address follows the page
     with_task = first_start(page)
     assert with_task != before
 

@@ -50,7 +50,7 @@ def test_no_words_of_the_picture_meet_others_or_the_path_or_are_cut_off(
     expect(picture).to_have_count(1)
     page.evaluate("document.fonts.ready")
     labels, met = picture.evaluate(MEETINGS)
-    assert labels >= 3  # at least a stretch, a wait and a stretch
+    assert labels >= 1  # at least one stretch of hands
     assert met == []
     page.close()
 

@@ -55,9 +55,8 @@ class OneVariant:
         self.openings = dict(
             zip(self.calendar.shop_at_open.tolist(), self.calendar.opens.tolist(), strict=True)
         )
-        # Nobody was waited for where the helper was there to the end of the session before.
-        there_before = {0, *self.calendar.helper_to.tolist()}
-        self.helper_from = set(self.calendar.helper_from.tolist()) - there_before
+        self.helper_from = set(self.calendar.helper_from.tolist())
+        self.helper_to = {0, *self.calendar.helper_to.tolist()}
         self._fixed = self._fixed_holds(build)
         self._before = self._dependencies(build)
         self._ending_at: dict[int, list[int]] = defaultdict(list)
@@ -186,18 +185,20 @@ class OneVariant:
     def _stretches(self, place: int) -> Iterator[Hold]:
         """The session or the helper the task had to wait for."""
         begin, work_from = self.begin[place], self.begin[place] + self.got_out[place]
-        if self.work.helper[place]:
+        at = work_from if self.work.in_one_go[place] and work_from in self.openings else begin
+        opened = self.openings.get(at, 0)
+        # Where the helper was there to the end of the session before, the session was waited for.
+        is_always_there = opened > 0 and at == work_from and at in self.helper_to
+        if self.work.helper[place] and not is_always_there:
             helped = [i for i in self._ending_at[work_from] if self.work.helper[i] and i != place]
             if work_from in self.helper_from or helped:
                 wall = int(self.calendar.start_wall(work_from))
                 after = helped[-1] if work_from not in self.helper_from else -1
                 what = _written(self.calendar.moment(wall))
                 yield Hold(kind="helper", what=what, shop=begin, wall=wall, after=after)
-        at = work_from if self.work.in_one_go[place] and work_from in self.openings else begin
-        wall = self.openings.get(at, 0)
-        if wall > 0:
-            what = _written(self.calendar.moment(wall))
-            yield Hold(kind="session", what=what, shop=begin, wall=wall)
+        if opened > 0:
+            what = _written(self.calendar.moment(opened))
+            yield Hold(kind="session", what=what, shop=begin, wall=opened)
 
 
 def _written(moment: dt.datetime) -> str:
