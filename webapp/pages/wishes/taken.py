@@ -20,7 +20,6 @@ class CauseHours:
     """One cause of the bridge since the baseline, in hours of headroom; won is below zero."""
 
     name: str
-    days: float
     hours: float
 
 
@@ -42,13 +41,14 @@ NOTHING_TAKEN = Taken()
 def taken_since_baseline(services: Services, page: PageContext) -> Taken:
     """What late parts, lost hours and estimates took, by the bridge that Week shows as well."""
     figures, wanted = page.figures, page.build.wanted_by
-    baseline = headings_of(services, page.slug).baseline
-    if figures is None or wanted is None or baseline is None:
+    if figures is None or wanted is None:
         return NOTHING_TAKEN
     headings = headings_of(services, page.slug)
+    if headings.baseline is None:
+        return NOTHING_TAKEN
     today = side_of(services, page, headings, TODAY)
     assert today is not None
-    answer = bridge_answer(page, side_of_snapshot(services, page, baseline), today)
+    answer = bridge_answer(page, side_of_snapshot(services, page, headings.baseline), today)
     if answer is None or (answer.ready and answer.value is None):
         return NOTHING_TAKEN
     if not answer.ready or answer.value is None:
@@ -58,9 +58,8 @@ def taken_since_baseline(services: Services, page: PageContext) -> Taken:
 
 
 def _causes(way: Bridge, hours_a_day: float) -> tuple[CauseHours, ...]:
-    days = {cause: way.minutes_of(cause) / DAY_MINUTES for cause in TAKING}
     return tuple(
-        CauseHours(name=CAUSE_NAMES[cause], days=days[cause], hours=days[cause] * hours_a_day)
+        CauseHours(name=CAUSE_NAMES[cause], hours=minutes / DAY_MINUTES * hours_a_day)
         for cause in TAKING
-        if days[cause]
+        if (minutes := way.minutes_of(cause))
     )
