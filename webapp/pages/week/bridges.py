@@ -98,10 +98,6 @@ class BridgeView:
     pictures: tuple[BridgePicture, ...] = ()
     how: How | None = None
 
-    @property
-    def is_moved(self) -> bool:
-        return bool(self.pictures)
-
 
 def side_of(services: Services, page: PageContext, headings: Headings, name: str) -> Side | None:
     """The end of a bridge that a name stands for; None where there is no such snapshot."""
@@ -154,13 +150,15 @@ def _with_clock_logged(page: PageContext) -> BuildInput:
     return replace(build, log=(*build.log, entry))
 
 
-def bridge_that_moved(page: PageContext, earlier: Side, later: Side, start: Side) -> BridgeView:
+def bridge_that_moved(
+    page: PageContext, earlier: Side, later: Side, start: Side | None
+) -> BridgeView:
     """The bridge since `earlier`; where nothing moved first start since then, that since `start`.
 
     So the page tells where the time went also on the morning after a week was closed.
     """
     view = bridge_view(page, earlier, later)
-    if view.is_moved or view.said:
+    if start is None or view.pictures or view.said:
         return view
     if view.working:
         address = addresses.week_bridge(page.slug, earlier.name, later.name, start.name)
@@ -177,10 +175,9 @@ def bridge_view(page: PageContext, earlier: Side, later: Side) -> BridgeView:
         address=addresses.week_bridge(page.slug, earlier.name, later.name),
         compare_address=addresses.compare(page.slug, earlier.name, later.name),
     )
-    obstacle = earlier.obstacle or later.obstacle
     answer = bridge_answer(page, earlier, later)
-    if obstacle or answer is None:
-        return replace(view, said=obstacle)
+    if answer is None:
+        return replace(view, said=earlier.obstacle or later.obstacle)
     if not answer.ready:
         return replace(view, working=True)
     way = answer.value

@@ -103,11 +103,7 @@ def bridge_alone(slug: str, services: ServicesOf, request: FromTo) -> Response:
     if sides[0] is None or sides[1] is None:
         raise missing_thing(slug, "snapshot", request.earlier)
     start = side_of(services, page, headings, request.start)
-    bridge = (
-        bridge_view(page, sides[0], sides[1])
-        if start is None
-        else bridge_that_moved(page, sides[0], sides[1], start)
-    )
+    bridge = bridge_that_moved(page, sides[0], sides[1], start)
     return render("week/_bridge.html", page=page, bridge=bridge)
 
 

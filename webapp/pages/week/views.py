@@ -9,7 +9,6 @@ from webapp.pages.week.bridges import (
     TODAY,
     BridgeView,
     bridge_that_moved,
-    bridge_view,
     side_of,
     side_of_snapshot,
 )
@@ -192,9 +191,9 @@ def _bridge(
     assert later is not None
     earlier = side_of_snapshot(services, page, picked)
     baseline = headings.baseline_at(closed)
-    if since or baseline in (None, picked) or baseline.taken_at > picked.taken_at:
-        return bridge_view(page, earlier, later), ""
-    start = side_of_snapshot(services, page, baseline)
+    start = None
+    if not since and baseline not in (None, picked) and baseline.taken_at <= picked.taken_at:
+        start = side_of_snapshot(services, page, baseline)
     return bridge_that_moved(page, earlier, later, start), ""
 
 
