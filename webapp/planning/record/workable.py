@@ -158,7 +158,7 @@ class _Lived:
         if self._fills(ready, day) >= over:
             return over
         reached = self._reached(ready, day)
-        return self._by_house_rules(list(reached.values()), day) if reached else 0.0
+        return self._by_house_rules(list(reached.values()), day, over) if reached else 0.0
 
     def _fills(self, ready: Iterable[_Stood], day: dt.date) -> float:
         """Hours for which the shop is in use at least, whatever is taken up first.
@@ -202,8 +202,8 @@ class _Lived:
                     again = True
         return reached
 
-    def _by_house_rules(self, there: list[_Stood], day: dt.date) -> float:
-        """Hours in which the shop would have been in use, from the morning of a date."""
+    def _by_house_rules(self, there: list[_Stood], day: dt.date, over: float) -> float:
+        """Hours in which the shop would have been in use, of those of a date that are over."""
         morning = moment_at_start(day)
         keys = {one.task.key for one in there}
         build = replace(
@@ -230,7 +230,7 @@ class _Lived:
         ways = np.array([self.ways[key] for key in work.keys], np.int64)
         work = replace(work, longest_way=ways)
         schedule = simulate(work, as_it_is(work, HOUSE_RULES))
-        seconds = round(3600 * self._hours_over(day))
+        seconds = round(3600 * over)
         stretches = [
             (begin, min(end, seconds))
             for begin, end, hands in zip(
