@@ -269,7 +269,7 @@ class PlannedBuild:
         return self.background.ask(
             (self.slug, "levers"),
             self.version,
-            lambda: _levers(build, factors, self.background.is_wanted),
+            lambda: _levers(build, factors),
             now=build.now,
         )
 
@@ -286,10 +286,10 @@ class PlannedBuild:
         )
 
 
-def _levers(build: BuildInput, factors: Factors, is_wanted: Callable[[], bool]) -> Levers:
+def _levers(build: BuildInput, factors: Factors) -> Levers:
     order = () if build.kept_order else quick_order(build)
-    found = levers_of(build, factors, order=order, is_wanted=is_wanted)
-    return Levers(levers=found, firm_by=firm_by(build, factors) if is_wanted() else None)
+    found = levers_of(build, factors, order=order)
+    return Levers(levers=found, firm_by=firm_by(build, factors))
 
 
 def version_of(build: BuildInput) -> int:

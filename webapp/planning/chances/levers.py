@@ -5,7 +5,7 @@ as it is. Worked out, never asked for.
 """
 
 import datetime as dt
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -17,7 +17,6 @@ from webapp.build.time_units import DAY_MINUTES
 from webapp.planning.chances.factors import Attendance, Factors
 from webapp.planning.chances.forecast import (
     Forecast,
-    always,
     forecast_for_price,
     forecasts_for_price,
 )
@@ -85,7 +84,6 @@ def levers_of(
     *,
     order: tuple[str, ...] = (),
     draws: int = LEVER_DRAWS,
-    is_wanted: Callable[[], bool] = always,
 ) -> tuple[Lever, ...]:
     """Every lever that wins something, what costs no hours first, the largest first in each group.
 
@@ -99,8 +97,6 @@ def levers_of(
     levers = []
     changes = tuple(_changes(build, factors, order))
     for some in slices(len(changes), TRIED_AT_ONCE):
-        if not is_wanted():
-            return ()
         found = (_tried(change, present, ends) for change, ends in _with_ends(changes[some], luck))
         levers += [one for one in found if one is not None and one.days_won >= WINS_DAYS]
     return tuple(sorted(levers, key=lambda lever: (lever.costs_hours, -lever.days_won)))
