@@ -57,6 +57,7 @@ def environment(root: Path) -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
         extensions=[TokenInForms],
+        auto_reload=False,  # else each include, one for every line of a list, asks the disk
     )
     made.globals.update(
         to=addresses,

@@ -90,10 +90,12 @@ def pace_of(build: BuildInput, factors: Factors, day: dt.date, *, last: float = 
     if work.first_start < 0:
         return PLAIN
     search = _Search(build, factors, work, day)
-    if search.days_off(np.array([last]))[0] == 0:
-        return last
     factors_tried = _factors_around_plain()
-    off = search.days_off(factors_tried)
+    # A plan more side by side costs next to nothing, one by itself as much as all of them.
+    off_last, *off_tried = search.days_off(np.array([last, *factors_tried]))
+    if off_last == 0:
+        return last
+    off = np.array(off_tried)
     if not (off == 0).any():
         factors_tried = _between(factors_tried, off)
         off = search.days_off(factors_tried)
