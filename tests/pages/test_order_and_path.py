@@ -3,6 +3,7 @@
 import re
 
 from tests.pages.conftest import Shop
+from webapp.planning.chances.levers import levers_of
 from webapp.planning.chances.luck import DRAWS
 from webapp.planning.chances.move_costs import rule_prices, task_costs
 from webapp.planning.order.job_order import make_plan
@@ -97,6 +98,21 @@ def test_the_path_names_its_tasks_and_waits_in_order(shop: Shop) -> None:
     assert len(tasks) > 5
     places = [text.index(name) for name in tasks]
     assert places == sorted(places)
+
+
+def test_a_wait_of_the_path_says_what_would_shorten_it_as_the_levers_do(shop: Shop) -> None:
+    """A part that comes a hundred days later than the Heron's own, and so decides the date."""
+    part = next(one for one in shop.stored().parts if not one.arrived and one.serves)
+    assert shop.post(f"parts/{part.key}", name=part.name, arrives_on="2026-09-01")[0] == 200
+    text = shop.settled("path")
+    build = shop.stored()
+    lever = next(one for one in levers_of(build, factors_of(build)) if one.what == part.key)
+    assert lever.days_won > 5
+    listed = text.split("<h2>The path as a list")[1]
+    wait = next(row for row in listed.split("<li")[1:] if f"part: {part.name}" in row)
+    found = re.search(r"a week earlier would win (?:about )?([\d.]+) days", wait)
+    assert found is not None, wait
+    assert abs(float(found[1]) - lever.days_won) < 0.06
 
 
 def test_the_cost_in_days_is_that_of_the_planner_largest_first(shop: Shop) -> None:

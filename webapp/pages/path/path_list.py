@@ -6,7 +6,7 @@ from webapp.build.build_input import Task
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
-from webapp.pages.words.path_waits import wait_in_full, wait_why
+from webapp.pages.words.path_waits import shortened_words, wait_in_full, wait_why
 from webapp.pages.words.reasons import ReasonWords
 from webapp.planning.order.plan import PathStep, Plan, PlannedTask
 from webapp.planning.order.stretches import PathWait, Stretch, path_pieces
@@ -56,6 +56,7 @@ class _Lines:
         self.page = page
         self.reasons = ReasonWords(page.build, plan)
         self.place = {step: place for place, step in enumerate(plan.path)}
+        self.levers = page.planned.levers().value
 
     def stretch(self, piece: Stretch) -> PathLine:
         inside = [(self.place[step], self.task(step)) for step in piece.steps]
@@ -99,9 +100,13 @@ class _Lines:
             day=words.short_day(step.begins, today=self.page.today),
             name=words.sentence(wait_in_full(self.reasons, wait)),
             address=address,
-            why=wait_why(self.reasons, wait),
+            why="; ".join(filter(None, (wait_why(self.reasons, wait), self._shortened(wait)))),
             length=words.days(waited / 24) if waited >= 36 else words.tenth_hours(waited),
         )
+
+    def _shortened(self, wait: PathWait) -> str:
+        """What would shorten it, as soon as that is worked out."""
+        return shortened_words(wait, self.levers.levers) if self.levers is not None else ""
 
 
 def _work_words(task: Task, planned: PlannedTask) -> str:
