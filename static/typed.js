@@ -23,6 +23,11 @@ function keep(form) {
   else sessionStorage.removeItem(placeOf(form));
 }
 
+// Nothing that was typed, and nothing that is to be mended, stays folded away.
+function unfold(field) {
+  for (let fold = field.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
+}
+
 function restore() {
   for (const form of forms()) {
     const kept = sessionStorage.getItem(placeOf(form));
@@ -33,6 +38,7 @@ function restore() {
       if (field === undefined) continue;
       if (typeof was === "boolean") field.checked = was;
       else field.value = was;
+      unfold(field);
     }
     // With what it was shown with then, so that a change made elsewhere meanwhile is asked about.
     const carried = form.elements.namedItem("shown");
@@ -95,5 +101,5 @@ if (document.readyState !== "loading") restore();
 document.addEventListener("click", (event) => {
   const link = event.target.closest?.('a[href^="#"]');
   const field = link && document.getElementById(decodeURIComponent(link.hash.slice(1)));
-  if (field?.matches("input, select, textarea")) setTimeout(() => field.focus());
+  if (field?.matches("input, select, textarea")) setTimeout(() => { unfold(field); field.focus(); });
 });

@@ -127,6 +127,7 @@ def _write_caution(page: Page, heron: str, characters: int) -> None:
     """Give the task on the Bench a caution of so many characters."""
     text = "Lifting: crane and chain rated for the load, nobody below it, none between. " * 20
     page.goto(f"{heron}/tasks/rad_bracket")
+    page.locator("#fold-words > summary").click()
     page.locator("[name=caution]").fill(text[:characters].strip())
     page.get_by_role("button", name="Save the task").click()
     expect(page.get_by_text("Saved.")).to_be_visible()

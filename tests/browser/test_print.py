@@ -24,5 +24,6 @@ def test_a_printed_job_card_keeps_its_caution(browser: Browser, still_heron: str
     page.goto(f"{still_heron}/tasks/rad_bracket")
     card = page.get_by_role("article")
     expect(card.get_by_text("Local codes and licensed practice come first")).to_be_visible()
+    expect(card.get_by_text("the turned outlet decides its height")).to_be_visible()  # folded else
     expect(page.locator("button:visible")).to_have_count(0)
     page.close()

@@ -37,9 +37,12 @@ def test_what_is_typed_stays_over_a_reload_and_is_gone_once_it_is_saved(
 ) -> None:
     complaints = watched(page)
     page.goto(f"{heron}/tasks/rad_bracket")
+    page.locator("#fold-words > summary").click()
     page.locator("[name=notes]").fill("M8 captive nuts")
+    page.locator("#fold-takes > summary").click()
     page.locator("[name=in_one_go]").check()
     page.reload()
+    expect(page.locator("[name=notes]")).to_be_visible()  # what was typed is not folded away
     expect(page.locator("[name=notes]")).to_have_value("M8 captive nuts")
     expect(page.locator("[name=in_one_go]")).to_be_checked()
     page.get_by_role("button", name="Save the task").click()
@@ -52,6 +55,7 @@ def test_what_is_typed_stays_over_a_reload_and_is_gone_once_it_is_saved(
 def test_leaving_what_is_typed_asks_first(page: Page, heron: str) -> None:
     asked: list[str] = []
     page.goto(f"{heron}/tasks/rad_bracket")
+    page.locator("#fold-words > summary").click()
     notes = page.locator("[name=notes]")
     notes.fill("M8 captive nuts")
 
@@ -78,6 +82,7 @@ def test_what_is_typed_for_one_task_never_stands_in_the_form_of_another(
     page.goto(f"{heron}/tasks/rad_bracket")
     page.locator("[name=outside_days]").fill("5")
     page.once("dialog", lambda dialog: dialog.accept())
+    page.locator(".card details > summary").first.click()
     page.locator(".card .rows a").first.click()
     expect(page.locator("h1")).not_to_have_text("Radiator lower bracket")
     expect(page.locator("[name=outside_days]")).not_to_have_value("5")

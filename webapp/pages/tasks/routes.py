@@ -22,6 +22,7 @@ from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.tasks import quick_entry, removing, table_routes, task_form
 from webapp.pages.tasks.estimate_fields import assumed_words, where_from
+from webapp.pages.tasks.folds import ROW_FOLDS, filled, open_folds
 from webapp.pages.tasks.views import job_card
 from webapp.services.changes import Refused
 
@@ -117,7 +118,7 @@ def edit_task(slug: str, key: str, services: ServicesOf, posted: Typed) -> Respo
     if form.typed("more"):
         page = page_of(services, slug, PAGE)
         more = task_form.with_more_rows(form)
-        return _show_task(page, task_of(page.build, slug, key), more)
+        return _show_task(page, task_of(page.build, slug, key), more, more_rows=True)
     done = change_by_form(
         services, slug, form, task_form.edit_task(key), task_form.place_of_fault(key)
     )
@@ -128,7 +129,13 @@ def edit_task(slug: str, key: str, services: ServicesOf, posted: Typed) -> Respo
 
 
 def _show_task(
-    page: PageContext, task: Task, form: TypedForm, *, status: int = 200, notice: Notice = NO_NOTICE
+    page: PageContext,
+    task: Task,
+    form: TypedForm,
+    *,
+    status: int = 200,
+    notice: Notice = NO_NOTICE,
+    more_rows: bool = False,
 ) -> Response:
     build = page.build
     shares = shares_of_kind(build, task.setup)
@@ -143,12 +150,15 @@ def _show_task(
         where_from=where_from(shares),
         form=form,
         links=task_form.rows_of(form),
+        opened=open_folds(form, more_rows=more_rows),
+        filled={name: filled(form, stem) for name, stem in ROW_FOLDS.items()},
         tasks=PickList.of("task", build.tasks).labels,
         parts=PickList.of("part", build.parts).labels,
         subsystems=(("", "none"), *PickList.of("subsystem", build.subsystems).labels),
         setups=(("", "none"), *PickList.of("setup", build.shop.setups).labels),
         stations=build.shop.stations,
         begins=can_begin(page).get(task.key, ""),
+        is_on_bench=page.clock is not None and page.clock.task == task.key,
         is_first_start=task.key == build.first_start,
         notice=notice,
     )

@@ -51,18 +51,29 @@ class CardLink:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CardLinks:
+    """One list of a job card, folded on the screen: `count` says what is in it."""
+
+    title: str
+    count: str
+    is_open: bool
+    links: tuple[CardLink, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class JobCard:
     """One task, to be read in the shop and printed."""
 
     name: str
     subsystem: str
+    brief: str
+    """Its hours in a few words, for the head of the card."""
     facts: tuple[Fact, ...]
     caution: str
     safety: str
     notes: str
-    before: tuple[CardLink, ...]
-    after: tuple[CardLink, ...]
-    parts: tuple[CardLink, ...]
+    lists: tuple[CardLinks, ...]
+    """What comes before it, the parts it needs, what comes after it; those that have anything."""
 
 
 def job_card(page: PageContext, task: Task) -> JobCard:
@@ -70,32 +81,50 @@ def job_card(page: PageContext, task: Task) -> JobCard:
     build = page.build
     subsystems = {each.key: each for each in build.subsystems}
     subsystem = subsystems.get(task.subsystem or "")
-    names = {each.key: each for each in build.tasks}
     return JobCard(
         name=task.name,
         subsystem=subsystem.name if subsystem else "",
+        brief=_brief_words(build, task),
         facts=(*_plan_facts(page, task), *_need_facts(build, task)),
         caution=task.caution,
         safety=SAFETY,
         notes=task.notes,
-        before=tuple(
-            _link(page, names[link.before], link)
-            for link in build.dependencies
-            if link.after == task.key
+        lists=tuple(each for each in _card_lists(page, task) if each.links),
+    )
+
+
+def _card_lists(page: PageContext, task: Task) -> tuple[CardLinks, ...]:
+    build, tasks = page.build, {each.key: each for each in page.build.tasks}
+    befores = [link for link in build.dependencies if link.after == task.key]
+    afters = [link for link in build.dependencies if link.before == task.key]
+    parts = [part for part in build.parts if task.key in part.serves]
+    done = sum(tasks[link.before].finished_on is not None for link in befores)
+    away = sum(not part.arrived for part in parts)
+    return (
+        CardLinks(
+            title="Comes before it",
+            count=f"{len(befores)}, {'all' if done == len(befores) else done or 'none'} finished",
+            is_open=False,
+            links=tuple(_link(page, tasks[link.before], link) for link in befores),
         ),
-        after=tuple(
-            _link(page, names[link.after], link)
-            for link in build.dependencies
-            if link.before == task.key
+        CardLinks(
+            title="Parts it needs",
+            count=f"{len(parts)}, {f'{away} not here' if away else 'all here'}",
+            is_open=away > 0 and task.is_open,
+            links=tuple(
+                CardLink(
+                    name=part.name,
+                    address=addresses.part(page.slug, part.key),
+                    note=part_state(part, page.today),
+                )
+                for part in parts
+            ),
         ),
-        parts=tuple(
-            CardLink(
-                name=part.name,
-                address=addresses.part(page.slug, part.key),
-                note=part_state(part, page.today),
-            )
-            for part in build.parts
-            if task.key in part.serves
+        CardLinks(
+            title="Comes after it",
+            count=str(len(afters)),
+            is_open=False,
+            links=tuple(_link(page, tasks[link.after], link) for link in afters),
         ),
     )
 
@@ -162,6 +191,15 @@ def _path_words(planned: PlannedTask) -> str:
         return "waits for it: it is on the path"
     room = words.hours(planned.total_float_hours)
     return f"needs it; the order alone leaves {room} of room"
+
+
+def _brief_words(build: BuildInput, task: Task) -> str:
+    if task.outside_days is not None:
+        return f"{words.days(task.outside_days)} away"
+    likely = words.hours(task.hours.most_likely)
+    if task.is_open and task.begun_on is not None:
+        return f"{words.hours(hours_to_go_of(build, task))} left of {likely}"
+    return f"{likely} likely"
 
 
 def _hours_words(task: Task) -> str:

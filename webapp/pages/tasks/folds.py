@@ -1,0 +1,42 @@
+"""The form of a task by kind: what is used most stands open, the rest is folded.
+
+A folded field is sent like any other, so folding changes nothing of what a form says. A fold is
+open where one of its fields is wrong, and where more rows were asked for.
+"""
+
+import re
+from collections.abc import Iterator
+
+from webapp.pages.forms.typed_form import TypedForm
+
+FOLDS = {
+    "what": ("name", "subsystem", "space_litres"),
+    "takes": ("people", "setup", "station", "helper", "in_one_go"),
+    "before": ("before", "wait", "why"),
+    "after": ("after", "after_wait", "after_why"),
+    "parts": ("part",),
+    "words": ("caution", "notes"),
+}
+"""The fields of each fold; those of rows by their stem."""
+ROW_FOLDS = {"before": "before", "after": "after", "parts": "part"}
+"""The folds that hold a list, with the stem of the field that a row is counted by."""
+
+
+def open_folds(form: TypedForm, *, more_rows: bool = False) -> frozenset[str]:
+    """Which folds are to be seen open: nothing that is to be mended stays folded away."""
+    wrong = {_stem(fault.field) for fault in form.faults}
+    opened = {fold for fold, stems in FOLDS.items() if wrong.intersection(stems)}
+    return frozenset(opened.union(ROW_FOLDS if more_rows else ()))
+
+
+def filled(form: TypedForm, stem: str) -> int:
+    """How many rows of a list say something."""
+    return sum(bool(text.strip()) for text in _texts(form, stem))
+
+
+def _texts(form: TypedForm, stem: str) -> Iterator[str]:
+    return (form.typed(f"{stem}-{row}") for row in form.row_numbers(stem))
+
+
+def _stem(field: str) -> str:
+    return re.sub(r"-[0-9]+$", "", field)
