@@ -34,7 +34,6 @@ from dataclasses import replace
 from webapp.build.build_input import (
     BuildInput,
     DayHours,
-    Dependency,
     Shop,
     StationNeed,
     Task,
@@ -48,6 +47,7 @@ from webapp.planning.bridge.lived import Lived
 from webapp.planning.bridge.lost_between import LostBetween
 from webapp.planning.bridge.parts_between import PartsBetween
 from webapp.planning.bridge.replay_changes import CAUSE_OF_KIND, Change, Changes
+from webapp.planning.bridge.scope_between import ScopeBetween
 from webapp.planning.bridge.shop_between import ShopBetween
 from webapp.planning.bridge.side_by_side import LaidOut, ReplayVariant, begun_by, minutes_of
 from webapp.planning.bridge.tasks_between import TasksBetween
@@ -74,6 +74,7 @@ class Replay:
             earlier, later, self.between, of_pace, self._old, self._new
         )
         self._parts_between = PartsBetween(earlier, later, self._old, self._new)
+        self._scope_between = ScopeBetween(earlier, later, self._old, self._new)
         known = {subsystem.key for subsystem in earlier.subsystems}
         added = (subsystem for subsystem in later.subsystems if subsystem.key not in known)
         self._subsystems = (*earlier.subsystems, *added)
@@ -195,7 +196,7 @@ class Replay:
     def _changes(self) -> Iterable[Change]:
         yield from (("added", key) for key in self._new if key not in self._old)
         yield from (("dropped", key) for key in self._old if key not in self._new)
-        if self._rest_differs():
+        if self._scope_between.rest_differs():
             yield "rest", ""
         for key in {**self._old, **self._new}:
             if key in self._new and self.tasks_between.estimate_differs(key):
@@ -204,23 +205,6 @@ class Replay:
                 yield "outside", key
         yield from self._shop_between.changes()
         yield from self._parts_between.changes()
-
-    def _rest_differs(self) -> bool:
-        common = self._old.keys() & self._new.keys()
-        if self.earlier.first_start != self.later.first_start:
-            return True
-        if any(_nature(self._old[key]) != _nature(self._new[key]) for key in common):
-            return True
-        old_links = {_link(d) for d in self.earlier.dependencies if {d.before, d.after} <= common}
-        new_links = {_link(d) for d in self.later.dependencies if {d.before, d.after} <= common}
-        if old_links != new_links:
-            return True
-        old_parts = {part.key: common & set(part.serves) for part in self.earlier.parts}
-        new_parts = {part.key: common & set(part.serves) for part in self.later.parts}
-        return any(
-            old_parts.get(key, frozenset()) != new_parts.get(key, frozenset())
-            for key in old_parts.keys() | new_parts.keys()
-        )
 
     # --- a replay -----------------------------------------------------------------------------
 
@@ -245,29 +229,11 @@ class Replay:
             starts_on=(self.later if ("shop", "") in on else self.earlier).starts_on,
             shop=shop,
             tasks=tuple(tasks),
-            dependencies=self._links(present, all_scope=all_scope, no_scope=no_scope),
+            dependencies=self._scope_between.links(present, all_scope=all_scope, no_scope=no_scope),
             subsystems=self._subsystems,
             parts=tuple(self._parts_between.parts(present, on)),
             log=(),
         )
-
-    def _links(
-        self, present: set[str], *, all_scope: bool, no_scope: bool
-    ) -> tuple[Dependency, ...]:
-        """Dependencies of the earlier build, of the later one, or, on the way, a mixture.
-
-        The mixture has those of the later build, order passing through what is not yet there,
-        and for what is dropped in it but still there those of the earlier build.
-        """
-        if no_scope:
-            links = list(self.earlier.dependencies)
-        elif all_scope:
-            links = list(self.later.dependencies)
-        else:
-            links = _passed_through(self.later.dependencies, self._new.keys() - present)
-            gone = present - self._new.keys()
-            links += [d for d in self.earlier.dependencies if {d.before, d.after} & gone]
-        return tuple(d for d in links if d.before in present and d.after in present)
 
     def _task(self, facts: Task, on: Changes, shop: Shop) -> Task:
         """A task as the replay knows it: facts of either build, progress as of the earlier."""
@@ -335,32 +301,3 @@ class Replay:
                 return self._parts_between.hours_late(key)
             case _:
                 return 0.0
-
-
-def _passed_through(dependencies: Iterable[Dependency], absent: Iterable[str]) -> list[Dependency]:
-    """Dependencies without some tasks: what came before one comes before what came after it.
-
-    The waits into an absent task stay, its own go.
-    """
-    waits = {(d.before, d.after): d.wait_hours for d in dependencies}
-    for key in absent:
-        into = [(before, wait) for (before, after), wait in waits.items() if after == key]
-        out = [after for before, after in waits if before == key]
-        waits = {link: wait for link, wait in waits.items() if key not in link}
-        for before, wait in into:
-            for after in out:
-                waits[before, after] = max(wait, waits.get((before, after), 0.0))
-    return [Dependency(before=b, after=a, wait_hours=wait) for (b, a), wait in waits.items()]
-
-
-def _link(dependency: Dependency) -> tuple[str, str, float]:
-    return dependency.before, dependency.after, dependency.wait_hours
-
-
-def _nature(task: Task) -> tuple[object, ...]:
-    """What a task is, without its hours, days and progress."""
-    outside = task.outside_days is not None
-    return (
-        *(task.setup, task.people, task.helper, task.in_one_go, task.stations),
-        *(task.subsystem, task.space_litres, outside),
-    )
