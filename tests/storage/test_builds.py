@@ -99,6 +99,7 @@ def test_text_that_utf8_can_not_hold_is_replaced_rather_than_refused(database: D
         dependencies=(Dependency(before="\udc00", after="start"),),
         parts=(),
         log=(),
+        looked_at=(),
     )
     loaded = stored(database, build)
     assert loaded is not None

@@ -1,5 +1,6 @@
 """Changes: any build becomes any other, by writing only what differs."""
 
+import datetime as dt
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
@@ -95,6 +96,11 @@ NOUNS: dict[str, tuple[str, dict[str, Any], dict[str, Any]]] = {
         {"closes_minute": 1380, "position": 2},
     ),
     "log": ("log_entries", {"left": 3.5}, {"hours_left": 3.5, "position": 2}),
+    "looked_at": (
+        "looked_at",
+        {"on": NOW.date() - dt.timedelta(days=1)},
+        {"looked_on": "2026-02-08"},
+    ),
     "wishes": ("wishes", {"text": "Two horns"}, {"text": "Two horns"}),
 }
 """Tasks and day exceptions have children of their own and are looked at apart.

@@ -117,6 +117,7 @@ def of_the_first_version(build: BuildInput) -> BuildInput:
         confidence=0.8,
         calibrated=True,
         attended=True,
+        looked_at=(),
         kept_order=(),
         kept_on=None,
         end_name="",

@@ -305,6 +305,26 @@ class Wish:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LookedAt:
+    """That on the day `on` something was looked at, in the Sunday half hour, and left as it is.
+
+    It is about one of three: the date of an `evening` on which nobody was in the shop, a `wish`
+    that stays undecided for now, a `task` of which was said how many hours are left. No plan, no
+    forecast and no figure of the record asks for it.
+    """
+
+    on: dt.date
+    evening: dt.date | None = None
+    wish: str | None = None
+    task: str | None = None
+
+    @property
+    def about(self) -> tuple[dt.date | None, str | None, str | None]:
+        """What tells it from others of its build."""
+        return self.evening, self.wish, self.task
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StarterAnswer:
     """What was answered to one question of a starter list, both by their keys."""
 
@@ -343,6 +363,7 @@ class BuildInput:
     calibrated: bool = True
     attended: bool = True
     log: tuple[LogEntry, ...] = ()
+    looked_at: tuple[LookedAt, ...] = ()
     kept_order: tuple[str, ...] = ()
     kept_on: dt.date | None = None
     end_name: str = ""
@@ -362,7 +383,7 @@ class Fault:
     """A mistake in a build, answered with the thing's own name and the remedy.
 
     `kind` and `key` say which thing it is about (kind one of build, shop, subsystem, setup,
-    station, task, dependency, part, wish, wish size, log), `field` which of its fields, "" for
+    station, task, dependency, part, wish, wish size, log, looked at), `field` which of its fields, "" for
     the whole.
     `text` is a whole sentence or two for the screen: what is wrong and how to mend it.
     """

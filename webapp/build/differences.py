@@ -53,6 +53,7 @@ PLACES = (
     Place(kind="log", at="log", told_by=None),
     Place(kind="wish size", at="wish_sizes"),
     Place(kind="wish", at="wishes"),
+    Place(kind="looked at", at="looked_at", told_by=attrgetter("about")),
 )
 """Every list of a build. Faults call the same kinds by the same names."""
 

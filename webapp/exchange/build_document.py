@@ -12,6 +12,7 @@ from webapp.build.build_input import (
     Dependency,
     Fault,
     LogEntry,
+    LookedAt,
     Part,
     Setup,
     Shop,
@@ -76,6 +77,7 @@ def _build(document: models.BuildDocument, now: dt.datetime) -> BuildInput:
         wishes=nouns(_wish, document.wishes),
         wish_sizes=WISH_SIZES if sizes is None else nouns(WishSize, sizes),
         log=nouns(LogEntry, document.log),
+        looked_at=nouns(LookedAt, document.looked_at),
     )
 
 

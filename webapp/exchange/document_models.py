@@ -347,6 +347,15 @@ class LogLine(Entry):
     setup_hours: Hours | None = _said("Hours of getting the setup out, not among `hours`.", 0)
 
 
+class LookedAtEntry(Entry):
+    """What was looked at in the weekly half hour and left as it is: one of the three."""
+
+    on: Day
+    evening: Day | None = _said("A date on which nobody was in the shop.")
+    wish: Key | None = _said("Key of a wish that stays undecided for now.")
+    task: Key | None = _said("Key of a task of which was said how many hours are left.")
+
+
 class BuildDocument(Entry):
     """A whole build."""
 
@@ -363,6 +372,7 @@ class BuildDocument(Entry):
         "Quick sizes for wishes; an hour, an evening, a Saturday and a weekend if left out."
     )
     log: list[LogLine] | None = _said("Hours worked.", ())
+    looked_at: list[LookedAtEntry] | None = _said("Looked at and left as it is.", ())
 
 
 def document_schema() -> dict[str, Any]:

@@ -71,6 +71,12 @@ def _wish(fields: Fields, number: int, _within: Sequence[Thing]) -> Thing:
     return Thing(kind="wish", key=key, name=name)
 
 
+def _looked_at(fields: Fields, number: int, _within: Sequence[Thing]) -> Thing:
+    """By what it is about, where it is about one thing."""
+    about = [key for name in ("evening", "wish", "task") if (key := _plain(fields.get(name)))]
+    return Thing(kind="looked at", key=about[0] if len(about) == 1 else "", number=number)
+
+
 def _of_a_wish(
     what: str, named_by: str, fields: Fields, number: int, within: Sequence[Thing]
 ) -> Thing:
@@ -154,12 +160,16 @@ PLACES: dict[Names, Place] = {
             ("log", "task"),
             ("wish", "after"),
             ("wish", "before"),
+            ("looked at", "task"),
         ),
     ),
     ("dependencies",): Place(model=models.DependencyEntry, thing=partial(_entry, "dependency")),
     ("parts",): Place(model=models.PartEntry, thing=partial(_entry, "part"), stand_ins=_NAMED),
     ("wishes",): Place(
-        model=models.WishEntry, thing=_wish, stand_ins={"key": ""}, leaning=(("task", "wish"),)
+        model=models.WishEntry,
+        thing=_wish,
+        stand_ins={"key": ""},
+        leaning=(("task", "wish"), ("looked at", "wish")),
     ),
     ("wishes", "parts"): Place(
         model=models.WishPartEntry, thing=partial(_of_a_wish, "part", "name"), spot="parts"
@@ -177,5 +187,6 @@ PLACES: dict[Names, Place] = {
         leaning=(("wish", "size"), ("build", "wish_sizes")),
     ),
     ("log",): Place(model=models.LogLine, thing=partial(_entry, "log")),
+    ("looked_at",): Place(model=models.LookedAtEntry, thing=_looked_at),
 }
 """Every object of a document by the names that lead to it, in the order in which it is read."""

@@ -43,6 +43,7 @@ _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
     ),
     nouns.WishSize: ("key name hours", ""),
     nouns.LogEntry: ("task on hours left setup_hours", ""),
+    nouns.LookedAt: ("on", "evening wish task"),
 }
 """Fields that are always written, and those that are where they say something."""
 _WRITTEN = {
@@ -51,6 +52,10 @@ _WRITTEN = {
 }
 _NAMED = {"serves": "for"}
 _LISTS = ("subsystems", "tasks", "dependencies", "parts", "wishes", "wish_sizes", "log")
+
+
+_LISTS_IF_ANY = ("looked_at",)
+"""Lists that stand in a document only where there is something in them."""
 
 
 def write_document(build: BuildInput) -> str:
@@ -65,7 +70,8 @@ def write_document(build: BuildInput) -> str:
         "setups": [*map(_entry, shop.setups)],
         "stations": [*map(_entry, shop.stations)],
     }
-    lists = {name: [*map(_entry, getattr(build, name))] for name in _LISTS}
+    written = _LISTS + tuple(name for name in _LISTS_IF_ANY if getattr(build, name))
+    lists = {name: [*map(_entry, getattr(build, name))] for name in written}
     return (
         "{"
         + f'"format": "{FORMAT}", "version": {VERSION},\n'

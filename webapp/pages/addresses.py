@@ -342,4 +342,6 @@ def mend(slug: str, kind: str, key: str) -> str:
         return task(slug, key)
     if kind in ("task", "dependency", "log"):
         return order(slug)
+    if kind == "looked at":
+        return week(slug)
     return shop(slug)

@@ -294,7 +294,7 @@ def _levers(build: BuildInput, factors: Factors) -> Levers:
 
 def version_of(build: BuildInput) -> int:
     """A number that differs when anything differs that a forecast is made from, but `now`."""
-    return hash(replace(build, now=build.now.min, name="", vehicle="", wishes=()))
+    return hash(replace(build, now=build.now.min, name="", vehicle="", wishes=(), looked_at=()))
 
 
 def forecast_figures(

@@ -159,6 +159,8 @@ def _key_of(hanging: Hanging) -> str:
             return str(thing.date)
         case "log":
             return f"{thing.task} / {thing.on}"
+        case "looked at":
+            return " / ".join(map(str, thing.about))
         case "session":
             return f"{thing.weekday} / {thing.hours.opens_minute}"
         case _:

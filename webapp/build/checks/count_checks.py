@@ -9,6 +9,7 @@ from webapp.build.limits import (
     MOST_DAY_EXCEPTIONS,
     MOST_DEPENDENCIES,
     MOST_LOG_ENTRIES,
+    MOST_LOOKED_AT,
     MOST_PARTS,
     MOST_SETUPS,
     MOST_STATIONS,
@@ -32,6 +33,7 @@ def count_faults(build: BuildInput) -> Iterator[Fault]:
         ("stations", "stations", shop.stations, MOST_STATIONS),
         ("starter_answers", "answers to its starter list", build.starter_answers, MOST_ANSWERS),
         ("starter_left_out", "things left out of it", build.starter_left_out, MOST_TASKS),
+        ("looked_at", "things looked at", build.looked_at, MOST_LOOKED_AT),
         ("days", "dates with hours of their own", shop.days, MOST_DAY_EXCEPTIONS),
     )
     thing = Thing(kind="build", key="", name=build.name)

@@ -12,6 +12,7 @@ from webapp.build.checks.link_checks import (
     log_faults,
     part_faults,
 )
+from webapp.build.checks.looked_at_checks import looked_at_faults
 from webapp.build.checks.shop_checks import shop_faults
 from webapp.build.checks.size_checks import size_faults
 from webapp.build.checks.task_checks import task_faults
@@ -37,6 +38,7 @@ def faults_of(build: BuildInput) -> tuple[Fault, ...]:
             wish_size_faults(build),
             wish_faults(build),
             log_faults(build),
+            looked_at_faults(build),
             size_faults(build),
             _shared_key_faults(build),
         )

@@ -204,6 +204,7 @@ _POINTERS = (
     ("task", "tasks", (("subsystem", "subsystem"), ("setup", "setup"), ("wish", "wish"))),
     ("dependency", "dependencies", (("before", "task"), ("after", "task"))),
     ("log", "log", (("task", "task"),)),
+    ("looked at", "looked_at", (("wish", "wish"), ("task", "task"))),
     (
         "wish",
         "wishes",

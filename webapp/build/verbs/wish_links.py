@@ -9,7 +9,8 @@ from webapp.build.build_input import BuildInput, Wish
 def without_lost_links(build: BuildInput) -> BuildInput:
     """The build with every wish's pointers to things that are not there taken out.
 
-    The kept order lets go of tasks that are not there likewise, and so does the bench. A wish
+    The kept order lets go of tasks that are not there likewise, and so do the bench and what was
+    looked at. A wish
     may point at a subsystem, a setup, a quick size and the tasks it comes between. What is
     missing then is assumed again, and said to be.
     """
@@ -35,6 +36,11 @@ def without_lost_links(build: BuildInput) -> BuildInput:
     wishes = tuple(kept(wish) for wish in build.wishes)
     order = tuple(key for key in build.kept_order if key in tasks)
     clock = build.on_bench if build.on_bench and build.on_bench.task in tasks else None
-    if (wishes, order, clock) == (build.wishes, build.kept_order, build.on_bench):
+    there = {wish.key for wish in wishes} | {None}
+    looked_at = tuple(
+        one for one in build.looked_at if one.wish in there and one.task in tasks | {None}
+    )
+    left = wishes, order, clock, looked_at
+    if left == (build.wishes, build.kept_order, build.on_bench, build.looked_at):
         return build
-    return replace(build, wishes=wishes, kept_order=order, on_bench=clock)
+    return replace(build, wishes=wishes, kept_order=order, on_bench=clock, looked_at=looked_at)

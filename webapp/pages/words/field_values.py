@@ -125,6 +125,7 @@ def _count_of(one: str) -> Written:
 
 
 TASK = _named(lambda build: build.tasks)
+WISH = _named(lambda build: build.wishes, "text")
 _SUBSYSTEM = _named(lambda build: build.subsystems)
 _SETUP = _named(lambda build: build.shop.setups)
 
@@ -182,7 +183,7 @@ FIELD_WORDS: dict[str, dict[str, FieldWords]] = {
         hours_left=("hours left", _HOURS),
         caution=("caution", _text),
         notes=("notes", _text),
-        wish=("wish it came from", _named(lambda build: build.wishes, "text")),
+        wish=("wish it came from", WISH),
         spread_assumed=("range is assumed", _yes),
         hours_guessed=("hours are the starter list's guess", _yes),
     ),
@@ -198,6 +199,7 @@ FIELD_WORDS: dict[str, dict[str, FieldWords]] = {
         cost=("cost", _number()),
         supplier=("supplier", _text),
     ),
+    "looked at": _of(on=("looked at on", _day)),
     "day": _of(sessions=("hours", _sessions)),
     "wish size": _of(name=("name", _text), hours=("hours", _hours)),
     "wish": _of(

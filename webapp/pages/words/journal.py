@@ -4,12 +4,13 @@ import datetime as dt
 from itertools import groupby
 from typing import Any
 
-from webapp.build.build_input import BuildInput
+from webapp.build.build_input import BuildInput, LookedAt
 from webapp.build.by_key import find_by_key
 from webapp.build.differences import ThingChange, thing_changes
 from webapp.pages.words import amounts as words
 from webapp.pages.words.field_values import (
     TASK,
+    WISH,
     day_hours_words,
     field_label,
     field_value,
@@ -30,6 +31,7 @@ KINDS = {
     "log": ("entry of the log", "entries of the log"),
     "wish size": ("quick size", "quick sizes"),
     "wish": ("wish", "wishes"),
+    "looked at": ("thing looked at", "things looked at"),
 }
 """What the kinds of things are called, one of them and several."""
 
@@ -54,11 +56,22 @@ def thing_words(kind: str, thing: Any, build: BuildInput, today: dt.date) -> str
             return f"that {before} comes before {after}"
         case "day":
             return f"the hours of {words.day(thing.date, today=today)}"
+        case "looked at":
+            return _looked_at_words(thing, build, today)
         case "session":
             day = words.WEEKDAY_NAMES[thing.weekday]
             return f"the session {day} {day_hours_words((thing.hours,))}"
         case _:
             return f"the {KINDS[kind][0]} “{shown(_name(thing))}”"
+
+
+def _looked_at_words(one: LookedAt, build: BuildInput, today: dt.date) -> str:
+    if one.evening is not None:
+        return f"that nobody was in the shop on {words.day(one.evening, today=today)}"
+    on = words.day(one.on, today=today)
+    if one.task is not None:
+        return f"that it was said on {on} what is left of {TASK(one.task, build, today)}"
+    return f"that the wish {WISH(one.wish, build, today)} was put off on {on}"
 
 
 def _name(thing: Any) -> str:
@@ -104,7 +117,7 @@ def _entered_or_gone(
             )
             more = f" and {len(things) - MOST_DAYS} more" if len(things) > MOST_DAYS else ""
             told.append(f"{verb} {words.count(len(things), *KINDS[kind])}: {days}{more}.")
-        elif things and kind in ("log", "dependency", "session"):
+        elif things and kind in ("log", "dependency", "session", "looked at"):
             told.append(f"{verb} {words.count(len(things), *KINDS[kind])}.")
         elif things:
             names = named(shown(_name(thing)) for thing in things)

@@ -14,7 +14,7 @@ wish could be worked from the day after its decision. Work set aside could be wo
 
 import datetime as dt
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -59,12 +59,20 @@ class WorkableDay:
 
 def workable_days(build: BuildInput, first: dt.date, last: dt.date) -> tuple[WorkableDay, ...]:
     """Every date from one to another, cut at `now`."""
+    return workable_on(build, [first + DAY * i for i in range((last - first).days + 1)])
+
+
+def workable_on(build: BuildInput, dates: Collection[dt.date]) -> tuple[WorkableDay, ...]:
+    """The same of some dates."""
+    if not dates:
+        return ()
     lived = _Lived(build)
     promised = PromisedDays(build)
+    first, last = min(dates), max(dates)
     entries = [entry for entry in build.log if first <= entry.on <= last]
     worked, in_use = worked_by_day(build, entries), _one_after_the_other(entries)
     days = []
-    for day in (first + DAY * i for i in range((last - first).days + 1)):
+    for day in dates:
         hours = worked.get(day, 0.0)
         could = lived.hours(day) if in_use.get(day, 0.0) < promised.hours(day) else 0.0
         days.append(

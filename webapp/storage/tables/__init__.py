@@ -6,7 +6,7 @@ One module a noun: its tables, and how the fields of its things stand in their c
 from webapp.storage.tables.builds import BuildRow
 from webapp.storage.tables.noun import Noun
 from webapp.storage.tables.parts import PART_SERVES, PARTS
-from webapp.storage.tables.record import LOG, JournalRow, SnapshotRow
+from webapp.storage.tables.record import LOG, LOOKED_AT, JournalRow, SnapshotRow
 from webapp.storage.tables.row import Row
 from webapp.storage.tables.shop import (
     DAY_EXCEPTIONS,
@@ -36,6 +36,7 @@ NOUNS: tuple[Noun, ...] = (
     WISH_SIZES,
     WISHES,
     WISH_PARTS,
+    LOOKED_AT,
 )
 """Every table that holds a part of a build, what is referred to before what refers to it; only
 tasks and wishes refer to each other. References are checked at commit."""

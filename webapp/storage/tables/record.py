@@ -6,9 +6,9 @@ from typing import ClassVar
 from sqlalchemy import ForeignKeyConstraint, Index
 from sqlmodel import Field
 
-from webapp.build.build_input import LogEntry
+from webapp.build.build_input import LogEntry, LookedAt
 from webapp.storage.tables.column_types import StoredMoment, StoredStamp, StoredText
-from webapp.storage.tables.noun import Fields, Noun, column
+from webapp.storage.tables.noun import Fields, Noun, column, keys
 from webapp.storage.tables.row import OwnedRow, Row, key_of, owned
 
 
@@ -26,6 +26,24 @@ class LogEntryRow(OwnedRow, table=True):
     hours: float
     hours_left: float | None
     setup_hours: float = 0.0
+
+
+class LookedAtRow(OwnedRow, table=True):
+    """What was looked at in the Sunday half hour, and when; one of the three says what."""
+
+    __tablename__ = "looked_at"
+    __table_args__ = owned(
+        "looked_at",
+        key_of("wish_key", "wishes"),
+        key_of("task_key", "tasks"),
+        Index(None, "build_id", "wish_key"),
+        Index(None, "build_id", "task_key"),
+    )
+    IDENTITY: ClassVar[tuple[str, ...]] = ("evening", "wish_key", "task_key")
+    looked_on: dt.date
+    evening: dt.date | None = None
+    wish_key: str | None = Field(default=None, sa_type=StoredText)
+    task_key: str | None = Field(default=None, sa_type=StoredText)
 
 
 class SnapshotRow(Row, table=True):
@@ -74,4 +92,9 @@ LOG = Noun(
         column("left", "hours_left"),
     ),
     at="log",
+)
+LOOKED_AT = Noun(
+    LookedAtRow,
+    Fields(LookedAtRow, LookedAt, column("on", "looked_on"), *keys("wish", "task")),
+    at="looked_at",
 )
