@@ -383,8 +383,8 @@ class Fault:
     """A mistake in a build, answered with the thing's own name and the remedy.
 
     `kind` and `key` say which thing it is about (kind one of build, shop, subsystem, setup,
-    station, task, dependency, part, wish, wish size, log, looked at), `field` which of its fields, "" for
-    the whole.
+    station, task, dependency, part, wish, wish size, log, looked at), `field` which of its
+    fields, "" for the whole.
     `text` is a whole sentence or two for the screen: what is wrong and how to mend it.
     """
 

@@ -193,12 +193,27 @@ def week_since_closed(slug: str, label: str) -> str:
     return f"{week(slug, label)}?today=1"
 
 
-def week_bridge(slug: str, earlier: str, later: str, start: str = "") -> str:
+def to_do(slug: str, about: str, key: str, answer: str, label: str = "") -> str:
+    """Where one line of what there is to do is answered, on the page of a week (see `week`)."""
+    fields = {"about": about, "key": key, "answer": answer} | ({"week": label} if label else {})
+    return f"{build(slug)}/to-do?{urlencode(fields)}"
+
+
+def to_do_price(slug: str, key: str) -> str:
+    """The price of a wish in one line, asked for again while it is worked out."""
+    return f"{build(slug)}/to-do-price?{urlencode({'key': key})}"
+
+
+def week_bridge(
+    slug: str, earlier: str, later: str, start: str = "", *, folded: bool = False
+) -> str:
     """The bridge alone, asked for again while it is worked out.
 
-    `start` is the snapshot that the way is told from where nothing moved it since the earlier one.
+    `start` is the snapshot that the way is told from where nothing moved it since the earlier one;
+    `folded`: its sentence is shown, how it splits is folded away.
     """
     fields = {"from": earlier, "to": later} | ({"start": start} if start else {})
+    fields |= {"folded": "1"} if folded else {}
     return f"{build(slug)}/bridge?{urlencode(fields)}"
 
 

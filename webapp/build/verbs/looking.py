@@ -1,4 +1,4 @@
-"""What the Sunday half hour does to a build: looked at and left, a new day, hours said to be left."""
+"""What the Sunday half hour does to a build: looked at and left, a new day, what is left."""
 
 import datetime as dt
 from dataclasses import replace

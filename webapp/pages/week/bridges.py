@@ -82,7 +82,8 @@ class CauseLine:
 class BridgeView:
     """A bridge in strings, or (`said`) why there is none, or (`working`) that it is coming.
 
-    `unmoved` says since when nothing has moved, where the bridge is told from before that.
+    `unmoved` says since when nothing has moved, where the bridge is told from before that. Below
+    its sentence how it splits is `folded` away, or shown.
     """
 
     earlier: str
@@ -92,6 +93,7 @@ class BridgeView:
     working: bool = False
     said: str = ""
     unmoved: str = ""
+    folded: bool = False
     sentence: str = ""
     total: str = ""
     causes: tuple[CauseLine, ...] = ()
@@ -151,28 +153,33 @@ def _with_clock_logged(page: PageContext) -> BuildInput:
 
 
 def bridge_that_moved(
-    page: PageContext, earlier: Side, later: Side, start: Side | None
+    page: PageContext, earlier: Side, later: Side, start: Side | None, *, folded: bool = True
 ) -> BridgeView:
     """The bridge since `earlier`; where nothing moved first start since then, that since `start`.
 
     So the page tells where the time went also on the morning after a week was closed.
     """
-    view = bridge_view(page, earlier, later)
+    view = bridge_view(page, earlier, later, folded=folded)
     if start is None or view.pictures or view.said:
         return view
     if view.working:
-        address = addresses.week_bridge(page.slug, earlier.name, later.name, start.name)
+        address = addresses.week_bridge(
+            page.slug, earlier.name, later.name, start.name, folded=folded
+        )
         return replace(view, address=address)
     unmoved = f"Nothing has moved {the_end()} since {earlier.words}. Since {start.words}:"
-    return replace(bridge_view(page, start, later), unmoved=unmoved)
+    return replace(bridge_view(page, start, later, folded=folded), unmoved=unmoved)
 
 
-def bridge_view(page: PageContext, earlier: Side, later: Side) -> BridgeView:
+def bridge_view(
+    page: PageContext, earlier: Side, later: Side, *, folded: bool = False
+) -> BridgeView:
     """The bridge between two ends if it is at hand, else it is begun."""
     view = BridgeView(
         earlier=earlier.words,
         later=later.words,
-        address=addresses.week_bridge(page.slug, earlier.name, later.name),
+        address=addresses.week_bridge(page.slug, earlier.name, later.name, folded=folded),
+        folded=folded,
         compare_address=addresses.compare(page.slug, earlier.name, later.name),
     )
     answer = bridge_answer(page, earlier, later)

@@ -6,62 +6,31 @@ from fastapi.responses import RedirectResponse, Response
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.errors import Missing, missing_build, missing_thing
-from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
+from webapp.pages.frame.notice import notice_of
 from webapp.pages.frame.rendering import render
 from webapp.pages.log.routes import router as log_router
 from webapp.pages.record.routes import router as record_router
 from webapp.pages.week.bridges import TODAY, bridge_that_moved, bridge_view, side_of
 from webapp.pages.week.from_to import FromTo
 from webapp.pages.week.labels import label_of, week_named
-from webapp.pages.week.views import all_choices, may_close, week_view
+from webapp.pages.week.showing import PAGE, show_week
+from webapp.pages.week.to_do_routes import router as to_do_router
+from webapp.pages.week.views import all_choices, may_close
 from webapp.pages.words import amounts as words
 from webapp.pages.words.snapshots import MOVING
 from webapp.planning.record.week_figures import IsoWeek, week_of
 from webapp.services.baseline import freeze
-from webapp.services.program import Services
 from webapp.services.snapshots import headings_of
 from webapp.storage.snapshots import SnapshotHeading
 
 router = APIRouter(include_in_schema=False)
-PAGE = "Week"
-
-
-def _show(
-    services: Services,
-    page: PageContext,
-    week: IsoWeek,
-    *,
-    status: int = 200,
-    said: str = "",
-    notice: Notice = NO_NOTICE,
-    since: str = "",
-    as_today: bool = False,
-) -> Response:
-    """The sheet of a week; `said` is a sentence on why something was not done."""
-    view = week_view(
-        services,
-        page,
-        headings_of(services, page.slug),
-        week,
-        since=since,
-        as_today=as_today,
-    )
-    return render(
-        "week/week.html",
-        status=status,
-        title=view.title,
-        page=page,
-        view=view,
-        said=said,
-        notice=notice,
-    )
 
 
 @router.get("/builds/{slug}/week")
 def this_week(slug: str, services: ServicesOf, request: FromTo, since: str = "") -> Response:
     page = page_of(services, slug, PAGE)
     notice = notice_of(services, page, since)
-    return _show(services, page, week_of(page.today), notice=notice, since=request.earlier)
+    return show_week(services, page, week_of(page.today), notice=notice, since=request.earlier)
 
 
 @router.get("/builds/{slug}/week/compare")
@@ -103,7 +72,7 @@ def bridge_alone(slug: str, services: ServicesOf, request: FromTo) -> Response:
     if sides[0] is None or sides[1] is None:
         raise missing_thing(slug, "snapshot", request.earlier)
     start = side_of(services, page, headings, request.start)
-    bridge = bridge_that_moved(page, sides[0], sides[1], start)
+    bridge = bridge_that_moved(page, sides[0], sides[1], start, folded=request.folded)
     return render("week/_bridge.html", page=page, bridge=bridge)
 
 
@@ -113,7 +82,7 @@ def one_week(
 ) -> Response:
     page = page_of(services, slug, PAGE)
     week = _week_of(slug, label)
-    return _show(services, page, week, since=request.earlier, as_today=bool(today))
+    return show_week(services, page, week, since=request.earlier, as_today=bool(today))
 
 
 def _week_of(slug: str, label: str) -> IsoWeek:
@@ -145,7 +114,7 @@ def close_week(slug: str, services: ServicesOf, week: str = "") -> Response:
             "Only this week and the last one can be closed: what is kept is the build as it is "
             "now. Nothing was changed."
         )
-        return _show(services, page, named, status=409, said=said)
+        return show_week(services, page, named, status=409, said=said)
     label = label_of(named)
     outcome = freeze(services, slug, "week", label)
     if outcome == "no build":
@@ -154,7 +123,7 @@ def close_week(slug: str, services: ServicesOf, week: str = "") -> Response:
         page = page_of(services, slug, PAGE)
         closed = headings_of(services, slug).closed(label)
         said = _closed_already(page, closed) if closed else MOVING
-        return _show(services, page, named, status=409, said=said)
+        return show_week(services, page, named, status=409, said=said)
     return RedirectResponse(addresses.week(slug, label), status_code=303)
 
 
@@ -173,9 +142,10 @@ def freeze_baseline(slug: str, services: ServicesOf) -> Response:
         raise missing_build(slug)
     if outcome != "frozen":
         page = page_of(services, slug, PAGE)
-        return _show(services, page, week_of(page.today), status=409, said=MOVING)
+        return show_week(services, page, week_of(page.today), status=409, said=MOVING)
     return RedirectResponse(addresses.week(slug), status_code=303)
 
 
+router.include_router(to_do_router)
 router.include_router(log_router)
 router.include_router(record_router)

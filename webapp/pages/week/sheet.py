@@ -1,5 +1,6 @@
 """The hours of the week sheet in strings: shop week, subsystems and tasks, finished, weeks."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from webapp.build.build_input import Wish
@@ -79,6 +80,8 @@ class WeekLine:
 class SheetView:
     """The hours of one week. `lost_days` says on which days, "" where none were lost.
 
+    `nothing` says in one line what there was none of, "" where there was some of everything.
+
     `weeks` is the whole record, `last_weeks` the last few up to this one; the last come first.
     """
 
@@ -88,6 +91,8 @@ class SheetView:
     lost: str
     lost_days: str
     how: How
+    nothing: str
+    has_errors: bool
     unprinted: str
     subsystems: tuple[SubsystemLines, ...]
     sum: HoursLine
@@ -116,6 +121,8 @@ def sheet_view(slug: str, sheet: WeekSheet) -> SheetView:
             worked=sheet.worked_hours,
             lost=sheet.lost_hours,
         ),
+        nothing=_nothing_words(sheet),
+        has_errors=any(task.estimate_error is not None for task in _tasks(sheet)),
         unprinted=_unprinted_words(sheet),
         subsystems=_subsystem_lines(slug, sheet),
         sum=_sum_line(sheet),
@@ -137,6 +144,25 @@ def _lost_words(sheet: WeekSheet) -> str:
         for day, hours in sheet.lost_by_day[:TOLD_DAYS]
     ]
     return words.listed(days)
+
+
+def _nothing_words(sheet: WeekSheet) -> str:
+    """ "This week: no hours, nothing finished, no wish."; "" where there was some of each."""
+    none = [
+        said
+        for said, there in (
+            ("no hours", sheet.worked_hours),
+            ("nothing finished", sheet.finished),
+            ("no wish", sheet.wishes_added or sheet.wishes_decided),
+        )
+        if not there
+    ]
+    return f"This week: {', '.join(none)}." if none else ""
+
+
+def _tasks(sheet: WeekSheet) -> Iterator[TaskWeek]:
+    for one in sheet.subsystems:
+        yield from one.tasks
 
 
 def _hours(value: float) -> str:

@@ -12,11 +12,15 @@ from webapp.pages.week.bridges import (
     side_of,
     side_of_snapshot,
 )
-from webapp.pages.week.labels import label_of, week_after, week_words
+from webapp.pages.week.labels import label_of, monday_of, week_after, week_named, week_words
+from webapp.pages.week.next_sessions import NextSessions, next_sessions
 from webapp.pages.week.sheet import SheetView, sheet_view
+from webapp.pages.week.to_do import Answered, ToDoView, to_do_view
 from webapp.pages.words import amounts as words
 from webapp.pages.words.snapshots import heading_words, unreadable_words
 from webapp.pages.words.the_end import the_end
+from webapp.planning.record.attendance import first_day
+from webapp.planning.record.to_do import to_do
 from webapp.planning.record.week_figures import IsoWeek, week_of, week_sheet
 from webapp.services.frozen import FrozenBuild, Headings, sound_build
 from webapp.services.program import Services
@@ -51,7 +55,11 @@ class Closing:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WeekView:
-    """The page of one week. `state` says what is shown; `unreadable` why its close is not."""
+    """The page of one week. `state` says what is shown; `unreadable` why its close is not.
+
+    `to_do` and `upcoming` stand on the page of the week that runs, and of the last one as long as
+    it is not closed; there the sheet is folded away. `late` leads to a last week that is open.
+    """
 
     label: str
     title: str
@@ -63,7 +71,10 @@ class WeekView:
     bridge: BridgeView | None
     no_bridge: str
     choices: tuple[Choice, ...]
+    to_do: ToDoView | None
+    upcoming: NextSessions | None
     closing: Closing | None
+    late: WeekLink | None
     other: WeekLink | None
     closed: tuple[WeekLink, ...]
     closed_in_all: int
@@ -78,6 +89,7 @@ def week_view(
     *,
     since: str = "",
     as_today: bool = False,
+    answered: Answered | None = None,
 ) -> WeekView:
     """The week sheet; a closed week as it was closed unless `as_today`.
 
@@ -92,7 +104,9 @@ def week_view(
     shown = frozen if frozen is not None and frozen.build is not None and not as_today else None
     baseline = headings.baseline_at(closed if shown else None)
     bridge, no_bridge = _bridge(services, page, headings, week, since, closed if shown else None)
-    following = week_after(week)
+    following, last_week = week_after(week), week_after(this_week, -1)
+    is_running = week == this_week or (week == last_week and closed is None)
+    todo = to_do(page.build, _since(headings)) if is_running else None
     return WeekView(
         label=label,
         title=week_words(week, today=page.today),
@@ -104,12 +118,39 @@ def week_view(
         bridge=bridge,
         no_bridge=no_bridge,
         choices=_choices(page, headings, closed if shown else None, since, week),
+        to_do=None if todo is None else to_do_view(page, todo, _shown_label(page, week), answered),
+        upcoming=next_sessions(page, following) if is_running else None,
         closing=_closing(page, week, closed),
+        late=_late(page, headings, last_week) if week == this_week else None,
         other=_other(page, label, closed, is_frozen=shown is not None),
         closed=_closed_links(page, headings),
         closed_in_all=sum(one.kind == "week" for one in headings.all),
         baseline=heading_words(baseline, today=page.today) if baseline else "",
     )
+
+
+def _since(headings: Headings) -> dt.date | None:
+    """The day on which the last week was closed, or ended where that came first."""
+    closed = [one for one in headings.all if one.kind == "week"]
+    ends = [
+        min(one.taken_at.date(), monday_of(week_after(week)))
+        for one in closed
+        if (week := week_named(one.label)) is not None
+    ]
+    return max(ends, default=None)
+
+
+def _shown_label(page: PageContext, week: IsoWeek) -> str:
+    """The label that leads back to the page of a week; "" for the week that runs."""
+    return "" if week == week_of(page.today) else label_of(week)
+
+
+def _late(page: PageContext, headings: Headings, last_week: IsoWeek) -> WeekLink | None:
+    """The last week where it is still to be closed and the build had begun by then."""
+    first = first_day(page.build)
+    if headings.closed(label_of(last_week)) or first is None or week_of(first) > last_week:
+        return None
+    return _link(page, last_week)
 
 
 def _link(page: PageContext, week: IsoWeek) -> WeekLink:

@@ -5,6 +5,7 @@ done. What was looked at and left as it is (`BuildInput.looked_at`) is left out.
 """
 
 import datetime as dt
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput, Moment, Part, Task, Wish
@@ -101,12 +102,17 @@ def evenings_without_hours(build: BuildInput, since: dt.date | None = None) -> t
     if first is None:
         return ()
     first = max(first, since or first)
+    return evenings_among(
+        build, [first + DAY * i for i in range((build.now.date() - first).days + 1)]
+    )
+
+
+def evenings_among(build: BuildInput, days: Iterable[dt.date]) -> tuple[Evening, ...]:
+    """Those of some dates that are evenings without hours."""
     known = {entry.on for entry in build.log}
     known |= {one.evening for one in build.looked_at if one.evening is not None}
-    days = [first + DAY * i for i in range((build.now.date() - first).days + 1)]
-    asked = [day for day in days if day not in known and is_over(build, day)]
-    if build.on_bench is not None:
-        asked = [day for day in asked if day < build.on_bench.since.date()]
+    until = build.on_bench.since.date() if build.on_bench is not None else dt.date.max
+    asked = [day for day in days if day < until and day not in known and is_over(build, day)]
     return tuple(
         Evening(date=day.date, hours=day.workable_hours)
         for day in workable_on(build, asked)

@@ -86,6 +86,12 @@ def workable_on(build: BuildInput, dates: Collection[dt.date]) -> tuple[Workable
     return tuple(days)
 
 
+def workable_tasks(build: BuildInput, dates: Iterable[dt.date]) -> dict[dt.date, tuple[str, ...]]:
+    """By date the keys of the tasks for hands that were there to work on, in the order of entry."""
+    lived = _Lived(build)
+    return {day: tuple(lived.reached(day)) for day in dates}
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Stood:
     """A task for hands, the stretch of time in which it could be worked, and what it took."""
@@ -157,16 +163,24 @@ class _Lived:
         over = self._hours_over(day)
         if not over:
             return 0.0
-        ready = [
+        ready = self._ready(day)
+        if self._fills(ready, day) >= over:
+            return over
+        reached = self._reached(ready, day)
+        return self._by_house_rules(list(reached.values()), day, over) if reached else 0.0
+
+    def reached(self, day: dt.date) -> list[str]:
+        """The keys of what was there to work on, in the order of entry."""
+        reached = self._reached(self._ready(day), day)
+        return [key for key in self.stood if key in reached]
+
+    def _ready(self, day: dt.date) -> list[_Stood]:
+        return [
             one
             for one in self.stood.values()
             if minute_of_day(one.since, day) < minute_of_day(one.until, day)
             and self._rest(one, day) > 0
         ]
-        if self._fills(ready, day) >= over:
-            return over
-        reached = self._reached(ready, day)
-        return self._by_house_rules(list(reached.values()), day, over) if reached else 0.0
 
     def _fills(self, ready: Iterable[_Stood], day: dt.date) -> float:
         """Hours for which the shop is in use at least, whatever is taken up first.
