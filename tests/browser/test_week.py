@@ -61,9 +61,11 @@ def test_the_bridge_comes_by_itself_and_opens_up(browser: Browser, heron: str) -
     page = browser.new_page(viewport=LAPTOP)  # type: ignore[arg-type]
     page.goto(f"{heron}/week")
     expect(page.get_by_text("First start moved from")).to_be_visible(timeout=20_000)
+    page.get_by_text("How it splits, cause by cause").click()
     causes = page.get_by_role("table").filter(has_text="The move of first start")
     expect(causes.get_by_role("link", name=BRACKET)).to_be_visible()
     expect(page.locator("svg.bridge-pic.broad")).to_be_visible()
+    page.get_by_role("heading", name="Weeks that were closed").click()
     page.get_by_role("link", name="Compare any two").click()
     page.get_by_label("To", exact=True).select_option(label="week 6, closed Mon 9 February")
     page.get_by_role("button", name="Compare").click()
