@@ -8,6 +8,8 @@ import datetime as dt
 from dataclasses import dataclass
 from typing import Literal
 
+from webapp.build.plumbing import NOTHING_PLUMBED, Plumbing
+
 Medium = Literal["air", "water", "fuel", "oil", "gas", "vacuum", "electrical", "none"]
 MEDIA: tuple[Medium, ...] = (
     "air",
@@ -343,7 +345,7 @@ class BuildInput:
     `end_name` is what the end is called where it is not first start: "first drive". `starter_list`
     is the key of the starter list the build was begun from, `starter_answers` what its questions
     were answered with, `starter_left_out` the keys of tasks and parts of the list that the person
-    took out.
+    took out. `plumbing` is what was drawn, measured or done to its pipes and hoses.
     """
 
     name: str
@@ -371,6 +373,7 @@ class BuildInput:
     starter_answers: tuple[StarterAnswer, ...] = ()
     starter_left_out: tuple[str, ...] = ()
     on_bench: RunningClock | None = None
+    plumbing: Plumbing = NOTHING_PLUMBED
 
     @property
     def the_end(self) -> str:
@@ -383,8 +386,8 @@ class Fault:
     """A mistake in a build, answered with the thing's own name and the remedy.
 
     `kind` and `key` say which thing it is about (kind one of build, shop, subsystem, setup,
-    station, task, dependency, part, wish, wish size, log, looked at), `field` which of its
-    fields, "" for the whole.
+    station, task, dependency, part, wish, wish size, log, looked at, component, port, circuit,
+    run, shelf), `field` which of its fields, "" for the whole.
     `text` is a whole sentence or two for the screen: what is wrong and how to mend it.
     """
 

@@ -33,3 +33,24 @@ MOST_DOCUMENT_BYTES = 64_000_000
 MOST_LIST_ROWS = 1_000
 MOST_LIST_BYTES = 2_000_000
 """Of a list that is pasted or uploaded; longer ones are taken in pieces."""
+MOST_COMPONENTS = 1_000
+MOST_PORTS = 60
+"""Of one component."""
+MOST_CIRCUITS = 100
+MOST_RUNS = 2_000
+MOST_PIECES = 40
+"""Of one run."""
+MOST_SHELF_LINES = 2_000
+MOST_ON_THE_SHELF = 9_999
+"""Of one thing."""
+LEAST_SIZE_MM = 1.0
+MOST_SIZE_MM = 500.0
+LEAST_LENGTH_MM = 1.0
+MOST_LENGTH_MM = 20_000.0
+MOST_WALL_MM = 50.0
+MOST_ANGLE = 180.0
+MOST_BAR = 2_500.0
+MOST_LITRES_INSIDE = 5_000.0
+MOST_PLUMBING_KEY_CHARACTERS = 60
+"""Of keys and names of ports, which together make the address of a port."""
+MOST_SIZE_NAME_CHARACTERS = 60

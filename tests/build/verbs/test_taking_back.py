@@ -207,9 +207,14 @@ def test_lists_go_back_to_their_order(before: str, after: str, now: str, merged:
 
 
 def test_every_field_of_a_build_is_told_of_and_taken_back() -> None:
-    """A new list or setting of a build has to be named in `PLACES` or `SETTINGS`."""
+    """A new list or setting of a build has to be named in `PLACES` or `SETTINGS`.
+
+    What is plumbed is in documents alone so far: nothing stores it, so no change holds it.
+    """
     at = {place.at for place in PLACES}
-    build = {*SETTINGS["build"], "now", "shop"} | {name for name in at if "." not in name}
+    build = {*SETTINGS["build"], "now", "shop", "plumbing"} | {
+        name for name in at if "." not in name
+    }
     shop = {*SETTINGS["shop"]} | {name.removeprefix("shop.") for name in at if "." in name}
     assert build == set(BuildInput.__dataclass_fields__)
     assert shop == set(type(BASE.shop).__dataclass_fields__)
