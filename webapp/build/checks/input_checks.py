@@ -13,6 +13,7 @@ from webapp.build.checks.link_checks import (
     part_faults,
 )
 from webapp.build.checks.looked_at_checks import looked_at_faults
+from webapp.build.checks.plumbing_checks import plumbing_faults
 from webapp.build.checks.shop_checks import shop_faults
 from webapp.build.checks.size_checks import size_faults
 from webapp.build.checks.task_checks import task_faults
@@ -39,6 +40,7 @@ def faults_of(build: BuildInput) -> tuple[Fault, ...]:
             wish_faults(build),
             log_faults(build),
             looked_at_faults(build),
+            plumbing_faults(build),
             size_faults(build),
             _shared_key_faults(build),
         )
@@ -145,6 +147,10 @@ def _shared_key_faults(build: BuildInput) -> Iterator[Fault]:
     yield from _shared_keys("part", ((p.key, p.name) for p in build.parts))
     yield from _shared_keys("wish", ((w.key, w.text) for w in build.wishes))
     yield from _shared_keys("wish size", ((s.key, s.name) for s in build.wish_sizes))
+    plumbing = build.plumbing
+    yield from _shared_keys("component", ((c.key, c.name) for c in plumbing.components))
+    yield from _shared_keys("circuit", ((c.key, c.name) for c in plumbing.circuits))
+    yield from _shared_keys("run", ((r.key, r.name or r.key) for r in plumbing.runs))
 
 
 def _shared_keys(kind: str, entries: Iterable[tuple[str, str]]) -> Iterator[Fault]:
