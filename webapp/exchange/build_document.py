@@ -1,8 +1,8 @@
 """The build document: read with every fault at once, and written so that it reads the same."""
 
 import datetime as dt
-from collections.abc import Callable, Sequence
-from typing import Any, TypeVar
+from collections.abc import Sequence
+from typing import Any
 
 from webapp.build.build_input import (
     WISH_SIZES,
@@ -32,11 +32,12 @@ from webapp.exchange import document_models as models
 from webapp.exchange.document_faults import read_form
 from webapp.exchange.document_models import document_schema
 from webapp.exchange.document_writer import write_document
+from webapp.exchange.entry_nouns import nouns as nouns
+from webapp.exchange.entry_nouns import said_of as said_of
 from webapp.exchange.json_text import UnreadableError, parse_json
+from webapp.exchange.plumbing_reader import plumbing_of
 
 __all__ = ["document_schema", "read_document", "write_document"]
-
-Noun = TypeVar("Noun")
 
 
 def read_document(
@@ -73,22 +74,13 @@ def _build(document: models.BuildDocument, now: dt.datetime) -> BuildInput:
         subsystems=nouns(Subsystem, document.subsystems),
         tasks=nouns(_task, document.tasks),
         dependencies=nouns(Dependency, document.dependencies),
-        parts=nouns(Part, document.parts),
+        parts=nouns(_part, document.parts),
         wishes=nouns(_wish, document.wishes),
         wish_sizes=WISH_SIZES if sizes is None else nouns(WishSize, sizes),
         log=nouns(LogEntry, document.log),
         looked_at=nouns(LookedAt, document.looked_at),
+        plumbing=plumbing_of(document.plumbing, document.parts or ()),
     )
-
-
-def said_of(entry: models.Entry) -> dict[str, Any]:
-    """The fields of an entry; what is null or left out is left to the noun's own default."""
-    said = ((name, getattr(entry, name)) for name in entry.model_fields_set)
-    return {name: value for name, value in said if value is not None}
-
-
-def nouns(noun: Callable[..., Noun], entries: Sequence[models.Entry] | None) -> tuple[Noun, ...]:
-    return tuple(noun(**said_of(entry)) for entry in entries or ())
 
 
 def _shop(entry: models.ShopEntry) -> Shop:
@@ -123,6 +115,10 @@ def _days(entries: Sequence[models.DayEntry]) -> tuple[DayException, ...]:
     return tuple(
         DayException(date=date, sessions=tuple(hours)) for (date, _), hours in sessions.items()
     )
+
+
+def _part(*, plumbing: object = (), **said: Any) -> Part:  # noqa: ARG001
+    return Part(**said)  # what it brings for the plumbing stands there
 
 
 def _task(**said: Any) -> Task:

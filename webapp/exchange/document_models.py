@@ -6,7 +6,6 @@ An entry with a default may be left out or be null; either means the default.
 from typing import Annotated, Any
 
 from pydantic import (
-    BaseModel,
     ConfigDict,
     Field,
     PlainValidator,
@@ -15,6 +14,8 @@ from pydantic import (
 )
 
 from webapp.build.build_input import DEFAULT_CONFIDENCE
+from webapp.exchange.document_entry import Entry as Entry
+from webapp.exchange.document_entry import said as _said
 from webapp.exchange.document_values import (
     Answers,
     AnyNumber,
@@ -46,6 +47,7 @@ from webapp.exchange.document_values import (
     found,
     refused,
 )
+from webapp.exchange.plumbing_models import OrderedEntry, PlumbingEntry
 
 FORMAT = "keyturn-build"
 VERSION = 1
@@ -63,16 +65,6 @@ def _read_version(value: object) -> int:
             f"must be {VERSION}, not {found(value)}. A newer document needs a newer program."
         )
     return VERSION
-
-
-def _said(words: str, default: object = None) -> Any:
-    return Field(default=default, description=words)
-
-
-class Entry(BaseModel):
-    """One object of the document; fields it does not know are refused."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
 
 
 class BuildEntry(Entry):
@@ -243,6 +235,7 @@ class PartEntry(Entry):
     lead_days: Days | None = _said("Days from order to arrival.")
     cost: Cost | None = None
     supplier: ShortText | None = _said("Where it comes from.", "")
+    plumbing: list[OrderedEntry] | None = _said("What it brings for the plumbing.", ())
 
 
 class WishPartEntry(Entry):
@@ -373,6 +366,7 @@ class BuildDocument(Entry):
     )
     log: list[LogLine] | None = _said("Hours worked.", ())
     looked_at: list[LookedAtEntry] | None = _said("Looked at and left as it is.", ())
+    plumbing: PlumbingEntry | None = _said("What is plumbed: ports, runs, circuits, the shelf.")
 
 
 def document_schema() -> dict[str, Any]:

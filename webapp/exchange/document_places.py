@@ -11,7 +11,9 @@ from typing import Any
 from webapp.build.checks.fault_words import Thing, shown
 from webapp.build.checks.shop_checks import THE_SHOP
 from webapp.build.limits import MOST_OF_A_STATION, MOST_PEOPLE
+from webapp.build.plumbing import address_of
 from webapp.exchange import document_models as models
+from webapp.exchange import plumbing_models as plumbing
 
 Fields = dict[str, Any]
 Names = tuple[str, ...]
@@ -39,7 +41,8 @@ class Place:
 
     def can_lack(self, name: str) -> bool:
         """Whether an object without this field can be read."""
-        known = self.model.model_fields.get(name)
+        fields = self.model.model_fields
+        known = fields.get(name) or next((f for f in fields.values() if f.alias == name), None)
         return known is None or not (known.is_required() or self.all_or_nothing)
 
 
@@ -86,11 +89,49 @@ def _of_a_wish(
     return Thing(kind="wish", key=wish.key, name=f"{wish.name}, {words}" if wish.name else words)
 
 
+def _ordered(_fields: Fields, number: int, within: Sequence[Thing]) -> Thing:
+    part = within[1]
+    words = f"{part.name}, what it brings, line {number}".removeprefix(", ")
+    return Thing(kind="part", key=part.key, name=words)
+
+
+def _port(fields: Fields, number: int, within: Sequence[Thing]) -> Thing:
+    """By its address; by its place, where it has no name."""
+    name = _plain(fields.get("name")).strip() or f"number {number}"
+    return Thing(kind="port", key=address_of(within[-1].key or within[-1].name, name))
+
+
+def _stop(_fields: Fields, _number: int, within: Sequence[Thing]) -> Thing:
+    return Thing(kind="port", key=within[-1].key, name=f"what shuts {within[-1].key}")
+
+
+def _piece(fields: Fields, number: int, within: Sequence[Thing]) -> Thing:
+    run = within[-1]
+    what = _plain(fields.get("piece"))
+    words = f"piece {number} ({shown(what)})" if what else f"piece {number}"
+    name = run.name or run.key
+    return Thing(kind="run", key=run.key, name=f"{name}, {words}" if name else words)
+
+
+def _shelf(fields: Fields, number: int, _within: Sequence[Thing]) -> Thing:
+    what = _plain(fields.get("piece"))
+    words = f"line {number} ({shown(what)})" if what else f"line {number}"
+    return Thing(kind="shelf", key="", name=words)
+
+
 def _plain(value: object) -> str:
     """A text without halves of characters, which no answer could carry."""
     return value.encode(errors="replace").decode() if isinstance(value, str) else ""
 
 
+_OF_PORTS: tuple[Spot, ...] = (
+    ("run", "from"),
+    ("run", "to"),
+    ("circuit", "from"),
+    ("circuit", "to"),
+)
+"""Faults that would only follow where a port is lost."""
+_OF_PLUMBING: tuple[Spot, ...] = (*_OF_PORTS, ("task", ""))
 _NAMED: Fields = {"key": "", "name": ""}
 _WORK: Fields = {"hours": 0}
 PLACES: dict[Names, Place] = {
@@ -145,7 +186,7 @@ PLACES: dict[Names, Place] = {
         model=models.SubsystemEntry,
         thing=partial(_entry, "subsystem"),
         stand_ins=_NAMED,
-        leaning=(("task", "subsystem"), ("wish", "subsystem")),
+        leaning=(("task", "subsystem"), ("wish", "subsystem"), ("circuit", "subsystem")),
     ),
     ("tasks",): Place(
         model=models.TaskEntry,
@@ -161,10 +202,18 @@ PLACES: dict[Names, Place] = {
             ("wish", "after"),
             ("wish", "before"),
             ("looked at", "task"),
+            ("run", "tasks"),
+            ("circuit", "holds"),
         ),
     ),
     ("dependencies",): Place(model=models.DependencyEntry, thing=partial(_entry, "dependency")),
-    ("parts",): Place(model=models.PartEntry, thing=partial(_entry, "part"), stand_ins=_NAMED),
+    ("parts",): Place(
+        model=models.PartEntry,
+        thing=partial(_entry, "part"),
+        stand_ins=_NAMED,
+        leaning=(("component", "part"), ("part", "plumbing")),
+    ),
+    ("parts", "plumbing"): Place(model=plumbing.OrderedEntry, thing=_ordered, spot="plumbing"),
     ("wishes",): Place(
         model=models.WishEntry,
         thing=_wish,
@@ -188,5 +237,41 @@ PLACES: dict[Names, Place] = {
     ),
     ("log",): Place(model=models.LogLine, thing=partial(_entry, "log")),
     ("looked_at",): Place(model=models.LookedAtEntry, thing=_looked_at),
+    ("plumbing",): Place(
+        model=plumbing.PlumbingEntry,
+        thing=_always(Thing(kind="build", key="", name="plumbing")),
+        leaning=_OF_PLUMBING,
+    ),
+    ("plumbing", "components"): Place(
+        model=plumbing.ComponentEntry,
+        thing=partial(_entry, "component"),
+        stand_ins=_NAMED | {"ports": []},
+        leaning=_OF_PORTS,
+    ),
+    ("plumbing", "components", "ports"): Place(
+        model=plumbing.PortEntry,
+        thing=_port,
+        stand_ins={"end": "open", "flow": "both"},
+        leaning=_OF_PORTS,
+    ),
+    ("plumbing", "components", "ports", "stop"): Place(model=plumbing.StopEntry, thing=_stop),
+    ("plumbing", "circuits"): Place(
+        model=plumbing.CircuitEntry,
+        thing=partial(_entry, "circuit"),
+        stand_ins={"name": ""},
+        leaning=(
+            *(("component", "circuit"), ("component", "litres")),
+            *(("port", "circuit"), ("circuit", "holds"), ("task", "")),
+        ),
+    ),
+    ("plumbing", "runs"): Place(
+        model=plumbing.RunEntry,
+        thing=partial(_entry, "run"),
+        leaning=(("port", ""), ("task", "")),
+    ),
+    ("plumbing", "runs", "pieces"): Place(
+        model=plumbing.PieceEntry, thing=_piece, spot="pieces", leaning=(("run", "pieces"),)
+    ),
+    ("plumbing", "shelf"): Place(model=plumbing.ShelfEntry, thing=_shelf),
 }
 """Every object of a document by the names that lead to it, in the order in which it is read."""

@@ -6,8 +6,10 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from webapp.build import build_input as nouns
+from webapp.build import plumbing as plumbed
 from webapp.build.build_input import BuildInput, DayException, DayHours, ThreePoint
 from webapp.build.checks.shop_checks import WEEKDAYS, clock_words
+from webapp.build.plumbing import Plumbing
 from webapp.exchange.document_models import FORMAT, VERSION
 
 Fields = dict[str, object]
@@ -44,13 +46,43 @@ _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
     nouns.WishSize: ("key name hours", ""),
     nouns.LogEntry: ("task on hours left setup_hours", ""),
     nouns.LookedAt: ("on", "evening wish task"),
+    plumbed.Component: ("key name", "kind circuit part volumes passages ports"),
+    plumbed.Port: ("name end size flow", "role circuit shuts stop"),
+    plumbed.Stop: ("kind", "on"),
+    plumbed.Circuit: (
+        "key name medium from_port to_port",
+        "subsystem hose tube bar highest waived holds needed_to_start test tested_on",
+    ),
+    plumbed.Run: (
+        "key name from_port to_port pieces",
+        "cut_on fitted_on clamped_on tasks licensed",
+    ),
+    plumbed.Piece: ("piece", "name size ends length_mm angle of wall_mm bore_mm arrow"),
+    plumbed.ShelfThing: (
+        "piece",
+        "name size ends length_mm angle of wall_mm bore_mm arrow range_mm count",
+    ),
+    plumbed.Ordered: ("what", "count metres"),
 }
 """Fields that are always written, and those that are where they say something."""
 _WRITTEN = {
     noun: (always.split(), sometimes.split())
     for noun, (always, sometimes) in _NAMES_WRITTEN.items()
 }
-_NAMED = {"serves": "for"}
+_NAMED = {
+    "serves": "for",
+    "from_port": "from",
+    "to_port": "to",
+    "volumes": "litres",
+    "range_mm": "range",
+}
+_UNSAID: dict[tuple[type, str], object] = {
+    (plumbed.Port, "shuts"): False,
+    (plumbed.Circuit, "needed_to_start"): True,
+    (plumbed.ShelfThing, "count"): 1,
+}
+"""What is left out because it is so unless said otherwise."""
+_PLUMBING_LISTS = ("components", "circuits", "runs", "shelf")
 _LISTS = ("subsystems", "tasks", "dependencies", "parts", "wishes", "wish_sizes", "log")
 
 
@@ -72,6 +104,10 @@ def write_document(build: BuildInput) -> str:
     }
     written = _LISTS + tuple(name for name in _LISTS_IF_ANY if getattr(build, name))
     lists = {name: [*map(_entry, getattr(build, name))] for name in written}
+    for part in lists["parts"] if build.plumbing.ordered else ():
+        brought = [one for one in build.plumbing.ordered if one.part == part["key"]]
+        if brought:
+            part["plumbing"] = [*map(_entry, brought)]
     return (
         "{"
         + f'"format": "{FORMAT}", "version": {VERSION},\n'
@@ -80,8 +116,18 @@ def write_document(build: BuildInput) -> str:
         + ",\n".join(_list("   ", name, entries) for name, entries in in_shop.items())
         + "},\n"
         + ",\n".join(_list(" ", name, entries) for name, entries in lists.items())
+        + _plumbing(build.plumbing)
         + "}\n"
     )
+
+
+def _plumbing(plumbing: Plumbing) -> str:
+    """The key `plumbing`, left out where nothing is plumbed."""
+    lists = {name: getattr(plumbing, name) for name in _PLUMBING_LISTS}
+    if not any(lists.values()):
+        return ""
+    written = (_list("   ", name, [*map(_entry, things)]) for name, things in lists.items())
+    return ',\n "plumbing": {\n' + ",\n".join(written) + "}"
 
 
 def _line(value: object) -> str:
@@ -100,16 +146,22 @@ def _entry(noun: object) -> Fields:
     fields = {_NAMED.get(name, name): _field(name, getattr(noun, name)) for name in always}
     for name in sometimes:
         value = getattr(noun, name)
-        if value not in (None, "", ()):
-            fields[name] = _field(name, value)
+        is_said = value not in (None, "", ()) or (name == "passages" and value == ())
+        if is_said and value != _UNSAID.get((type(noun), name)):
+            fields[_NAMED.get(name, name)] = _field(name, value)
     return fields
 
 
 def _field(name: str, value: Any) -> object:
-    if name == "stations":
-        return {need.station: need.count for need in value}
-    if name == "starter_answers":
-        return {said.question: said.answer for said in value}
+    match name:
+        case "stations":
+            return {need.station: need.count for need in value}
+        case "starter_answers":
+            return {said.question: said.answer for said in value}
+        case "volumes":
+            return {volume.circuit: _value(volume.litres) for volume in value}
+        case "waived":
+            return {waiver.why: waiver.reason for waiver in value}
     return _value(value)
 
 
@@ -128,6 +180,8 @@ def _value(value: object) -> object:
     if isinstance(value, ThreePoint):
         points = [value.optimistic, value.most_likely, value.pessimistic]
         return _number(points[0]) if len(set(points)) == 1 else [*map(_number, points)]
+    if isinstance(value, plumbed.End):
+        return [value.kind, _value(value.size)]
     return _entry(value)
 
 

@@ -1,0 +1,93 @@
+"""Plumbing in a build document: it reads as it was written, and whatever is done to it is told."""
+
+import json
+from random import Random
+from typing import Any
+
+import jsonschema  # type: ignore[import-untyped]
+import pytest
+
+from tests.exchange.damage import damaged
+from tests.exchange.documents import small_document, text_of
+from tests.exchange.same_readings import reading_of
+from tests.plumbing.heron import NOW, heron, heron_document
+from webapp.build.plumbing import NOTHING_PLUMBED, Ordered
+from webapp.exchange.build_document import document_schema, read_document, write_document
+
+VALIDATOR = jsonschema.Draft202012Validator(document_schema())
+
+
+def _plumbing(document: dict[str, Any]) -> str:
+    """The plumbing of the demo build alone, in a document with nothing else to hit."""
+    small = small_document(plumbing=document["plumbing"])
+    keys = {key for run in document["plumbing"]["runs"] for key in run.get("tasks", ())}
+    keys |= {
+        key for circuit in document["plumbing"]["circuits"] for key in circuit.get("holds", ())
+    }
+    small["tasks"] += [{"key": key, "name": key, "hours": 1} for key in sorted(keys)]
+    return text_of(small)
+
+
+def test_the_plumbing_of_the_demo_reads_as_it_was_written() -> None:
+    build = heron()
+    again, faults = read_document(write_document(build), now=NOW)
+    assert faults == ()
+    assert again == build
+    assert repr(again) == repr(build)  # a date stays a date, 38 and 38.0 are one number
+
+
+def test_the_schema_holds_the_plumbing_of_the_demo_as_it_came_and_as_it_is_written() -> None:
+    VALIDATOR.validate(heron_document())
+    VALIDATOR.validate(json.loads(write_document(heron())))
+
+
+def test_a_build_without_plumbing_is_written_without_the_key() -> None:
+    build, _ = read_document(text_of(small_document()), now=NOW)
+    assert build is not None
+    assert build.plumbing == NOTHING_PLUMBED
+    assert "plumbing" not in json.loads(write_document(build))
+
+
+def test_no_passages_at_all_is_not_the_same_as_all_of_them() -> None:
+    document = heron_document()
+    document["plumbing"]["components"][0]["passages"] = []
+    build, _ = read_document(json.dumps(document), now=NOW)
+    assert build is not None
+    assert build.plumbing.components[0].passages == ()
+    again, _ = read_document(write_document(build), now=NOW)
+    assert again == build
+
+
+def test_what_a_part_brings_stands_with_the_part() -> None:
+    document = heron_document()
+    document["parts"][0]["plumbing"] = [{"what": "hose 38 coolant", "metres": 2}]
+    build, faults = read_document(json.dumps(document), now=NOW)
+    assert faults == ()
+    assert build is not None
+    key = document["parts"][0]["key"]
+    assert build.plumbing.ordered == (Ordered(part=key, what="hose 38 coolant", metres=2),)
+    written = json.loads(write_document(build))["parts"][0]["plumbing"]
+    assert written == [{"what": "hose 38 coolant", "metres": 2}]
+
+
+@pytest.mark.parametrize(
+    ("brought", "words"),
+    [
+        ({"what": "clamp 40-60"}, "how many of clamp 40-60 it brings, or how many metres"),
+        ({"what": " ", "count": 1}, "say what it brings"),
+        ({"what": "hose 38", "count": 1, "metres": 2}, "how many of hose 38"),
+    ],
+)
+def test_what_a_part_brings_is_counted_or_measured(brought: dict[str, Any], words: str) -> None:
+    document = heron_document()
+    document["parts"][0]["plumbing"] = [brought]
+    _, faults = read_document(json.dumps(document), now=NOW)
+    assert [words in fault.text for fault in faults] == [True]
+
+
+@pytest.mark.parametrize("luck", [*range(20), 43])
+def test_damaged_plumbing_is_answered_with_sentences(luck: int) -> None:
+    faults = reading_of(damaged(_plumbing(heron_document()), Random(luck)))["faults"]
+    for *_, text in faults:
+        assert text.endswith((".", "?", ")"))
+        assert text.encode()
