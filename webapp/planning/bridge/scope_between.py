@@ -6,7 +6,7 @@ from webapp.build.build_input import BuildInput, Dependency, Task
 
 
 class ScopeBetween:
-    """How two builds differ in it; `old` and `new` are their tasks by key that are not set aside."""
+    """How two builds differ in it; `old` and `new` are the tasks by key, none of them set aside."""
 
     def __init__(
         self,
