@@ -39,8 +39,8 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     """Put the browser's tests last, or first where processes share the tests.
 
     They are the slowest, so one process alone has the quick failures first. Of several
-    (`-n 2 --dist loadgroup`) one has all of them, for one Chromium is enough for a small machine;
-    it begins with them, and the rest is done beside.
+    (`-n 3 --dist worksteal`) the first begins with them, in the order of their modules, so that
+    each server of a module is started once; the rest is done beside.
     """
 
     def in_the_browser(item: pytest.Item) -> bool:
@@ -48,6 +48,3 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 
     shared = hasattr(config, "workerinput")  # this is one of several processes
     items.sort(key=in_the_browser, reverse=shared)
-    if shared:
-        for item in filter(in_the_browser, items):
-            item.add_marker(pytest.mark.xdist_group("browser"))
