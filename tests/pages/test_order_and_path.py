@@ -24,7 +24,7 @@ def test_no_week_is_told_more_hours_of_work_than_it_is_promised(shop: Shop) -> N
     """14 h a week: Tuesday and Thursday 3 h, Saturday 8. Week 8 has a Wednesday evening more,
     17 h; in week 10 the Saturday is closed, 6 h. Work is waiting, so each is nearly full."""
     text = shop.settled("order")
-    weeks = re.findall(r"Week (\d+), [^<]*<span class=\"aside\">([\d.]+) h of work", text)
+    weeks = re.findall(r"Week (\d+), [^<]*(?:</b> )?<span class=\"aside\">([\d.]+) h of work", text)
     told = {int(week): float(hours) for week, hours in weeks}
     assert len(told) > 4
     for week, promised in ((7, 14.0), (8, 17.0), (9, 14.0), (10, 6.0), (11, 14.0)):
@@ -40,6 +40,30 @@ def test_times_of_day_are_told_for_the_next_seven_days_alone(shop: Shop) -> None
         assert all((":" in one) == near for one in told), (day[:30], told)
     assert times[0]
     assert len(days) > 5
+
+
+def test_later_weeks_are_one_line_each_until_every_week_is_asked_for(shop: Shop) -> None:
+    """Today is Tuesday 10 February: weeks 7 and 8 begin within seven days, week 9 does not."""
+    text = shop.page("order")
+    weeks = re.findall(r'<(section|details) class="(?:more )?week"[^>]*id="week-2026-(\d+)"', text)
+    assert weeks[:3] == [("section", "07"), ("section", "08"), ("details", "09")]
+    assert {kind for kind, _ in weeks[3:]} == {"details"}
+    assert not re.findall(r'<details class="more week"[^>]* open>', text)
+    every = shop.page("order?every=1")
+    opened = re.findall(r'<details class="more week"[^>]* open>', every)
+    assert len(opened) == len(weeks) - 2
+    assert "Show every week" in text
+    assert "Show every week" not in every
+
+
+def test_the_line_of_a_week_names_what_most_of_its_hours_go_to(shop: Shop) -> None:
+    text = shop.settled("order")
+    folded = text.split('id="week-2026-09"')[1]
+    line = re.findall(r'class="why">([^<]*)<', folded)[0]
+    named = line.split("; ")
+    assert len(named) == 3
+    assert named[2].endswith(" more")
+    assert all(folded.count(name) > 1 for name in named[:2])  # they stand in the week itself too
 
 
 def test_a_line_says_where_a_setup_is_got_out(shop: Shop) -> None:

@@ -38,8 +38,8 @@ from webapp.build.build_input import (
     ThreePoint,
     WeekSession,
 )
-from webapp.pages.order.changed_places import longest_run
-from webapp.pages.order.tightening import house_rules_cost, verdict, within
+from webapp.pages.path.changed_places import longest_run
+from webapp.pages.path.tightening import house_rules_cost, verdict, within
 from webapp.planning.tighten.tighten import Progress, Tightened, tighten
 from webapp.services.planned_build import forecast_figures
 from webapp.services.tightenings import Search, Tightenings
@@ -168,7 +168,7 @@ def test_a_kept_order_is_followed_since_the_day_it_was_kept_and_let_go_of(two: S
     page = two.page("order")
     assert "This follows the kept order, since Tue 10 February." in page
     assert page.index("Weld the tank</a>") < page.index("Bend the bracket</a>")
-    assert "best possible" not in page
+    assert "best possible" not in two.page("path")
     assert "Thu 12 February" in two.page("path")
     assert two.post("let-go-order")[0] == 200
     assert (two.stored().kept_order, two.stored().kept_on) == ((), None)
@@ -202,7 +202,7 @@ def test_the_house_rules_can_be_kept_instead(two: Served) -> None:
     come_to_an_end(two)
     assert two.post("keep-order", keep="held")[0] == 200
     assert two.stored().kept_order == ()
-    assert "best possible" not in two.page("order")
+    assert "best possible" not in two.page("path")
 
 
 def test_where_nothing_is_gained_it_says_so(tmp_path: Path) -> None:
@@ -228,7 +228,7 @@ def test_while_it_runs_it_shows_how_far_it_is_and_the_pages_go_on(
 ) -> None:
     held.post("tighten", seconds="120")
     time.sleep(0.1)
-    page = held.page("order")
+    page = held.page("path")
     assert "of 120" in page
     assert "Thu 12 February 22:00, in 12 shop hours" in page
     assert "9.4 shop hours" in page  # 9.46 h of bound, never rounded up
@@ -250,7 +250,7 @@ def test_cancelling_leaves_nothing_behind_and_a_new_run_can_begin(
     assert "best possible" not in found
     assert "Tighten</button>" in found
     held.post("tighten", seconds="10")
-    assert "Stop and see what it found" in held.page("order")
+    assert "Stop and see what it found" in held.page("path")
     assert waiting.began == 2
 
 
@@ -278,7 +278,7 @@ def test_a_restart_in_the_middle_loses_nothing_but_the_run(held: Served) -> None
     held.post("tighten", seconds="120")
     with client_of(held.data_file, now=NOW) as client:
         again = Served(client, held.data_file)
-        assert "Stop and see" not in again.page("order")
+        assert "Stop and see" not in again.page("path")
         status, text = again.post("keep-order", keep="found", run="1")
         assert status == 409
         assert "not at hand any more" in text
@@ -309,7 +309,7 @@ def test_an_order_that_can_not_be_kept_is_said_to_be_and_what_was_found_stays(
     assert status == 422
     assert "This order will not do." in text
     assert two.stored().kept_order == ()
-    assert run_number(two.page("order")) == run
+    assert run_number(two.page("path")) == run
     assert two.post("keep-order", keep="found", run=run)[0] == 200
     assert two.stored().kept_order != ()
 
@@ -383,9 +383,9 @@ def test_a_plan_that_does_not_obey_the_build_is_never_claimed(tmp_path: Path) ->
 def test_there_is_nothing_to_tighten_once_first_start_is_done(tmp_path: Path) -> None:
     done = tuple(replace(task, finished_on=NOW.date()) for task in TWO_SETUPS.tasks)
     for served in serve(tmp_path, replace(TWO_SETUPS, tasks=done)):
-        assert 'id="tighten"' not in served.page("order")
+        assert 'id="tighten"' not in served.page("path")
         served.post("tighten", seconds="10")
-        assert 'id="tighten"' not in served.page("order")
+        assert 'id="tighten"' not in served.page("path")
 
 
 # --- words ------------------------------------------------------------------------------------

@@ -66,9 +66,11 @@ def bench_logged(slug: str, key: str, *, again: bool = False) -> str:
     return f"{bench(slug)}?{urlencode(fields)}#logged"
 
 
-def order(slug: str, without: tuple[str, ...] = ()) -> str:
+def order(slug: str, without: tuple[str, ...] = (), *, every: bool = False) -> str:
+    """The job order, without some house rules, or (`every`) with every week drawn out."""
+    fields = [("without", rule) for rule in without] + ([("every", "1")] if every else [])
     address = f"{build(slug)}/order"
-    return f"{address}?{urlencode([('without', rule) for rule in without])}" if without else address
+    return f"{address}?{urlencode(fields)}" if fields else address
 
 
 def tighten(slug: str) -> str:
@@ -80,9 +82,9 @@ def tightening(slug: str) -> str:
     return f"{build(slug)}/tightening"
 
 
-def tightening_on_order(slug: str) -> str:
-    """The place on the Order page where tightening stands."""
-    return f"{order(slug)}#tighten"
+def tightening_on_path(slug: str) -> str:
+    """The place on the Path page where tightening stands."""
+    return f"{path(slug)}#tighten"
 
 
 def stop_tightening(slug: str) -> str:
@@ -254,8 +256,10 @@ def parts(slug: str) -> str:
     return f"{build(slug)}/parts"
 
 
-def shop(slug: str) -> str:
-    return f"{build(slug)}/shop"
+def shop(slug: str, room: str = "") -> str:
+    """A room of the shop, by its name in `shop.rooms`; the first one without."""
+    address = f"{build(slug)}/shop"
+    return f"{address}/{_part(room)}" if room else address
 
 
 def new_task(slug: str) -> str:
@@ -359,4 +363,5 @@ def mend(slug: str, kind: str, key: str) -> str:
         return order(slug)
     if kind == "looked at":
         return week(slug)
-    return shop(slug)
+    rooms = {"setup": "setups", "station": "setups", "subsystem": "subsystems", "build": "build"}
+    return shop(slug, rooms.get(kind, ""))

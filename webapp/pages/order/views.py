@@ -27,6 +27,11 @@ from webapp.planning.order.gaps import Gap
 from webapp.planning.order.plan import Plan, PlannedTask
 from webapp.planning.order.week_hours import WeekHours, week_hours
 
+NEAR = dt.timedelta(days=7)
+"""Weeks that begin later than this are drawn as one line each."""
+MAIN_NAMED = 2
+"""So many tasks are named in the line of a week."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrderLine:
@@ -57,11 +62,17 @@ class OrderDay:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrderWeek:
-    """One week: `hours` of work that fall into it, `goes_on` what was begun in a week before."""
+    """One week: `hours` of work that fall into it, `goes_on` what was begun in a week before.
 
+    `name` is its place on the page.
+    """
+
+    name: str
     title: str
     hours: str
     goes_on: str
+    main: str
+    """What most of its hours go to, for a week that is drawn as one line."""
     days: tuple[OrderDay, ...]
 
 
@@ -86,7 +97,14 @@ class Cause:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrderView:
+    """`weeks` are those up to the one that begins within seven days, `later` the ones after."""
+
     weeks: tuple[OrderWeek, ...]
+    later: tuple[OrderWeek, ...]
+    later_open: bool
+    every: str
+    """Where every week is drawn out, "" where they are."""
+    here: str
     rules: tuple[RuleLine, ...]
     rules_how: How | None
     pace_how: How | None
@@ -103,18 +121,27 @@ class OrderView:
     has_tasks: bool
 
 
-def order_view(page: PageContext, off: tuple[str, ...]) -> OrderView:
-    """The job order, without the house rules in `off`."""
+def order_view(page: PageContext, off: tuple[str, ...], *, every_week: bool = False) -> OrderView:
+    """The job order, without the house rules in `off`; later weeks in a line each."""
     plan = page.planned.plan(house_rules(off) if off else None)
     tasks = page.build.tasks
     done = sum(task.finished_on is not None for task in tasks)
     counts = f"{words.count(len(tasks), 'task')}, {done} finished"
+    weeks = _weeks(page, plan) if plan else ()
+    near = tuple(week for monday, week in weeks if monday <= page.today + NEAR)
+    later = tuple(week for monday, week in weeks if monday > page.today + NEAR)
     return OrderView(
-        weeks=_weeks(page, plan) if plan else (),
+        weeks=near,
+        later=later,
+        later_open=every_week,
+        every="" if every_week else addresses.order(page.slug, off, every=True),
+        here=addresses.order(page.slug, off, every=every_week),
         rules=rule_lines(page, off) if plan else (),
         rules_how=how_of_rules(page),
         pace_how=pace_how(page),
-        rules_again="" if page.planned.rule_prices().ready else addresses.order(page.slug, off),
+        rules_again=""
+        if page.planned.rule_prices().ready
+        else addresses.order(page.slug, off, every=every_week),
         trial=trial_of(page, off, plan.first_start_at) if plan else None,
         unplanned=_unplanned(page, plan) if plan else (),
         set_aside=tuple(
@@ -150,8 +177,8 @@ def _cause(page: PageContext, gap: Gap, why: str) -> Cause:
     return Cause(why=why, mend=mend, of=of, tasks=tasks)
 
 
-def _weeks(page: PageContext, plan: Plan) -> tuple[OrderWeek, ...]:
-    """The weeks in which a task begins or hands are at work."""
+def _weeks(page: PageContext, plan: Plan) -> tuple[tuple[dt.date, OrderWeek], ...]:
+    """The weeks in which a task begins or hands are at work, each with its Monday."""
     lines = _Lines(page, plan)
     hours = {week.monday: week for week in week_hours(page.planned.planned_input, plan)}
     begun = {
@@ -159,16 +186,23 @@ def _weeks(page: PageContext, plan: Plan) -> tuple[OrderWeek, ...]:
         for monday, in_week in groupby(plan.tasks, lambda task: _monday(task.begins.date()))
     }
     return tuple(
-        OrderWeek(
-            title=week_words(*monday.isocalendar()[:2], page.today),
-            hours=_hours_words(hours.get(monday)),
-            goes_on=lines.goes_on(hours.get(monday)),
-            days=tuple(
-                OrderDay(
-                    title=words.day(day, today=page.today),
-                    lines=tuple(lines.line(task) for task in in_day),
-                )
-                for day, in_day in groupby(begun.get(monday, ()), lambda task: task.begins.date())
+        (
+            monday,
+            OrderWeek(
+                name=f"week-{monday:%G}-{monday:%V}",
+                main=lines.main(hours.get(monday), begun.get(monday, ())),
+                title=week_words(*monday.isocalendar()[:2], page.today),
+                hours=_hours_words(hours.get(monday)),
+                goes_on=lines.goes_on(hours.get(monday)),
+                days=tuple(
+                    OrderDay(
+                        title=words.day(day, today=page.today),
+                        lines=tuple(lines.line(task) for task in in_day),
+                    )
+                    for day, in_day in groupby(
+                        begun.get(monday, ()), lambda task: task.begins.date()
+                    )
+                ),
             ),
         )
         for monday in sorted(begun.keys() | hours.keys())
@@ -234,6 +268,14 @@ class _Lines:
             if share.begun_before
         ]
         return f"Goes on: {'; '.join(names)}" if names else ""
+
+    def main(self, week: WeekHours | None, begun: tuple[PlannedTask, ...]) -> str:
+        """The tasks that take most of a week's hours, and how many more there are."""
+        shares = sorted(week.shares if week else (), key=lambda share: -share.hours)
+        keys = dict.fromkeys((*(share.key for share in shares), *(task.key for task in begun)))
+        names = [self.reasons.task_name(key) for key in keys]
+        more = len(names) - MAIN_NAMED
+        return "; ".join([*names[:MAIN_NAMED], *([f"{more} more"] if more > 0 else [])])
 
     def hours_words(self, planned: PlannedTask, task: Task) -> str:
         if task.outside_days is not None:

@@ -1,18 +1,107 @@
-"""Path over HTTP."""
+"""Path over HTTP: the path to first start, tightening the order, keeping what was found."""
 
 from fastapi import APIRouter
-from fastapi.responses import HTMLResponse
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from webapp.pages.frame.context import ServicesOf, page_of
+from webapp.pages import addresses
+from webapp.pages.forms.posted import Typed, text_of
+from webapp.pages.frame.context import PageContext, ServicesOf, page_of
+from webapp.pages.frame.errors import missing_build
+from webapp.pages.frame.form_change import told
 from webapp.pages.frame.rendering import render
+from webapp.pages.order.kept import follow
+from webapp.pages.path.tightening import SECONDS, tighten_view
 from webapp.pages.path.views import path_view
+from webapp.pages.words.faults import said
 from webapp.pages.words.the_end import the_end
+from webapp.services.changes import Refused, change
+from webapp.services.program import Services
 
 router = APIRouter()
+
+NOT_THERE = "What was found is not at hand any more: tighten again, it takes the time you give it."
+WRONG_SECONDS = "Pick how many seconds to spend: 10, 30 or 120."
 
 
 @router.get("/builds/{slug}/path")
 def path(slug: str, services: ServicesOf) -> HTMLResponse:
     """The path to first start, drawn and listed."""
+    return _path(services, page_of(services, slug, "Path"))
+
+
+def _path(
+    services: Services, page: PageContext, *, status: int = 200, wrong: str = ""
+) -> HTMLResponse:
+    return render(
+        "path/path.html",
+        status=status,
+        title=f"Path to {the_end()}",
+        page=page,
+        view=path_view(page),
+        tighten=tighten_view(page, services.tightenings.of(page.slug), wrong),
+    )
+
+
+# tightening ---------------------------------------------------------------------------------
+@router.get("/builds/{slug}/tightening", include_in_schema=False)
+def tightening(slug: str, services: ServicesOf) -> HTMLResponse:
+    """How far tightening has come, or what it found."""
     page = page_of(services, slug, "Path")
-    return render("path/path.html", title=f"Path to {the_end()}", page=page, view=path_view(page))
+    run = services.tightenings.of(slug)
+    return render("path/_tighten.html", page=page, tighten=tighten_view(page, run))
+
+
+@router.get("/builds/{slug}/tighten")
+def back_to_tightening(slug: str) -> Response:
+    """Where a reload leads after a press that was refused."""
+    return RedirectResponse(addresses.tightening_on_path(slug), status_code=303)
+
+
+@router.post("/builds/{slug}/tighten")
+def tighten(slug: str, services: ServicesOf, form: Typed) -> Response:
+    """Begin to look for an earlier order, beside the pages."""
+    page = page_of(services, slug, "Path")
+    seconds = text_of(form, "seconds")
+    if seconds not in map(str, SECONDS):
+        return _path(services, page, status=422, wrong=WRONG_SECONDS)
+    if tighten_view(page, None).offered:
+        planned = page.planned
+        services.tightenings.begin(slug, planned.planned_input, planned.version, int(seconds))
+    return RedirectResponse(addresses.tightening_on_path(slug), status_code=303)
+
+
+@router.post("/builds/{slug}/stop-tightening")
+def stop(slug: str, services: ServicesOf, form: Typed) -> Response:
+    """End the run: with what it has, or (`cancel`) without a word."""
+    page_of(services, slug, "Path")
+    services.tightenings.stop(slug, cancel=text_of(form, "cancel") == "1")
+    return RedirectResponse(addresses.tightening_on_path(slug), status_code=303)
+
+
+@router.post("/builds/{slug}/keep-order")
+def keep(slug: str, services: ServicesOf, form: Typed) -> Response:
+    """Follow the order that was found from now on, or (`keep` is not "found") put it away.
+
+    Where it is not stored the page says why, and what tightening found stays at hand.
+    """
+    page = page_of(services, slug, "Path")
+    run = services.tightenings.of(slug)
+    if text_of(form, "keep") != "found":
+        services.tightenings.put_away(slug)
+        return RedirectResponse(addresses.tightening_on_path(slug), status_code=303)
+    if run is None or run.found is None or text_of(form, "run") != str(run.number):
+        return _path(services, page, status=409, wrong=NOT_THERE)
+    done = change(services, slug, follow(run.found.tightened.order))
+    if done is None:
+        raise missing_build(slug)
+    if isinstance(done, Refused):
+        wrong = " ".join(said(fault) for fault in (*done.edited.faults, *done.new_faults))
+        return _path(services, page_of(services, slug, "Path"), status=422, wrong=wrong)
+    services.tightenings.put_away(slug)
+    return RedirectResponse(told(addresses.order(slug), done), status_code=303)
+
+
+@router.get("/builds/{slug}/keep-order", include_in_schema=False)
+def back_from_keeping(slug: str) -> Response:
+    """Where a reload leads after a press that was refused."""
+    return RedirectResponse(addresses.tightening_on_path(slug), status_code=303)

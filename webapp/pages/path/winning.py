@@ -95,7 +95,7 @@ def _address(page: PageContext, lever: Lever) -> str:
     if lever.kind == "outside":
         return addresses.task(slug, lever.what)
     if lever.kind == "order":
-        return f"{addresses.order(slug)}#tighten"
+        return addresses.tightening_on_path(slug)
     if lever.kind == "attendance":
         return addresses.record(slug)
     return f"{addresses.shop(slug)}#t-week"
