@@ -18,7 +18,8 @@ from tests.browser.server import demo_server
 
 pytestmark = pytest.mark.browser
 
-PAGES = ("bench", "order", "path", "wishes", "week", "parts", "shop", "tasks/rad_bracket")
+ROOMS = ("shop", "shop/people", "shop/setups", "shop/subsystems", "shop/build", "shop/copies")
+PAGES = ("bench", "order", "path", "wishes", "week", "parts", "tasks/rad_bracket", *ROOMS)
 FRAME_PX = 120
 TARGET_PX = 44
 SIZES = {"360": (360, 640), "390": (390, 844), "1240": (1240, 900)}

@@ -50,8 +50,8 @@ def test_every_form_of_every_template_will_carry_one() -> None:
 
 def test_a_form_does_not_see_the_token(shop: Shop) -> None:
     # The press of a button: a shop form without any field of its own is told apart by that.
-    with_token = shop.client.post("/builds/the-heron/shop/hands", data={"once": "t"}).text
-    without = shop.client.post("/builds/the-heron/shop/hands", data={}).text
+    with_token = shop.client.post("/builds/the-heron/shop/people", data={"once": "t"}).text
+    without = shop.client.post("/builds/the-heron/shop/people", data={}).text
     told = re.compile(r'<div class="said" id="notice".*?</div>', re.DOTALL)  # its figures follow
     pages = [told.sub("", without_tokens(text)) for text in (with_token, without)]
     assert pages[0] == pages[1]

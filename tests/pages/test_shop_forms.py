@@ -1,6 +1,7 @@
 """The forms of the shop, of parts and of new builds."""
 
 import datetime as dt
+from dataclasses import replace
 
 from tests.pages.form_build import NOW, small_build
 from webapp.build.build_input import DayException, DayHours, Part, Setup, Subsystem
@@ -23,7 +24,7 @@ def changed(shown: Shown, **typed: str) -> TypedForm:
 
 def test_forms_of_the_shop_sent_back_as_opened_change_nothing() -> None:
     build = small_build()
-    for name in ("facts", "hands", "setups", "stations", "subsystems", "week"):
+    for name in ("facts", "people", "out", "setups", "stations", "subsystems", "week"):
         form = TypedForm.opened(FORMS[name].shown(build))
         assert FORMS[name].edit(form, build).build == build
         assert form.faults == ()
@@ -60,8 +61,8 @@ def test_a_thing_the_form_did_not_show_stays() -> None:
 
 def test_the_setup_that_is_out_is_put_away_when_it_is_removed() -> None:
     build = small_build()
-    form = changed(forms.hands_shown(build), setup_out="tig", people="2")
-    build = forms.edit_hands(form, build)
+    build = forms.edit_people(changed(forms.people_shown(build), people="2"), build)
+    build = forms.edit_out(changed(forms.out_shown(build), setup_out="tig"), build)
     assert (build.shop.setup_out, build.shop.people) == ("tig", 2)
     form = changed(forms.setups_shown(build), remove__0="on")
     assert forms.edit_setups(form, build).shop.setup_out is None
@@ -194,3 +195,14 @@ def test_a_build_wanted_before_it_starts_is_a_fault() -> None:
     )
     read_new_build(form, starter_lists(), NOW)
     assert [fault.field for fault in form.faults] == ["name", "wanted_by", "begin_with"]
+
+
+def test_what_the_end_is_called_is_typed_and_first_start_is_what_it_is_called_else() -> None:
+    build = small_build()
+    for typed, stored in (("First drive", "first drive"), ("first start", ""), ("", "")):
+        form = changed(forms.facts_shown(build), end_name=typed)
+        assert forms.edit_facts(form, build).end_name == stored
+        assert form.faults == ()
+    called = replace(build, end_name="TUV")
+    form = changed(forms.facts_shown(called))
+    assert forms.edit_facts(form, called).end_name == "TUV"

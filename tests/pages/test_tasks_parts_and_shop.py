@@ -116,7 +116,7 @@ def test_a_faulty_shop_week_keeps_what_was_typed_and_leaves_the_other_forms_as_s
     assert status == 422
     assert 'value="noon"' in text
     assert re.search(r'id="week-closes-5-\d-wrong"', text)
-    assert "TIG welder out" in text
+    assert "Another day that is different" in text
     assert shop.stored() == before
 
 
@@ -132,7 +132,8 @@ def test_a_week_without_hours_is_refused_with_the_remedy(shop: Shop) -> None:
 
 
 def test_people_setups_stations_and_subsystems_are_stored(shop: Shop) -> None:
-    shop.post("shop/hands", people="2", setup_out="none")
+    shop.post("shop/people", people="2")
+    shop.post("shop/out", setup_out="none")
     shop.post("shop/setups", **{"key-0": "", "name-0": "Lathe", "hours-0": "0:15"})
     shop.post("shop/stations", **{"key-0": "", "name-0": "Bench", "count-0": "2"})
     fields = {"key-0": "", "name-0": "Lights", "medium-0": "electrical"}

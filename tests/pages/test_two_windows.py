@@ -238,7 +238,7 @@ def test_likely_hours_alone_stay_alone_and_can_be_changed(shop: Shop) -> None:
 
 
 def test_the_shop_week_and_setups_of_two_windows_come_together(shop: Shop) -> None:
-    here, there = (opened(shop, "shop", "shop/setups") for _ in range(2))
+    here, there = (opened(shop, "shop/setups", "shop/setups") for _ in range(2))
     new = len(shop.stored().shop.setups)
     assert saved(shop, here, **{f"name__{new}": "Lathe", f"hours__{new}": "1"})[0] == 200
     assert saved(shop, there, **{f"name__{new}": "Press", f"hours__{new}": "2"})[0] == 200
@@ -252,14 +252,16 @@ def test_the_shop_week_and_setups_of_two_windows_come_together(shop: Shop) -> No
 
 def test_saving_the_subsystems_adds_none_from_the_rows_left_blank(shop: Shop) -> None:
     before = shop.stored().subsystems
-    assert saved(shop, opened(shop, "shop", "shop/subsystems"), name__0="Mounts")[0] == 200
+    assert (
+        saved(shop, opened(shop, "shop/subsystems", "shop/subsystems"), name__0="Mounts")[0] == 200
+    )
     after = shop.stored().subsystems
     assert [each.name for each in after] == ["Mounts", *(each.name for each in before[1:])]
 
 
 def test_a_subsystem_typed_into_a_blank_row_is_entered_without_a_question(shop: Shop) -> None:
     new = len(shop.stored().subsystems)
-    form = opened(shop, "shop", "shop/subsystems")
+    form = opened(shop, "shop/subsystems", "shop/subsystems")
     status, text = saved(shop, form, **{f"name__{new}": "Clutch", f"medium__{new}": "oil"})
     assert status == 200, text
     added = shop.stored().subsystems[new:]

@@ -224,6 +224,6 @@ def _ask_to_delete(page: PageContext, form: TypedForm, *, status: int = 200) -> 
         ),
         action=addresses.delete_build(page.slug),
         button="Delete the build",
-        back=addresses.shop(page.slug),
+        back=addresses.shop(page.slug, "build"),
         offer_export=True,
     )

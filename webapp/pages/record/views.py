@@ -180,7 +180,8 @@ def _links(page: PageContext) -> dict[str, ThingLink]:
     """Where each thing of the build is changed; a task hides a part of the same key."""
     slug, build = page.slug, page.build
     links = {
-        one.key: ThingLink(name=one.name, address=addresses.shop(slug)) for one in build.subsystems
+        one.key: ThingLink(name=one.name, address=addresses.shop(slug, "subsystems"))
+        for one in build.subsystems
     }
     links |= {
         one.key: ThingLink(name=one.name, address=addresses.part(slug, one.key))

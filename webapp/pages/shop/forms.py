@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from webapp.build.build_input import (
+    FIRST_START,
     MEDIA,
     BuildInput,
     Fault,
@@ -44,6 +45,7 @@ def facts_shown(build: BuildInput) -> Shown:
         Shown()
         .text("name", build.name)
         .text("vehicle", build.vehicle)
+        .text("end_name", build.end_name)
         .date("starts_on", build.starts_on)
         .date("wanted_by", build.wanted_by)
         .pick("first_start", build.first_start, first)
@@ -65,37 +67,52 @@ def edit_facts(form: TypedForm, build: BuildInput) -> BuildInput:
         build,
         name=name,
         vehicle=form.text("vehicle", f"{shown(name)}, vehicle"),
+        end_name=_end_name(form, build),
         starts_on=form.date("starts_on", f"{shown(name)}, starts on"),
         wanted_by=form.date("wanted_by", f"{shown(name)}, wanted by"),
         first_start=found or build.first_start,
     )
 
 
-# hands and the setup that is out ------------------------------------------------------------
-def hands_shown(build: BuildInput) -> Shown:
-    """The form of people and of the setup that is out as it is opened."""
+def _end_name(form: TypedForm, build: BuildInput) -> str:
+    """What the end is called; "" for first start, which is also what it is called else."""
+    typed = form.text("end_name", "What the end is called")
+    if typed == build.end_name:
+        return typed
+    plain = typed[:1].lower() + typed[1:] if typed[1:2].islower() or len(typed) == 1 else typed
+    return "" if plain == FIRST_START else plain
+
+
+# people, and the setup that is out ------------------------------------------------------------
+def people_shown(build: BuildInput) -> Shown:
+    """The form of the people as it is opened."""
+    return Shown().whole("people", build.shop.people)
+
+
+def edit_people(form: TypedForm, build: BuildInput) -> BuildInput:
+    """The build with as many people as the form says."""
+    people = form.whole("people", "People in the shop", at_least=1, at_most=MOST_PEOPLE)
+    return replace(build, shop=replace(build.shop, people=people or build.shop.people))
+
+
+def out_shown(build: BuildInput) -> Shown:
+    """The form of the setup that is out as it is opened."""
     out = build.shop.setup_out
     setups = PickList.of("setup", build.shop.setups)
-    return (
-        Shown()
-        .whole("people", build.shop.people)
-        .add("setup_out", out or NONE_OUT, out, lambda key, _: _out_label(setups, key))
-    )
+    return Shown().add("setup_out", out or NONE_OUT, out, lambda key, _: _out_label(setups, key))
 
 
 def _out_label(setups: PickList, key: str) -> str:
     return setups.label("none" if key == NONE_OUT else key)
 
 
-def edit_hands(form: TypedForm, build: BuildInput) -> BuildInput:
-    """The build with its people, and the setup that is out now, as the form says."""
-    people = form.whole("people", "People in the shop", at_least=1, at_most=MOST_PEOPLE)
+def edit_out(form: TypedForm, build: BuildInput) -> BuildInput:
+    """The build with the setup that is out now, as the form says."""
     keys = [setup.key for setup in build.shop.setups]
     typed = form.typed("setup_out")
     none = typed == NONE_OUT and NONE_OUT not in keys
     out = None if none else form.one_of("setup_out", "The setup that is out now", keys)
-    shop = replace(build.shop, people=people or build.shop.people, setup_out=out)
-    return replace(build, shop=shop)
+    return replace(build, shop=replace(build.shop, setup_out=out))
 
 
 # setups -------------------------------------------------------------------------------------

@@ -1,4 +1,4 @@
-"""The shop page over HTTP: one page, one form for each kind of thing on it."""
+"""The shop over HTTP: a room an address, one form for each kind of thing in it."""
 
 import datetime as dt
 from collections.abc import Callable, Mapping
@@ -20,7 +20,22 @@ from webapp.pages.frame.form_change import FormEdit, change_by_form, told
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render
 from webapp.pages.shop import forms, hours_forms
-from webapp.pages.shop.views import day_lines, medium_choices, shop_rows, weekend_words
+from webapp.pages.shop.rooms import (
+    FIRST,
+    ROOM_OF_FORM,
+    Room,
+    address_of,
+    room_called,
+    room_links,
+)
+from webapp.pages.shop.views import (
+    day_lines,
+    helper_lines,
+    medium_choices,
+    shop_rows,
+    weekend_words,
+)
+from webapp.pages.words.the_end import END_HINT
 from webapp.services.changes import Stored
 from webapp.services.program import Services
 
@@ -80,7 +95,8 @@ FORMS: Mapping[str, ShopForm] = {
         place=hours_forms.place_of_day_fault,
         rows=hours_forms.DAY_ROWS,
     ),
-    "hands": ShopForm(shown=forms.hands_shown, read=forms.edit_hands, place=_place_of_hands),
+    "people": ShopForm(shown=forms.people_shown, read=forms.edit_people, place=_place_of_hands),
+    "out": ShopForm(shown=forms.out_shown, read=forms.edit_out, place=_place_of_hands),
     "setups": ShopForm(
         shown=forms.setups_shown,
         read=forms.edit_setups,
@@ -104,91 +120,102 @@ FORMS: Mapping[str, ShopForm] = {
 
 @router.get("/builds/{slug}/shop")
 def shop(slug: str, services: ServicesOf, since: str = "", day: str = "") -> Response:
-    """The page; `day` opens the day exception of that date."""
+    """The first room; `day` opens the day exception of that date."""
     page = page_of(services, slug, PAGE)
-    shown = _opened(page.build)
+    shown = _opened(page.build, FIRST)
     date = parse_date(day)
     if date is not None:
         shown["day"] = TypedForm.opened(hours_forms.day_shown(page.build, date), scope="day")
-    return _show(page, shown, notice=notice_of(services, page, since))
+    notice = notice_of(services, page, since)
+    return _show(page, FIRST, shown, notice=notice, day_is_open=date is not None)
 
 
-def _opened(build: BuildInput) -> dict[str, TypedForm]:
-    return {name: TypedForm.opened(form.shown(build), scope=name) for name, form in FORMS.items()}
+def _opened(build: BuildInput, room: Room) -> dict[str, TypedForm]:
+    return {name: TypedForm.opened(FORMS[name].shown(build), scope=name) for name in room.forms}
 
 
 @router.get("/builds/{slug}/shop/{name}")
-def form_again(slug: str, name: str) -> Response:  # noqa: ARG001  one page holds all forms
-    """A reload of an address that only takes changes leads back to the page."""
-    return RedirectResponse(addresses.shop(slug), status_code=303)
+def one_room(slug: str, name: str, services: ServicesOf, since: str = "") -> Response:
+    """A room; an address that only takes changes leads to the room of its form."""
+    room = room_called(name)
+    if room is None or room.name != name or room is FIRST:
+        return RedirectResponse(address_of(slug, room or FIRST), status_code=303)
+    page = page_of(services, slug, PAGE)
+    notice = notice_of(services, page, since)
+    return _show(page, room, _opened(page.build, room), notice=notice)
 
 
 @router.post("/builds/{slug}/shop/weekend")
 def no_shop_this_weekend(slug: str, services: ServicesOf, posted: Typed) -> Response:
     """One press closes the coming Saturday and Sunday, or opens them again."""
     form = TypedForm.of(posted, scope="day")
-    return _store(slug, services, "day", form, hours_forms.turn_weekend)
+    return _store(slug, services, form, hours_forms.turn_weekend)
 
 
 @router.post("/builds/{slug}/shop/usual-hours")
 def usual_hours(slug: str, services: ServicesOf, posted: Typed) -> Response:
     """Take one day exception out: that date has the shop week's hours again."""
     form = TypedForm.of(posted, scope="day")
-    return _store(slug, services, "day", form, hours_forms.take_day_out)
+    return _store(slug, services, form, hours_forms.take_day_out)
 
 
 @router.post("/builds/{slug}/shop/{name}")
 def change(slug: str, name: str, services: ServicesOf, posted: Typed) -> Response:
-    """Store one form of the page."""
+    """Store one form, and stay in its room."""
     if name not in FORMS:
         return RedirectResponse(addresses.shop(slug), status_code=303)
     form, kind = TypedForm.of(posted, scope=name), FORMS[name]
     done = change_by_form(services, slug, form, kind.edit, kind.place)
     if isinstance(done, Stored):
-        return RedirectResponse(told(addresses.shop(slug), done), status_code=303)
+        address = address_of(slug, ROOM_OF_FORM[name])
+        return RedirectResponse(told(address, done), status_code=303)
     return _refused(slug, services, name, form)
 
 
-def _store(
-    slug: str, services: Services, name: str, press: TypedForm, edit: FormEdit[None]
-) -> Response:
-    """Store what a press does; its faults stand in the form that it belongs to."""
+def _store(slug: str, services: Services, press: TypedForm, edit: FormEdit[None]) -> Response:
+    """Store what a press about a date does; its faults stand in the form of a date."""
     done = change_by_form(services, slug, press, edit)
     if isinstance(done, Stored):
         return RedirectResponse(told(addresses.shop(slug), done), status_code=303)
-    form = _opened(page_of(services, slug, PAGE).build)[name]
+    form = _opened(page_of(services, slug, PAGE).build, FIRST)["day"]
     for fault in press.faults:
         form.fault("", fault.text)
-    return _refused(slug, services, name, form)
+    return _refused(slug, services, "day", form)
 
 
 def _refused(slug: str, services: Services, name: str, form: TypedForm) -> Response:
-    page = page_of(services, slug, PAGE)
-    return _show(page, {**_opened(page.build), name: form}, status=422, refused=name)
+    page, room = page_of(services, slug, PAGE), ROOM_OF_FORM[name]
+    shown = {**_opened(page.build, room), name: form}
+    return _show(page, room, shown, status=422, day_is_open=name == "day")
 
 
 def _show(
     page: PageContext,
+    room: Room,
     shown: Mapping[str, TypedForm],
     *,
     status: int = 200,
     notice: Notice = NO_NOTICE,
-    refused: str = "",
+    day_is_open: bool = False,
 ) -> Response:
     today: dt.date = page.today
     setups = PickList.of("setup", page.build.shop.setups).labels
     return render(
-        "shop/shop.html",
+        room.template,
         status=status,
-        title="Shop",
+        title=room.title,
         page=page,
+        room=room,
+        rooms=room_links(page.build, page.slug, room),
         forms=shown,
         rows=shop_rows(shown),
         days=day_lines(page.build, today),
+        day_is_open=day_is_open,
         weekend=weekend_words(page.build, today),
+        helper=helper_lines(page.build),
         media=medium_choices(),
         setups_out=((forms.NONE_OUT, "none"), *setups),
         tasks=PickList.of("task", page.build.tasks).labels,
+        end_hint=END_HINT,
         notice=notice,
-        refused=refused,
     )

@@ -24,7 +24,7 @@ class DayRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShopRows:
-    """The rows of every list form on the page."""
+    """The rows of every list form in a room."""
 
     week: tuple[DayRow, ...]
     day: tuple[int, ...]
@@ -51,22 +51,26 @@ class Weekend:
 
 
 def shop_rows(shown: Mapping[str, TypedForm]) -> ShopRows:
-    """The row numbers of every list form as it is shown."""
+    """The row numbers of every list form that is shown."""
     week = tuple(
         DayRow(
             weekday=weekday,
             name=words.WEEKDAY_NAMES[weekday],
-            sessions=shown["week"].row_numbers(f"opens-{weekday}"),
+            sessions=_numbers(shown, "week", f"opens-{weekday}"),
         )
         for weekday in range(7)
     )
     return ShopRows(
         week=week,
-        day=shown["day"].row_numbers("opens"),
-        setups=shown["setups"].row_numbers("name"),
-        stations=shown["stations"].row_numbers("name"),
-        subsystems=shown["subsystems"].row_numbers("name"),
+        day=_numbers(shown, "day", "opens"),
+        setups=_numbers(shown, "setups", "name"),
+        stations=_numbers(shown, "stations", "name"),
+        subsystems=_numbers(shown, "subsystems", "name"),
     )
+
+
+def _numbers(shown: Mapping[str, TypedForm], form: str, stem: str) -> tuple[int, ...]:
+    return shown[form].row_numbers(stem) if form in shown else ()
 
 
 def day_lines(build: BuildInput, today: dt.date) -> tuple[DayLine, ...]:
@@ -79,6 +83,16 @@ def day_lines(build: BuildInput, today: dt.date) -> tuple[DayLine, ...]:
             hours=day_hours_words(day.sessions),
         )
         for day in days
+    )
+
+
+def helper_lines(build: BuildInput) -> tuple[str, ...]:
+    """The sessions of the week that are with the helper: "Saturday 9:00 to 13:00"."""
+    return tuple(
+        f"{words.WEEKDAY_NAMES[one.weekday]} {words.clock_minute(one.hours.opens_minute)}"
+        f" to {words.clock_minute(one.hours.closes_minute)}"
+        for one in sorted(build.shop.week, key=lambda one: (one.weekday, one.hours.opens_minute))
+        if one.hours.helper
     )
 
 

@@ -59,7 +59,9 @@ def _page(services: Services, slug: str) -> tuple[PageContext, StarterList]:
     page = page_of(services, slug, "Starter list")
     starter = starter_list(page.build.starter_list)
     if starter is None:
-        raise Missing(not_from_a_list(page.build.starter_list), back_to=addresses.shop(slug))
+        raise Missing(
+            not_from_a_list(page.build.starter_list), back_to=addresses.shop(slug, "build")
+        )
     return page, starter
 
 

@@ -10,6 +10,8 @@ from contextvars import ContextVar
 from webapp.build.build_input import FIRST_START, BuildInput
 from webapp.pages.words.amounts import sentence
 
+END_HINT = "Empty, it is first start. A conversion may say first drive, a boat first run."
+
 _CALLED: ContextVar[str] = ContextVar("the_end", default=FIRST_START)
 
 
