@@ -146,20 +146,20 @@ def many(number: int) -> BuildInput:
     return replace(small_build(), tasks=tasks, dependencies=(), parts=(), log=(), first_start="t0")
 
 
-def test_a_page_has_fifty_rows_in_working_order_and_turns_over_to_the_rest() -> None:
+def test_a_page_has_forty_rows_in_working_order_and_turns_over_to_the_rest() -> None:
     build = many(120)  # 60 of air (odd), rank 1, then 60 of coolant (even), rank 2
     first = page_of_tasks(build, TableFilter())
-    assert [task.key for task in first.tasks] == [f"t{i}" for i in range(1, 100, 2)]
+    assert [task.key for task in first.tasks] == [f"t{i}" for i in range(1, 80, 2)]
     assert (first.first, first.of, first.before) == (1, 120, None)
     assert first.after is not None
     second = page_of_tasks(build, first.after)
-    assert [task.key for task in second.tasks][:11] == [
-        *(f"t{i}" for i in range(101, 120, 2)),
+    assert [task.key for task in second.tasks][:21] == [
+        *(f"t{i}" for i in range(81, 120, 2)),
         "t0",
     ]
     assert second.after is not None
     third = page_of_tasks(build, second.after)
-    assert (len(third.tasks), third.first, third.after) == (20, 101, None)
+    assert (len(third.tasks), third.first, third.after) == (40, 81, None)
     assert third.before == first.after
     assert second.before == TableFilter()
 
@@ -333,14 +333,14 @@ def test_nothing_ticked_is_said_and_what_was_typed_is_kept(shop: Shop) -> None:
     assert f'name="likely-{row}" value="3.5"' in text
 
 
-def test_two_thousand_tasks_are_shown_fifty_at_a_time(shop: Shop) -> None:
+def test_two_thousand_tasks_are_shown_forty_at_a_time(shop: Shop) -> None:
     database = Database.open(shop.data_file)
     with database.writing() as session:
         slug = create_build(session, replace(many(2_000), name="The Crane", now=NOW))
     database.close()
     answer = shop.client.get(f"/builds/{slug}/tasks")
     assert answer.text.count('class="c-pick"') == ROWS_AT_ONCE + table_form.NEW_ROWS
-    assert "Next 50" in answer.text
+    assert f"Next {ROWS_AT_ONCE}" in answer.text
     begun = time.perf_counter()
     assert shop.client.get(f"/builds/{slug}/tasks?only=unseen&after=t1").status_code == 200
     assert time.perf_counter() - begun < 5  # the plan is at hand by then; 0.1 s on two cores

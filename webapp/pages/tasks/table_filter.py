@@ -6,7 +6,7 @@ from urllib.parse import parse_qsl, urlencode
 
 from webapp.build.build_input import BuildInput, Task
 
-ROWS_AT_ONCE = 50
+ROWS_AT_ONCE = 40
 """More rows than these are slow in a browser: 250 took 6 to 8 s on a phone."""
 NO_SUBSYSTEM = "-"
 """Stands for the tasks without a subsystem."""

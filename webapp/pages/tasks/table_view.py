@@ -12,7 +12,13 @@ from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext
 from webapp.pages.tasks import table_form
 from webapp.pages.tasks.estimate_fields import assumed_words, is_certain
-from webapp.pages.tasks.table_filter import NO_SUBSYSTEM, TableFilter, TablePage, is_unseen
+from webapp.pages.tasks.table_filter import (
+    NO_SUBSYSTEM,
+    ROWS_AT_ONCE,
+    TableFilter,
+    TablePage,
+    is_unseen,
+)
 from webapp.pages.tasks.views import state_words
 from webapp.pages.words import amounts as words
 from webapp.pages.words.starter import GUESS
@@ -54,6 +60,7 @@ class TableView:
     shown: str
     rows: tuple[TableRow, ...]
     new_rows: tuple[int, ...]
+    at_once: int
     subsystems: tuple[tuple[str, str], ...]
     kinds: tuple[tuple[str, str], ...]
     names: tuple[tuple[str, str], ...]
@@ -73,6 +80,7 @@ def table_view(
     unseen = sum(is_unseen(task) for task in build.tasks)
     return TableView(
         counts=counts_words(build),
+        at_once=ROWS_AT_ONCE,
         firm=page.frame.firm or "",
         shown=_shown_words(turned, len(rows), asked),
         rows=tuple(row_of(page, form, number, task, planned) for number, task in rows.items()),
