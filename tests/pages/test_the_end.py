@@ -22,7 +22,14 @@ from webapp.storage.database import Database
 PAGES = (
     *("bench", "order", "path", "wishes", "week", "parts", "shop", "tasks", "tasks/new"),
     *("tasks/first_drive", "tasks/motor_in", "parts/new", "starter", "scope", "record", "log"),
-    *("soundness", "remove-task?key=first_drive", "wishes/heat", "week/compare"),
+    *("shop/people", "shop/setups", "shop/subsystems", "shop/build", "shop/copies"),
+    *(
+        "drop-tasks?task=first_drive",
+        "soundness",
+        "remove-task?key=first_drive",
+        "wishes/heat",
+        "week/compare",
+    ),
 )
 
 

@@ -12,6 +12,7 @@ from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.tasks.removing import goes_with_task
 from webapp.pages.words import amounts as words
 from webapp.pages.words.quoted import shown
+from webapp.pages.words.the_end import the_end
 
 NAMED = 3
 """So many of what hangs on a task are named, the rest is counted."""
@@ -44,7 +45,10 @@ def to_drop(build: BuildInput, keys: Sequence[str]) -> tuple[ToDrop, ...]:
 
 def _why_it_stays(build: BuildInput, task: Task) -> str:
     if task.key == build.first_start:
-        return "The plan ends there. Name another task as first start on the Shop page to drop it."
+        return (
+            f"The plan ends there. Name another task as {the_end()} in the Shop, under The build,"
+            " to drop it."
+        )
     if build.on_bench is not None and build.on_bench.task == task.key:
         return "It is on the bench. Stop it there first."
     return ""

@@ -10,7 +10,7 @@ from contextvars import ContextVar
 from webapp.build.build_input import FIRST_START, BuildInput
 from webapp.pages.words.amounts import sentence
 
-END_HINT = "Empty, it is first start. A conversion may say first drive, a boat first run."
+END_HINT = "A conversion may say first drive, a boat first run. Empty it for the usual name."
 
 _CALLED: ContextVar[str] = ContextVar("the_end", default=FIRST_START)
 
