@@ -1,0 +1,46 @@
+"""Sizes as they are called: fits reckon with what was typed, names with the nearest trade size.
+
+Trade sizes and hose bores: common practice and ISO 1307; 1 1/2 in, 38.1 mm, and 38 are one hose.
+"""
+
+from webapp.build.plumbing import EndKind
+
+TRADE_SIZES_MM = (
+    *(3.2, 3.5, 4, 5, 6, 6.3, 8, 9.5, 10, 11, 12, 12.5, 13, 16, 18, 19, 20, 22, 25, 28, 30, 32),
+    *(35, 38, 40, 41, 45, 48, 50, 51, 54, 57, 60, 63, 65, 70, 76, 80, 83, 89, 90, 95, 100, 102),
+)
+_LARGE_FROM_MM = 13.0
+_NEAR_SMALL_MM, _NEAR_LARGE_MM = 0.2, 0.6
+_HARD_SAY = {63.0: 63.5}
+"""Hard pieces of 63 go by 63.5: the tube is 2 1/2 in."""
+NEVER_MOVED: frozenset[EndKind] = frozenset(
+    ("oring_male", "oring_female", "quick_male", "quick_female")
+)
+"""Ends that are named by the size of their tube, which is no trade size of hose."""
+_FINE = 1e-9
+
+
+def trade_size(size_mm: float, *, is_hard: bool = False) -> float:
+    """The trade size a size is called by, in mm; the size itself where none is near enough."""
+    near = _NEAR_SMALL_MM if size_mm < _LARGE_FROM_MM else _NEAR_LARGE_MM
+    away, called = min((round(abs(size - size_mm), 9), float(size)) for size in TRADE_SIZES_MM)
+    if away > near + _FINE:
+        return size_mm
+    return _HARD_SAY.get(called, called) if is_hard else called
+
+
+def mm_words(size_mm: float) -> str:
+    """A size as it is written: 38, 63.5."""
+    return f"{size_mm:g}"
+
+
+def size_words(size: float | tuple[float, float], *, is_hard: bool = False) -> str:
+    """A size by its trade size, "38"; two of them the larger first, "63-60".
+
+    Two that go by one trade size are told as they were typed.
+    """
+    if not isinstance(size, tuple):
+        return mm_words(trade_size(size, is_hard=is_hard))
+    called = {trade_size(one, is_hard=is_hard) for one in size}
+    told = called if len(called) == 2 else size
+    return "-".join(mm_words(one) for one in sorted(told, reverse=True))
