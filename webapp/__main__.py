@@ -1,4 +1,4 @@
-"""The command: keyturn serve, demo, plan, import, export.
+"""The command: keyturn serve, demo, plan, plumbing, import, export.
 
 Ends with 0 where it did what it was asked, and with 2 where it could not: then every fault is
 a line on standard error, nothing is on standard output and nothing was written, unless one of
@@ -79,6 +79,13 @@ def _parser() -> argparse.ArgumentParser:
     )
     plan.add_argument("--seed", type=_seed, metavar="N", help="draw with another luck")
     plan.set_defaults(run=_plan)
+
+    plumbing = commands.add_parser(
+        "plumbing", help="print what is open, lacking and held in the plumbing of a build document"
+    )
+    _add_document(plumbing)
+    plumbing.add_argument("--json", action="store_true", help="for other programs, not as a table")
+    plumbing.set_defaults(run=_plumbing)
 
     take_in = commands.add_parser("import", help="add the build of a document to your builds")
     _add_document(take_in)
@@ -164,6 +171,12 @@ def _plan(options: argparse.Namespace) -> None:
 
     drawing = drawing_of(options.draws, as_estimated=options.as_estimated, seed=options.seed)
     print_plan(options.file, as_json=options.json, tighten_seconds=options.tighten, drawing=drawing)
+
+
+def _plumbing(options: argparse.Namespace) -> None:
+    from webapp.command.documents import print_plumbing
+
+    print_plumbing(options.file, as_json=options.json)
 
 
 def _import(options: argparse.Namespace) -> None:

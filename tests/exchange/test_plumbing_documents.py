@@ -65,7 +65,7 @@ def test_what_a_part_brings_stands_with_the_part() -> None:
     assert faults == ()
     assert build is not None
     key = document["parts"][0]["key"]
-    assert build.plumbing.ordered == (Ordered(part=key, what="hose 38 coolant", metres=2),)
+    assert build.plumbing.ordered[0] == Ordered(part=key, what="hose 38 coolant", metres=2)
     written = json.loads(write_document(build))["parts"][0]["plumbing"]
     assert written == [{"what": "hose 38 coolant", "metres": 2}]
 

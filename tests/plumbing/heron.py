@@ -18,7 +18,11 @@ _SEEDS = resource_root() / "seed_data"
 @cache
 def _document() -> Document:
     document: Document = json.loads((_SEEDS / "heron.json").read_bytes())
-    document["plumbing"] = json.loads((_SEEDS / "heron" / "plumbing.json").read_bytes())
+    apart = json.loads((_SEEDS / "heron" / "plumbing.json").read_bytes())
+    document["plumbing"] = apart["plumbing"]
+    for part in document["parts"]:
+        if part["key"] in apart["parts"]:
+            part["plumbing"] = apart["parts"][part["key"]]
     return document
 
 

@@ -1,4 +1,4 @@
-"""The commands that read or write a build document: plan, import, export."""
+"""The commands that read or write a build document: plan, plumbing, import, export."""
 
 import json
 from dataclasses import replace
@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from webapp.build.build_input import BuildInput
+from webapp.build.circuit_dependencies import with_circuit_dependencies
 from webapp.command.files import read_file, write_file, write_out
 from webapp.command.refusal import RefusedError
 from webapp.command.settings import settings_of
@@ -29,7 +30,7 @@ def print_plan(
     With a `drawing` the chances of first start are printed too; they are those of the house
     rules' order.
     """
-    build = _read(file, settings_of())
+    build = with_circuit_dependencies(_read(file, settings_of()))
     from webapp.command.plan_table import chance_words, plan_table
     from webapp.exchange.forecast_document import with_chances
     from webapp.exchange.plan_document import assumed_parts, plan_document
@@ -67,6 +68,21 @@ def print_plan(
     else:
         chances = [] if drawing is None else [chance_words(forecast)]
         write_out(plan_table(build, plan, cost, tightened, chances) + "\n")
+
+
+def print_plumbing(file: str, *, as_json: bool) -> None:
+    """Print what follows from the plumbing of a document. Raises RefusedError."""
+    build = _read(file, settings_of())
+    from webapp.command.plumbing_table import plumbing_table
+    from webapp.exchange.plumbed_document import plumbed_document
+    from webapp.plumbing.plumbed import plumbed
+
+    answer = plumbed(build)
+    if as_json:
+        document = plumbed_document(answer)
+        write_out(json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1) + "\n")
+    else:
+        write_out(plumbing_table(build, answer) + "\n")
 
 
 def import_build(file: str, data: Path | None) -> None:

@@ -1,0 +1,127 @@
+"""The command `keyturn plumbing`, run as a person runs it on the demo build with its plumbing."""
+
+import json
+from typing import Any
+
+import pytest
+
+from tests.command.test_plan import keyturn
+from tests.exchange.documents import small_document, text_of
+from tests.plumbing.heron import circuit, heron_document, run
+
+
+def answered(document: dict[str, Any]) -> dict[str, Any]:
+    done = keyturn("plumbing", "-", "--json", typed=json.dumps(document))
+    assert done.returncode == 0, done.stderr
+    answer: dict[str, Any] = json.loads(done.stdout)
+    return answer
+
+
+def test_the_answer_has_its_seven_parts_and_their_fields() -> None:
+    answer = answered(heron_document())
+    fields = {
+        "circuits": "key kind closed complete tested way open litres litres_without",
+        "runs": "key state flow joints",
+        "joints": "run at how pieces from",
+        "held": "task by",
+        "cut": "what kerf_mm pieces",
+    }
+    assert [*answer] == ["circuits", "runs", "joints", "buy", "cut", "held", "look"]
+    for name, said in fields.items():
+        assert answer[name]
+        for one in answer[name]:
+            assert [*one] == said.split()
+    for line in answer["buy"]:
+        assert {*line} in ({"what", "count", "ordered"}, {"what", "metres", "ordered"})
+    assert [line["what"] for line in answer["buy"]] == sorted(x["what"] for x in answer["buy"])
+    for one in answer["circuits"]:
+        for line in one["open"]:
+            assert [*line] == [
+                "what",
+                "why",
+                "joint",
+                "ends",
+                "alike",
+                "mend",
+                "needs",
+                "part",
+                "tasks",
+            ]
+
+
+def test_a_faulty_document_ends_with_every_fault_and_nothing_on_standard_output() -> None:
+    document = heron_document()
+    run(document, "w_top")["pieces"][0]["size"] = 0
+    circuit(document, "coolant")["to"] = "engine.pump"
+    done = keyturn("plumbing", "-", "--json", typed=json.dumps(document))
+    assert done.returncode == 2
+    assert done.stdout == ""
+    told = done.stderr.splitlines()
+    assert len(told) == 2
+    assert "w_top" in told[1]
+    assert "engine.pump" in told[0]
+
+
+def test_a_build_without_plumbing_has_an_empty_answer() -> None:
+    answer = answered(small_document())
+    assert all(part == [] for part in answer.values())
+    done = keyturn("plumbing", "-", typed=text_of(small_document()))
+    assert done.stdout == "Nothing is plumbed in this build.\n"
+
+
+def test_without_json_it_says_what_is_open_what_to_buy_and_what_is_held() -> None:
+    done = keyturn("plumbing", "-", typed=json.dumps(heron_document()))
+    assert done.returncode == 0
+    assert "  rad.drain: cap missing" in done.stdout.splitlines()
+    assert "  2 x bend 60 90° aluminium  (2 ordered)" in done.stdout.splitlines()
+    assert "  Fill and bleed the coolant: coolant open" in done.stdout.splitlines()
+
+
+@pytest.mark.slow
+def test_runs_come_before_what_their_circuit_holds_in_the_plan() -> None:
+    """Two tasks without a dependency: the fill is planned behind the run's task all the same."""
+    week = [{"day": day, "opens": "09:00", "closes": "17:00"} for day in ("mon", "tue", "wed")]
+    document = small_document()
+    document["shop"]["week"] = week
+    # entered first, so that without the circuit it would be first
+    document["tasks"] = [
+        {"key": "fill", "name": "Fill", "hours": 2},
+        {"key": "fit", "name": "Fit the hose", "hours": 2},
+        {"key": "start", "name": "Start", "hours": 1},
+    ]
+    document["dependencies"] = [{"before": "fill", "after": "start"}]
+    document["parts"] = []
+    ports = [
+        {"name": "in", "end": "bead", "size": 38, "flow": "in"},
+        {"name": "out", "end": "bead", "size": 38, "flow": "out"},
+    ]
+    document["plumbing"] = {
+        "components": [
+            {"key": key, "name": key, "circuit": "water", "ports": ports} for key in ("pump", "rad")
+        ],
+        "circuits": [
+            {
+                "key": "water",
+                "name": "Water",
+                "medium": "water",
+                "from": "pump.out",
+                "to": "pump.in",
+                "holds": ["fill"],
+            }
+        ],
+        "runs": [
+            {"key": "r1", "from": "pump.out", "to": "rad.in", "tasks": ["fit"]},
+            {"key": "r2", "from": "rad.out", "to": "pump.in"},
+        ],
+        "shelf": [],
+    }
+
+    def order(build: dict[str, Any]) -> list[str]:
+        done = keyturn("plan", "-", "--json", typed=json.dumps(build))
+        assert done.returncode == 0, done.stderr
+        tasks = json.loads(done.stdout)["tasks"]
+        return [task["key"] for task in sorted(tasks, key=lambda task: task["begins"])]
+
+    assert order(document)[:2] == ["fit", "fill"]
+    del document["plumbing"]
+    assert order(document)[0] == "fill"
