@@ -1,0 +1,92 @@
+"""Pages that end: none is longer than eight screens of a phone, none has two things to do next."""
+
+import html
+import re
+from collections.abc import Iterator
+from urllib.parse import urlsplit
+
+import httpx
+import pytest
+from playwright.sync_api import Browser
+
+from tests.browser.conftest import PHONE
+from tests.browser.server import demo_server
+
+pytestmark = pytest.mark.browser
+
+MOST_PX = 8 * 844
+"""Eight screens of 390 x 844."""
+ASKED_FOR = ("every=1",)
+"""What the query says where a person asked for all of it."""
+MOST_OF_A_KIND = 120
+"""So many pages of one kind are read: tasks and parts all, of the weeks before and after some."""
+MEASURED = 3
+"""Of each kind the pages with the most text in them are measured."""
+
+
+@pytest.fixture(scope="module")
+def lived(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """The demo build, which the program makes by living its story, with a wish to be decided."""
+    with demo_server(tmp_path_factory.mktemp("ends") / "heron.sqlite3") as server:
+        with httpx.Client(headers={"Origin": server}, timeout=120, follow_redirects=True) as client:
+            made = client.post(f"{server}/builds/demo").url
+            build = re.sub(r"(/builds/[^/]+).*", r"\1", str(made))
+            client.post(f"{build}/bench/wish", data={"wish": "A lamp behind the seat"})
+            for page in ("wishes", "path", "order"):  # what is worked out beside is at hand then
+                _until_worked_out(client, f"{build}/{page}")
+        yield build
+
+
+def _until_worked_out(client: httpx.Client, address: str) -> None:
+    for _ in range(600):
+        if "being worked out" not in client.get(address).text:
+            return
+    pytest.fail(f"{address}: still being worked out")
+
+
+def _is_told_apart(address: str) -> bool:
+    """Whether it is a page, and not one of the many trials of the order without several rules."""
+    return "/document" not in address and address.count("without=") < 2
+
+
+def _pages(build: str) -> dict[str, list[str]]:
+    """Every page of the build that a link leads to, by kind, the ones with most text first."""
+    base = urlsplit(build).path
+    seen, ahead, kinds = {f"{base}/bench"}, [f"{base}/bench"], dict[str, dict[str, int]]()
+    with httpx.Client(base_url=build.removesuffix(base), timeout=60, follow_redirects=True) as web:
+        while ahead:
+            address = ahead.pop(0)
+            name = address.removeprefix(base)
+            found = kinds.setdefault(re.sub(r"(?<=/)[^/?]+$|=[^&]*", "", name[1:]), {})
+            answer = web.get(address)
+            if len(found) >= (6 if "week" in name else MOST_OF_A_KIND) or not answer.is_success:
+                continue
+            found[name] = len(answer.text)
+            for link in re.findall(r'<a[^>]* href="([^"#]*)[^>]*>', answer.text):
+                to = html.unescape(link)
+                if to.startswith(f"{base}/") and to not in seen and _is_told_apart(to):
+                    seen.add(to)
+                    ahead.append(to)
+    return {kind: sorted(found, key=lambda name: -found[name]) for kind, found in kinds.items()}
+
+
+def test_no_page_is_longer_than_eight_screens_or_has_two_things_to_do_next(
+    browser: Browser, lived: str
+) -> None:
+    """Without scripts: what is folded there is folded with them, and nothing is asked for again."""
+    page = browser.new_page(viewport=PHONE, java_script_enabled=False)  # type: ignore[arg-type]
+    lengths, urged = {}, {}
+    kinds = _pages(lived)
+    assert {"tasks/", "parts/", "wishes/", "week/", "shop", "log"} <= kinds.keys()
+    for name in (name for found in kinds.values() for name in found[:MEASURED]):
+        page.goto(f"{lived}{name}")
+        asked = any(each in name for each in ASKED_FOR)
+        box = page.locator("html").bounding_box()
+        assert box is not None
+        lengths[name] = 0 if asked else round(box["height"])
+        urged[name] = page.locator("button.do, a.button.do").count()
+    page.close()
+    for name, length in sorted(lengths.items(), key=lambda each: -each[1])[:12]:
+        print(f"{length:6} px  {name}")  # pytest -s: the longest pages
+    assert {name: px for name, px in lengths.items() if px > MOST_PX} == {}
+    assert {name: count for name, count in urged.items() if count > 1} == {}
