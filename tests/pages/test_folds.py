@@ -3,6 +3,7 @@
 import re
 
 from tests.pages.conftest import Shop
+from webapp.build.precedence import needed_for
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.tasks.folds import FOLDS, open_folds
 from webapp.pages.tasks.task_form import shown_of
@@ -58,3 +59,28 @@ def test_lists_of_a_job_card_say_how_many_there_are_before_they_are_opened(shop:
     page = shop.page(TASK)  # two come before it, both finished in the demo; three after it
     assert re.search(r"Comes before it <span class=\"aside\">2, all finished", page)
     assert re.search(r"Comes after it <span class=\"aside\">3<", page)
+
+
+def test_setting_a_task_aside_in_its_form_says_what_it_does_to_the_date_first(shop: Shop) -> None:
+    """The same words as on the Bench; the bracket is on the path: without it there is no date."""
+    before = shop.stored()
+    status, text = shop.post(TASK, set_aside_on="2026-02-10")
+    assert status == 422
+    said = re.findall(r'id="sure-wrong">([^<]*)<', text)
+    assert len(said) == 1
+    assert "Set aside it is not done until it is begun again." in said[0]
+    assert "with this set aside it has no date until the task is begun again" in said[0]
+    assert shop.stored() == before
+    assert shop.post(TASK, set_aside_on="2026-02-10", sure="on")[0] == 200
+
+
+def test_a_task_that_first_start_does_not_need_moves_nothing_when_it_is_set_aside(
+    shop: Shop,
+) -> None:
+    build = shop.stored()
+    needed = needed_for(build, build.first_start or "")
+    later = next(task for task in build.tasks if task.is_open and task.key not in needed)
+    status, text = shop.post(f"tasks/{later.key}", set_aside_on="2026-02-10")
+    assert status == 422
+    (said,) = re.findall(r'id="sure-wrong">([^<]*)<', text)
+    assert said.startswith("First start does not move"), said

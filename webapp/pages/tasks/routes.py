@@ -11,6 +11,7 @@ from webapp.build.build_input import BuildInput, Task
 from webapp.build.by_key import find_by_key
 from webapp.pages import addresses
 from webapp.pages.bench.beginning import can_begin
+from webapp.pages.bench.setting_aside import aside_words
 from webapp.pages.forms.asking import seen_of
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.posted import Typed
@@ -44,7 +45,11 @@ def task_of(build: BuildInput, slug: str, key: str) -> Task:
 @router.get("/builds/{slug}/tasks/new")
 def new_tasks(slug: str, services: ServicesOf, since: str = "") -> Response:
     page = page_of(services, slug, PAGE)
-    return _show_entry(page, quick_entry.blank_form(), notice=notice_of(services, page, since))
+    return _show_entry(
+        page,
+        quick_entry.blank_form(),
+        notice=notice_of(services, page, since, addresses.new_task(slug)),
+    )
 
 
 @router.post("/builds/{slug}/tasks/new")
@@ -109,7 +114,9 @@ def one_task(slug: str, key: str, services: ServicesOf, since: str = "") -> Resp
     page = page_of(services, slug, PAGE)
     task = task_of(page.build, slug, key)
     form = TypedForm.opened(task_form.shown_of(page.build, task))
-    return _show_task(page, task, form, notice=notice_of(services, page, since))
+    return _show_task(
+        page, task, form, notice=notice_of(services, page, since, addresses.task(slug, key))
+    )
 
 
 @router.post("/builds/{slug}/tasks/{key:path}")
@@ -124,8 +131,20 @@ def edit_task(slug: str, key: str, services: ServicesOf, posted: Typed) -> Respo
     )
     if isinstance(done, Refused):
         page = page_of(services, slug, PAGE)
-        return _show_task(page, task_of(page.build, slug, key), form, status=422)
+        task = task_of(page.build, slug, key)
+        _say_the_date(page, form, task, done.edited.build)
+        return _show_task(page, task, form, status=422)
     return RedirectResponse(told(addresses.task(slug, key), done), status_code=303)
+
+
+def _say_the_date(page: PageContext, form: TypedForm, task: Task, typed: BuildInput) -> None:
+    """Where all that is asked is whether to set a task aside: what that does to the date."""
+    aside = find_by_key(typed.tasks, task.key)
+    if aside is None or aside.set_aside_on is None or task.set_aside_on is not None:
+        return
+    if all(fault.field == "sure" for fault in form.faults):
+        asked = " ".join(fault.text for fault in form.faults)
+        form.fault_instead("sure", f"{aside_words(page, typed, task.key)} {asked}".strip())
 
 
 def _show_task(
