@@ -87,7 +87,7 @@ def test_work_can_not_begin_before_the_build_does_and_the_bench_says_what_to_do(
     status, text = shop.post("bench/begin", task="rad_bracket")
     assert status == 422
     assert "The build starts Mon 16 February, and the plan counts no hour before." in text
-    assert "set the start of the build to today on the Shop page first" in text
+    assert "set the start of the build to today in the Shop first" in text
     assert shop.stored().on_bench is None
 
 

@@ -83,7 +83,7 @@ def test_a_build_that_was_worked_on_since_the_question_stays(shop: Shop) -> None
     assert "h are logged in it now" in text
     assert "something in it" not in text
     seen = shop.seen("delete")
-    shop.post("shop/hands", people="2")
+    shop.post("shop/people", people="2")
     assert "Something in it was changed." in kept(shop, "delete", seen)
     assert shop.removed("delete")[0] == 200
     assert shop.client.get("/builds/the-heron/bench").status_code == 404

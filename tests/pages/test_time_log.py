@@ -61,7 +61,7 @@ def test_hours_before_the_build_starts_are_refused_and_the_log_says_what_to_do(
     status, text = shop.post("log", task=BRACKET, on="2026-02-09", hours="1:30", left="2")
     assert status == 422
     assert "The build starts Wed 11 February; Mon 9 February lies before." in text
-    assert "move the start of the build on the Shop page" in text
+    assert "move the start of the build in the Shop" in text
     assert shop.stored().log == before.log
 
 

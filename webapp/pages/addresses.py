@@ -1,6 +1,6 @@
 """Every address of the program, in one place. Templates know this module as `to`."""
 
-from urllib.parse import quote, urlencode
+from urllib.parse import quote, urlencode, urlsplit
 
 
 def _part(text: str) -> str:
@@ -122,17 +122,12 @@ def take_back(slug: str) -> str:
     return f"{build(slug)}/journal/take-back"
 
 
-def page_called(slug: str, name: str) -> str:
-    """The page of that name in the frame; the journal where there is none."""
-    return {
-        "Bench": bench,
-        "Order": order,
-        "Path": path,
-        "Wishes": wishes,
-        "Week": week,
-        "Parts": parts,
-        "Shop": shop,
-    }.get(name, journal)(slug)
+def page_of_build(slug: str, address: str) -> str:
+    """An address that was sent, where it is one of the build's own pages; else the journal."""
+    parts = urlsplit(address)
+    here = parts.path.startswith(f"{build(slug)}/") and not (parts.scheme or parts.netloc)
+    steps = parts.path.split("/")
+    return address if here and address.isprintable() and ".." not in steps else journal(slug)
 
 
 def spread(slug: str) -> str:

@@ -73,7 +73,7 @@ def bench(
 ) -> HTMLResponse:
     page = page_of(services, slug, "Bench")
     form = forms.stop_form(page.build, page.clock, then) if stop and page.clock else None
-    notice = notice_of(services, page, since)
+    notice = notice_of(services, page, since, addresses.bench(slug))
     passed = passed_over(request.cookies, page.now)
     return show(page, stop=form, passed=passed, logged=logged, again=bool(again), notice=notice)
 

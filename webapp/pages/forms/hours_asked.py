@@ -28,7 +28,7 @@ def fault_of_day(build: BuildInput, on: dt.date) -> str:
     if build.starts_on is not None and on < build.starts_on:
         return (
             f"The build {_starts(build.starts_on, today)}; {day} lies before. "
-            "Type a later day, or move the start of the build on the Shop page."
+            "Type a later day, or move the start of the build in the Shop."
         )
     return ""
 
@@ -40,7 +40,7 @@ def fault_of_today(build: BuildInput) -> str:
         return ""
     return (
         f"The build {_starts(build.starts_on, today)}, and the plan counts no hour before. "
-        "If work begins today, set the start of the build to today on the Shop page first."
+        "If work begins today, set the start of the build to today in the Shop first."
     )
 
 

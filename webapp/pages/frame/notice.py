@@ -19,7 +19,7 @@ TAKEN_BACK = "Taken back. "
 class Undo:
     """What the button of a notice takes back: the changes from one revision to another.
 
-    `back` is the name of the page that is shown afterwards.
+    `back` is the address of the page that is shown afterwards: the one it stands on.
     """
 
     first: int
@@ -44,13 +44,15 @@ class Notice:
 NO_NOTICE = Notice()
 
 
-def notice_of(services: Services, page: PageContext, since: str, back: str = "") -> Notice:
-    """The sentence about the change that `since` names, worked out from what was kept."""
+def notice_of(services: Services, page: PageContext, since: str, back: str) -> Notice:
+    """The sentence about the change that `since` names, worked out from what was kept.
+
+    `back` is the address of the page that says it, where Undo leads back to.
+    """
     which = Since.read(since)
     before = services.befores.get((page.slug, which.before)) if which else None
     if which is None or before is None:
         return NO_NOTICE
-    back = back or page.name
     told = _moved(page, before, which, back)
     if which.after == which.before:
         return told

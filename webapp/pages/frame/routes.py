@@ -3,6 +3,7 @@
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 
+from webapp.pages import addresses
 from webapp.pages.frame.context import ServicesOf, page_of
 from webapp.pages.frame.notice import notice_of
 from webapp.pages.frame.rendering import render
@@ -20,5 +21,5 @@ def gauges(slug: str, services: ServicesOf) -> HTMLResponse:
 def notice(slug: str, services: ServicesOf, since: str, back: str = "") -> HTMLResponse:
     """What the last change did to first start, once more draws say it."""
     page = page_of(services, slug, "")
-    told = notice_of(services, page, since, back)
+    told = notice_of(services, page, since, addresses.page_of_build(slug, back))
     return render("forms/_notice.html", page=page, notice=told)

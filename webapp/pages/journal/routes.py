@@ -51,7 +51,7 @@ def _show(
         title="Journal",
         page=page,
         view=journal_view(page, past, number),
-        notice=notice_of(services, page, since),
+        notice=notice_of(services, page, since, addresses.journal(page.slug)),
         refused=() if refused is None else refusal_words(page, refused),
     )
 
@@ -72,5 +72,5 @@ def undo(slug: str, services: ServicesOf, posted: Typed) -> Response:
         raise missing_build(slug)
     if isinstance(done, NotTaken):
         return _show(services, page_of(services, slug, PAGE), refused=done)
-    address = addresses.page_called(slug, text_of(posted, "back"))
+    address = addresses.page_of_build(slug, text_of(posted, "back"))
     return RedirectResponse(told(address, done, is_undo=True), status_code=303)

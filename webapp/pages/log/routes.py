@@ -47,7 +47,7 @@ def _show(
 def log(slug: str, services: ServicesOf, since: str = "", all: str = "") -> Response:
     page = page_of(services, slug, PAGE)
     form = TypedForm.opened(entry_shown(page.build, None))
-    notice = notice_of(services, page, since)
+    notice = notice_of(services, page, since, addresses.log(slug))
     return _show(page, form, notice=notice, everything=bool(all))
 
 

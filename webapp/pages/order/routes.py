@@ -30,7 +30,7 @@ def order(
 ) -> HTMLResponse:
     """The job order; `without` names house rules to try it without, `every` opens every week."""
     page = page_of(services, slug, "Order")
-    notice = notice_of(services, page, since)
+    notice = notice_of(services, page, since, addresses.order(slug))
     return _order(page, rules_off(without), every=bool(every), notice=notice)
 
 

@@ -47,7 +47,7 @@ def parts(slug: str, services: ServicesOf, since: str = "", key: str = "") -> Re
     if key:
         return one_part(slug, key, services)
     page = page_of(services, slug, PAGE)
-    return _show_list(page, notice=notice_of(services, page, since))
+    return _show_list(page, notice=notice_of(services, page, since, addresses.parts(slug)))
 
 
 def _show_list(

@@ -146,9 +146,7 @@ def _no_date(page: PageContext, plan: Plan | None) -> str | None:
     build = page.build
     first = find_by_key(build.tasks, build.first_start)
     if first is None:
-        return (
-            f"No task is named as {the_end()}, so nothing can lead to it. Name it on the Shop page."
-        )
+        return f"No task is named as {the_end()}, so nothing can lead to it. Name it in the Shop."
     if first.finished_on is not None:
         return f"{capital_end()} was on {words.day(first.finished_on, today=page.today)}."
     if plan is None:

@@ -28,7 +28,7 @@ router = APIRouter(include_in_schema=False)
 def record(slug: str, services: ServicesOf, since: str = "") -> Response:
     page = page_of(services, slug, "Week")
     form = TypedForm.opened(record_shown(page.build))
-    return _show(page, form, notice=notice_of(services, page, since))
+    return _show(page, form, notice=notice_of(services, page, since, addresses.record(slug)))
 
 
 def _show(

@@ -126,7 +126,7 @@ def shop(slug: str, services: ServicesOf, since: str = "", day: str = "") -> Res
     date = parse_date(day)
     if date is not None:
         shown["day"] = TypedForm.opened(hours_forms.day_shown(page.build, date), scope="day")
-    notice = notice_of(services, page, since)
+    notice = notice_of(services, page, since, addresses.shop(slug))
     return _show(page, FIRST, shown, notice=notice, day_is_open=date is not None)
 
 
@@ -141,7 +141,7 @@ def one_room(slug: str, name: str, services: ServicesOf, since: str = "") -> Res
     if room is None or room.name != name or room is FIRST:
         return RedirectResponse(address_of(slug, room or FIRST), status_code=303)
     page = page_of(services, slug, PAGE)
-    notice = notice_of(services, page, since)
+    notice = notice_of(services, page, since, address_of(slug, room))
     return _show(page, room, _opened(page.build, room), notice=notice)
 
 

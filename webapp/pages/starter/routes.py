@@ -40,7 +40,9 @@ def starter_questions(
     )
     form = typed if is_answered(typed) else opened
     form.settle(answers_shown(page.build, starter))
-    return _show(page, starter, form, notice=notice_of(services, page, since))
+    return _show(
+        page, starter, form, notice=notice_of(services, page, since, addresses.starter(slug))
+    )
 
 
 @router.post("/builds/{slug}/starter")

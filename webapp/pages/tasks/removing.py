@@ -24,7 +24,7 @@ def remove_task(key: str) -> FormEdit[None]:
             form.fault(
                 "",
                 f"“{task.name}” is {the_end()}: the plan ends there."
-                f" Name another task as {the_end()} on the Shop page, then remove this one.",
+                f" Name another task as {the_end()} in the Shop, then remove this one.",
             )
         else:
             is_as_asked(form, goes_with_task(build, task))

@@ -31,7 +31,8 @@ def show(services: Services, slug: str, request: Request, since: str) -> Respons
     turned = page_of_tasks(page.build, asked)
     form = table_form.opened(page.build, turned.tasks)
     added = "added" in request.query_params
-    return _show(page, form, asked, notice=notice_of(services, page, since), added=added)
+    here = addresses.tasks_shown(slug, **asked.fields)
+    return _show(page, form, asked, notice=notice_of(services, page, since, here), added=added)
 
 
 def save(services: Services, slug: str, request: Request, sent: TypedForm) -> Response:
@@ -88,7 +89,7 @@ def save_row(slug: str, services: ServicesOf, posted: Typed) -> Response:
         title="Tasks",
         page=page,
         row=table_row.saved_row(page, sent, form, number, is_refused=is_refused),
-        notice=notice_of(services, page, since),
+        notice=notice_of(services, page, since, addresses.tasks(slug)),
     )
 
 
@@ -101,7 +102,7 @@ def ask_to_drop(
     slug: str, services: ServicesOf, task: Keys = None, back: str = "", since: str = ""
 ) -> Response:
     page = page_of(services, slug, PAGE)
-    notice = notice_of(services, page, since)
+    notice = notice_of(services, page, since, addresses.tasks(slug))
     return _ask(page, TypedForm({"task": task or []}), back, notice=notice)
 
 

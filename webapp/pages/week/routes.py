@@ -29,7 +29,7 @@ router = APIRouter(include_in_schema=False)
 @router.get("/builds/{slug}/week")
 def this_week(slug: str, services: ServicesOf, request: FromTo, since: str = "") -> Response:
     page = page_of(services, slug, PAGE)
-    notice = notice_of(services, page, since)
+    notice = notice_of(services, page, since, addresses.week(slug))
     return show_week(services, page, week_of(page.today), notice=notice, since=request.earlier)
 
 

@@ -79,7 +79,7 @@ def wishes(
     if key:
         return one_wish(slug, key, services)
     page = page_of(services, slug, PAGE)
-    notice = notice_of(services, page, since)
+    notice = notice_of(services, page, since, addresses.wishes(slug))
     if (twice := find_by_key(page.build.wishes, again)) is not None:
         notice = Notice(text=logged_again(twice.text))
     return _show(services, page, notice=notice)

@@ -13,7 +13,7 @@ from webapp.pages.words.quoted import shown
 
 NO_CHANGE = "This build has no such change. What there is stands below. Nothing was changed."
 ENTERED = (
-    "The build was entered with it. To take that back, delete the build on the Shop page; it asks "
+    "The build was entered with it. To take that back, delete the build in the Shop; it asks "
     "before anything goes."
 )
 FROZEN = "It was frozen to stay as it was: a baseline or a closed week is never taken back."
