@@ -120,8 +120,12 @@ def endurance_of_kills(table: Table) -> None:
 
 
 def _begin(path: Path) -> str:
-    """A database with a build of one task."""
-    small = build_of([task("start", 1)], first_start="start", now=MONDAY, week=EVENINGS)
+    """A database with a build of one task, begun: the first beginning freezes the baseline.
+
+    That one is refused where nobody else stands still for a moment, as these clients never do.
+    """
+    begun = replace(task("start", 1), begun_on=FIRST_DAY)
+    small = build_of([begun], first_start="start", now=MONDAY, week=EVENINGS)
     with closing(Database.open(path)) as database, database.writing() as session:
         return create_build(session, replace(small, starts_on=FIRST_DAY))
 
