@@ -109,7 +109,8 @@ def of_the_first_version(build: BuildInput) -> BuildInput:
     return replace(
         build,
         tasks=tuple(
-            replace(t, wish=None, spread_assumed=False, hours_guessed=False) for t in build.tasks
+            replace(t, wish=None, spread_assumed=False, hours_guessed=False, steps=(), measures=())
+            for t in build.tasks
         ),
         wishes=tuple(Wish(key=w.key, text=w.text, logged_on=w.logged_on) for w in build.wishes),
         log=tuple(replace(entry, setup_hours=0.0) for entry in build.log),

@@ -124,8 +124,34 @@ class StationNeed:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One of the steps of a task, to be ticked; within its task it is told by its text."""
+
+    text: str
+    done: bool = False
+
+
+MeasureKind = Literal["torque", "size"]
+MEASURE_KINDS: tuple[MeasureKind, ...] = ("torque", "size")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measure:
+    """A torque or a size to work to: what it is of, and the value with its unit as it was typed.
+
+    Within its task it is told by its kind and what it is of: "Adapter plate bolts".
+    """
+
+    kind: MeasureKind
+    name: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Task:
     """A piece of work. Facts only; whether it can start is worked out, never stored.
+
+    `steps` and `measures` are for the hands: no plan and no date hangs on them.
 
     `spread_assumed`: nobody typed the range of its hours, the likely ones alone were said.
     `hours_guessed`: the hours are those of a starter list, nobody changed or confirmed them yet.
@@ -148,6 +174,8 @@ class Task:
     hours_left: float | None = None
     caution: str = ""
     notes: str = ""
+    steps: tuple[Step, ...] = ()
+    measures: tuple[Measure, ...] = ()
     wish: str | None = None
     spread_assumed: bool = False
     hours_guessed: bool = False

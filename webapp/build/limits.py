@@ -30,6 +30,11 @@ MOST_NAME_CHARACTERS = 500
 MOST_TEXT_CHARACTERS = 10_000
 MOST_DOCUMENT_BYTES = 64_000_000
 """Of a whole build as it is written down; no document that is larger is read."""
+MOST_STEPS_OF_A_TASK = 200
+MOST_MEASURES_OF_A_TASK = 100
+MOST_STEPS = 10_000
+MOST_MEASURES = 5_000
+"""Of all tasks of a build together."""
 MOST_LIST_ROWS = 1_000
 MOST_LIST_BYTES = 2_000_000
 """Of a list that is pasted or uploaded; longer ones are taken in pieces."""

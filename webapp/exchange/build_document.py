@@ -13,10 +13,12 @@ from webapp.build.build_input import (
     Fault,
     LogEntry,
     LookedAt,
+    Measure,
     Part,
     Setup,
     Shop,
     Station,
+    Step,
     Subsystem,
     Task,
     ThreePoint,
@@ -72,7 +74,7 @@ def _build(document: models.BuildDocument, now: dt.datetime) -> BuildInput:
         **head,
         shop=_shop(document.shop),
         subsystems=nouns(Subsystem, document.subsystems),
-        tasks=nouns(_task, document.tasks),
+        tasks=nouns(task_said, document.tasks),
         dependencies=nouns(Dependency, document.dependencies),
         parts=nouns(_part, document.parts),
         wishes=nouns(_wish, document.wishes),
@@ -121,8 +123,18 @@ def _part(*, plumbing: object = (), **said: Any) -> Part:  # noqa: ARG001
     return Part(**said)  # what it brings for the plumbing stands there
 
 
-def _task(**said: Any) -> Task:
-    return Task(**{"hours": ThreePoint.certain(0.0)} | said)  # outside work needs no hours
+def task_said(
+    *,
+    steps: Sequence[models.StepEntry] = (),
+    measures: Sequence[models.MeasureEntry] = (),
+    **said: Any,
+) -> Task:
+    """The task of the fields of its entry; outside work needs no hours."""
+    return Task(
+        **{"hours": ThreePoint.certain(0.0)} | said,
+        steps=nouns(Step, steps),
+        measures=nouns(Measure, measures),
+    )
 
 
 def _wish(

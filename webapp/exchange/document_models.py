@@ -30,6 +30,7 @@ from webapp.exchange.document_values import (
     Keys,
     Litres,
     LongText,
+    MeasureWord,
     MediumName,
     Minute,
     Name,
@@ -176,6 +177,21 @@ def _hours_unless_outside(schema: dict[str, Any]) -> None:
     ]
 
 
+class StepEntry(Entry):
+    """A step of a task; told by its text."""
+
+    text: Name
+    done: YesNo | None = _said("Whether it is ticked.", False)
+
+
+class MeasureEntry(Entry):
+    """A torque or a size to work to, in the person's words."""
+
+    kind: MeasureWord
+    name: Name = Field(description="What it is of: “Adapter plate bolts”.")
+    value: Name = Field(description="With its unit: “45 Nm in three passes”, “M18 x 1.5”.")
+
+
 class TaskEntry(Entry):
     """A piece of work. Whether it can start is worked out, never stored."""
 
@@ -201,6 +217,8 @@ class TaskEntry(Entry):
     hours_left: Hours | None = _said("Of a begun task: the shop hours still to go.")
     caution: LongText | None = _said("What can hurt someone, and how not to be hurt.", "")
     notes: LongText | None = _said("Anything else.", "")
+    steps: list[StepEntry] | None = _said("Its steps, in their order.", ())
+    measures: list[MeasureEntry] | None = _said("Torques and sizes to work to.", ())
     wish: Key | None = _said("Key of the wish it came from.")
     spread_assumed: YesNo | None = _said(
         "Nobody typed the range: the likely hours alone were said, the other two are assumed.",

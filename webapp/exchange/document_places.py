@@ -119,6 +119,15 @@ def _shelf(fields: Fields, number: int, _within: Sequence[Thing]) -> Thing:
     return Thing(kind="shelf", key="", name=words)
 
 
+def _of_a_task(
+    what: str, named_by: str, fields: Fields, number: int, within: Sequence[Thing]
+) -> Thing:
+    """A thing inside a task, told by the task's own name."""
+    task = within[1]
+    words = f"{what} {_plain(fields.get(named_by)) or number}"
+    return Thing(kind="task", key=task.key, name=f"{task.name}, {words}" if task.name else words)
+
+
 def _plain(value: object) -> str:
     """A text without halves of characters, which no answer could carry."""
     return value.encode(errors="replace").decode() if isinstance(value, str) else ""
@@ -205,6 +214,18 @@ PLACES: dict[Names, Place] = {
             ("run", "tasks"),
             ("circuit", "holds"),
         ),
+    ),
+    ("tasks", "steps"): Place(
+        model=models.StepEntry,
+        thing=partial(_of_a_task, "step", "text"),
+        spot="steps",
+        stand_ins={"text": ""},
+    ),
+    ("tasks", "measures"): Place(
+        model=models.MeasureEntry,
+        thing=partial(_of_a_task, "measure", "name"),
+        spot="measures",
+        all_or_nothing=True,
     ),
     ("dependencies",): Place(model=models.DependencyEntry, thing=partial(_entry, "dependency")),
     ("parts",): Place(

@@ -9,8 +9,10 @@ from pydantic import PlainValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
 from webapp.build.build_input import (
+    MEASURE_KINDS,
     MEDIA,
     WISH_WAYS,
+    MeasureKind,
     Medium,
     Moment,
     StarterAnswer,
@@ -164,6 +166,14 @@ def read_medium(value: object) -> Medium:
     raise refused(f"must be one of {', '.join(MEDIA)}, not {found(value)}.")
 
 
+def read_measure_kind(value: object) -> MeasureKind:
+    """What a measure is."""
+    for kind in MEASURE_KINDS:
+        if value == kind:
+            return kind
+    raise refused(f"must be one of {', '.join(MEASURE_KINDS)}, not {found(value)}.")
+
+
 def read_way(value: object) -> WishWay:
     """A way to decide a wish."""
     for way in WISH_WAYS:
@@ -250,6 +260,9 @@ Confidence = Annotated[
     WithJsonSchema({"type": "number", "minimum": LEAST_CONFIDENCE, "maximum": MOST_CONFIDENCE}),
 ]
 Way = Annotated[WishWay, PlainValidator(read_way), WithJsonSchema({"enum": list(WISH_WAYS)})]
+MeasureWord = Annotated[
+    MeasureKind, PlainValidator(read_measure_kind), WithJsonSchema({"enum": list(MEASURE_KINDS)})
+]
 Rank = Annotated[
     int, PlainValidator(read_whole_number), WithJsonSchema(_whole(-MOST_RANK, MOST_RANK))
 ]

@@ -25,8 +25,10 @@ _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
     nouns.Task: (
         "key name subsystem hours setup people helper in_one_go stations outside_days "
         "space_litres begun_on finished_on hours_left",
-        "set_aside_on caution notes wish spread_assumed hours_guessed",
+        "set_aside_on caution notes steps measures wish spread_assumed hours_guessed",
     ),
+    nouns.Step: ("text done", ""),
+    nouns.Measure: ("kind name value", ""),
     nouns.Dependency: ("before after wait_hours why", ""),
     nouns.Part: (
         "key name serves arrives_on arrived",

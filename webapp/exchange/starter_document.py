@@ -10,7 +10,7 @@ from typing import Any
 
 from pydantic import ConfigDict, Field
 
-from webapp.build.build_input import Dependency, Part, Setup, Subsystem, Task, ThreePoint
+from webapp.build.build_input import Dependency, Part, Setup, Subsystem
 from webapp.build.starter.starter_list import (
     Answer,
     HangsOn,
@@ -21,7 +21,7 @@ from webapp.build.starter.starter_list import (
     StarterList,
 )
 from webapp.exchange import document_models as models
-from webapp.exchange.build_document import nouns, said_of, week_session
+from webapp.exchange.build_document import nouns, said_of, task_said, week_session
 
 LOCAL_CODES = "Local codes and licensed practice come first."
 If = dict[str, list[str]]
@@ -143,12 +143,12 @@ def _question(entry: QuestionEntry) -> Question:
 
 def _task(entry: ListedTaskEntry, shared: Mapping[str, str]) -> ListedTask:
     """The task as it goes into a build: its hours, if it has any, are a guess."""
-    said = {"hours": ThreePoint.certain(0.0)} | _plain(entry)
+    said = _plain(entry)
     cautions = [shared[name] for name in entry.cautions]
     if entry.caution:
         cautions.append(entry.caution)
     said["caution"] = " ".join([*cautions, LOCAL_CODES]) if cautions else ""
     return ListedTask(
-        task=Task(**said, hours_guessed=True),
+        task=task_said(**said, hours_guessed=True),
         hangs_on=_hangs_on(entry.hangs_on),
     )

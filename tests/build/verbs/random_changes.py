@@ -6,16 +6,19 @@ from dataclasses import replace
 from random import Random
 
 from webapp.build.build_input import (
+    MEASURE_KINDS,
     WISH_WAYS,
     BuildInput,
     DayException,
     DayHours,
     Dependency,
     LogEntry,
+    Measure,
     Part,
     Setup,
     Station,
     StationNeed,
+    Step,
     Subsystem,
     Task,
     ThreePoint,
@@ -26,6 +29,7 @@ from webapp.build.build_input import (
 )
 from webapp.build.by_key import replaced_by_key
 from webapp.build.verbs.log_entries import with_log_entry, without_log_entry
+from webapp.build.verbs.steps import with_step_ticked
 from webapp.build.verbs.task_links import with_links, with_parts, without_task
 from webapp.build.verbs.wish_decisions import accept, take_back
 from webapp.build.verbs.wish_tasks import fresh_key
@@ -96,6 +100,31 @@ def edit_task(build: BuildInput, chance: Random) -> BuildInput:
         subsystem=chance.choice(subsystems),
         people=chance.randint(1, 2),
     )
+    return replace(build, tasks=replaced_by_key(build.tasks, changed))
+
+
+def tick_step(build: BuildInput, chance: Random) -> BuildInput:
+    steps = [(task.key, step) for task in build.tasks for step in task.steps]
+    if not steps:
+        return build
+    key, step = chance.choice(steps)
+    return with_step_ticked(build, key, step.text, done=not step.done)
+
+
+def edit_steps(build: BuildInput, chance: Random) -> BuildInput:
+    """Steps and measures put into another order, some left out, some new."""
+    task = chance.choice(build.tasks)
+    steps = [*task.steps, *(Step(text=f"Step {chance.randint(1, 6)}") for _ in range(2))]
+    measures = [
+        *task.measures,
+        Measure(
+            kind=chance.choice(MEASURE_KINDS), name=f"Bolts {chance.randint(1, 3)}", value="45 Nm"
+        ),
+    ]
+    chance.shuffle(steps)
+    told = {step.text: step for step in steps if chance.random() < 0.8}
+    named = {(one.kind, one.name): one for one in measures if chance.random() < 0.8}
+    changed = replace(task, steps=tuple(told.values()), measures=tuple(named.values()))
     return replace(build, tasks=replaced_by_key(build.tasks, changed))
 
 
@@ -248,6 +277,7 @@ def shuffle(build: BuildInput, chance: Random) -> BuildInput:
 RANDOM_CHANGES: tuple[RandomChange, ...] = (
     *(begin, stop, finish, log_hours, correct_hours, take_hours_out),
     *(enter_task, edit_task, link_tasks, remove_task, enter_part, edit_part),
+    *(edit_steps, tick_step),
     *(log_wish, decide_wish, take_decision_back, remove_wish),
     *(change_week, change_day, change_hands, change_lists, remove_subsystem),
     *(change_facts, keep_order, shuffle),

@@ -10,9 +10,11 @@ from webapp.build.limits import (
     MOST_DEPENDENCIES,
     MOST_LOG_ENTRIES,
     MOST_LOOKED_AT,
+    MOST_MEASURES,
     MOST_PARTS,
     MOST_SETUPS,
     MOST_STATIONS,
+    MOST_STEPS,
     MOST_SUBSYSTEMS,
     MOST_TASKS,
     MOST_WISHES,
@@ -22,8 +24,12 @@ from webapp.build.limits import (
 def count_faults(build: BuildInput) -> Iterator[Fault]:
     """One fault for each kind of thing there are too many of."""
     shop = build.shop
+    steps = [step for task in build.tasks for step in task.steps]
+    measures = [measure for task in build.tasks for measure in task.measures]
     counted: tuple[tuple[str, str, Sized, int], ...] = (
         ("tasks", "tasks", build.tasks, MOST_TASKS),
+        ("steps", "steps of tasks", steps, MOST_STEPS),
+        ("measures", "torques and sizes of tasks", measures, MOST_MEASURES),
         ("dependencies", "dependencies", build.dependencies, MOST_DEPENDENCIES),
         ("parts", "parts", build.parts, MOST_PARTS),
         ("wishes", "wishes", build.wishes, MOST_WISHES),

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from webapp.build.build_input import BuildInput, Fault, Shop, Task
 from webapp.build.checks.fault_words import Thing, moment_words, number_words, shown
+from webapp.build.checks.step_checks import measure_faults, step_faults
 from webapp.build.hours_to_go import planned_seconds
 from webapp.build.limits import (
     MOST_DAYS_AWAY,
@@ -30,6 +31,8 @@ def task_faults(build: BuildInput) -> Iterator[Fault]:
         thing = replace(_thing(task), number=number)
         yield from thing.key_faults()
         yield from _word_faults(thing, task)
+        yield from step_faults(thing, task)
+        yield from measure_faults(thing, task)
         hours_faults = [*_hours_faults(thing, task)]
         if hours_faults:
             unclear.add(task.key)

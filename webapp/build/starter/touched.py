@@ -15,8 +15,8 @@ the person's own hangs on it."""
 class Touched:
     """What keeps tasks and parts of a list in a build, by their keys.
 
-    `worked` are tasks begun, finished, in the log or on the bench. `tied` are tasks with links to
-    tasks, parts or wishes of the person's own.
+    `worked` are tasks begun, finished, with a step ticked, in the log or on the bench. `tied` are
+    tasks with links to tasks, parts or wishes of the person's own.
     """
 
     worked: frozenset[str]
@@ -30,7 +30,10 @@ def touched(build: BuildInput, starter: StarterList) -> Touched:
     worked = {
         task.key
         for task in build.tasks
-        if task.begun_on is not None or task.finished_on is not None or task.hours_left is not None
+        if task.begun_on is not None
+        or task.finished_on is not None
+        or task.hours_left is not None
+        or any(step.done for step in task.steps)
     }
     worked |= {entry.task for entry in build.log}
     if build.on_bench is not None:
@@ -51,9 +54,18 @@ def why_task_stays(task: Task, listed: Task, found: Touched) -> Why | None:
     """Why a task that the answers drop is not taken out by itself; None: nothing keeps it."""
     if task.key in found.worked:
         return "worked"
-    if task != listed:
+    if task != _as_old_as(task, listed):
         return "edited"
     return "tied" if task.key in found.tied else None
+
+
+def _as_old_as(task: Task, listed: Task) -> Task:
+    """The task of the list as it went into a build before the lists had steps and measures."""
+    return replace(
+        listed,
+        steps=listed.steps if task.steps else (),
+        measures=listed.measures if task.measures else (),
+    )
 
 
 def why_part_stays(part: Part, listed: Part, staying: frozenset[str]) -> Why | None:

@@ -1,6 +1,6 @@
 """Taking a change back: the build without it, or what stands on it by now."""
 
-from collections.abc import Hashable, Iterator, Sequence
+from collections.abc import Callable, Hashable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from operator import attrgetter
 from typing import Any, Literal, TypeVar
@@ -16,10 +16,16 @@ from webapp.build.differences import (
 from webapp.build.edited import Edited
 
 Name = TypeVar("Name", bound=Hashable)
+Told = Callable[[Any], Hashable]
 Why = Literal["changed again", "gone", "there again", "stood on", "needs", "as it was"]
 
 _SETS = {("part", "serves"), ("build", "starter_left_out")}
 """Fields that hold names in an order: what others did to them meanwhile stays."""
+_LISTS: dict[tuple[str, str], Told] = {
+    ("task", "steps"): attrgetter("text"),
+    ("task", "measures"): attrgetter("kind", "name"),
+}
+"""Fields that hold things in an order, and what each is told by: likewise, thing by thing."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -165,10 +171,30 @@ def _without_field(
         return here
     if (kind, name) in _SETS:
         return replace(here, **{name: tuple(merged_order(was, left, now))})
+    if (kind, name) in _LISTS:
+        merged = _list_without(was, left, now, _LISTS[kind, name])
+        if merged is not None:
+            return replace(here, **{name: merged})
     if now != left:
         hanging.append(Hanging(why="changed again", kind=kind, thing=after, field=name))
         return here
     return replace(here, **{name: was})
+
+
+def _list_without(
+    before: tuple[Any, ...], after: tuple[Any, ...], now: tuple[Any, ...], told_by: Told
+) -> tuple[Any, ...] | None:
+    """A list without what a change did to its things; None where one of them was changed again."""
+    was, left, here = ({told_by(one): one for one in each} for each in (before, after, now))
+    things = {**was, **here}
+    for name in was.keys() | left.keys():
+        if was.get(name) == left.get(name) or here.get(name) == was.get(name):
+            continue
+        if here.get(name) != left.get(name):
+            return None
+        if name in was:
+            things[name] = was[name]
+    return tuple(things[name] for name in merged_order(tuple(was), tuple(left), tuple(here)))
 
 
 def merged_order(

@@ -9,6 +9,7 @@ from webapp.build.build_input import BuildInput, DayHours, ThreePoint
 from webapp.build.by_key import find_by_key
 from webapp.pages.words import amounts as words
 from webapp.pages.words.quoted import shown
+from webapp.pages.words.steps import measures_told, steps_told
 
 Written = Callable[[Any, BuildInput, dt.date], str]
 """A value in words: of which build, and what day it is told on."""
@@ -18,10 +19,14 @@ NOTHING = "nothing"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FieldWords:
-    """What a field is called in a sentence, and how its values are written."""
+    """What a field is called in a sentence, and how its values are written.
+
+    `told` says of a list what became of it, thing by thing, "" where its order alone changed.
+    """
 
     label: str
     written: Written
+    told: Callable[[Any, Any], str] | None = None
 
 
 def _text(value: Any, _build: BuildInput, _today: dt.date) -> str:
@@ -130,9 +135,10 @@ _SUBSYSTEM = _named(lambda build: build.subsystems)
 _SETUP = _named(lambda build: build.shop.setups)
 
 
-def _of(**named: tuple[str, Written]) -> dict[str, FieldWords]:
+def _of(**named: tuple[str, Written] | FieldWords) -> dict[str, FieldWords]:
     return {
-        field: FieldWords(label=label, written=written) for field, (label, written) in named.items()
+        field: said if isinstance(said, FieldWords) else FieldWords(label=said[0], written=said[1])
+        for field, said in named.items()
     }
 
 
@@ -183,6 +189,10 @@ FIELD_WORDS: dict[str, dict[str, FieldWords]] = {
         hours_left=("hours left", _HOURS),
         caution=("caution", _text),
         notes=("notes", _text),
+        steps=FieldWords(label="steps", written=_count_of("step"), told=steps_told),
+        measures=FieldWords(
+            label="torques and sizes", written=_count_of("line"), told=measures_told
+        ),
         wish=("wish it came from", WISH),
         spread_assumed=("range is assumed", _yes),
         hours_guessed=("hours are the starter list's guess", _yes),
@@ -225,6 +235,12 @@ def field_label(kind: str, field: str) -> str:
     """What a field is called in a sentence."""
     said = FIELD_WORDS.get(kind, {}).get(field)
     return said.label if said else field.replace("_", " ")
+
+
+def list_told(kind: str, field: str, was: Any, now: Any) -> str:
+    """What became of the things in a list; "" where that is told by its values."""
+    said = FIELD_WORDS.get(kind, {}).get(field)
+    return said.told(was, now) if said and said.told else ""
 
 
 def field_value(kind: str, field: str, value: Any, build: BuildInput, today: dt.date) -> str:

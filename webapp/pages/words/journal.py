@@ -15,6 +15,7 @@ from webapp.pages.words.field_values import (
     field_label,
     field_value,
     hours_words,
+    list_told,
 )
 from webapp.pages.words.names import named
 from webapp.pages.words.quoted import shown
@@ -146,6 +147,10 @@ def _field_words(
         if (kind, field) == ("build", "on_bench") and is_work:
             continue
         if (kind, field) == ("build", "kept_on") and "kept_order" in change.fields:
+            continue
+        listed = list_told(kind, field, getattr(change.before, field), getattr(change.after, field))
+        if listed:
+            told.append(listed)
             continue
         was = field_value(kind, field, getattr(change.before, field), before, today)
         now = field_value(kind, field, getattr(change.after, field), after, today)

@@ -15,7 +15,15 @@ from webapp.storage.tables.shop import (
     STATIONS,
     WEEK_SESSIONS,
 )
-from webapp.storage.tables.tasks import DEPENDENCIES, STATION_NEEDS, SUBSYSTEMS, TASKS, TaskRow
+from webapp.storage.tables.tasks import (
+    DEPENDENCIES,
+    MEASURES,
+    STATION_NEEDS,
+    STEPS,
+    SUBSYSTEMS,
+    TASKS,
+    TaskRow,
+)
 from webapp.storage.tables.wishes import WISH_PARTS, WISH_SIZES, WISHES
 
 __all__ = ["NOUNS", "BuildRow", "JournalRow", "Row", "SnapshotRow", "TaskRow"]
@@ -26,6 +34,8 @@ NOUNS: tuple[Noun, ...] = (
     STATIONS,
     TASKS,
     STATION_NEEDS,
+    STEPS,
+    MEASURES,
     DEPENDENCIES,
     PARTS,
     PART_SERVES,

@@ -6,7 +6,14 @@ from typing import ClassVar
 from sqlalchemy import Index, UniqueConstraint
 from sqlmodel import Field
 
-from webapp.build.build_input import Dependency, StationNeed, Subsystem, Task
+from webapp.build.build_input import (
+    Dependency,
+    Measure,
+    StationNeed,
+    Step,
+    Subsystem,
+    Task,
+)
 from webapp.storage.tables.column_types import StoredMoment, StoredText
 from webapp.storage.tables.noun import Fields, Noun, Owner, column, keys, three_points
 from webapp.storage.tables.row import OwnedRow, key_of, owned
@@ -74,6 +81,35 @@ class StationNeedRow(OwnedRow, table=True):
     count: int
 
 
+class StepRow(OwnedRow, table=True):
+    """A step of a task, ticked or not."""
+
+    __tablename__ = "task_steps"
+    __table_args__ = owned(
+        "task_steps", key_of("task_key", "tasks"), Index(None, "build_id", "task_key")
+    )
+    IDENTITY: ClassVar[tuple[str, ...]] = ("task_key", "text")
+    GROUP: ClassVar[tuple[str, ...]] = ("task_key",)
+    task_key: str = Field(sa_type=StoredText)
+    text: str = Field(sa_type=StoredText)
+    done: bool = False
+
+
+class MeasureRow(OwnedRow, table=True):
+    """A torque or a size of a task, as text."""
+
+    __tablename__ = "task_measures"
+    __table_args__ = owned(
+        "task_measures", key_of("task_key", "tasks"), Index(None, "build_id", "task_key")
+    )
+    IDENTITY: ClassVar[tuple[str, ...]] = ("task_key", "kind", "name")
+    GROUP: ClassVar[tuple[str, ...]] = ("task_key",)
+    task_key: str = Field(sa_type=StoredText)
+    kind: str = Field(sa_type=StoredText)
+    name: str = Field(sa_type=StoredText)
+    value: str = Field(sa_type=StoredText)
+
+
 class DependencyRow(OwnedRow, table=True):
     """Task before, task after, the wait between and why."""
 
@@ -103,11 +139,23 @@ STATION_NEEDS = Noun(
     at="tasks",
     owner=Owner(column="task_key", holds="stations"),
 )
+STEPS = Noun(
+    StepRow,
+    Fields(StepRow, Step),
+    at="tasks",
+    owner=Owner(column="task_key", holds="steps"),
+)
+MEASURES = Noun(
+    MeasureRow,
+    Fields(MeasureRow, Measure),
+    at="tasks",
+    owner=Owner(column="task_key", holds="measures"),
+)
 TASKS = Noun(
     TaskRow,
     Fields(TaskRow, Task, three_points("hours"), *keys("subsystem", "setup", "wish")),
     at="tasks",
-    owns=(STATION_NEEDS,),
+    owns=(STATION_NEEDS, STEPS, MEASURES),
 )
 DEPENDENCIES = Noun(
     DependencyRow,

@@ -1,0 +1,20 @@
+"""What no plan hangs on: two builds that differ in nothing else are planned alike."""
+
+import datetime as dt
+from dataclasses import replace
+
+from webapp.build.build_input import BuildInput
+
+
+def for_planning(build: BuildInput) -> BuildInput:
+    """The build as a plan sees it: without steps, torques and sizes, at no moment."""
+    tasks = tuple(
+        replace(task, steps=(), measures=()) if task.steps or task.measures else task
+        for task in build.tasks
+    )
+    return replace(build, tasks=tasks, now=dt.datetime.min)
+
+
+def are_planned_alike(one: BuildInput, other: BuildInput) -> bool:
+    """Whether nothing that a plan or a forecast hangs on differs, but for the moment."""
+    return for_planning(one) == for_planning(other)
