@@ -16,6 +16,7 @@ from webapp.build.build_input import BuildInput, LogEntry, Wish
 from webapp.build.by_key import get_by_key, replaced_by_key
 from webapp.build.time.shop_calendar import sessions_on
 from webapp.build.time_units import DAY
+from webapp.build.verbs.steps import with_step_ticked
 from webapp.build.verbs.wish_decisions import accept
 from webapp.build.verbs.work import Stop, begun_build, finished_build, stopped_build
 from webapp.exchange.build_document import read_document
@@ -121,6 +122,8 @@ def _happened(build: BuildInput, *, part: str = "", task: str = "", **said: Any)
     if part:
         changed = replace(get_by_key(build.parts, part), **fields)
         return replace(build, parts=replaced_by_key(build.parts, changed))
+    for text in fields.pop("ticked", ()):
+        build = with_step_ticked(build, task, text, done=True)
     if fields.pop("sent", False):
         build = begun_build(build, task, now=build.now)
     if fields.pop("back", False):

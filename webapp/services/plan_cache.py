@@ -20,6 +20,10 @@ class _Entry:
     made_at: dt.datetime | None = None
     planned: PlannedBuild | None = None
 
+    def is_fresh(self, now: dt.datetime) -> bool:
+        """Whether it was made in the last five minutes of clock time."""
+        return self.made_at is not None and dt.timedelta(0) <= now - self.made_at < KEPT_FOR
+
 
 class PlanCache:
     """The last few builds, each worked out once and kept for five minutes of clock time."""
@@ -38,13 +42,13 @@ class PlanCache:
         """
         entry = self._entries.get_or_keep((slug, revision), _Entry)
         with entry.lock:
-            fresh = entry.made_at is not None and (
-                dt.timedelta(0) <= now - entry.made_at < KEPT_FOR
-            )
-            if entry.planned is None or not fresh:
+            if entry.planned is None or not entry.is_fresh(now):
                 build = load()
-                entry.planned = None
-                if build is not None:
+                entry.planned, entry.made_at = None, now
+                before = self._before(slug, revision, now)
+                if build is not None and before is not None and before.planned is not None:
+                    entry.planned = before.planned.at_revision(revision, build)
+                if build is not None and entry.planned is None:
                     entry.planned = PlannedBuild(
                         build,
                         slug=slug,
@@ -52,5 +56,11 @@ class PlanCache:
                         background=self.background,
                         paces=self._paces,
                     )
-                entry.made_at = now
+                elif before is not None and build is not None:
+                    entry.made_at = before.made_at
             return entry.planned
+
+    def _before(self, slug: str, revision: int, now: dt.datetime) -> _Entry | None:
+        """The build at the revision before, where that is still at hand."""
+        before = self._entries.get((slug, revision - 1))
+        return before if before is not None and before.is_fresh(now) else None

@@ -10,6 +10,7 @@ from typing import Any
 from webapp.build.bench_clock import clock_hours
 from webapp.build.build_input import BuildInput, Fault
 from webapp.build.checks.input_checks import faults_of
+from webapp.build.for_planning import are_planned_alike, for_planning
 from webapp.build.hours_to_go import hours_left_after, hours_to_go_of
 from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.firm_by import FirmBy, firm_by
@@ -191,6 +192,26 @@ class PlannedBuild:
                 self._plans[asked] = with_known_date(build, plan)
             return self._plans[asked]
 
+    def at_revision(self, revision: int, build: BuildInput) -> "PlannedBuild | None":
+        """The same with a later change in which nothing differs that a plan hangs on.
+
+        Whatever is worked out already is at hand there too, so it counts from the same moment.
+        None where the plan may differ.
+        """
+        if not are_planned_alike(self.build, build):
+            return None
+        later = PlannedBuild(
+            replace(build, now=self.build.now),
+            revision=revision,
+            slug=self.slug,
+            background=self.background,
+            paces=self._paces,
+        )
+        later.drawn, later.moves, later.arrivals = self.drawn, self.moves, self.arrivals
+        with self._lock:
+            later._plans = dict(self._plans)
+        return later
+
     def as_it_was(self, before: BuildInput) -> "PlannedBuild":
         """An earlier state of the same build as of now, at the pace at which it was shown."""
         return PlannedBuild(
@@ -294,7 +315,7 @@ def _levers(build: BuildInput, factors: Factors) -> Levers:
 
 def version_of(build: BuildInput) -> int:
     """A number that differs when anything differs that a forecast is made from, but `now`."""
-    return hash(replace(build, now=build.now.min, name="", vehicle="", wishes=(), looked_at=()))
+    return hash(replace(for_planning(build), name="", vehicle="", wishes=()))
 
 
 def forecast_figures(

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 
 from webapp.build.build_input import BuildInput
+from webapp.build.for_planning import are_planned_alike
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.frame.since import Since
@@ -13,6 +14,7 @@ from webapp.services.program import Services
 
 SAVED = "Saved. "
 TAKEN_BACK = "Taken back. "
+NOT_PLANNED = "No date hangs on it."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,6 +64,8 @@ def notice_of(services: Services, page: PageContext, since: str, back: str) -> N
 
 def _moved(page: PageContext, before: BuildInput, which: Since, back: str) -> Notice:
     done = TAKEN_BACK if which.is_undo else SAVED
+    if are_planned_alike(before, page.build):
+        return Notice(text=done + NOT_PLANNED)
     earlier = page.planned.as_it_was(before)
     plan = earlier.plan()
     was = plan.first_start_at if plan else None
