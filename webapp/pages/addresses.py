@@ -296,6 +296,11 @@ def remove_task(slug: str, key: str) -> str:
     return f"{build(slug)}/remove-task?{urlencode({'key': key})}"
 
 
+def tick_step(slug: str) -> str:
+    """Where a step of a task is ticked."""
+    return f"{build(slug)}/tick-step"
+
+
 def new_part(slug: str) -> str:
     return f"{build(slug)}/parts/new"
 

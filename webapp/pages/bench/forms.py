@@ -23,7 +23,7 @@ from webapp.pages.forms.hours_asked import (
     question_about_left,
     sure_of,
 )
-from webapp.pages.forms.open_before import open_before_words, waiting_words
+from webapp.pages.forms.open_before import unfinished_words, waiting_words
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.forms.typed_values import clock_text
 from webapp.pages.frame.form_change import FormEdit
@@ -102,7 +102,7 @@ def _ask(form: TypedForm, build: BuildInput, task: Task, meant: Stop, on: dt.dat
         form.fault("sure", question)
     if form.typed("confirmed") == meant.outcome:
         return
-    if meant.outcome == "finished" and (before := open_before_words(build, task.key)):
+    if meant.outcome == "finished" and (before := unfinished_words(build, task)):
         form.fault(CONFIRMED, before)
     if meant.outcome == "set_aside":
         form.fault(CONFIRMED, waiting_words(build, task))
@@ -203,7 +203,7 @@ def done(form: TypedForm, build: BuildInput) -> Edited[None]:
     task = find_by_key(build.tasks, key)
     if task is None:
         return Edited(build=build, made=None, lost=Lost(kind="task", key=key))
-    if task.is_open and not form.ticked("sure") and (asked := open_before_words(build, key)):
+    if task.is_open and not form.ticked("sure") and (asked := unfinished_words(build, task)):
         form.fault("sure", asked)
     changed = finished_build(build, key, now=build.now) if task.is_open else build
     return Edited(build=changed, made=None)

@@ -14,6 +14,7 @@ from webapp.pages.bench.tonight import ShopSession, current_or_next_session
 from webapp.pages.bench.waiting import WaitingList, waiting_list
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext
+from webapp.pages.tasks.step_lines import HandList, hand_list
 from webapp.pages.words import amounts as words
 from webapp.pages.words.names import named
 from webapp.pages.words.reasons import ReasonWords
@@ -37,6 +38,7 @@ class TaskCard:
     facts: tuple[str, ...]
     caution: str
     notes: str
+    hands: HandList
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -284,6 +286,7 @@ def task_card(
         facts=tuple(facts),
         caution=task.caution,
         notes=task.notes,
+        hands=hand_list(task),
     )
 
 

@@ -6,9 +6,11 @@ changed it meanwhile: then both are shown and its person is asked. Rows of a lis
 what they are about, not by where they stand.
 """
 
+import heapq
 import json
 import re
-from collections.abc import Iterable, Mapping
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from webapp.pages.forms.field_words import label_of
@@ -161,9 +163,10 @@ def _settle_rows(
         old = _as_identified(sent, there, identity)
     blank = ("",) * len(group.stems)
     filled = {number: row for number, row in there.items() if _is_about(row, identity)}
-    result: list[tuple[Row, int | None, str]] = [
-        (row, number, "") for number, row in filled.items()
-    ]
+    result = _Merging(identity)
+    for number, row in filled.items():
+        result.append(row, number, "")
+    known = {_plain(each[identity]) for each in old.values()} if identity >= 0 else set()
     for number, cells in sent.items():
         before = old.get(number, blank)
         row = _with_left_out(group, number, cells, before, typed, boxes)
@@ -171,28 +174,28 @@ def _settle_rows(
             continue
         # What is typed twice into this form is a fault of it; what was added elsewhere as well
         # is one and the same.
-        twice = identity >= 0 and any(same(row[identity], each[identity]) for each in old.values())
+        twice = identity >= 0 and _plain(row[identity]) in known
         is_new = not _is_about(before, identity)
-        at = None if is_new and twice else _place_of(result, row if is_new else before, identity)
+        at = None if is_new and twice else result.place_of(row if is_new else before)
         if at is None:
             if any(row):
-                result.append((row, None, "" if is_new else _gone(before)))
+                result.append(row, None, "" if is_new else _gone(before))
             continue
-        there_now, stored_number, _ = result[at]
+        there_now, stored_number, _ = result.rows[at]
         merged, question = _merged_row(row, before, there_now, said)
         if _takes_out(group, row, before) and not _alike(there_now, before):
             question = (
                 f"{_quoted(there_now[0])} was changed elsewhere meanwhile, and you took it out."
                 " Save again if it is to go all the same."
             )
-        result[at] = (merged, stored_number, question)
+        result.put(at, merged, stored_number, question)
     names = {f"{stem}-{number}" for stem in group.stems for number in (*old, *sent, *there)}
-    for place, (row, stored_number, question) in enumerate(result):
+    for place, (row, stored_number, question) in enumerate(result.rows):
         _put_row(out, group, place, row, stored_number, now)
         if question:
             out.questions[f"{group.counted}-{place}"] = question
     to_fill_in = (row for number, row in there.items() if number not in filled)
-    for place, row in enumerate(to_fill_in, len(result)):
+    for place, row in enumerate(to_fill_in, len(result.rows)):
         for stem, text in zip(group.stems, row, strict=True):
             out.as_typed(f"{stem}-{place}", text)
     return names
@@ -244,16 +247,49 @@ def _alike(one: Row, other: Row) -> bool:
     return all(same(a, b) for a, b in zip(one, other, strict=True))
 
 
-def _place_of(result: list[tuple[Row, int | None, str]], before: Row, identity: int) -> int | None:
-    """Where a row of before stands now: the same one, else the one that is about the same."""
-    for place, (row, _, _) in enumerate(result):
-        if _alike(row, before):
+class _Merging:
+    """A list as it comes to be, row by row: its texts, its number in what is stored, a question.
+
+    Where a row stands is looked up, not searched for: a form may hold thousands.
+    """
+
+    def __init__(self, identity: int) -> None:
+        self.rows: list[tuple[Row, int | None, str]] = []
+        self._identity = identity
+        self._alike: defaultdict[Row, list[int]] = defaultdict(list)
+        self._about: defaultdict[str, list[int]] = defaultdict(list)
+
+    def append(self, row: Row, number: int | None, question: str) -> None:
+        self.rows.append((row, number, question))
+        self._note(len(self.rows) - 1, row)
+
+    def put(self, place: int, row: Row, number: int | None, question: str) -> None:
+        self.rows[place] = (row, number, question)
+        self._note(place, row)
+
+    def _note(self, place: int, row: Row) -> None:
+        heapq.heappush(self._alike[_plain_row(row)], place)
+        if self._identity >= 0:
+            heapq.heappush(self._about[_plain(row[self._identity])], place)
+
+    def place_of(self, before: Row) -> int | None:
+        """Where a row of before stands now: the same one, else the one that is about the same."""
+        wanted = _plain_row(before)
+        place = self._first(self._alike[wanted], lambda row: _plain_row(row) == wanted)
+        if place is not None or self._identity < 0 or not before[self._identity]:
             return place
-    if identity >= 0 and before[identity]:
-        for place, (row, _, _) in enumerate(result):
-            if same(row[identity], before[identity]):
-                return place
-    return None
+        name = _plain(before[self._identity])
+        return self._first(self._about[name], lambda row: _plain(row[self._identity]) == name)
+
+    def _first(self, places: list[int], fits: Callable[[Row], bool]) -> int | None:
+        """The first of the places whose row still fits; what was written over is forgotten."""
+        while places and not fits(self.rows[places[0]][0]):
+            heapq.heappop(places)
+        return places[0] if places else None
+
+
+def _plain_row(row: Row) -> Row:
+    return tuple(map(_plain, row))
 
 
 def _takes_out(group: Rows, row: Row, before: Row) -> bool:

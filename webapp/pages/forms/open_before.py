@@ -6,6 +6,7 @@ from dataclasses import replace
 from webapp.build.build_input import BuildInput, Task
 from webapp.build.by_key import find_by_key, get_by_key, replaced_by_key
 from webapp.pages.words.names import named
+from webapp.pages.words.steps import not_ticked_words
 from webapp.planning.network.standing import standing_in_the_way
 
 
@@ -18,6 +19,14 @@ def open_before_words(build: BuildInput, key: str) -> str:
         return ""
     comes = "comes before it and is" if len(names) == 1 else "come before it and are"
     return f"{named(names)} {comes} not finished. Is it finished all the same?"
+
+
+def unfinished_words(build: BuildInput, task: Task) -> str:
+    """What is asked before a task is finished: what is open before it, and its open steps."""
+    steps, before = not_ticked_words(task.steps), open_before_words(build, task.key)
+    if not steps:
+        return before
+    return f"{steps} {before or 'Is it finished all the same?'}"
 
 
 def waiting_words(build: BuildInput, task: Task) -> str:

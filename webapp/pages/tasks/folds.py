@@ -16,9 +16,15 @@ FOLDS = {
     "after": ("after", "after_wait", "after_why"),
     "parts": ("part",),
     "words": ("caution", "notes"),
+    "steps": ("step", "ticked", "more_steps", "more_before"),
+    "torque": ("torque", "torque_value"),
+    "size": ("size", "size_value"),
 }
 """The fields of each fold; those of rows by their stem."""
-ROW_FOLDS = {"before": "before", "after": "after", "parts": "part"}
+ROW_FOLDS = {
+    **{"before": "before", "after": "after", "parts": "part"},
+    **{"steps": "step", "torque": "torque", "size": "size"},
+}
 """The folds that hold a list, with the stem of the field that a row is counted by."""
 
 

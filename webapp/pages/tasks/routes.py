@@ -21,14 +21,17 @@ from webapp.pages.frame.errors import missing_thing
 from webapp.pages.frame.form_change import change_by_form, told
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render, render_question
-from webapp.pages.tasks import quick_entry, removing, table_routes, task_form
+from webapp.pages.tasks import quick_entry, removing, table_routes, task_form, ticking
 from webapp.pages.tasks.estimate_fields import assumed_words, where_from
 from webapp.pages.tasks.folds import ROW_FOLDS, filled, open_folds
+from webapp.pages.tasks.step_fields import step_places
+from webapp.pages.tasks.step_lines import hand_list
 from webapp.pages.tasks.views import job_card
 from webapp.services.changes import Refused
 
 router = APIRouter(include_in_schema=False)
 router.include_router(table_routes.router)
+router.include_router(ticking.router)
 PAGE = "Order"
 """The page that is lit in the frame: tasks belong to the job order."""
 
@@ -171,6 +174,8 @@ def _show_task(
         links=task_form.rows_of(form),
         opened=open_folds(form, more_rows=more_rows),
         filled={name: filled(form, stem) for name, stem in ROW_FOLDS.items()},
+        hands=hand_list(task),
+        steps=step_places(task),
         tasks=PickList.of("task", build.tasks).labels,
         parts=PickList.of("part", build.parts).labels,
         subsystems=(("", "none"), *PickList.of("subsystem", build.subsystems).labels),

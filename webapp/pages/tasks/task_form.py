@@ -22,12 +22,14 @@ from webapp.build.limits import (
 )
 from webapp.build.verbs.task_links import with_links, with_parts
 from webapp.pages.forms.hours_asked import question_about_left, sure_of
-from webapp.pages.forms.open_before import open_before_words, waiting_words
+from webapp.pages.forms.open_before import unfinished_words, waiting_words
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.form_change import FormEdit, Place
 from webapp.pages.tasks.estimate_fields import estimate_shown, read_estimate
+from webapp.pages.tasks.step_fields import ROWS as STEP_ROWS
+from webapp.pages.tasks.step_fields import read_measures, read_steps, show_steps
 from webapp.pages.words.amounts import moment
 from webapp.pages.words.quoted import shown
 
@@ -49,6 +51,10 @@ _OWN_FIELDS = (
 )
 
 
+_FIRST_OF = {"stations": "station-0", "steps": "step-0", "measures": "torque-0"}
+"""The field that a fault of a whole list stands beside."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LinkWords:
     """The field names and the words of one side of a task: what comes before, or after."""
@@ -67,7 +73,7 @@ LINK_ROWS = {
     side.field: Rows(stems=(side.field, side.wait, side.why), identity=side.field)
     for side in (BEFORE, AFTER)
 }
-ROWS = (*LINK_ROWS.values(), Rows(stems=("part",), identity="part"))
+ROWS = (*LINK_ROWS.values(), Rows(stems=("part",), identity="part"), *STEP_ROWS)
 """The lists in the form."""
 
 
@@ -87,7 +93,7 @@ def shown_of(build: BuildInput, task: Task) -> Shown:
     served = [part for part in build.parts if task.key in part.serves]
     for row, part in enumerate(served):
         shown.pick(f"part-{row}", part.key, parts.label(part.key))
-    return shown.blank(f"part-{len(served)}")
+    return show_steps(shown.blank(f"part-{len(served)}"), task)
 
 
 def _own_fields(build: BuildInput, task: Task) -> Shown:
@@ -189,7 +195,7 @@ def _ask(form: TypedForm, build: BuildInput, stored: Task, task: Task) -> None:
         question_about_left(
             task, task.hours_left if task.hours_left != stored.hours_left else None
         ),
-        open_before_words(build, task.key) if finished else "",
+        unfinished_words(build, task) if finished else "",
         f"Set aside it is not done until it is begun again. {waiting_words(build, task)}"
         if aside
         else "",
@@ -225,6 +231,8 @@ def _read_task(form: TypedForm, build: BuildInput, stored: Task) -> Task:
         finished_on=form.moment("finished_on", f"{label}, finished on"),
         set_aside_on=form.date("set_aside_on", f"{label}, set aside on"),
         hours_left=form.hours("hours_left", f"{label}, hours left"),
+        steps=read_steps(form, stored, label),
+        measures=read_measures(form, stored, label),
         caution=form.long_text("caution", f"{label}, caution"),
         notes=form.long_text("notes", f"{label}, notes"),
     )
@@ -295,8 +303,8 @@ def place_of_fault(key: str) -> Place[None]:
         if fault.kind == "task" and fault.key == key:
             if fault.field == "hours":
                 return "likely"
-            if fault.field == "stations":
-                return "station-0"
+            if fault.field in _FIRST_OF:
+                return _FIRST_OF[fault.field]
             return fault.field if fault.field in _OWN_FIELDS else "name"
         before, arrow, after = fault.key.partition(" -> ")
         if fault.kind == "dependency" and arrow and key in (before, after):
