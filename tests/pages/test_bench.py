@@ -114,7 +114,14 @@ def test_stopping_asks_hours_and_keeps_them_in_the_log(shop: Shop) -> None:
 
 def test_finishing_and_setting_aside_are_facts_with_a_date(shop: Shop) -> None:
     shop.post("bench/begin", task="rad_bracket")
-    shop.post("bench/stop", task="rad_bracket", worked="2", left="", outcome="finished")
+    shop.post(
+        "bench/stop",
+        task="rad_bracket",
+        worked="2",
+        left="",
+        outcome="finished",
+        confirmed="finished",
+    )
     assert stored(shop, "rad_bracket").finished_on == NOW
     shop.post("bench/begin", task="loom_crimp")
     aside = {"task": "loom_crimp", "worked": "1", "left": "2", "outcome": "set_aside"}
@@ -336,7 +343,7 @@ def test_a_task_set_aside_elsewhere_is_not_begun_by_an_old_button(shop: Shop) ->
 
 
 def test_a_task_finished_elsewhere_is_not_begun_by_an_old_button(shop: Shop) -> None:
-    shop.post("tasks/rad_bracket", finished_on="2026-02-09", hours_left="")
+    shop.post("tasks/rad_bracket", finished_on="2026-02-09", hours_left="", sure="on")
     assert stored(shop, "rad_bracket").finished_on == dt.date(2026, 2, 9)
     before = shop.stored()
     status, text = shop.post("bench/begin", task="rad_bracket")

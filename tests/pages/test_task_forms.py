@@ -191,6 +191,11 @@ def test_all_fields_of_a_task_are_read() -> None:
         hours_left="0",
         caution="Ventilate.\r\nGloves.",
         notes="",
+        step__0="",
+        ticked__1="on",
+        more_steps="Deburr",
+        torque_value__0="25 Nm",
+        size__0="",
         sure="on",  # the bracket before it is not finished, which is asked about
     )
     build = edited(form, small_build(), "weld")
@@ -208,6 +213,8 @@ def test_all_fields_of_a_task_are_read() -> None:
         finished_on=dt.date(2026, 2, 8),
         hours_left=0,
         caution="Ventilate.\nGloves.",
+        steps=(Step(text="Weld out", done=True), Step(text="Deburr")),
+        measures=(Measure(kind="torque", name="Clamp", value="25 Nm"),),
     )
 
 

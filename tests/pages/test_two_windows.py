@@ -63,7 +63,14 @@ def replaced(shop: Shop, build: BuildInput) -> str:
 def test_an_old_page_of_a_task_does_not_undo_what_the_bench_did(shop: Shop) -> None:
     old_page = opened(shop, "tasks/rad_bracket")
     shop.post("bench/begin", task="rad_bracket")
-    shop.post("bench/stop", task="rad_bracket", worked="2", outcome="finished", sure="on")
+    shop.post(
+        "bench/stop",
+        task="rad_bracket",
+        worked="2",
+        outcome="finished",
+        sure="on",
+        confirmed="finished",
+    )
     status, _ = saved(shop, old_page, name="Radiator bracket, lower")
     assert status == 200
     task = get_by_key(shop.stored().tasks, "rad_bracket")
@@ -130,7 +137,13 @@ def test_hours_left_typed_for_a_task_finished_elsewhere_are_refused_with_the_day
 ) -> None:
     old_page = opened(shop, "tasks/rad_bracket")
     assert (
-        saved(shop, opened(shop, "tasks/rad_bracket"), finished_on="2026-02-09", hours_left="")[0]
+        saved(
+            shop,
+            opened(shop, "tasks/rad_bracket"),
+            finished_on="2026-02-09",
+            hours_left="",
+            sure="on",
+        )[0]
         == 200
     )
     status, text = saved(shop, old_page, hours_left="2")

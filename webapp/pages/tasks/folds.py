@@ -22,8 +22,12 @@ FOLDS = {
 }
 """The fields of each fold; those of rows by their stem."""
 ROW_FOLDS = {
-    **{"before": "before", "after": "after", "parts": "part"},
-    **{"steps": "step", "torque": "torque", "size": "size"},
+    "before": "before",
+    "after": "after",
+    "parts": "part",
+    "steps": "step",
+    "torque": "torque",
+    "size": "size",
 }
 """The folds that hold a list, with the stem of the field that a row is counted by."""
 
