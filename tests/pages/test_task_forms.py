@@ -3,7 +3,16 @@
 import datetime as dt
 
 from tests.pages.form_build import small_build
-from webapp.build.build_input import BuildInput, Dependency, LogEntry, StationNeed, Task, ThreePoint
+from webapp.build.build_input import (
+    BuildInput,
+    Dependency,
+    LogEntry,
+    Measure,
+    StationNeed,
+    Step,
+    Task,
+    ThreePoint,
+)
 from webapp.pages.forms.picking import PickList, new_key
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.tasks.quick_entry import blank_form, enter_rows, with_more_rows
