@@ -196,6 +196,12 @@ def to_do(slug: str, about: str, key: str, answer: str, label: str = "") -> str:
     return f"{build(slug)}/to-do?{urlencode(fields)}"
 
 
+def to_do_lines(slug: str, revision: int, ids: tuple[str, ...], label: str = "") -> str:
+    """The list of what there is to do alone, where it is another than these lines by now."""
+    fields = {"of": revision, "lines": " ".join(ids)} | ({"week": label} if label else {})
+    return f"{build(slug)}/to-do-lines?{urlencode(fields)}"
+
+
 def to_do_price(slug: str, key: str) -> str:
     """The price of a wish in one line, asked for again while it is worked out."""
     return f"{build(slug)}/to-do-price?{urlencode({'key': key})}"

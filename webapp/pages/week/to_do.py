@@ -74,9 +74,13 @@ class ToDoLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ToDoView:
-    """All lines. `refused` is why an answer was not taken to a line that is not there any more."""
+    """All lines. `refused` is why an answer was not taken to a line that is not there any more.
+
+    `again` is where is asked whether they are other lines by now.
+    """
 
     lines: tuple[ToDoLine, ...]
+    again: str
     more: str
     nothing: str
     refused: tuple[FieldFault, ...]
@@ -101,6 +105,9 @@ def to_do_view(
     rest = len(found) - SHOWN
     return ToDoView(
         lines=tuple(lines),
+        again=addresses.to_do_lines(
+            page.slug, page.revision, tuple(line.id for line in lines), label
+        ),
         more=say.MORE_AFTER.format(count=rest) if rest > 0 else "",
         nothing="" if found else say.NOTHING_TO_DO,
         refused=answered.form.faults if answered is not None and at < 0 else (),

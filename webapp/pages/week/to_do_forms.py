@@ -23,11 +23,12 @@ from webapp.build.verbs.looking import (
 from webapp.build.verbs.work import finished_build
 from webapp.pages.forms.hours_asked import question_about_left, sure_of
 from webapp.pages.forms.open_before import open_before_words
+from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.shown import Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.forms.typed_values import parse_date
 from webapp.pages.frame.form_change import FormEdit
-from webapp.pages.log.forms import with_entry
+from webapp.pages.log.forms import STAYS_FINISHED, with_entry
 from webapp.pages.parts.forms import arrived
 from webapp.pages.words import amounts as words
 from webapp.pages.words import to_do as say
@@ -93,9 +94,18 @@ def hours_of(key: str) -> FormEdit[None]:
                 form.fault("", typed)
             return Edited(build=build, made=None, is_refused=True)
         form.put("on", day.isoformat())
+        if not form.typed("finished") and _was_finished_later(form, build, day):
+            form.put("finished", STAYS_FINISHED)
         return Edited(build=with_entry(form, build, None), made=None)
 
     return edit
+
+
+def _was_finished_later(form: TypedForm, build: BuildInput, day: dt.date) -> bool:
+    """Whether the task of the hours was finished that day or later: then they belong to it."""
+    key = PickList.of("task", build.tasks).exactly(form.typed("task"))
+    task = find_by_key(build.tasks, key)
+    return task is not None and task.finished_on is not None and date_of(task.finished_on) >= day
 
 
 def _look_at_evening(form: TypedForm, build: BuildInput, day: dt.date | None) -> None:
@@ -200,6 +210,8 @@ def hours_left(key: str) -> FormEdit[None]:
             return Edited(build=build, made=None)
         form.settle(shown_of(build, "outrun", key))
         left = form.hours("left", "Hours left", needed=True)
+        if left is None and not form.faults_at("left"):
+            form.fault("left", "Hours left: nothing is typed. Type hours like 2.5, 2,5 or 2:30.")
         if left == 0:
             form.fault("left", "Nothing left to do means it is finished: say so below.")
         question = sure_of(question_about_left(task, left))

@@ -17,9 +17,11 @@ from webapp.pages.week.labels import week_named
 from webapp.pages.week.showing import PAGE, show_week
 from webapp.pages.week.to_do import Answered, line_id, price_line
 from webapp.pages.week.to_do_forms import ANSWERS
+from webapp.pages.week.views import what_there_is_to_do
 from webapp.pages.words import to_do as say
 from webapp.planning.record.week_figures import week_of
 from webapp.services.changes import Refused
+from webapp.services.snapshots import headings_of
 
 router = APIRouter(include_in_schema=False)
 LIST = "#to-do"
@@ -66,6 +68,21 @@ def _place(_made: object, fault: Fault) -> str:
         return fault.field if fault.field in ("task", "hours", "left") else "hours"
     fields = {"arrives_on": "on", "promised_on": "on", "outside_days": "on", "hours_left": "left"}
     return fields.get(fault.field, "")
+
+
+@router.get("/builds/{slug}/to-do-lines")
+def lines_by_now(
+    slug: str, services: ServicesOf, of: str = "", lines: str = "", week: str = ""
+) -> Response:
+    """The list alone where it is another by now; nothing where it is still the same."""
+    page = page_of(services, slug, PAGE)
+    if of == str(page.revision):
+        return Response(status_code=204)
+    shown = week_named(week) or week_of(page.today)
+    todo = what_there_is_to_do(page, headings_of(services, slug), shown)
+    if lines.split() == [line.id for line in todo.lines]:
+        return Response(status_code=204)
+    return render("week/_to_do.html", page=page, todo=todo)
 
 
 @router.get("/builds/{slug}/to-do-price")

@@ -106,7 +106,6 @@ def week_view(
     bridge, no_bridge = _bridge(services, page, headings, week, since, closed if shown else None)
     following, last_week = week_after(week), week_after(this_week, -1)
     is_running = week == this_week or (week == last_week and closed is None)
-    todo = to_do(page.build, _since(headings)) if is_running else None
     return WeekView(
         label=label,
         title=week_words(week, today=page.today),
@@ -118,7 +117,7 @@ def week_view(
         bridge=bridge,
         no_bridge=no_bridge,
         choices=_choices(page, headings, closed if shown else None, since, week),
-        to_do=None if todo is None else to_do_view(page, todo, _shown_label(page, week), answered),
+        to_do=what_there_is_to_do(page, headings, week, answered) if is_running else None,
         upcoming=next_sessions(page, following) if is_running else None,
         closing=_closing(page, week, closed),
         late=_late(page, headings, last_week) if week == this_week else None,
@@ -127,6 +126,14 @@ def week_view(
         closed_in_all=sum(one.kind == "week" for one in headings.all),
         baseline=heading_words(baseline, today=page.today) if baseline else "",
     )
+
+
+def what_there_is_to_do(
+    page: PageContext, headings: Headings, week: IsoWeek, answered: Answered | None = None
+) -> ToDoView:
+    """The lines of what there is to do, on the page of a week."""
+    label = "" if week == week_of(page.today) else label_of(week)
+    return to_do_view(page, to_do(page.build, _since(headings)), label, answered)
 
 
 def _since(headings: Headings) -> dt.date | None:
@@ -138,11 +145,6 @@ def _since(headings: Headings) -> dt.date | None:
         if (week := week_named(one.label)) is not None
     ]
     return max(ends, default=None)
-
-
-def _shown_label(page: PageContext, week: IsoWeek) -> str:
-    """The label that leads back to the page of a week; "" for the week that runs."""
-    return "" if week == week_of(page.today) else label_of(week)
 
 
 def _late(page: PageContext, headings: Headings, last_week: IsoWeek) -> WeekLink | None:
