@@ -69,9 +69,20 @@ def test_every_state_of_every_page_fits(browser: Browser, heron: str, width: str
         expect(page.locator("[hx-trigger*=delay]")).to_have_count(0, timeout=60_000)
         page.evaluate("document.querySelectorAll('details').forEach(one => one.open = true)")
         found += wrong_in(page, name)
+    found += _wrong_hours(page, heron)
     found += _stopping(page, heron)
     page.close()
     assert not found
+
+
+def _wrong_hours(page: Page, heron: str) -> list[Any]:
+    """A line of what there is to do, asking whether its hours are right."""
+    page.goto(f"{heron}/week")
+    line = page.locator("#to-do details.line[open]")
+    line.get_by_label("Hours worked").fill("9")
+    line.get_by_role("button", name="Write the hours down").click()
+    expect(page.get_by_text("Is it right?").first).to_be_visible()
+    return wrong_in(page, "week, hours that are hardly right")
 
 
 def _stopping(page: Page, heron: str) -> list[Any]:

@@ -23,6 +23,7 @@ FIELDS = (
     *("cost", "lead_days", "subsystem", "likely", "well", "fights", "wanted_by", "starts_on"),
     *("begun_on", "finished_on", "hours_left", "stations", "order", "medium", "count", "hours"),
     *("wish", "shown", "after", "before", "rough_likely", "later_extra", "part-0", "part_days-0"),
+    *("about", "answer", "evenings", "on", "left", "of", "lines"),
     *("text", "way", "why", "revision", "confidence", "size", "logged_on", "week", "day"),
 )
 

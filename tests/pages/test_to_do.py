@@ -12,6 +12,7 @@ from tests.pages.conftest import NOW, Shop
 from webapp.build.build_input import BuildInput, LogEntry, LookedAt, Task, ThreePoint
 from webapp.build.by_key import get_by_key, replaced_by_key
 from webapp.pages.addresses import to_do as address_of
+from webapp.pages.week.to_do_forms import ANSWERS
 from webapp.planning.chances.factors import Attendance
 from webapp.planning.record.attendance import attendance_of
 from webapp.planning.record.to_do import evenings_without_hours
@@ -229,6 +230,19 @@ def test_a_reload_of_a_refusal_leads_back_to_the_week(shop: Shop) -> None:
     assert "What there is to do" in answer.text
 
 
+@pytest.mark.parametrize(("about", "answer"), sorted(ANSWERS))
+def test_rubbish_in_a_line_gets_an_answer_below_500(shop: Shop, about: str, answer: str) -> None:
+    part = next(part for part in shop.stored().parts if part.name == UNIONS)
+    before = shop.stored()
+    for key, text in ((LAST, "x" * 10_000), (part.key, "9999-12-31"), ("\x00", "-1"), ("", "25")):
+        fields = dict.fromkeys(("task", "hours", "left", "on", "evenings", "shown"), text)
+        answered = shop.client.post(address_of("the-heron", about, key, answer), data=fields)
+        assert answered.status_code < 500, (key, text)
+    # what can be answered without a field may have been
+    if answer not in ("away", "here", "later", "back", "done"):
+        assert shop.stored().log == before.log
+
+
 # two windows --------------------------------------------------------------------------------
 def test_hours_of_an_evening_answered_elsewhere_are_not_logged_twice_and_said_again(
     shop: Shop,
@@ -275,6 +289,17 @@ def test_the_same_answer_from_two_windows_is_one(shop: Shop, about: str) -> None
     before = shop.stored()
     assert sent(shop, there)[0] == 200
     assert shop.stored() == before
+
+
+def test_a_double_tap_writes_the_hours_down_once(shop: Shop) -> None:
+    form = form_of(shop, "evening", LAST, "hours")
+    typed = {**form.sent, "hours": ["1"]}
+    assert "once" in typed
+    before = len(shop.stored().log)
+    for _ in range(2):
+        answer = shop.client.post(form.action, data=typed, follow_redirects=False)
+        assert answer.status_code == 303
+    assert len(shop.stored().log) == before + 1
 
 
 def test_the_day_of_a_part_changed_elsewhere_meanwhile_is_asked_about(shop: Shop) -> None:
