@@ -22,6 +22,10 @@ from webapp.planning.chances.wish_prices import move_without
 WEEK_DAYS = 7
 
 
+DECIDED_SHOWN = 3
+"""So many of the last decided wishes stand open on the page."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WishTask:
     name: str
@@ -57,9 +61,13 @@ class DecidedWish:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DecidedView:
-    """`how` says how the days are worked out; `working` while they are."""
+    """`how` says how the days are worked out; `working` while they are.
+
+    The first `shown` of the wishes, the last decided, stand open, those before them folded.
+    """
 
     wishes: tuple[DecidedWish, ...]
+    shown: int
     how: How
     working: bool
 
@@ -83,6 +91,7 @@ def decided_view(page: PageContext) -> DecidedView:
     per_day = week_hours(build.shop) / WEEK_DAYS
     return DecidedView(
         wishes=tuple(_decided(page, wish, days) for wish in wishes),
+        shown=DECIDED_SHOWN,
         how=took_how(per_day=per_day, draws=DRAWS),
         working=working,
     )
