@@ -47,3 +47,27 @@ def test_answers_say_what_they_drop_before_they_are_taken(
         # A refused form is an answer of 422, which the browser notes as an error of its own.
         assert complaints == []
     page.close()
+
+
+def test_what_was_opened_stays_open_when_another_answer_is_picked(
+    browser: Browser, heron: str, size: dict[str, int]
+) -> None:
+    page = browser.new_page(viewport=size)  # type: ignore[arg-type]
+    page.goto(heron.removesuffix("/builds/the-heron") + "/builds/new")
+    page.get_by_label("Name of the build").fill("The Gull")
+    page.get_by_label("a starter list for another engine in an old vehicle").check()
+    page.get_by_role("button", name="Make the build").click()
+    expect(page.locator("#so-far")).to_contain_text("143 of 165 tasks")
+    fold = page.locator("details[id^=which-]").first
+    fold.locator("summary").click()
+    expect(fold).to_have_attribute("open", "")
+    turbo = page.get_by_role("group", name="Is there a turbo?")
+    turbo.get_by_label("No", exact=True).check()
+    would_go = page.get_by_text("9 tasks and 4 parts would go")
+    expect(would_go).to_be_visible()
+    expect(fold).to_have_attribute("open", "")
+    would_go.click()
+    turbo.get_by_label("Yes", exact=True).check()
+    expect(would_go).to_have_count(0)
+    expect(fold).to_have_attribute("open", "")
+    page.close()
