@@ -127,7 +127,7 @@ def test_an_evening_on_which_nobody_was_in_goes_and_attendance_stays(shop: Shop)
     status, text = sent(shop, form_of(shop, "evening", LAST, "away"))
     assert status == 200
     assert EVENINGS[-1] not in names(text)
-    assert "First start does not move" in text
+    assert "No date hangs on it." in text
     assert "<button>Undo</button>" in text
     after = shop.stored()
     assert after.looked_at == (LookedAt(on=NOW.date(), evening=dt.date(2026, 1, 29)),)

@@ -22,7 +22,7 @@ from webapp.build.verbs.looking import (
 )
 from webapp.build.verbs.work import finished_build
 from webapp.pages.forms.hours_asked import question_about_left, sure_of
-from webapp.pages.forms.open_before import open_before_words
+from webapp.pages.forms.open_before import unfinished_words
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.shown import Shown
 from webapp.pages.forms.typed_form import TypedForm
@@ -229,7 +229,7 @@ def _not_open(task: Task, typed: str) -> str:
 
 
 def finished(key: str) -> FormEdit[None]:
-    """The edit that says that a task is finished; what comes before it is asked about first."""
+    """The edit that says that a task is finished; what is open before it or in it is asked first."""
 
     def edit(form: TypedForm, build: BuildInput) -> Edited[None]:
         task = find_by_key(build.tasks, key)
@@ -237,7 +237,7 @@ def finished(key: str) -> FormEdit[None]:
             return Edited(build=build, made=None, lost=Lost(kind="task", key=key))
         if not task.is_open or task.begun_on is None:
             return Edited(build=build, made=None)
-        if not form.ticked("sure") and (asked := open_before_words(build, key)):
+        if not form.ticked("sure") and (asked := unfinished_words(build, task)):
             form.fault("sure", asked)
         return Edited(build=finished_build(build, key, now=build.now), made=None)
 
