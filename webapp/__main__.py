@@ -96,6 +96,9 @@ def _parser() -> argparse.ArgumentParser:
     export.add_argument("slug", metavar="SLUG", help="the build, as in its address /builds/SLUG")
     _add_data(export)
     export.add_argument("-o", "--output", metavar="FILE", type=Path, help="write it to FILE")
+    export.add_argument(
+        "--with-photographs", action="store_true", help="with the photographs of its tasks in it"
+    )
     export.set_defaults(run=_export)
     return parser
 
@@ -188,7 +191,9 @@ def _import(options: argparse.Namespace) -> None:
 def _export(options: argparse.Namespace) -> None:
     from webapp.command.documents import export_build
 
-    export_build(options.slug, options.data, options.output)
+    export_build(
+        options.slug, options.data, options.output, with_photographs=options.with_photographs
+    )
 
 
 if __name__ == "__main__":

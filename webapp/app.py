@@ -45,9 +45,16 @@ def _revision_of(database: Database, slug: str) -> int | None:
         return None
 
 
+def _sweep_photographs(database: Database) -> None:
+    """Remove the files of photographs that no build names any more."""
+    with database.reading() as session:
+        database.photographs.sweep(session)
+
+
 def create_app(settings: Settings) -> FastAPI:
     """The application on `settings.data_file`, opened (and migrated) at once."""
     database = Database.open(settings.data_file)
+    _sweep_photographs(database)
     services = Services(settings=settings, database=database, plans=PlanCache())
 
     @asynccontextmanager

@@ -102,6 +102,7 @@ def test_text_that_utf8_can_not_hold_is_replaced_rather_than_refused(database: D
         parts=(),
         log=(),
         looked_at=(),
+        photographs=(),
     )
     loaded = stored(database, build)
     assert loaded is not None

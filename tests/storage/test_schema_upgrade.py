@@ -114,6 +114,7 @@ def of_the_first_version(build: BuildInput) -> BuildInput:
         ),
         wishes=tuple(Wish(key=w.key, text=w.text, logged_on=w.logged_on) for w in build.wishes),
         log=tuple(replace(entry, setup_hours=0.0) for entry in build.log),
+        photographs=(),
         wish_sizes=WISH_SIZES,
         confidence=0.8,
         calibrated=True,

@@ -243,6 +243,23 @@ class RunningClock:
     gets_out: bool = False
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Photograph:
+    """A picture of a task. One task has it once.
+
+    `digest` is the SHA-256 of its JPEG file, in hexadecimal digits: what the file is called by.
+    The sizes are those of the file.
+    """
+
+    task: str
+    digest: str
+    width_px: int
+    height_px: int
+    size_bytes: int
+    added_on: dt.date
+    caption: str = ""
+
+
 WishWay = Literal["fit now", "rough in", "fit later", "let go"]
 WISH_WAYS: tuple[WishWay, ...] = ("fit now", "rough in", "fit later", "let go")
 
@@ -394,6 +411,7 @@ class BuildInput:
     attended: bool = True
     log: tuple[LogEntry, ...] = ()
     looked_at: tuple[LookedAt, ...] = ()
+    photographs: tuple[Photograph, ...] = ()
     kept_order: tuple[str, ...] = ()
     kept_on: dt.date | None = None
     end_name: str = ""
@@ -415,7 +433,7 @@ class Fault:
 
     `kind` and `key` say which thing it is about (kind one of build, shop, subsystem, setup,
     station, task, dependency, part, wish, wish size, log, looked at, component, port, circuit,
-    run, shelf), `field` which of its fields, "" for the whole.
+    run, shelf, photograph), `field` which of its fields, "" for the whole.
     `text` is a whole sentence or two for the screen: what is wrong and how to mend it.
     """
 

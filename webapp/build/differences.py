@@ -51,6 +51,7 @@ PLACES = (
     Place(kind="session", at="shop.week", told_by=None),
     Place(kind="day", at="shop.days", told_by=attrgetter("date")),
     Place(kind="log", at="log", told_by=None),
+    Place(kind="photograph", at="photographs", told_by=attrgetter("task", "digest")),
     Place(kind="wish size", at="wish_sizes"),
     Place(kind="wish", at="wishes"),
     Place(kind="looked at", at="looked_at", told_by=attrgetter("about")),

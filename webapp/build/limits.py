@@ -59,3 +59,15 @@ MOST_LITRES_INSIDE = 5_000.0
 MOST_PLUMBING_KEY_CHARACTERS = 60
 """Of keys and names of ports, which together make the address of a port."""
 MOST_SIZE_NAME_CHARACTERS = 60
+MOST_PHOTOGRAPH_BYTES = 30_000_000
+"""Of one picture as it comes from a camera."""
+MOST_PHOTOGRAPH_PIXELS = 50_000_000
+LONGEST_PHOTOGRAPH_SIDE_PX = 2_000
+SMALL_PHOTOGRAPH_SIDE_PX = 400
+"""So long a side pictures are kept with: the whole one, and the small one of lists and cards."""
+MOST_PHOTOGRAPHS = 1_000
+MOST_PHOTOGRAPHS_BYTES = 150_000_000
+"""Of all photographs of a build together, as they are kept; no more are added beyond it."""
+MOST_FULL_DOCUMENT_BYTES = MOST_DOCUMENT_BYTES + 200_000_000 * 4 // 3
+"""Of a document with its photographs: base64 makes four bytes of three. They are made anew as
+they are read, and may come out a little larger: so there is room for more than may be added."""

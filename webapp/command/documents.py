@@ -1,16 +1,23 @@
 """The commands that read or write a build document: plan, plumbing, import, export."""
 
 import json
+import sys
+from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from webapp.build.build_input import BuildInput
+from webapp.build.build_input import BuildInput, Fault
 from webapp.build.circuit_dependencies import with_circuit_dependencies
+from webapp.build.limits import MOST_FULL_DOCUMENT_BYTES
 from webapp.command.files import read_file, write_file, write_out
 from webapp.command.refusal import RefusedError
 from webapp.command.settings import settings_of
-from webapp.exchange.build_document import read_document, write_document
+from webapp.exchange.build_document import SentPhotograph, document_pieces, read_with_photographs
+from webapp.exchange.document_writer import (
+    most_bytes_with_photographs,
+    too_large_with_photographs,
+)
 from webapp.settings import Settings
 
 if TYPE_CHECKING:
@@ -30,7 +37,8 @@ def print_plan(
     With a `drawing` the chances of first start are printed too; they are those of the house
     rules' order.
     """
-    build = with_circuit_dependencies(_read(file, settings_of()))
+    read, _ = _read(file, settings_of())
+    build = with_circuit_dependencies(read)
     from webapp.command.plan_table import chance_words, plan_table
     from webapp.exchange.forecast_document import with_chances
     from webapp.exchange.plan_document import assumed_parts, plan_document
@@ -72,7 +80,7 @@ def print_plan(
 
 def print_plumbing(file: str, *, as_json: bool) -> None:
     """Print what follows from the plumbing of a document. Raises RefusedError."""
-    build = _read(file, settings_of())
+    build, _ = _read(file, settings_of())
     from webapp.command.plumbing_table import plumbing_table
     from webapp.exchange.plumbed_document import plumbed_document
     from webapp.plumbing.plumbed import plumbed
@@ -88,14 +96,16 @@ def print_plumbing(file: str, *, as_json: bool) -> None:
 def import_build(file: str, data: Path | None) -> None:
     """Store the build of a document. Raises RefusedError: nothing is stored, or it says so."""
     settings = settings_of(data=data)
-    build = _read(file, settings)
+    build, sent = _read(file, settings)
     from webapp.command.database import open_database
-    from webapp.storage.builds import create_build
+    from webapp.services.imports import store_document
 
     database = open_database(settings)
-    with database.writing() as session:
-        slug = create_build(session, build)
+    done = store_document(database, build, sent)
     database.close()
+    if done.faults:
+        raise _refused(done.faults)
+    slug = done.slug
     stored = f"{build.name} is in {settings.data_file} as {slug}, with {len(build.tasks):,} tasks."
     try:
         write_out(stored + "\n")
@@ -103,8 +113,13 @@ def import_build(file: str, data: Path | None) -> None:
         raise RefusedError([stored, *unsaid.lines]) from None
 
 
-def export_build(slug: str, data: Path | None, output: Path | None) -> None:
-    """Write the document of a stored build, to standard output or a file. Raises RefusedError."""
+def export_build(
+    slug: str, data: Path | None, output: Path | None, *, with_photographs: bool = False
+) -> None:
+    """Write the document of a stored build, to standard output or a file. Raises RefusedError.
+
+    Photographs whose files are not there are left out, and said to be.
+    """
     settings = settings_of(data=data)
     if not settings.data_file.exists():
         raise RefusedError(
@@ -119,19 +134,32 @@ def export_build(slug: str, data: Path | None, output: Path | None) -> None:
         build = load_build(session, slug, now=settings.now())
         slugs = ", ".join(heading.slug for heading in list_builds(session))
     database.close()
+    files = database.photographs
     if build is None:
         there = f"These are there: {slugs}." if slugs else "No build is there yet."
         raise RefusedError([f"There is no build {slug}. {there}"])
-    document = write_document(build)
+    if with_photographs and most_bytes_with_photographs(build) > MOST_FULL_DOCUMENT_BYTES:
+        raise RefusedError([too_large_with_photographs(build)])
+    document = "".join(document_pieces(build, files.read if with_photographs else None))
     if output is None:
         write_out(document)
     else:
         write_file(output, document)
+    lost = sum(not files.has(each.digest) for each in build.photographs)
+    if with_photographs and lost:
+        print(f"Left out, because the files are not there: {lost:,} photographs.", file=sys.stderr)
 
 
-def _read(file: str, settings: Settings) -> BuildInput:
-    """The build of a document without faults; else every fault, each in one line."""
-    build, faults = read_document(read_file(file), now=settings.now())
+def _read(file: str, settings: Settings) -> tuple[BuildInput, tuple[SentPhotograph, ...]]:
+    """The build of a document without faults, and its photographs as they stand in it.
+
+    Raises RefusedError with every fault, each in one line.
+    """
+    build, faults, sent = read_with_photographs(read_file(file), now=settings.now())
     if faults or build is None:
-        raise RefusedError(" ".join(fault.text.split()) for fault in faults)
-    return build
+        raise _refused(faults)
+    return build, sent
+
+
+def _refused(faults: Iterable[Fault]) -> RefusedError:
+    return RefusedError(" ".join(fault.text.split()) for fault in faults)

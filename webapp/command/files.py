@@ -5,7 +5,7 @@ import stat
 import sys
 from pathlib import Path
 
-from webapp.build.limits import MOST_DOCUMENT_BYTES
+from webapp.build.limits import MOST_FULL_DOCUMENT_BYTES
 from webapp.command.refusal import RefusedError
 
 STANDARD_INPUT = "-"
@@ -14,10 +14,10 @@ STANDARD_INPUT = "-"
 def read_file(file: str) -> bytes:
     """A file or standard input, no further than a document can go. Raises RefusedError."""
     if file == STANDARD_INPUT:
-        return sys.stdin.buffer.read(MOST_DOCUMENT_BYTES + 1)
+        return sys.stdin.buffer.read(MOST_FULL_DOCUMENT_BYTES + 1)
     try:
         with Path(file).open("rb") as opened:
-            return opened.read(MOST_DOCUMENT_BYTES + 1)
+            return opened.read(MOST_FULL_DOCUMENT_BYTES + 1)
     except (OSError, ValueError) as error:
         raise RefusedError([_trouble_with(file, error, "read")]) from None
 

@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from webapp.build.build_input import (
@@ -33,13 +34,34 @@ from webapp.build.checks.input_checks import faults_of
 from webapp.exchange import document_models as models
 from webapp.exchange.document_faults import read_form
 from webapp.exchange.document_models import document_schema
-from webapp.exchange.document_writer import write_document
+from webapp.exchange.document_writer import document_pieces, write_document
 from webapp.exchange.entry_nouns import nouns as nouns
 from webapp.exchange.entry_nouns import said_of as said_of
 from webapp.exchange.json_text import UnreadableError, parse_json
 from webapp.exchange.plumbing_reader import plumbing_of
 
-__all__ = ["document_schema", "read_document", "write_document"]
+__all__ = [
+    "SentPhotograph",
+    "document_pieces",
+    "document_schema",
+    "read_document",
+    "read_with_photographs",
+    "write_document",
+]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SentPhotograph:
+    """A photograph as a document has it: `number` is its place among those of its task, from 1.
+
+    Whether it is a picture at all is not known yet.
+    """
+
+    task: str
+    number: int
+    base64: str
+    added_on: dt.date
+    caption: str
 
 
 def read_document(
@@ -48,12 +70,20 @@ def read_document(
     """The build of a document and every fault of form and content; no faults: it can be planned.
 
     `now` is used where the document has none. The build is None only where nothing can be
-    read at all; where there are faults it holds what could be read.
+    read at all; where there are faults it holds what could be read. It has no photographs.
     """
+    build, faults, _ = read_with_photographs(text, now=now)
+    return build, faults
+
+
+def read_with_photographs(
+    text: str | bytes, *, now: dt.datetime
+) -> tuple[BuildInput | None, tuple[Fault, ...], tuple[SentPhotograph, ...]]:
+    """The same, and the photographs of its tasks as they stand in the document."""
     try:
         raw, twice = parse_json(text)
     except UnreadableError as error:
-        return None, (error.fault,)
+        return None, (error.fault,), ()
     if not isinstance(raw, dict):
         fault = Fault(
             kind="build",
@@ -61,10 +91,25 @@ def read_document(
             field="",
             text="The document is not a build document: it must be one object in curly braces.",
         )
-        return None, (*twice, fault)
+        return None, (*twice, fault), ()
     reading = read_form(raw)
     build = _build(reading.document, now)
-    return build, (*twice, *reading.faults, *reading.new_among(faults_of(build)))
+    faults = (*twice, *reading.faults, *reading.new_among(faults_of(build)))
+    return build, faults, _photographs(reading.document)
+
+
+def _photographs(document: models.BuildDocument) -> tuple[SentPhotograph, ...]:
+    return tuple(
+        SentPhotograph(
+            task=task.key,
+            number=number,
+            base64=each.jpeg,
+            added_on=each.added_on,
+            caption=each.caption or "",
+        )
+        for task in document.tasks or ()
+        for number, each in enumerate(task.photographs or (), start=1)
+    )
 
 
 def _build(document: models.BuildDocument, now: dt.datetime) -> BuildInput:
@@ -125,11 +170,13 @@ def _part(*, plumbing: object = (), **said: Any) -> Part:  # noqa: ARG001
 
 def task_said(
     *,
+    photographs: object = (),
     steps: Sequence[models.StepEntry] = (),
     measures: Sequence[models.MeasureEntry] = (),
     **said: Any,
 ) -> Task:
     """The task of the fields of its entry; outside work needs no hours."""
+    del photographs  # read apart: see `SentPhotograph`
     return Task(
         **{"hours": ThreePoint.certain(0.0)} | said,
         steps=nouns(Step, steps),

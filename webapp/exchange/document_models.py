@@ -19,6 +19,7 @@ from webapp.exchange.document_entry import said as _said
 from webapp.exchange.document_values import (
     Answers,
     AnyNumber,
+    Base64,
     ClockTime,
     Confidence,
     Cost,
@@ -170,6 +171,14 @@ class SubsystemEntry(Entry):
     order: Rank | None = _said("Its rank in the working order.", 0)
 
 
+class PhotographEntry(Entry):
+    """A picture of a task. It is made anew as it is read: place and camera go, size is bounded."""
+
+    jpeg: Base64 = Field(description="The file, in base64.")
+    added_on: Day
+    caption: ShortText | None = _said("What it shows.", "")
+
+
 def _hours_unless_outside(schema: dict[str, Any]) -> None:
     schema["anyOf"] = [
         {"required": ["hours"], "properties": {"hours": {"type": ["number", "array"]}}},
@@ -226,6 +235,9 @@ class TaskEntry(Entry):
     )
     hours_guessed: YesNo | None = _said(
         "The hours are a starter list's guess that nobody changed or confirmed yet.", False
+    )
+    photographs: list[PhotographEntry] | None = _said(
+        "Its photographs; written only where they are asked for.", ()
     )
 
 

@@ -141,6 +141,15 @@ _OF_PORTS: tuple[Spot, ...] = (
 )
 """Faults that would only follow where a port is lost."""
 _OF_PLUMBING: tuple[Spot, ...] = (*_OF_PORTS, ("task", ""))
+
+
+def _photograph(_fields: Fields, number: int, within: Sequence[Thing]) -> Thing:
+    """A photograph by its place among those of its task."""
+    task = within[1]
+    name = f"{task.name}, photograph {number}" if task.name else f"photograph {number}"
+    return Thing(kind="task", key=task.key, name=name)
+
+
 _NAMED: Fields = {"key": "", "name": ""}
 _WORK: Fields = {"hours": 0}
 PLACES: dict[Names, Place] = {
@@ -226,6 +235,9 @@ PLACES: dict[Names, Place] = {
         thing=partial(_of_a_task, "measure", "name"),
         spot="measures",
         all_or_nothing=True,
+    ),
+    ("tasks", "photographs"): Place(
+        model=models.PhotographEntry, thing=_photograph, spot="photographs"
     ),
     ("dependencies",): Place(model=models.DependencyEntry, thing=partial(_entry, "dependency")),
     ("parts",): Place(

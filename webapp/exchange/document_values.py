@@ -22,6 +22,7 @@ from webapp.build.build_input import (
 )
 from webapp.build.checks.fault_words import shown
 from webapp.build.checks.shop_checks import WEEKDAYS
+from webapp.build.checks.size_checks import megabytes
 from webapp.build.limits import (
     LEAST_CONFIDENCE,
     MOST_CONFIDENCE,
@@ -31,6 +32,7 @@ from webapp.build.limits import (
     MOST_NAME_CHARACTERS,
     MOST_OF_A_STATION,
     MOST_PEOPLE,
+    MOST_PHOTOGRAPH_BYTES,
     MOST_RANK,
     MOST_SPACE_LITRES,
     MOST_TEXT_CHARACTERS,
@@ -40,6 +42,9 @@ from webapp.build.limits import (
 _DAY = r"\d{4}-\d{2}-\d{2}"
 _TIME = r"T([01]\d|2[0-3]):[0-5]\d(:00)?"
 _CLOCK = r"([01]\d|2[0-3]):[0-5]\d|24:00"
+_BASE64 = re.compile(r"([A-Za-z0-9+/]{4})*([A-Za-z0-9+/]{3}=|[A-Za-z0-9+/]{2}==)?")
+MOST_BASE64_CHARACTERS = 4 * ((MOST_PHOTOGRAPH_BYTES + 2) // 3)
+"""Base64 makes four characters of three bytes (RFC 4648)."""
 _ZONE = re.compile(rf"{_DAY}T\d{{2}}:\d{{2}}.*(Z|z|[+-]\d{{2}}:?\d{{2}})")
 
 
@@ -222,6 +227,18 @@ def read_keys(value: object) -> tuple[str, ...]:
     return tuple(read_text(key) for key in value)
 
 
+def read_base64(value: object) -> str:
+    """Bytes as base64 writes them; what they are is looked at when they are wanted."""
+    if not isinstance(value, str):
+        raise refused(f"must be the file in base64, in double quotes, not {found(value)}.")
+    if not 0 < len(value) <= MOST_BASE64_CHARACTERS:
+        most = megabytes(MOST_PHOTOGRAPH_BYTES)
+        raise refused(f"must hold a file of at most {most}. Take the photograph out, or anew.")
+    if not _BASE64.fullmatch(value):
+        raise refused("is no base64 (RFC 4648). Export the build anew, or take it out.")
+    return value
+
+
 def _number(most: float) -> dict[str, object]:
     return {"type": "number", "minimum": 0, "maximum": most}
 
@@ -240,6 +257,17 @@ _HOURS = _number(MOST_HOURS)
 _THREE_HOURS = {"type": "array", "items": _HOURS, "minItems": 3, "maxItems": 3}
 _COUNT = _whole(1, MOST_OF_A_STATION)
 
+Base64 = Annotated[
+    str,
+    PlainValidator(read_base64),
+    WithJsonSchema(
+        {
+            **_text(MOST_BASE64_CHARACTERS, least=1),
+            "pattern": f"^{_BASE64.pattern}$",
+            "contentEncoding": "base64",
+        }
+    ),
+]
 Key = Annotated[
     str, PlainValidator(read_text), WithJsonSchema(_text(MOST_NAME_CHARACTERS, least=1))
 ]

@@ -1,18 +1,27 @@
-"""Writes a build as a build document: the same fields in the same order, one thing per line."""
+"""Writes a build as a build document: the same fields in the same order, one thing per line.
+
+Photographs stand in it only where they are asked for, under their task.
+"""
 
 import datetime as dt
 import json
-from collections.abc import Iterator, Sequence
+from base64 import b64encode
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
 from webapp.build import build_input as nouns
 from webapp.build import plumbing as plumbed
-from webapp.build.build_input import BuildInput, DayException, DayHours, ThreePoint
+from webapp.build.build_input import BuildInput, DayException, DayHours, Photograph, ThreePoint
 from webapp.build.checks.shop_checks import WEEKDAYS, clock_words
+from webapp.build.checks.size_checks import megabytes, most_bytes_written
+from webapp.build.limits import MOST_FULL_DOCUMENT_BYTES
 from webapp.build.plumbing import Plumbing
 from webapp.exchange.document_models import FORMAT, VERSION
 
 Fields = dict[str, object]
+PictureOf = Callable[[str], bytes | None]
+"""The JPEG file of a digest; None where it is not there."""
 
 _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
     nouns.BuildInput: (
@@ -93,9 +102,17 @@ _LISTS_IF_ANY = ("looked_at",)
 
 
 def write_document(build: BuildInput) -> str:
-    """The document of a build; reading it gives the same build again.
+    """The document of a build without its photographs; reading it gives the same build again.
 
     Raises ValueError for numbers that are not finite, which a build without faults has not.
+    """
+    return "".join(document_pieces(build))
+
+
+def document_pieces(build: BuildInput, picture_of: PictureOf | None = None) -> Iterator[str]:
+    """The same piece by piece, a thing at a time; with `picture_of` its photographs are in it.
+
+    A photograph whose file is not there is left out.
     """
     shop = build.shop
     in_shop: dict[str, list[Fields]] = {
@@ -104,23 +121,32 @@ def write_document(build: BuildInput) -> str:
         "setups": [*map(_entry, shop.setups)],
         "stations": [*map(_entry, shop.stations)],
     }
-    written = _LISTS + tuple(name for name in _LISTS_IF_ANY if getattr(build, name))
-    lists = {name: [*map(_entry, getattr(build, name))] for name in written}
-    for part in lists["parts"] if build.plumbing.ordered else ():
-        brought = [one for one in build.plumbing.ordered if one.part == part["key"]]
-        if brought:
-            part["plumbing"] = [*map(_entry, brought)]
-    return (
-        "{"
-        + f'"format": "{FORMAT}", "version": {VERSION},\n'
-        + f' "build": {_line(_entry(build))},\n'
-        + f' "shop": {{"people": {shop.people}, "setup_out": {_line(shop.setup_out)},\n'
-        + ",\n".join(_list("   ", name, entries) for name, entries in in_shop.items())
-        + "},\n"
-        + ",\n".join(_list(" ", name, entries) for name, entries in lists.items())
-        + _plumbing(build.plumbing)
-        + "}\n"
-    )
+    yield f'{{"format": "{FORMAT}", "version": {VERSION},\n'
+    yield f' "build": {_line(_entry(build))},\n'
+    yield f' "shop": {{"people": {shop.people}, "setup_out": {_line(shop.setup_out)},\n'
+    for place, (name, entries) in enumerate(in_shop.items()):
+        yield ",\n" if place else ""
+        yield from _list("   ", name, entries)
+    yield "},\n"
+    written = (*_LISTS, *(name for name in _LISTS_IF_ANY if getattr(build, name)))
+    for place, name in enumerate(written):
+        yield ",\n" if place else ""
+        yield from _list(" ", name, _entries(name, build, picture_of))
+    yield f"{_plumbing(build.plumbing)}}}\n"
+
+
+def _entries(name: str, build: BuildInput, picture_of: PictureOf | None) -> Iterator[Fields]:
+    """The entries of a list, with what stands in them that is kept elsewhere in the build."""
+    if name == "tasks" and picture_of is not None:
+        yield from _full_tasks(build, picture_of)
+        return
+    for thing in getattr(build, name):
+        entry = _entry(thing)
+        if name == "parts":
+            brought = [one for one in build.plumbing.ordered if one.part == thing.key]
+            if brought:
+                entry["plumbing"] = [*map(_entry, brought)]
+        yield entry
 
 
 def _plumbing(plumbing: Plumbing) -> str:
@@ -128,19 +154,56 @@ def _plumbing(plumbing: Plumbing) -> str:
     lists = {name: getattr(plumbing, name) for name in _PLUMBING_LISTS}
     if not any(lists.values()):
         return ""
-    written = (_list("   ", name, [*map(_entry, things)]) for name, things in lists.items())
+    written = ("".join(_list("   ", name, map(_entry, lists[name]))) for name in lists)
     return ',\n "plumbing": {\n' + ",\n".join(written) + "}"
+
+
+def most_bytes_with_photographs(build: BuildInput) -> int:
+    """The document of a build with its photographs takes no more bytes than this."""
+    own = (4 * ((each.size_bytes + 2) // 3) for each in build.photographs)
+    return most_bytes_written(build) + sum(own)
+
+
+def too_large_with_photographs(build: BuildInput) -> str:
+    """What is said where a document with its photographs could not be read again."""
+    most = megabytes(MOST_FULL_DOCUMENT_BYTES)
+    return (
+        f"With its photographs the document of {build.name} may take more than {most}, which no "
+        "import takes. Export it without them, and keep a copy of the folder of photographs."
+    )
+
+
+def _full_tasks(build: BuildInput, picture_of: PictureOf) -> Iterator[Fields]:
+    """The tasks with their photographs, one after the other."""
+    by_task: defaultdict[str, list[Photograph]] = defaultdict(list)
+    for each in build.photographs:
+        by_task[each.task].append(each)
+    for task in build.tasks:
+        entry = _entry(task)
+        entries = [*_photographs(by_task[task.key], picture_of)]
+        yield entry | {"photographs": entries} if entries else entry
+
+
+def _photographs(photographs: Iterable[Photograph], picture_of: PictureOf) -> Iterator[Fields]:
+    for each in photographs:
+        jpeg = picture_of(each.digest)
+        if jpeg is not None:
+            said = {"caption": each.caption} if each.caption else {}
+            text = b64encode(jpeg).decode("ascii")
+            yield {"added_on": each.added_on.isoformat(), **said, "jpeg": text}
 
 
 def _line(value: object) -> str:
     return json.dumps(value, ensure_ascii=False, allow_nan=False)
 
 
-def _list(indent: str, name: str, entries: Sequence[Fields]) -> str:
-    if not entries:
-        return f'{indent}"{name}": []'
-    lines = f",\n{indent}  ".join(_line(entry) for entry in entries)
-    return f'{indent}"{name}": [\n{indent}  {lines}]'
+def _list(indent: str, name: str, entries: Iterable[Fields]) -> Iterator[str]:
+    begun = False
+    for entry in entries:
+        opening = f",\n{indent}  " if begun else f'{indent}"{name}": [\n{indent}  '
+        begun = True
+        yield f"{opening}{_line(entry)}"
+    yield "]" if begun else f'{indent}"{name}": []'
 
 
 def _entry(noun: object) -> Fields:

@@ -2,12 +2,13 @@
 
 import codecs
 import json
+import re
 from collections import Counter
 
 from webapp.build.build_input import Fault
 from webapp.build.checks.fault_words import shown
 from webapp.build.checks.size_checks import megabytes
-from webapp.build.limits import MOST_DOCUMENT_BYTES
+from webapp.build.limits import MOST_DOCUMENT_BYTES, MOST_FULL_DOCUMENT_BYTES
 
 _REASONS = {
     "Expecting value": "a value is missing here, or is not written as JSON wants it",
@@ -99,7 +100,7 @@ def _twice(pairs: list[tuple[str, object]]) -> list[Fault]:
 
 
 def _decoded(text: str | bytes) -> str:
-    if len(text) > MOST_DOCUMENT_BYTES:
+    if len(text) > MOST_FULL_DOCUMENT_BYTES or _size_without_pictures(text) > MOST_DOCUMENT_BYTES:
         raise UnreadableError(
             f"The document is too large: {megabytes(MOST_DOCUMENT_BYTES)} is the most. "
             "Shorten its longest texts, or take out what is not needed."
@@ -110,6 +111,21 @@ def _decoded(text: str | bytes) -> str:
     if not text.strip():
         raise UnreadableError("The document is empty. Choose a file that holds a build document.")
     return text
+
+
+_PICTURE = r'"jpeg": ?"[A-Za-z0-9+/=]*"'
+
+
+def _size_without_pictures(text: str | bytes) -> int:
+    """How long a document is but for the photographs in it, which take no work to read."""
+    if len(text) <= MOST_DOCUMENT_BYTES:
+        return len(text)
+    found = (
+        re.finditer(_PICTURE, text)
+        if isinstance(text, str)
+        else re.finditer(_PICTURE.encode(), text)
+    )
+    return len(text) - sum(each.end() - each.start() for each in found)
 
 
 def _from_utf8(data: bytes) -> str:

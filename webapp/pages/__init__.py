@@ -17,6 +17,7 @@ PAGES = (
         "week",
         "shop",
         "parts",
+        "photographs",
         "tasks",
         "lists",
     ),

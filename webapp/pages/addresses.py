@@ -130,6 +130,35 @@ def page_of_build(slug: str, address: str) -> str:
     return address if here and address.isprintable() and ".." not in steps else journal(slug)
 
 
+def photographs(slug: str, task: str) -> str:
+    """All photographs of a task; they are added here."""
+    return f"{build(slug)}/photographs?{urlencode({'task': task})}"
+
+
+def photograph(slug: str, task: str, digest: str) -> str:
+    """One photograph, whole; its caption is changed here."""
+    return f"{build(slug)}/photographs/{_part(digest)}?{urlencode({'task': task})}"
+
+
+def remove_photograph(slug: str, task: str, digest: str) -> str:
+    return f"{build(slug)}/photographs/{_part(digest)}/remove?{urlencode({'task': task})}"
+
+
+def adds_photographs(path: str) -> bool:
+    """Whether photographs are sent to an address."""
+    head, _, last = path.rpartition("/")
+    return last == "photographs" and head.startswith("/builds/") and head.count("/") == 2
+
+
+def picture(slug: str, digest: str) -> str:
+    """The file of a photograph; what its address says is never another picture."""
+    return f"{build(slug)}/pictures/{digest}.jpg"
+
+
+def small_picture(slug: str, digest: str) -> str:
+    return f"{build(slug)}/pictures/{digest}.small.jpg"
+
+
 def spread(slug: str) -> str:
     """The spread of first start alone, likewise."""
     return f"{path(slug)}/spread"
@@ -345,8 +374,9 @@ def starter(slug: str) -> str:
     return f"{build(slug)}/starter"
 
 
-def document(slug: str) -> str:
-    return f"{build(slug)}/document"
+def document(slug: str, *, photographs: bool = False) -> str:
+    """The build document; with its photographs in it where that is asked for."""
+    return f"{build(slug)}/document" + ("?photographs=on" if photographs else "")
 
 
 def schema() -> str:

@@ -157,6 +157,8 @@ def _key_of(hanging: Hanging) -> str:
             return f"{thing.before} / {thing.after}"
         case "day":
             return str(thing.date)
+        case "photograph":
+            return f"{thing.task} / {thing.digest}"
         case "log":
             return f"{thing.task} / {thing.on}"
         case "looked at":

@@ -10,6 +10,7 @@ import threading
 from contextlib import closing
 from pathlib import Path
 
+from webapp.storage.photograph_files import copy_photographs, remove_copied_photographs
 from webapp.storage.trouble import BUSY_SECONDS, UnusableDatabaseError, told_of
 
 Identity = tuple[int, int]
@@ -77,9 +78,11 @@ class DataFile:
                 try:
                     with closing(sqlite3.connect(copy)) as target:
                         self._connection.backup(target)
+                    copy_photographs(self.path, copy)
                     self._kept = copy
                 except (sqlite3.Error, OSError):
                     copy.unlink(missing_ok=True)
+                    remove_copied_photographs(copy)
             return self._kept
 
 

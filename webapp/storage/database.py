@@ -13,6 +13,7 @@ from sqlmodel import Session
 
 from webapp.storage.data_file import DataFile
 from webapp.storage.journal import JournaledSession
+from webapp.storage.photograph_files import PhotographFiles
 from webapp.storage.schema_upgrade import upgrade_schema
 from webapp.storage.soundness import require_sound
 from webapp.storage.trouble import BUSY_SECONDS, UnusableDatabaseError, told_of
@@ -26,12 +27,13 @@ CHECKED_AT_ONCE_BYTES = 50_000_000
 class Database:
     """One database file. Safe to share between threads.
 
-    `copy_before_upgrade` is where the file was copied to before its schema was changed, None
-    where it was not.
+    `photographs` are the files beside it; `copy_before_upgrade` is where the file was copied to
+    before its schema was changed, None where it was not.
     """
 
     def __init__(self, path: Path, *, copy_before_upgrade: Path | None = None) -> None:
         self.copy_before_upgrade = copy_before_upgrade
+        self.photographs = PhotographFiles(path)
         self._file = DataFile(path)
         self._damage: UnusableDatabaseError | None = None
         self._turn = threading.RLock()

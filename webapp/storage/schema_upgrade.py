@@ -19,8 +19,15 @@ from sqlalchemy import URL, Connection, Engine, NullPool, create_engine, event
 from sqlalchemy import inspect as inspect_schema
 
 from webapp.settings import resource_root
+from webapp.storage.photograph_files import copy_photographs, remove_copied_photographs
 from webapp.storage.soundness import require_sound_pages, require_tables
-from webapp.storage.trouble import BUSY_SECONDS, UnusableDatabaseError, damaged, told_of
+from webapp.storage.trouble import (
+    BUSY_SECONDS,
+    UnusableDatabaseError,
+    damaged,
+    told_of,
+    trouble_with_file,
+)
 
 
 def migration_config(migrations: Path | None = None) -> Config:
@@ -145,6 +152,8 @@ def _schema_of(connection: Connection, path: Path) -> str | None:
 def _set_aside(path: Path, revision: str) -> Path:
     """Copy the database next to itself, named with the schema it holds and the time in UTC.
 
+    Its photographs go with it.
+
     The copy is looked through before it is relied on; one that failed does not stay.
     """
     stamp = dt.datetime.now(dt.UTC).strftime("%Y%m%dT%H%M%SZ")
@@ -153,7 +162,10 @@ def _set_aside(path: Path, revision: str) -> Path:
         with closing(sqlite3.connect(path)) as source, closing(sqlite3.connect(aside)) as copy:
             source.backup(copy)
             require_sound_pages(copy, path)
+        with trouble_with_file(aside):
+            copy_photographs(path, aside)
     except Exception:
         aside.unlink(missing_ok=True)
+        remove_copied_photographs(aside)
         raise
     return aside

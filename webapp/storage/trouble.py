@@ -1,5 +1,6 @@
 """What can stand in the way of the data file, each told in sentences that say what to do."""
 
+import errno
 import shutil
 import sqlite3
 from collections.abc import Iterator
@@ -42,6 +43,28 @@ def told_of(path: Path, *, only_reading: bool = False) -> Iterator[None]:
         if trouble is None:
             raise
         raise trouble from error
+
+
+@contextmanager
+def trouble_with_file(path: Path) -> Iterator[None]:
+    """Turn what the system says of a file or folder beside the database into the same."""
+    try:
+        yield
+    except OSError as error:
+        if error.errno in (errno.ENOSPC, errno.EDQUOT) or _has_no_room(path):
+            raise _full(path) from error
+        if error.errno in (errno.EACCES, errno.EPERM, errno.EROFS):
+            raise UnusableDatabaseError(
+                f"{path} may not be written, so nothing was stored. Give yourself the right to "
+                "write there, see that the disk is not locked, then try again.",
+                "locked",
+            ) from error
+        raise UnusableDatabaseError(
+            f"The disk does not take what belongs into {path} ({error.strerror}), so nothing was "
+            "stored. See that it is connected and sound, and that nothing else stands in its "
+            "place, then try again.",
+            "disk",
+        ) from error
 
 
 def damaged(path: Path, found: str) -> UnusableDatabaseError:

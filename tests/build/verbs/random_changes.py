@@ -15,6 +15,7 @@ from webapp.build.build_input import (
     LogEntry,
     Measure,
     Part,
+    Photograph,
     Setup,
     Station,
     StationNeed,
@@ -274,11 +275,33 @@ def shuffle(build: BuildInput, chance: Random) -> BuildInput:
     return replace(build, tasks=tuple(tasks), log=tuple(log))
 
 
+def photograph(build: BuildInput, chance: Random) -> BuildInput:
+    """Add a photograph, say what one shows, or take it out."""
+    there = build.photographs
+    task, digest = chance.choice(build.tasks).key, chance.choice("0123456789abcdef") * 64
+    if there and chance.random() < 0.6:
+        one = chance.choice(there)
+        rest = tuple(each for each in there if each is not one)
+        said = replace(one, caption=chance.choice(("dry fit", "hose labels", "")))
+        return replace(build, photographs=rest if chance.random() < 0.5 else (*rest, said))
+    if any((each.task, each.digest) == (task, digest) for each in there):
+        return build
+    new = Photograph(
+        task=task,
+        digest=digest,
+        width_px=chance.randint(1, 2000),
+        height_px=chance.randint(1, 2000),
+        size_bytes=chance.randint(600, 900_000),
+        added_on=build.now.date(),
+    )
+    return replace(build, photographs=(*there, new))
+
+
 RANDOM_CHANGES: tuple[RandomChange, ...] = (
     *(begin, stop, finish, log_hours, correct_hours, take_hours_out),
     *(enter_task, edit_task, link_tasks, remove_task, enter_part, edit_part),
     *(edit_steps, tick_step),
     *(log_wish, decide_wish, take_decision_back, remove_wish),
     *(change_week, change_day, change_hands, change_lists, remove_subsystem),
-    *(change_facts, keep_order, shuffle),
+    *(change_facts, keep_order, shuffle, photograph),
 )

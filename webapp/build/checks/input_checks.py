@@ -11,6 +11,7 @@ from webapp.build.checks.link_checks import (
     dependency_faults,
     log_faults,
     part_faults,
+    photograph_faults,
 )
 from webapp.build.checks.looked_at_checks import looked_at_faults
 from webapp.build.checks.plumbing_checks import plumbing_faults
@@ -41,6 +42,7 @@ def faults_of(build: BuildInput) -> tuple[Fault, ...]:
             log_faults(build),
             looked_at_faults(build),
             plumbing_faults(build),
+            photograph_faults(build),
             size_faults(build),
             _shared_key_faults(build),
         )

@@ -1,4 +1,4 @@
-"""Faults of what ties things together: dependencies, parts, log entries."""
+"""Faults of what hangs on tasks: dependencies, parts, log entries, photographs."""
 
 from collections.abc import Iterator
 from dataclasses import replace
@@ -122,3 +122,23 @@ def log_faults(build: BuildInput) -> Iterator[Fault]:
             "setup_hours", "the hours of getting out", entry.setup_hours, most=MOST_HOURS
         )
         yield from thing.number_faults("left", "the hours left", entry.left, most=MOST_HOURS)
+
+
+def photograph_faults(build: BuildInput) -> Iterator[Fault]:
+    """Every fault of the photographs; whether their files are there is not known here."""
+    names = {task.key: _name(task.name, task.key) for task in build.tasks}
+    seen: set[tuple[str, str]] = set()
+    for each in build.photographs:
+        label = f"of {names.get(each.task) or shown(each.task)}"
+        thing = Thing(kind="photograph", key=each.digest, name=label)
+        if each.task not in names:
+            yield thing.fault(
+                "task",
+                f"there is no task {shown(each.task)}. "
+                "Pick a task that is in the build, or add it.",
+            )
+        if (each.task, each.digest) in seen:
+            yield thing.fault("", "the task has it twice. Keep it once.")
+        seen.add((each.task, each.digest))
+        yield from thing.text_faults("caption", each.caption)
+        yield from thing.day_faults("added_on", "the day it was added", each.added_on)

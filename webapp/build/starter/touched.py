@@ -16,7 +16,7 @@ class Touched:
     """What keeps tasks and parts of a list in a build, by their keys.
 
     `worked` are tasks begun, finished, with a step ticked, in the log or on the bench. `tied` are
-    tasks with links to tasks, parts or wishes of the person's own.
+    tasks with links to tasks, parts or wishes of the person's own, or with photographs.
     """
 
     worked: frozenset[str]
@@ -45,6 +45,7 @@ def touched(build: BuildInput, starter: StarterList) -> Touched:
     for part in build.parts:
         if part.key not in listed_parts:
             tied |= set(part.serves)
+    tied |= {each.task for each in build.photographs}
     for wish in build.wishes:
         tied |= {key for key in (wish.after, wish.before) if key is not None}
     return Touched(worked=frozenset(worked), tied=frozenset(tied & listed))

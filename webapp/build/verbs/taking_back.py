@@ -231,6 +231,7 @@ _POINTERS = (
     ("dependency", "dependencies", (("before", "task"), ("after", "task"))),
     ("log", "log", (("task", "task"),)),
     ("looked at", "looked_at", (("wish", "wish"), ("task", "task"))),
+    ("photograph", "photographs", (("task", "task"),)),
     (
         "wish",
         "wishes",

@@ -7,7 +7,7 @@ from webapp.build.build_input import BuildInput, Dependency, Part
 
 
 def without_task(build: BuildInput, key: str, *, keep_order: bool) -> BuildInput:
-    """The build without a task, its links, its log and its place among what parts serve.
+    """The build without a task, its links, log, photographs and place among what parts serve.
 
     With `keep_order` what came before it then comes before what came after it: the waits into
     the task stay, its own waits go with it.
@@ -28,6 +28,7 @@ def without_task(build: BuildInput, key: str, *, keep_order: bool) -> BuildInput
         dependencies=tuple(links.values()),
         parts=with_parts(build.parts, key, frozenset()),
         log=tuple(entry for entry in build.log if entry.task != key),
+        photographs=tuple(each for each in build.photographs if each.task != key),
     )
 
 

@@ -15,6 +15,7 @@ from webapp.pages.bench.waiting import WaitingList, waiting_list
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext
 from webapp.pages.tasks.step_lines import HandList, hand_list
+from webapp.pages.photographs.views import ON_A_CARD, PicturesView, pictures_of
 from webapp.pages.words import amounts as words
 from webapp.pages.words.names import named
 from webapp.pages.words.reasons import ReasonWords
@@ -39,6 +40,7 @@ class TaskCard:
     caution: str
     notes: str
     hands: HandList
+    photographs: PicturesView
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -287,6 +289,7 @@ def task_card(
         caution=task.caution,
         notes=task.notes,
         hands=hand_list(task),
+        photographs=pictures_of(page, task, ON_A_CARD),
     )
 
 

@@ -22,6 +22,7 @@ def _named(build: BuildInput) -> tuple[GoesWith, ...]:
     lists = (
         ("tasks", "task", tuple(task.key for task in build.tasks)),
         ("parts", "part", tuple(part.key for part in build.parts)),
+        ("photographs", "photograph", tuple((p.task, p.digest) for p in build.photographs)),
         ("wishes", "wish", tuple(wish.key for wish in build.wishes)),
     )
     plurals = {"wish": "wishes"}

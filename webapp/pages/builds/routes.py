@@ -6,12 +6,22 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from fastapi import APIRouter, Depends, Request
-from fastapi.responses import JSONResponse, RedirectResponse, Response
+from fastapi.responses import JSONResponse, RedirectResponse, Response, StreamingResponse
 from starlette.datastructures import UploadFile
 
 from webapp.build.build_input import BuildInput
 from webapp.build.checks.input_checks import faults_of
-from webapp.exchange.build_document import document_schema, read_document, write_document
+from webapp.build.limits import MOST_FULL_DOCUMENT_BYTES
+from webapp.exchange.build_document import (
+    document_pieces,
+    document_schema,
+    read_with_photographs,
+    write_document,
+)
+from webapp.exchange.document_writer import (
+    most_bytes_with_photographs,
+    too_large_with_photographs,
+)
 from webapp.pages import addresses
 from webapp.pages.builds.deleting import goes_with_build, may_be_deleted
 from webapp.pages.builds.forms import new_build_values, read_new_build
@@ -20,10 +30,11 @@ from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.errors import missing_build
-from webapp.pages.frame.rendering import render, render_question
+from webapp.pages.frame.rendering import render, render_question, render_refusal
 from webapp.pages.frame.security import UPLOAD_LIMIT_BYTES
 from webapp.pages.words import amounts as words
 from webapp.pages.words.faults import said
+from webapp.services.imports import store_document
 from webapp.services.program import Services
 from webapp.services.seed_builds import starter_lists, store_demo
 from webapp.storage.build_loader import load_build
@@ -135,15 +146,19 @@ def import_build(
             "document", "There is no document. Choose a file, or paste the text of a document."
         )
         return _show_import(form, status=422)
-    build, faults = read_document(document, now=services.settings.now())
+    build, faults, sent_along = read_with_photographs(document, now=services.settings.now())
+    slug = ""
+    if build is not None and not faults:
+        done = store_document(services.database, build, sent_along)
+        slug, faults = done.slug, done.faults
     for fault in faults[:SHOWN_FAULTS]:
         form.fault("document", fault.text)
     if len(faults) > SHOWN_FAULTS:
         more = len(faults) - SHOWN_FAULTS
         form.fault("document", f"… and {more:,} more. Mend these first, then read it again.")
-    if build is None or form.faults:
+    if form.faults:
         return _show_import(form, status=422)
-    return _created(services, build, addresses.order)
+    return RedirectResponse(addresses.order(slug), status_code=303)
 
 
 def _show_import(form: TypedForm, *, status: int = 200) -> Response:
@@ -166,18 +181,22 @@ def open_build(slug: str, services: ServicesOf) -> Response:
 
 
 @router.get("/builds/{slug}/document")
-def export_build(slug: str, services: ServicesOf) -> Response:
-    """The build document, as a file to keep."""
+def export_build(slug: str, services: ServicesOf, photographs: str = "") -> Response:
+    """The build document, as a file to keep; with its photographs where they are asked for."""
     with services.database.reading() as session:
         build = load_build(session, slug, now=services.settings.now())
     if build is None:
         raise missing_build(slug)
+    if photographs and most_bytes_with_photographs(build) > MOST_FULL_DOCUMENT_BYTES:
+        text = too_large_with_photographs(build)
+        back = addresses.shop(slug)
+        return render_refusal(422, title="Too large", texts=(text,), back_to=back)
     name = "".join(c for c in slug if c.isascii() and (c.isalnum() or c == "-")) or "build"
-    return Response(
-        write_document(build),
-        media_type="application/json",
-        headers={"Content-Disposition": f'attachment; filename="{name}.json"'},
-    )
+    headers = {"Content-Disposition": f'attachment; filename="{name}.json"'}
+    if not photographs:
+        return Response(write_document(build), media_type="application/json", headers=headers)
+    pieces = document_pieces(build, services.database.photographs.read)
+    return StreamingResponse(pieces, media_type="application/json", headers=headers)
 
 
 @router.get("/schema/build-document-1.json")
@@ -205,10 +224,13 @@ def delete(slug: str, services: ServicesOf, posted: Typed) -> Response:
     if not is_meant:
         return _ask_to_delete(page_of(services, slug, "Shop"), form, status=422)
     services.tightenings.put_away(slug)
+    with services.database.reading() as session:
+        services.database.photographs.sweep(session)
     return RedirectResponse(addresses.builds(), status_code=303)
 
 
 def _ask_to_delete(page: PageContext, form: TypedForm, *, status: int = 200) -> Response:
+    has_photographs = bool(page.build.photographs)
     return render_question(
         f"Delete the build “{page.build.name}”?",
         status=status,
@@ -220,7 +242,8 @@ def _ask_to_delete(page: PageContext, form: TypedForm, *, status: int = 200) -> 
             f"All of it goes: {words.count(len(page.build.tasks), 'task')},"
             f" {words.count(len(page.build.parts), 'part')}, the shop and the log.",
             "There is no Undo for this. Export it first if you may want it again: the document "
-            "holds all of it, but for baselines, closed weeks and the journal.",
+            "holds all of it, but for baselines, closed weeks and the journal"
+            f"{', and the photographs unless you take them along' if has_photographs else ''}.",
         ),
         action=addresses.delete_build(page.slug),
         button="Delete the build",

@@ -8,7 +8,7 @@ from starlette.exceptions import HTTPException
 from starlette.requests import ClientDisconnect
 
 from webapp.build.checks.size_checks import megabytes
-from webapp.build.limits import MOST_DOCUMENT_BYTES
+from webapp.build.limits import MOST_DOCUMENT_BYTES, MOST_FULL_DOCUMENT_BYTES, MOST_PHOTOGRAPH_BYTES
 from webapp.pages import addresses
 from webapp.pages.frame.answer_headers import ANSWER_HEADERS
 from webapp.pages.frame.rendering import render_refusal
@@ -28,8 +28,14 @@ def too_big(path: str) -> str:
     """What is said where more was sent to an address than it takes."""
     if path == addresses.import_build():
         return (
-            f"The document is too large: {megabytes(MOST_DOCUMENT_BYTES)} is the most. Shorten its "
+            f"The document is too large: {megabytes(MOST_DOCUMENT_BYTES)} is the most, "
+            f"{megabytes(MOST_FULL_DOCUMENT_BYTES)} with its photographs. Shorten its "
             "longest texts, or take out what is not needed. Nothing was changed."
+        )
+    if addresses.adds_photographs(path):
+        return (
+            f"The photographs are larger than {megabytes(MOST_PHOTOGRAPH_BYTES)} together. Go "
+            "back and send fewer at once, or take them with fewer megapixels; nothing was changed."
         )
     return "What was sent is larger than 5 MB. Send it in smaller pieces; nothing was changed."
 

@@ -11,7 +11,7 @@ import asyncio
 import hashlib
 import re
 import secrets
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
 from markupsafe import Markup
@@ -69,8 +69,8 @@ class OnceOnly:
         if scope["type"] != "http" or scope["method"] != "POST" or not _tells_length(scope):
             await self.app(scope, receive, send)
             return
-        messages = await _all_of(receive)
-        body = b"".join(message.get("body", b"") for message in messages)
+        messages = _as_one(await _all_of(receive))
+        body = messages[0].get("body", b"")
 
         async def receive_again() -> Message:
             return messages.pop(0) if messages else await receive()
@@ -119,15 +119,38 @@ async def _all_of(receive: Receive) -> list[Message]:
     return messages
 
 
+def _as_one(messages: list[Message]) -> list[Message]:
+    """The same with the whole body in the first, so that a large one is held once.
+
+    What broke off stays behind it.
+    """
+    body = b"".join(message.get("body", b"") for message in messages)
+    broken_off = [each for each in messages[-1:] if each["type"] != "http.request"]
+    more = bool(broken_off)
+    return [{"type": "http.request", "body": body, "more_body": more}, *broken_off]
+
+
 def _digest_of(scope: Scope, body: bytes) -> bytes | None:
     """What two posts of one form have in common; None where there is no token."""
     kind = Headers(scope=scope).get("content-type", "")
+    digest = hashlib.sha256(b"%b?%b\n" % (scope["path"].encode(), scope["query_string"]))
     if kind.startswith("multipart/form-data"):
         boundary = _BOUNDARY.search(kind)
         if boundary is None or not _MULTIPART.search(body):
             return None
-        body = body.replace(boundary[1].encode("latin-1"), b"")  # another one for every post
-    elif not _URL_ENCODED.search(body):
+        for part in _between(body, boundary[1].encode("latin-1")):
+            digest.update(part)  # the boundary is another one for every post
+    elif _URL_ENCODED.search(body):
+        digest.update(body)
+    else:
         return None
-    address = b"%b?%b" % (scope["path"].encode(), scope["query_string"])
-    return hashlib.sha256(address + b"\n" + body).digest()
+    return digest.digest()
+
+
+def _between(body: bytes, mark: bytes) -> Iterator[memoryview]:
+    """What stands between the marks, without a copy of it: a body may be large."""
+    whole, begin = memoryview(body), 0
+    while (end := body.find(mark, begin)) >= 0:
+        yield whole[begin:end]
+        begin = end + len(mark)
+    yield whole[begin:]

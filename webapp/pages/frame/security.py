@@ -15,15 +15,17 @@ from starlette.datastructures import Headers, MutableHeaders
 from starlette.exceptions import HTTPException
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from webapp.build.limits import MOST_DOCUMENT_BYTES
+from webapp.build.limits import MOST_FULL_DOCUMENT_BYTES, MOST_PHOTOGRAPH_BYTES
 from webapp.pages import addresses
 from webapp.pages.frame.answer_headers import ANSWER_HEADERS
 from webapp.pages.frame.errors import too_big
 from webapp.pages.frame.rendering import render_refusal
 
 BODY_LIMIT_BYTES = 5 * 1024 * 1024
-UPLOAD_LIMIT_BYTES = MOST_DOCUMENT_BYTES + BODY_LIMIT_BYTES
+UPLOAD_LIMIT_BYTES = MOST_FULL_DOCUMENT_BYTES + BODY_LIMIT_BYTES
 """A document, and what a form puts around it and into its line ends."""
+PHOTOGRAPHS_LIMIT_BYTES = MOST_PHOTOGRAPH_BYTES + 200_000
+"""The photographs of one press, and what a form puts around them."""
 SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS", "TRACE"})
 LOOPBACK_NAMES = frozenset({"localhost", "127.0.0.1", "::1"})
 EVERY_ADDRESS = frozenset({"0.0.0.0", "::"})
@@ -40,6 +42,8 @@ def host_name(host: str) -> str | None:
 
 def body_limit(path: str) -> int:
     """How many bytes may be sent to an address."""
+    if addresses.adds_photographs(path):
+        return PHOTOGRAPHS_LIMIT_BYTES
     return UPLOAD_LIMIT_BYTES if path == addresses.import_build() else BODY_LIMIT_BYTES
 
 

@@ -39,6 +39,7 @@ def goes_with_task(build: BuildInput, task: Task) -> tuple[GoesWith, ...]:
     log = tuple(entry for entry in build.log if entry.task == task.key)
     clock = build.on_bench if build.on_bench and build.on_bench.task == task.key else None
     links = tuple(link for link in build.dependencies if task.key in (link.before, link.after))
+    photographs = tuple(each for each in build.photographs if each.task == task.key)
     parts = tuple(part.key for part in build.parts if task.key in part.serves)
     progress = task.begun_on, task.finished_on, task.set_aside_on, task.hours_left
     text = replace(task, begun_on=None, finished_on=None, set_aside_on=None, hours_left=None)
@@ -49,6 +50,7 @@ def goes_with_task(build: BuildInput, task: Task) -> tuple[GoesWith, ...]:
         GoesWith(name="progress", state=progress, now=_how_far(build, task)),
         GoesWith(name="text", state=text, now="what its page says was changed"),
         GoesWith(name="links", state=links, now="what comes before or after it was changed"),
+        GoesWith(name="photographs", state=photographs, now=_photographed(len(photographs))),
         GoesWith(name="parts", state=parts, now="the parts it needs were changed"),
     )
 
@@ -59,6 +61,10 @@ def _logged(build: BuildInput, task: Task) -> str:
         return "nothing is logged on it any more"
     hours = words.hours(sum(entry.bench_hours for entry in log))
     return f"{hours} are logged on it now, in {words.count(len(log), 'entry', 'entries')}"
+
+
+def _photographed(count: int) -> str:
+    return f"it has {words.count(count, 'photograph')} now" if count else "it has no photograph now"
 
 
 def _how_far(build: BuildInput, task: Task) -> str:

@@ -21,12 +21,15 @@ from webapp.pages.frame.errors import missing_thing
 from webapp.pages.frame.form_change import change_by_form, told
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render, render_question
+from webapp.pages.photographs.forms import blank_form
+from webapp.pages.photographs.views import pictures_of
 from webapp.pages.tasks import quick_entry, removing, table_routes, task_form, ticking
 from webapp.pages.tasks.estimate_fields import assumed_words, where_from
 from webapp.pages.tasks.folds import ROW_FOLDS, filled, open_folds
 from webapp.pages.tasks.step_fields import step_places
 from webapp.pages.tasks.step_lines import hand_list
 from webapp.pages.tasks.views import job_card
+from webapp.pages.words.photographs import USUAL_CAPTIONS
 from webapp.services.changes import Refused
 
 router = APIRouter(include_in_schema=False)
@@ -183,6 +186,9 @@ def _show_task(
         stations=build.shop.stations,
         begins=can_begin(page).get(task.key, ""),
         is_on_bench=page.clock is not None and page.clock.task == task.key,
+        photographs=pictures_of(page, task),
+        new_photograph=blank_form(),
+        captions=USUAL_CAPTIONS,
         is_first_start=task.key == build.first_start,
         notice=notice,
     )
@@ -210,7 +216,7 @@ def _ask(
 ) -> Response:
     """The question, about the task as it is in `build`."""
     texts = (
-        "Its hours, its log and its place in the order go with it."
+        "Its hours, its log, its photographs and its place in the order go with it."
         " To keep them for the record, set it aside instead: a date on its page.",
     )
     return render_question(

@@ -210,6 +210,13 @@ FIELD_WORDS: dict[str, dict[str, FieldWords]] = {
         supplier=("supplier", _text),
     ),
     "looked at": _of(on=("looked at on", _day)),
+    "photograph": _of(
+        caption=("caption", _text),
+        added_on=("added on", _day),
+        task=("task", TASK),
+        **{name: (name, _number()) for name in ("width_px", "height_px", "size_bytes")},
+        digest=("digest", _text),
+    ),
     "day": _of(sessions=("hours", _sessions)),
     "wish size": _of(name=("name", _text), hours=("hours", _hours)),
     "wish": _of(

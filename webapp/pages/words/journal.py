@@ -30,6 +30,7 @@ KINDS = {
     "session": ("session of the shop week", "sessions of the shop week"),
     "day": ("day with hours of its own", "days with hours of their own"),
     "log": ("entry of the log", "entries of the log"),
+    "photograph": ("photograph", "photographs"),
     "wish size": ("quick size", "quick sizes"),
     "wish": ("wish", "wishes"),
     "looked at": ("thing looked at", "things looked at"),
@@ -52,6 +53,9 @@ def thing_words(kind: str, thing: Any, build: BuildInput, today: dt.date) -> str
         case "log":
             day = words.day(thing.on, today=today)
             return f"{words.hours(thing.bench_hours)} on {TASK(thing.task, build, today)} on {day}"
+        case "photograph":
+            caption = f"“{shown(thing.caption)}” " if thing.caption else ""
+            return f"the photograph {caption}of {TASK(thing.task, build, today)}"
         case "dependency":
             before, after = (TASK(key, build, today) for key in (thing.before, thing.after))
             return f"that {before} comes before {after}"
@@ -118,7 +122,7 @@ def _entered_or_gone(
             )
             more = f" and {len(things) - MOST_DAYS} more" if len(things) > MOST_DAYS else ""
             told.append(f"{verb} {words.count(len(things), *KINDS[kind])}: {days}{more}.")
-        elif things and kind in ("log", "dependency", "session", "looked at"):
+        elif things and kind in ("log", "dependency", "session", "looked at", "photograph"):
             told.append(f"{verb} {words.count(len(things), *KINDS[kind])}.")
         elif things:
             names = named(shown(_name(thing)) for thing in things)

@@ -6,6 +6,7 @@ One module a noun: its tables, and how the fields of its things stand in their c
 from webapp.storage.tables.builds import BuildRow
 from webapp.storage.tables.noun import Noun
 from webapp.storage.tables.parts import PART_SERVES, PARTS
+from webapp.storage.tables.photographs import PHOTOGRAPHS, PhotographRow
 from webapp.storage.tables.record import LOG, LOOKED_AT, JournalRow, SnapshotRow
 from webapp.storage.tables.row import Row
 from webapp.storage.tables.shop import (
@@ -26,7 +27,7 @@ from webapp.storage.tables.tasks import (
 )
 from webapp.storage.tables.wishes import WISH_PARTS, WISH_SIZES, WISHES
 
-__all__ = ["NOUNS", "BuildRow", "JournalRow", "Row", "SnapshotRow", "TaskRow"]
+__all__ = ["NOUNS", "BuildRow", "JournalRow", "PhotographRow", "Row", "SnapshotRow", "TaskRow"]
 
 NOUNS: tuple[Noun, ...] = (
     SUBSYSTEMS,
@@ -43,6 +44,7 @@ NOUNS: tuple[Noun, ...] = (
     DAY_EXCEPTIONS,
     DAY_SESSIONS,
     LOG,
+    PHOTOGRAPHS,
     WISH_SIZES,
     WISHES,
     WISH_PARTS,

@@ -1,0 +1,1 @@
+"""Photographs of tasks: added, looked at, captioned, removed."""
