@@ -117,6 +117,7 @@ def test_any_wish_reads_the_same(one: Wish, confidence: float, calibrated: bool)
         RICH,
         tasks=tuple(replace(task, wish=None) for task in RICH.tasks),
         wishes=(one,),
+        looked_at=(),
         confidence=confidence,
         calibrated=calibrated,
     )
