@@ -386,9 +386,9 @@ def test_an_export_with_photographs_is_imported_with_them(shop: Shop) -> None:
 
 def test_shop_and_deleting_offer_the_export_with_photographs(shop: Shop) -> None:
     address = addresses.document("the-heron", photographs=True)
-    assert address not in shop.page("shop")
+    assert address not in shop.page("shop/copies")
     added(shop, 120)
-    for name in ("shop", "delete"):
+    for name in ("shop/copies", "delete"):
         assert f'href="{address}"' in shop.page(name)
 
 

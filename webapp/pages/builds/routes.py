@@ -189,7 +189,7 @@ def export_build(slug: str, services: ServicesOf, photographs: str = "") -> Resp
         raise missing_build(slug)
     if photographs and most_bytes_with_photographs(build) > MOST_FULL_DOCUMENT_BYTES:
         text = too_large_with_photographs(build)
-        back = addresses.shop(slug)
+        back = addresses.shop(slug, "copies")
         return render_refusal(422, title="Too large", texts=(text,), back_to=back)
     name = "".join(c for c in slug if c.isascii() and (c.isalnum() or c == "-")) or "build"
     headers = {"Content-Disposition": f'attachment; filename="{name}.json"'}
