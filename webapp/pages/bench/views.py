@@ -14,8 +14,8 @@ from webapp.pages.bench.tonight import ShopSession, current_or_next_session
 from webapp.pages.bench.waiting import WaitingList, waiting_list
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext
-from webapp.pages.tasks.step_lines import HandList, hand_list
 from webapp.pages.photographs.views import ON_A_CARD, PicturesView, pictures_of
+from webapp.pages.tasks.step_lines import HandList, hand_list
 from webapp.pages.words import amounts as words
 from webapp.pages.words.names import named
 from webapp.pages.words.reasons import ReasonWords

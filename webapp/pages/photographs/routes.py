@@ -80,7 +80,7 @@ async def _sent(request: Request) -> tuple[FormData, list[tuple[str, bytes]]]:
 @router.get("/builds/{slug}/photographs")
 def photographs(slug: str, services: ServicesOf, task: str = "", since: str = "") -> Response:
     page = page_of(services, slug, PAGE)
-    notice = notice_of(services, page, since)
+    notice = notice_of(services, page, since, addresses.photographs(slug, task))
     return _show_all(page, _task_of(page, task), forms.blank_form(), notice=notice)
 
 
@@ -157,7 +157,8 @@ def photograph(
     page = page_of(services, slug, PAGE)
     found = _photograph_of(page, task, digest)
     form = TypedForm.opened(forms.caption_shown(found))
-    return _show_one(services, page, found, form, notice=notice_of(services, page, since))
+    notice = notice_of(services, page, since, addresses.photograph(slug, task, digest))
+    return _show_one(services, page, found, form, notice=notice)
 
 
 @router.post("/builds/{slug}/photographs/{digest}")
