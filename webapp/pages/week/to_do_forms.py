@@ -229,7 +229,7 @@ def _not_open(task: Task, typed: str) -> str:
 
 
 def finished(key: str) -> FormEdit[None]:
-    """The edit that says that a task is finished; what is open before it or in it is asked first."""
+    """The edit that finishes a task; what is open before it or in it is asked about first."""
 
     def edit(form: TypedForm, build: BuildInput) -> Edited[None]:
         task = find_by_key(build.tasks, key)
