@@ -28,7 +28,7 @@ UNIONS = "Bulkhead unions for heater and A/C"
 
 def names(text: str) -> list[str]:
     """The lines of the list as they stand on a page."""
-    found = re.findall(r'<span class="kind">([^<]*)</span> <b>([^<]*)</b>', text)
+    found = re.findall(r'<span class="sort">([^<]*)</span> <b>([^<]*)</b>', text)
     return [html.unescape(name) for _, name in found]
 
 
