@@ -1,18 +1,44 @@
 // What was said at the bench while nobody answered: kept on this device and sent once somebody does.
 // A wish of the same words and a stop of the same run are taken once, whatever was lost on the way.
+// What the program asks about (hours that are hardly right, work left over) waits for its answer.
 const STORE = "keyturn waiting";
 const AGAIN_MS = 5000;
 const waiting = () => JSON.parse(localStorage.getItem(STORE) ?? "[]");
+const unsent = () => waiting().filter((one) => !one.asked);
 const store = (lines) => localStorage.setItem(STORE, JSON.stringify(lines));
 
 function tell(done = "") {
   const note = document.getElementById("waiting");
   if (!note) return;
-  const lines = waiting();
-  note.hidden = !lines.length && !done;
+  const lines = unsent(), asked = waiting().filter((one) => one.asked);
+  note.hidden = !lines.length && !asked.length && !done;
   note.textContent = lines.length
     ? `The program does not answer. Kept on this device and sent as soon as it does: ${lines.map((one) => one.said).join("; ")}.`
     : done;
+  for (const line of asked) {
+    const button = document.createElement("button");
+    button.textContent = `Asked about: ${line.said}. See what is asked`;
+    button.addEventListener("click", () => answer(line));
+    note.append(" ", button);
+  }
+}
+
+// Sent from the page, as the form would have been: what comes is the question, with what was typed.
+function answer(line) {
+  const form = document.createElement("form");
+  form.method = "post";
+  form.action = line.action;
+  form.hidden = true;
+  for (const [name, value] of new URLSearchParams(line.body)) {
+    const field = document.createElement("input");
+    field.type = "hidden";
+    field.name = name;
+    field.value = value;
+    form.append(field);
+  }
+  document.body.append(form);
+  store(waiting().filter((one) => one.body !== line.body));
+  HTMLFormElement.prototype.submit.call(form);
 }
 
 function saidBy(form, fields) {
@@ -42,20 +68,25 @@ document.addEventListener("htmx:error", (event) => {
 
 let isBusy = false;
 async function sendAll() {
-  if (isBusy || !waiting().length) return;
+  if (isBusy || !unsent().length) return;
   isBusy = true;
   const told = [];
   try {
-    while (waiting().length) {
-      const [line] = waiting();
-      const answer = await fetch(line.action, {
+    while (unsent().length) {
+      const [line] = unsent();
+      const reply = await fetch(line.action, {
         method: "POST",
         headers: { "Content-Type": "application/x-www-form-urlencoded" },
         body: line.body,
       });
-      if (answer.status >= 500) break;
-      store(waiting().slice(1));
-      told.push(answer.ok ? `Sent: ${line.said}.` : `Not taken, write it down anew: ${line.said}.`);
+      if (reply.status >= 500) break;
+      const rest = waiting().filter((one) => one.body !== line.body);
+      if (reply.status === 422) {
+        store([...rest, { ...line, asked: true }]);
+        continue;
+      }
+      store(rest);
+      told.push(reply.ok ? `Sent: ${line.said}.` : `Not taken, write it down anew: ${line.said}.`);
     }
   } catch (error) {
     if (!(error instanceof TypeError)) throw error; // nobody answers yet

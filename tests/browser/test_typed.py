@@ -138,3 +138,26 @@ def test_hours_said_while_nobody_answers_are_logged_once(page: Page, heron: str)
     page.goto(f"{heron}/log")
     expect(page.locator("td").filter(has_text=re.compile("^1 h 5 min$"))).to_have_count(1)
     page.close()
+
+
+def test_a_stop_that_is_asked_about_after_nobody_answered_shows_its_question(
+    page: Page, heron: str
+) -> None:
+    """Seven hours on a clock that ran a minute: the program asks before it takes them."""
+    page.goto(f"{heron}/bench")
+    page.get_by_role("button", name=re.compile("^Go on.*Radiator")).click()
+    page.get_by_role("link", name="Stop").click()
+    page.route("**/bench/stop", lambda route: route.abort())
+    page.get_by_label("Hours worked").fill("7:10")
+    page.get_by_role("button", name="Stop for now").click()
+    expect(page.locator("#waiting")).to_contain_text("7:10 worked on Radiator lower bracket")
+    page.unroute("**/bench/stop")
+    asked = page.get_by_role("button", name="See what is asked")
+    expect(asked).to_be_visible()
+    page.reload()  # it is still to be answered after that
+    asked.click()
+    expect(page.locator("#waiting")).to_be_hidden()
+    expect(page.get_by_label("Hours worked")).to_have_value("7:10")
+    expect(page.locator("main .mend").first).to_be_visible()
+    assert page.evaluate("localStorage.getItem('keyturn waiting')") == "[]"
+    page.close()
