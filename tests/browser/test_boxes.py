@@ -19,7 +19,17 @@ from tests.browser.server import demo_server
 pytestmark = pytest.mark.browser
 
 ROOMS = ("shop", "shop/people", "shop/setups", "shop/subsystems", "shop/build", "shop/copies")
-PAGES = ("bench", "order", "path", "wishes", "week", "parts", "tasks/rad_bracket", *ROOMS)
+PAGES = (
+    "bench",
+    "order",
+    "path",
+    "wishes",
+    "week",
+    "parts",
+    "tasks/rad_bracket",
+    "find?words=hose",
+    *ROOMS,
+)
 FRAME_PX = 120
 TARGET_PX = 44
 SIZES = {"360": (360, 640), "390": (390, 844), "1240": (1240, 900)}

@@ -21,7 +21,7 @@ PAGES = (
         "tasks",
         "lists",
     ),
-    *("starter", "journal", "builds"),
+    *("starter", "journal", "find", "builds"),
 )
 """In the order their addresses are tried: `builds` has the widest ones."""
 

@@ -122,6 +122,12 @@ def take_back(slug: str) -> str:
     return f"{build(slug)}/journal/take-back"
 
 
+def find(slug: str, words: str = "", kind: str = "") -> str:
+    """Where the texts of a build are looked through; `kind` for things of one kind alone."""
+    asked = {name: text for name, text in (("words", words), ("kind", kind)) if text}
+    return f"{build(slug)}/find" + (f"?{urlencode(asked)}" if asked else "")
+
+
 def page_of_build(slug: str, address: str) -> str:
     """An address that was sent, where it is one of the build's own pages; else the journal."""
     parts = urlsplit(address)

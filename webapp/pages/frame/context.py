@@ -209,6 +209,7 @@ def frame_view(
                 ("Week", addresses.week),
                 ("Parts", addresses.parts),
                 ("Shop", addresses.shop),
+                ("Find", addresses.find),
             )
         ),
     )
