@@ -86,3 +86,4 @@ def test_of_a_long_text_the_place_with_the_word_is_shown() -> None:
     assert shown.startswith("… ")
     assert shown.endswith(" …")
     assert len(shown) <= 164
+    assert excerpt(text, ("thread",)) == ""

@@ -37,12 +37,17 @@ def marked(text: str, words: Sequence[str]) -> tuple[Piece, ...]:
 
 
 def excerpt(text: str, words: Sequence[str]) -> str:
-    """So much of a text as is shown: from shortly before the first of the words in it."""
+    """So much of a text as is shown: from shortly before the first of the words in it.
+
+    Nothing of a long text that has none of them: cautions are not to be cut short for nothing.
+    """
     if len(text) <= SHOWN_CHARACTERS:
         return text
     plain, place = _folded_with_places(text)
-    first = min((at for word in words if (at := plain.find(word)) >= 0), default=0)
-    begins = max(0, place[first] - BEFORE_CHARACTERS) if place else 0
+    first = min((at for word in words if (at := plain.find(word)) >= 0), default=None)
+    if first is None:
+        return ""
+    begins = max(0, place[first] - BEFORE_CHARACTERS)
     begins = text.rfind(" ", 0, begins) + 1 if begins else 0
     ends = begins + SHOWN_CHARACTERS
     shown = text[begins:ends].strip()

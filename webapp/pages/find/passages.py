@@ -41,18 +41,27 @@ def _tasks(build: BuildInput, slug: str) -> Iterator[Findable]:
     whys: dict[str, list[str]] = {}
     for link in build.dependencies:
         whys.setdefault(link.after, []).append(link.why)
+    captions: dict[str, list[str]] = {}
+    for photograph in build.photographs:
+        captions.setdefault(photograph.task, []).append(photograph.caption)
     for task in build.tasks:
         texts = [
             subsystems.get(task.subsystem or "", ""),
             setups.get(task.setup or "", ""),
             *_of_task(task),
             *whys.get(task.key, ()),
+            *captions.get(task.key, ()),
         ]
         yield _found("Tasks", addresses.task(slug, task.key), task.name, *texts)
 
 
 def _of_task(task: Task) -> tuple[str, ...]:
-    return task.caution, task.notes
+    return (
+        task.caution,
+        task.notes,
+        *(step.text for step in task.steps),
+        *(f"{one.name} {one.value}" for one in task.measures),
+    )
 
 
 def _part(part: Part, slug: str) -> Findable:
