@@ -9,6 +9,7 @@ if TYPE_CHECKING:
 PAGES = (
     *(
         "frame",
+        "cards",
         "bench",
         "order",
         "path",

@@ -337,6 +337,16 @@ def remove_task(slug: str, key: str) -> str:
     return f"{build(slug)}/remove-task?{urlencode({'key': key})}"
 
 
+def job_cards(slug: str) -> str:
+    """Job cards of the coming session, to be printed; below the Bench, whose cookie it reads."""
+    return f"{bench(slug)}/cards"
+
+
+def parts_list(slug: str) -> str:
+    """What is to be ordered and what is under way by supplier, to be printed."""
+    return f"{build(slug)}/parts-list"
+
+
 def tick_step(slug: str) -> str:
     """Where a step of a task is ticked."""
     return f"{build(slug)}/tick-step"

@@ -15,6 +15,7 @@ from webapp.pages.frame.errors import missing_thing
 from webapp.pages.frame.form_change import FormEdit, change_by_form, told
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render, render_question
+from webapp.pages.parts.buying import parts_list
 from webapp.pages.parts.forms import (
     NEW,
     arrived,
@@ -48,6 +49,14 @@ def parts(slug: str, services: ServicesOf, since: str = "", key: str = "") -> Re
         return one_part(slug, key, services)
     page = page_of(services, slug, PAGE)
     return _show_list(page, notice=notice_of(services, page, since, addresses.parts(slug)))
+
+
+@router.get("/builds/{slug}/parts-list")
+def list_to_print(slug: str, services: ServicesOf) -> Response:
+    """What is to be ordered and what is under way, by supplier."""
+    page = page_of(services, slug, PAGE)
+    view = parts_list(page)
+    return render("parts/parts_list.html", title="Parts list", page=page, view=view)
 
 
 def _show_list(

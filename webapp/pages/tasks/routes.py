@@ -12,6 +12,7 @@ from webapp.build.by_key import find_by_key
 from webapp.pages import addresses
 from webapp.pages.bench.beginning import can_begin
 from webapp.pages.bench.setting_aside import aside_words
+from webapp.pages.cards.views import sheet_card
 from webapp.pages.forms.asking import seen_of
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.posted import Typed
@@ -171,6 +172,7 @@ def _show_task(
         page=page,
         task=task,
         card=job_card(page, task),
+        sheet=sheet_card(page, task),
         assumed=assumed_words(task, shares),
         where_from=where_from(shares),
         form=form,

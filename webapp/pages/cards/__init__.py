@@ -1,0 +1,1 @@
+"""Job cards on paper: tonight's on one or two sheets."""
