@@ -15,6 +15,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.conftest import unsound
 from tests.browser.server import demo_server
+from tests.photographs import photograph
 
 pytestmark = pytest.mark.browser
 
@@ -28,6 +29,7 @@ PAGES = (
     "parts",
     "tasks/rad_bracket",
     "find?words=hose",
+    "photographs?task=rad_bracket",
     *ROOMS,
 )
 FRAME_PX = 120
@@ -44,6 +46,12 @@ def heron(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
         with httpx.Client(headers={"Origin": server}, timeout=60) as client:
             client.post(f"{address}/bench/begin", data={"task": "rad_bracket"})
             client.post(f"{address}/bench/wish", data={"wish": "A lamp behind the seat"})
+            for shade in (60, 160):
+                client.post(
+                    f"{address}/photographs?task=rad_bracket",
+                    data={"caption": "Hose labels, the left side as it came"},
+                    files={"picture": ("a.jpg", photograph(shade, (640, 480)), "image/jpeg")},
+                )
         yield address
 
 
