@@ -3,7 +3,8 @@
 import datetime as dt
 from typing import Any
 
-from webapp.build.build_input import BuildInput, Part, Task, ThreePoint
+from tests.build.builds import ALWAYS
+from webapp.build.build_input import BuildInput, Part, Shop, Task, ThreePoint
 from webapp.build.plumbing import (
     Circuit,
     Component,
@@ -90,6 +91,7 @@ def build(
         name="Bench",
         now=NOW,
         first_start="start",
+        shop=Shop(week=ALWAYS),
         tasks=tuple(
             Task(key=key, name=key.capitalize(), hours=ThreePoint.certain(1))
             for key in (*tasks, "start")
