@@ -1,6 +1,7 @@
 """The command `keyturn plumbing`, run as a person runs it on the demo build with its plumbing."""
 
 import json
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -125,3 +126,12 @@ def test_runs_come_before_what_their_circuit_holds_in_the_plan() -> None:
     assert order(document)[:2] == ["fit", "fill"]
     del document["plumbing"]
     assert order(document)[0] == "fill"
+
+
+def test_an_import_says_that_plumbing_is_not_kept(tmp_path: Path) -> None:
+    file = str(tmp_path / "data.db")
+    done = keyturn("import", "-", "--data", file, typed=json.dumps(heron_document()))
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.endswith("stays in the document alone: keep that.\n")
+    done = keyturn("import", "-", "--data", file, typed=text_of(small_document()))
+    assert "keep that" not in done.stdout

@@ -91,3 +91,52 @@ def test_damaged_plumbing_is_answered_with_sentences(luck: int) -> None:
     for *_, text in faults:
         assert text.endswith((".", "?", ")"))
         assert text.encode()
+
+
+def _piece(**fields: Any) -> Any:
+    return lambda d: d["plumbing"]["runs"][6]["pieces"].__setitem__(0, fields)
+
+
+def _port(**fields: Any) -> Any:
+    return lambda d: d["plumbing"]["components"][8]["ports"][0].update(fields)
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        _piece(piece="hose", size=38, length_mm=640),
+        _piece(piece="hose", size=38),
+        _piece(piece="hose", size=38, length_mm=None),
+        _piece(piece="hose", length_mm=640),
+        _piece(piece="hose", size=None, length_mm=640),
+        _piece(piece="tube", ends=[["bead", 38], ["bead", 38]], length_mm=640),
+        _piece(piece="coupler", size=38, angle=0),
+        _piece(piece="coupler", size=38, wall_mm=0),
+        _piece(piece="coupler", size=501),
+        _piece(piece="reducer", size=[38, 40, 42]),
+        _piece(piece="reducer", size=[38, 40]),
+        _piece(piece="adapter"),
+        _piece(piece="adapter", ends=None),
+        _piece(piece="adapter", ends=[["bead", 38]]),
+        _piece(piece="adapter", ends=[["bead", 38], ["bead", None]]),
+        _piece(piece="adapter", ends=[["bead", 38], ["snout", 38]]),
+        _piece(piece="noodle", size=38),
+        _piece(piece="coupler", size=38, colour="blue"),
+        _port(size=None),
+        _port(size=0),
+        _port(flow="up"),
+        _port(role="spout"),
+        _port(stop={"kind": "hat"}),
+        _port(name="a.b"),
+        lambda d: d["plumbing"].update(shelf=None),
+        lambda d: d["plumbing"].update(shelf=[{"piece": "clamp", "range": [40]}]),
+        lambda d: d["plumbing"].update(shelf=[{"piece": "clamp", "range": [40, 60], "count": -1}]),
+        lambda d: d["plumbing"]["circuits"][0].update(waived={"no fun": "x"}),
+        lambda d: d["plumbing"]["circuits"][0].update(waived={"no drain": "it is air"}),
+    ],
+)
+def test_the_schema_refuses_what_the_reader_refuses(change: Any) -> None:
+    document = heron_document()
+    change(document)
+    _, faults = read_document(json.dumps(document), now=NOW)
+    assert VALIDATOR.is_valid(document) is not bool(faults)

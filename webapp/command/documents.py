@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from webapp.build.build_input import BuildInput, Fault
 from webapp.build.circuit_dependencies import with_circuit_dependencies
 from webapp.build.limits import MOST_FULL_DOCUMENT_BYTES
+from webapp.build.plumbing import NOTHING_PLUMBED
 from webapp.command.files import read_file, write_file, write_out
 from webapp.command.refusal import RefusedError
 from webapp.command.settings import settings_of
@@ -23,6 +24,9 @@ from webapp.settings import Settings
 if TYPE_CHECKING:
     from webapp.command.drawing import Drawing
     from webapp.planning.tighten.tighten import Tightened
+
+
+PLUMBING_STAYS = "What is plumbed in it stays in the document alone: keep that."
 
 
 def print_plan(
@@ -107,6 +111,8 @@ def import_build(file: str, data: Path | None) -> None:
         raise _refused(done.faults)
     slug = done.slug
     stored = f"{build.name} is in {settings.data_file} as {slug}, with {len(build.tasks):,} tasks."
+    if build.plumbing != NOTHING_PLUMBED:
+        stored += f" {PLUMBING_STAYS}"
     try:
         write_out(stored + "\n")
     except RefusedError as unsaid:

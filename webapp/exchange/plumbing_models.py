@@ -110,20 +110,25 @@ class CircuitEntry(Entry):
     tested_on: DayOrMinute | None = None
 
 
-def _needs(kinds: frozenset[str], *fields: str) -> dict[str, object]:
+def _needs(kinds: frozenset[str], field: str, kind_of_value: str) -> dict[str, object]:
     return {
         "if": {"properties": {"piece": {"enum": sorted(kinds)}}},
-        "then": {"required": list(fields)},
+        "then": {"required": [field], "properties": {field: {"type": kind_of_value}}},
     }
 
 
 def _what_a_piece_needs(schema: dict[str, Any]) -> None:
     schema["allOf"] = [
-        _needs(frozenset(BY_LENGTH), "length_mm"),
-        _needs(frozenset(WITH_ENDS), "ends"),
+        _needs(frozenset(BY_LENGTH), "length_mm", "number"),
+        _needs(frozenset(WITH_ENDS), "ends", "array"),
         {
             "if": {"properties": {"piece": {"enum": sorted(SOFT | HARD)}}},
-            "then": {"anyOf": [{"required": ["size"]}, {"required": ["ends"]}]},
+            "then": {
+                "anyOf": [
+                    {"required": ["size"], "properties": {"size": {"type": ["number", "array"]}}},
+                    {"required": ["ends"], "properties": {"ends": {"type": "array"}}},
+                ]
+            },
         },
     ]
 

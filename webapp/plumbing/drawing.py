@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from webapp.build.build_input import BuildInput
-from webapp.build.plumbing import Circuit, Component, Piece, Port, Run, address_of
+from webapp.build.plumbing import HARD, Circuit, Component, Piece, Port, Run, address_of
 from webapp.plumbing.ends import Joining, end_words, joining_of, joinings_of
 from webapp.plumbing.fits import Fit, fit_of
 
@@ -37,7 +37,11 @@ class Joint:
     @property
     def ends(self) -> tuple[str, str]:
         """What the two ends are called."""
-        return (end_words(self.left.end), end_words(self.right.end))
+        left, right = (
+            end_words(joining.end, is_hard=joining.piece in HARD)
+            for joining in (self.left, self.right)
+        )
+        return (left, right)
 
 
 class Drawing:

@@ -108,12 +108,12 @@ def is_measured(end: End) -> bool:
     return end.kind == "open" or end.size is not None
 
 
-def end_words(end: End) -> str:
+def end_words(end: End, *, is_hard: bool = False) -> str:
     """What an end is called: "bead 38", "male M16x1.5", "open"."""
-    return f"{end.kind} {end_size_words(end)}".rstrip()
+    return f"{end.kind} {end_size_words(end, is_hard=is_hard)}".rstrip()
 
 
-def end_size_words(end: End) -> str:
+def end_size_words(end: End, *, is_hard: bool = False) -> str:
     """Its size as it is called; "?" where it is not measured yet."""
     if end.kind == "open":
         return ""
@@ -121,4 +121,6 @@ def end_size_words(end: End) -> str:
         return "?"
     if isinstance(end.size, str):
         return end.size
-    return mm_words(end.size if end.kind in NEVER_MOVED else trade_size(end.size))
+    if end.kind in NEVER_MOVED:
+        return mm_words(end.size)
+    return mm_words(trade_size(end.size, is_hard=is_hard))
