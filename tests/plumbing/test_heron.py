@@ -22,6 +22,7 @@ from webapp.plumbing.names import is_by_length, piece_name
 from webapp.plumbing.needs import Need
 from webapp.plumbing.open_list import Open
 from webapp.plumbing.plumbed import Plumbed, PlumbedCircuit, plumbed
+from webapp.plumbing.run_work import clamped_run, cut_run, fitted_run, run_taken_off
 from webapp.plumbing.shelf import Given, given_out
 
 TODAY = dt.date(2026, 2, 9)
@@ -137,7 +138,11 @@ PROPOSED = {
     "joiner 19": Piece(piece="joiner", size=19),
     "reducer 19-16 oil": Piece(piece="reducer", size=(19, 16)),
 }
-NEXT_DAY_OF = {"to make": "cut_on", "not fitted": "fitted_on", "not clamped": "clamped_on"}
+NEXT: dict[str, Any] = {
+    "to make": cut_run,
+    "not fitted": fitted_run,
+    "not clamped": clamped_run,
+}
 
 
 def with_port(build: BuildInput, address: str, **said: Any) -> BuildInput:
@@ -202,8 +207,8 @@ def worked_off(build: BuildInput, one: Open) -> BuildInput:
     if one.needs:
         bought = tuple(on_the_shelf(need, build) for need in one.needs)
         return replace(build, plumbing=replace(plumbing, shelf=(*plumbing.shelf, *bought)))
-    done: dict[str, Any] = {NEXT_DAY_OF[one.why]: TODAY}
-    return with_run(build, replace(run, **done))
+    after: BuildInput = NEXT[one.why](build, one.what, on=TODAY)
+    return after
 
 
 def all_open(answer: Plumbed) -> list[Open]:
@@ -212,10 +217,7 @@ def all_open(answer: Plumbed) -> list[Open]:
 
 @cache
 def closed() -> tuple[BuildInput, tuple[Open, ...]]:
-    """The demo with everything seen to, one thing after the other, and what that was.
-
-    What is bought lies on the shelf and stays there: taking it off belongs to the day's work.
-    """
+    """The demo with everything seen to, one thing after the other, and what that was."""
     build, done = heron(), []
     while open_now := all_open(plumbed(build)):
         done.append(open_now[0])
@@ -253,10 +255,13 @@ def test_a_hose_taken_off_again_opens_its_circuit_and_no_other() -> None:
     circuits = tuple(replace(one, tested_on=TODAY) for one in build.plumbing.circuits)
     build = replace(build, plumbing=replace(build.plumbing, circuits=circuits))
     foot = get_by_key(build.plumbing.runs, "w_foot")
-    off = plumbed(with_run(build, replace(foot, fitted_on=None, clamped_on=None)))
+    assert foot.cut_on is not None
+    off_build = run_taken_off(build, "w_foot")
+    off = plumbed(off_build)
     assert told(off, "coolant") == [("w_foot", "not fitted")]
     assert [one.circuit.key for one in off.circuits if not one.is_closed] == ["coolant"]
     assert [one.circuit.key for one in off.circuits if not one.is_tested] == ["coolant"]
+    assert get_by_key(off_build.plumbing.circuits, "coolant").tested_on is None
     held = {one.task: [hold.circuit for hold in one.by] for one in off.held}
     assert held == {key: ["coolant"] for key in ("water_test", "coolant_fill", "first_start")}
 
@@ -349,7 +354,7 @@ def _lengths_are_given_once(shelf: tuple[ShelfThing, ...], given_now: Given) -> 
     for (_, what), length_mm in lacking.items():
         lack[what] += round(length_mm)
     for what, millimetres in lay.items():
-        lengths = given_now.left.lengths[what]
+        lengths = given_now.left.bars[what].lengths_mm()
         left = round(sum(length * count for length, count in lengths.items()))
         given_mm = cut[what] - lack[what]
         lost = millimetres - given_mm - left

@@ -61,7 +61,7 @@ def test_the_longest_piece_is_served_first_from_the_shortest_length_that_takes_i
     of = shop(runs_of(200, 100, 450, 500, 400), (length(1000), length(600), CLAMPS))
     served: dict[str, list[tuple[str, float]]] = {key: [] for key in ("r2", "r3", "r4", "r5")}
     assert lacking(of) == {"r1": [("hose 38 rubber", 0.2)], **served}
-    left = given_out(Drawing(of)).left.lengths["hose 38 rubber"]
+    left = given_out(Drawing(of)).left.bars["hose 38 rubber"].lengths_mm()
     assert sorted(left.elements()) == [0, 150]
 
 

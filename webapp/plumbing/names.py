@@ -1,6 +1,6 @@
 """What things are called on the buy list, the shelf and the cut list: one name, one thing."""
 
-from webapp.build.plumbing import HARD, SOFT, Circuit, End, EndKind, Piece, ShelfThing
+from webapp.build.plumbing import HARD, Circuit, End, EndKind, Piece, ShelfThing
 from webapp.plumbing.ends import end_size_words, end_words, ends_of, material_of
 from webapp.plumbing.sizes import mm_words, size_words
 
@@ -95,8 +95,3 @@ def o_ring_name(end: End) -> str:
 def is_by_length(piece: Piece | ShelfThing) -> bool:
     """Whether it is cut from a length: a hose or a tube."""
     return piece.piece in ("hose", "tube")
-
-
-def is_soft(piece: Piece | ShelfThing) -> bool:
-    """Whether it ends in hose."""
-    return piece.piece in SOFT

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from webapp.build.plumbing import Run, ShelfThing
+from webapp.plumbing.bars import Bar, Bars
 from webapp.plumbing.clamps import Range, picked, to_buy
 from webapp.plumbing.drawing import Drawing, PlacedPort
 from webapp.plumbing.ends import is_measured, joining_of
@@ -16,7 +17,6 @@ from webapp.plumbing.needs import Need, gathered
 
 TUBE_KERF_MM, HOSE_KERF_MM = 3.0, 0.0
 """What a saw takes away between two pieces, and a knife does not: common practice."""
-_FINE_MM = 1e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,14 +34,14 @@ class Shelf:
     """What is left on the shelf while it is given out, by name."""
 
     def __init__(self, things: tuple[ShelfThing, ...]) -> None:
-        self.lengths: dict[str, Counter[float]] = {}
+        self.bars: dict[str, Bars] = {}
         self.counts: Counter[str] = Counter()
         self.pieces: dict[str, ShelfThing] = {}
         self._clamps: dict[str, Range] = {}
         for thing in things:
             name = piece_name(thing)
             if is_by_length(thing):
-                self.lengths.setdefault(name, Counter())[thing.length_mm or 0.0] += thing.count
+                self.bars.setdefault(name, Bars()).add(thing.length_mm or 0.0, thing.count)
                 continue
             self.counts[name] += thing.count
             self.pieces.setdefault(name, thing)
@@ -55,25 +55,21 @@ class Shelf:
         self.counts[name] -= 1
         return True
 
-    def take_length(self, name: str, length_mm: float, kerf_mm: float) -> bool:
-        """A piece off the shortest length that it can be cut from."""
-        lengths = self.lengths.get(name, Counter())
-        takes_it = (one for one, count in lengths.items() if count and one >= length_mm - _FINE_MM)
-        shortest = min(takes_it, default=None)
-        if shortest is None:
-            return False
-        lengths[shortest] -= 1
-        lengths[shortest - length_mm - kerf_mm] += 1
-        return True
-
-    def take_clamp(self, over_mm: float) -> str | None:
-        """The clamp that holds a diameter best; what is to be bought where none does."""
+    def best_clamp(self, over_mm: float) -> str:
+        """The name of the clamp that lies there and holds a diameter best, else of one to buy."""
         there = (clamp for name, clamp in self._clamps.items() if self.counts[name] > 0)
         clamp = picked(there, over_mm)
-        if clamp is None:
-            return to_buy(over_mm)
-        self.counts[clamp_name(*clamp)] -= 1
-        return None
+        return to_buy(over_mm) if clamp is None else clamp_name(*clamp)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Gifts:
+    """What one run got: whole pieces, seals and clamps by name, and its lengths, each with the
+    bar it comes off."""
+
+    pieces: tuple[str, ...]
+    small: tuple[str, ...]
+    lengths: tuple[tuple[CutPiece, Bar], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,6 +80,7 @@ class Given:
     run_needs: dict[str, tuple[Need, ...]]
     stop_needs: dict[str, Need]
     cut_pieces: tuple[CutPiece, ...]
+    gifts: dict[str, Gifts]
 
     @property
     def needs(self) -> tuple[Need, ...]:
@@ -98,24 +95,49 @@ def given_out(drawing: Drawing) -> Given:
     shelf = Shelf(drawing.plumbing.shelf)
     cut_pieces = tuple(_cut_pieces(drawing))
     lacking: dict[str, list[Need]] = {run.key: [] for run in drawing.plumbing.runs}
+    lengths: dict[str, list[tuple[CutPiece, Bar]]] = {key: [] for key in lacking}
     for piece in sorted(cut_pieces, key=lambda one: -one.length_mm):
-        if not shelf.take_length(piece.what, piece.length_mm, piece.kerf_mm):
+        bars = shelf.bars.get(piece.what)
+        bar = None if bars is None else bars.cut(piece.length_mm, piece.kerf_mm)
+        if bar is None:
             lacking[piece.run].append(Need(what=piece.what, length_mm=piece.length_mm))
+        else:
+            lengths[piece.run].append((piece, bar))
+    gifts = {}
     for run in drawing.plumbing.runs:
-        lacking[run.key].extend(_lacking_whole(drawing, run, shelf))
-        lacking[run.key].extend(_lacking_small(drawing, run, shelf))
-    stops = {}
-    for placed in drawing.ports.values():
-        if is_cap_missing(drawing, placed) and is_measured(joining_of(placed.port).end):
-            name = stop_name(joining_of(placed.port).end)
-            if not shelf.take(name):
-                stops[placed.address] = Need(what=name, count=1)
+        pieces = _taken(_whole_pieces(drawing, run), shelf, lacking[run.key])
+        small = _taken(_small_things(drawing, run, shelf), shelf, lacking[run.key])
+        gifts[run.key] = Gifts(pieces=pieces, small=small, lengths=tuple(lengths[run.key]))
     return Given(
         left=shelf,
         run_needs={key: gathered(needs) for key, needs in lacking.items()},
-        stop_needs=stops,
+        stop_needs=_stop_needs(drawing, shelf),
         cut_pieces=cut_pieces,
+        gifts=gifts,
     )
+
+
+def _taken(names: Iterator[str], shelf: Shelf, lacking: list[Need]) -> tuple[str, ...]:
+    """Those that lay there; the others are lacking."""
+    got = []
+    for name in names:
+        if shelf.take(name):
+            got.append(name)
+        else:
+            lacking.append(Need(what=name, count=1))
+    return tuple(got)
+
+
+def _stop_needs(drawing: Drawing, shelf: Shelf) -> dict[str, Need]:
+    """Caps that are meant to be on, are not and do not lie there, by the ports they are for."""
+    needs = {}
+    for placed in drawing.ports.values():
+        end = joining_of(placed.port).end
+        if is_cap_missing(drawing, placed) and is_measured(end):
+            name = stop_name(end)
+            if not shelf.take(name):
+                needs[placed.address] = Need(what=name, count=1)
+    return needs
 
 
 def is_cap_missing(drawing: Drawing, placed: PlacedPort) -> bool:
@@ -140,25 +162,18 @@ def _cut_pieces(drawing: Drawing) -> Iterator[CutPiece]:
                 )
 
 
-def _lacking_whole(drawing: Drawing, run: Run, shelf: Shelf) -> Iterator[Need]:
-    """Whole pieces of a run that is not cut yet, which are not on the shelf."""
-    if run.cut_on is not None:
-        return
-    for piece, circuit in drawing.pieces_of(run):
-        name = piece_name(piece, circuit)
-        if not is_by_length(piece) and not shelf.take(name):
-            yield Need(what=name, count=1)
+def _whole_pieces(drawing: Drawing, run: Run) -> Iterator[str]:
+    """The whole pieces of a run that is not cut yet."""
+    if run.cut_on is None:
+        for piece, circuit in drawing.pieces_of(run):
+            if not is_by_length(piece):
+                yield piece_name(piece, circuit)
 
 
-def _lacking_small(drawing: Drawing, run: Run, shelf: Shelf) -> Iterator[Need]:
-    """Seals and clamps of a run that is not clamped yet, which are not on the shelf."""
-    if run.clamped_on is not None:
-        return
-    for joint in drawing.joints[run.key]:
-        for seal in joint.fit.seals:
-            if not shelf.take(seal):
-                yield Need(what=seal, count=1)
-        if joint.fit.clamp_over_mm is not None:
-            clamp = shelf.take_clamp(joint.fit.clamp_over_mm)
-            if clamp is not None:
-                yield Need(what=clamp, count=1)
+def _small_things(drawing: Drawing, run: Run, shelf: Shelf) -> Iterator[str]:
+    """The seals and clamps of a run that is not clamped yet, each clamp as the shelf has it."""
+    if run.clamped_on is None:
+        for joint in drawing.joints[run.key]:
+            yield from joint.fit.seals
+            if joint.fit.clamp_over_mm is not None:
+                yield shelf.best_clamp(joint.fit.clamp_over_mm)
