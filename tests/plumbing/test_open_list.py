@@ -340,6 +340,24 @@ def test_vents_from_and_to_the_air_go_somewhere() -> None:
     assert told(of) == []
 
 
+def test_what_is_filled_in_by_a_capped_filler_goes_somewhere() -> None:
+    """Neck and hose lead from the filler into the tank; nothing else flows through them."""
+
+    def filled(role: Any) -> list[tuple[str, str]]:
+        neck = component("neck", port("mouth", "in", role=role, stop=CAPPED), port("out", "out"))
+        tank = component("tank", port("filler", "in"), port("out", "out"))
+        return told(
+            build(
+                (neck, tank, component("b", port("in", "in"))),
+                (circuit("tank.out", "b.in"),),
+                (done("r", "tank.out", "b.in"), done("f", "neck.out", "tank.filler")),
+            )
+        )
+
+    assert filled("fill") == []
+    assert filled(None) == [("f", "goes nowhere")]
+
+
 # --- order, complete, tested -------------------------------------------------------------------
 
 
