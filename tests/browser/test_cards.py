@@ -22,7 +22,7 @@ def sheets(page: Page) -> int:
     return pages_in(page.pdf(prefer_css_page_size=True))
 
 
-def test_the_card_of_every_open_task_prints_on_one_page_with_its_caution_whole(
+def test_first_start_and_the_longest_cautions_print_on_one_page_with_the_caution_whole(
     browser: Browser, still_heron: str
 ) -> None:
     build, _ = read_document(HERON, now=dt.datetime(2026, 2, 9, 18))

@@ -54,6 +54,19 @@ def test_other_likely_hours_spread_an_assumed_range_anew() -> None:
     assert (task.hours, task.spread_assumed) == (points(4.5, 6, 12), True)
 
 
+def test_the_range_of_a_guess_goes_where_other_likely_hours_alone_are_typed() -> None:
+    guessed = build_with(points(1, 2, 3))
+    bracket = replace(guessed.tasks[0], hours_guessed=True)
+    guessed = replace(guessed, tasks=(bracket, *guessed.tasks[1:]))
+    task, form = after(guessed, likely="4")
+    assert form.faults == ()
+    assert (task.hours, task.spread_assumed) == (ASSUMED, True)
+    task, _ = after(guessed, likely="4", fights="5")  # the range was looked at: it is the person's
+    assert (task.hours, task.spread_assumed) == (points(1, 4, 5), False)
+    task, _ = after(build_with(points(1, 2, 3)), likely="4")  # as is one that is no guess: a fault
+    assert (task.hours, task.spread_assumed) == (points(1, 4, 3), False)
+
+
 @pytest.mark.parametrize(
     ("typed", "hours"),
     [

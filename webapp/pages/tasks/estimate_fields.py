@@ -55,13 +55,16 @@ def read_estimate(
     """Read `well`, `likely`, `fights` and the tick `certain` (with `suffix`) of the task `name`.
 
     An empty point takes its share of the likely hours, or what is `stored` while the likely hours
-    are those stored: a range once assumed stays until other hours are typed.
+    are those stored: a range once assumed stays until other hours are typed. The range of a
+    starter list's guess goes with the guess where other likely hours alone are typed.
     """
     likely = form.hours(f"likely{suffix}", f"{name}, {LIKELY}", needed=True)
     well = form.hours(f"well{suffix}", f"{name}, {WELL}")
     fights = form.hours(f"fights{suffix}", f"{name}, {FIGHTS}")
     if likely is None:
         return CERTAIN_HOUR
+    if stored is not None and _outgrows_a_guess(stored, well, likely, fights):
+        well = fights = None
     if form.ticked(f"certain{suffix}"):
         if any(point not in (None, likely) for point in (well, fights)):
             form.fault(
@@ -83,6 +86,15 @@ def read_estimate(
         ),
         spread_assumed=well is None and fights is None,
     )
+
+
+def _outgrows_a_guess(
+    stored: Task, well: float | None, likely: float, fights: float | None
+) -> bool:
+    """Whether a starter list's guess got other likely hours, and its range was left as it was."""
+    was = stored.hours
+    is_left = (well, fights) == (was.optimistic, was.pessimistic)
+    return stored.hours_guessed and is_left and likely != was.most_likely
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
