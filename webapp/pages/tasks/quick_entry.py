@@ -7,6 +7,7 @@ from webapp.build.build_input import BuildInput, Dependency, Fault, Subsystem, T
 from webapp.build.by_key import find_by_key
 from webapp.build.edited import Edited
 from webapp.build.limits import MOST_RANK, MOST_WAIT_HOURS
+from webapp.build.usual_subsystems import usual_named
 from webapp.pages.forms.new_things import NewThings
 from webapp.pages.forms.picking import PickList, new_key
 from webapp.pages.forms.typed_form import TypedForm
@@ -93,13 +94,17 @@ def read_rows(
 
 
 def with_new_subsystems(build: BuildInput, subsystems: NewThings) -> BuildInput:
-    """The build with the subsystems that are made by naming them, last in the working order."""
+    """The build with the subsystems that are made by naming them, last in the working order.
+
+    One of a usual name has the place and the medium that it usually has.
+    """
     last = max((each.order for each in build.subsystems), default=0)
-    made = tuple(
-        Subsystem(key=new.key, name=new.name, order=min(last + place, MOST_RANK))
-        for place, new in enumerate(subsystems.made.values(), 1)
-        if find_by_key(build.subsystems, new.key) is None
-    )
+    made = []
+    for place, new in enumerate(subsystems.made.values(), 1):
+        if find_by_key(build.subsystems, new.key) is None:
+            plain = Subsystem(key=new.key, name=new.name, order=min(last + place, MOST_RANK))
+            usual = usual_named(new.name)
+            made.append(plain if usual is None else replace(usual, key=new.key))
     return replace(build, subsystems=(*build.subsystems, *made)) if made else build
 
 

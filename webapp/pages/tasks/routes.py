@@ -9,6 +9,7 @@ from fastapi.responses import RedirectResponse, Response
 from webapp.build.assumed_range import shares_of_kind
 from webapp.build.build_input import BuildInput, Task
 from webapp.build.by_key import find_by_key
+from webapp.build.usual_subsystems import subsystems_offered
 from webapp.pages import addresses
 from webapp.pages.bench.beginning import can_begin
 from webapp.pages.bench.setting_aside import aside_words
@@ -88,7 +89,7 @@ def _show_entry(
             tuple(f"{field}-{row}" for field in quick_entry.ROW_FIELDS) for row in rows
         ),
         tasks=PickList.of("task", build.tasks).labels,
-        subsystems=PickList.of("subsystem", build.subsystems).labels,
+        subsystems=PickList.of("subsystem", subsystems_offered(build)).labels,
         first_start=first,
         where_from=where_from(shares_of_kind(build, None)),
         notice=notice,

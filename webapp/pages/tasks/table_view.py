@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from webapp.build.assumed_range import shares_of_kind
 from webapp.build.build_input import BuildInput, Task
 from webapp.build.hours_to_go import hours_to_go_of
+from webapp.build.usual_subsystems import subsystems_offered
 from webapp.pages import addresses
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext
@@ -92,7 +93,7 @@ def table_view(
             ("open", "open"),
             ("shut", "finished or set aside"),
         ),
-        names=tuple((each.key, each.name) for each in build.subsystems),
+        names=tuple((each.key, each.name) for each in subsystems_offered(build)),
         asked=asked,
         here=addresses.tasks_shown(page.slug, **asked.fields),
         before=_turn(page, turned.before),
