@@ -38,6 +38,24 @@ def test_a_list_becomes_tasks_with_ranges_links_and_notes() -> None:
     )
 
 
+def test_parts_that_rows_name_are_made_once_or_are_those_there_are() -> None:
+    build, form = small_build(), TypedForm()
+    known = build.parts[0]
+    text = (
+        "Task\tHours\tParts\n"
+        f"Bend the tubes\t2\tTube 63 mm; clamps;;  {known.name.upper()}\n"
+        "Fit the tubes\t1\tClamps ; tube 63  mm; clamps\n"
+        "Look at them\t1\t\n"
+    )
+    after = take_list(sent_list(form, text))(form, build).build
+    assert form.faults == ()
+    assert [(part.name, part.serves) for part in after.parts[len(build.parts) :]] == [
+        ("Tube 63 mm", ("bend-the-tubes", "fit-the-tubes")),
+        ("clamps", ("bend-the-tubes", "fit-the-tubes")),
+    ]
+    assert after.parts[0].serves == (*known.serves, "bend-the-tubes")
+
+
 def test_every_fault_is_told_with_its_row_and_nothing_is_half_taken() -> None:
     build, form = small_build(), TypedForm()
     text = "Task,Hours,Before\nBend,2,\nFit,a while,\n,3,\nCap,1,Nowhere\n"

@@ -11,6 +11,7 @@ TASK_COLUMNS = {
     "subsystem": "subsystem",
     "before": "what comes before it",
     "wait": "hours to wait after that",
+    "parts": "parts it needs",
     "caution": "caution",
     "notes": "notes",
 }
@@ -24,6 +25,7 @@ _HEADS = {
     "subsystem": ("subsystem", "system", "area", "group", "category", "section"),
     "before": ("before", "comes before it", "after task", "needs", "depends on", "predecessors"),
     "wait": ("wait", "then wait", "cure", "lag", "drain", "soak"),
+    "parts": ("parts", "part", "parts it needs", "material", "materials", "to buy", "bought"),
     "caution": ("caution", "warning", "danger", "safety"),
     "notes": ("notes", "note", "remarks", "remark", "comment", "comments"),
 }

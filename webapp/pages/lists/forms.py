@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from webapp.build.build_input import BuildInput, Fault
+from webapp.build.build_input import BuildInput, Fault, Part
 from webapp.build.edited import Edited
 from webapp.build.limits import MOST_TEXT_CHARACTERS
 from webapp.exchange.delimited_text import DelimitedTable, Line, read_table
@@ -14,6 +14,7 @@ from webapp.exchange.list_columns import (
     is_head,
 )
 from webapp.pages.forms.new_things import MAKE, NewThings
+from webapp.pages.forms.picking import new_key
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.form_change import FormEdit
 from webapp.pages.tasks import quick_entry
@@ -96,6 +97,7 @@ def take_list(sent: SentList) -> FormEdit[tuple[EnteredRow, ...]]:
             form.fault(_line_of(fault.field), fault.text)
         form.offers = rows.offers
         after = _with_texts(form, sent, edited.build, edited.made)
+        after = _with_parts(sent, after, edited.made)
         return Edited(build=with_new_subsystems(after, subsystems), made=edited.made)
 
     return edit
@@ -149,3 +151,27 @@ def _with_texts(
         for task in build.tasks
     )
     return replace(build, tasks=tasks)
+
+
+def _with_parts(sent: SentList, build: BuildInput, rows: tuple[EnteredRow, ...]) -> BuildInput:
+    """The build with the parts that rows name, semicolons between: known ones, else made ones."""
+    said = {line.number - 1: sent.cells(line).get("parts", "") for line in sent.lines}
+    parts = {part.key: part for part in build.parts}
+    known = {_plain(part.name): part.key for part in reversed(build.parts)}
+    for row in rows:
+        for typed in said[row.number].split(";"):
+            name = " ".join(typed.split())
+            if not name:
+                continue
+            if _plain(name) not in known:
+                key = new_key(name, parts)
+                known[_plain(name)] = key
+                parts[key] = Part(key=key, name=name)
+            part = parts[known[_plain(name)]]
+            if row.task.key not in part.serves:
+                parts[part.key] = replace(part, serves=(*part.serves, row.task.key))
+    return replace(build, parts=tuple(parts.values()))
+
+
+def _plain(name: str) -> str:
+    return " ".join(name.split()).casefold()
