@@ -39,7 +39,7 @@ def test_a_note_is_found_as_soon_as_it_is_stored(shop: Shop) -> None:
 
 def test_many_of_one_kind_are_told_by_their_number_and_all_stand_one_step_on(shop: Shop) -> None:
     text = found(shop, "the")
-    more = re.search(r'<a href="([^"]*kind=Tasks[^"]*)">(\d+) more', text)
+    more = re.search(r'<a class="button" href="([^"]*kind=Tasks[^"]*)">(\d+) more', text)
     assert more is not None
     count = sum("the" in one.name.lower() for one in shop.stored().tasks)
     assert int(more[2]) >= count - 8

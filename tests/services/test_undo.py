@@ -72,7 +72,7 @@ def undone(services: Services, done: Stored[None]) -> Stored[None]:
 
 
 @given(changes=CHANGES)
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=8, deadline=None)
 def test_any_ten_changes_taken_back_in_turn_and_back_again_leave_every_byte(
     changes: list[tuple[RandomChange, int]],
 ) -> None:

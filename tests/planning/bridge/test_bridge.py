@@ -124,7 +124,7 @@ def pairs(draw: st.DrawFn) -> tuple[BuildInput, BuildInput]:
     return earlier, later
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=75, deadline=None)
 @given(pairs())
 def test_the_shares_sum_to_the_move_to_the_minute(pair: tuple[BuildInput, BuildInput]) -> None:
     way = bridge(*pair)
@@ -143,7 +143,7 @@ def test_the_shares_sum_to_the_move_to_the_minute(pair: tuple[BuildInput, BuildI
         assert share.cause == "order" or bool(share.items) >= bool(share.minutes)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(pairs())
 def test_turning_the_pair_round_changes_every_sign(pair: tuple[BuildInput, BuildInput]) -> None:
     earlier, later = pair
@@ -154,7 +154,7 @@ def test_turning_the_pair_round_changes_every_sign(pair: tuple[BuildInput, Build
         assert (share.cause, share.minutes) == (back.cause, -back.minutes)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(builds())
 def test_a_bridge_of_a_build_with_itself_is_empty(build: BuildInput) -> None:
     way = bridge(build, build)
@@ -162,7 +162,7 @@ def test_a_bridge_of_a_build_with_itself_is_empty(build: BuildInput) -> None:
     assert way.no_answer or way.move_minutes == 0
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(builds())
 def test_the_date_is_that_of_the_plan(build: BuildInput) -> None:
     done = any(t.key == build.first_start and t.finished_on for t in build.tasks)
@@ -170,7 +170,7 @@ def test_the_date_is_that_of_the_plan(build: BuildInput) -> None:
         assert first_start_at(build) == make_plan(build).first_start_at
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(pairs())
 def test_a_cause_that_did_not_change_gets_nothing(pair: tuple[BuildInput, BuildInput]) -> None:
     earlier, later = pair

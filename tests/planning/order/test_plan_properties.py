@@ -24,14 +24,14 @@ def test_random_builds_have_no_fault(build: BuildInput) -> None:
     assert faults_of(build) == ()
 
 
-@settings(derandomize=True, max_examples=250, deadline=None)
+@settings(derandomize=True, max_examples=150, deadline=None)
 @given(builds(max_tasks=12))
 @example(build_of([TWENTY_SECONDS, task("b", 1)], [("a", "b")], first_start="b"))
 def test_no_plan_of_a_random_build_departs_from_its_input(build: BuildInput) -> None:
     assert violations(build, make_plan(build)) == ()
 
 
-@settings(derandomize=True, max_examples=120, deadline=None)
+@settings(derandomize=True, max_examples=80, deadline=None)
 @given(builds(max_tasks=10), rules)
 def test_a_plan_obeys_its_input_whatever_house_rules_are_off(
     build: BuildInput, chosen: HouseRules
@@ -67,7 +67,7 @@ def without_later_work(build: BuildInput) -> BuildInput:
     )
 
 
-@settings(derandomize=True, max_examples=250, deadline=None)
+@settings(derandomize=True, max_examples=150, deadline=None)
 @given(builds(max_tasks=12), rules)
 def test_later_work_does_not_move_first_start(build: BuildInput, chosen: HouseRules) -> None:
     bare = make_plan(without_later_work(build), chosen)

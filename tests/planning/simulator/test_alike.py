@@ -21,7 +21,7 @@ from webapp.planning.simulator.work_arrays import WorkArrays
 LUCK = Luck(20)
 
 
-@settings(derandomize=True, max_examples=60, deadline=None)
+@settings(derandomize=True, max_examples=40, deadline=None)
 @given(build=builds())
 def test_as_if_each_was_run_alone(build: BuildInput) -> None:
     """Parts a week late, another order, missed helper, nobody there half of the time: side by

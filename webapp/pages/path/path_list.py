@@ -10,6 +10,7 @@ from webapp.pages.words.path_waits import shortened_words, wait_in_full, wait_wh
 from webapp.pages.words.reasons import ReasonWords
 from webapp.planning.order.plan import PathStep, Plan, PlannedTask
 from webapp.planning.order.stretches import PathWait, Stretch, path_pieces
+from webapp.services.planned_build import Levers
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,9 +36,12 @@ class PathLine:
     wait: StepLine | None
 
 
-def path_list(page: PageContext, plan: Plan) -> tuple[PathLine, ...]:
-    """The same pieces as the picture has, in the same order, with the same letters."""
-    lines = _Lines(page, plan)
+def path_list(page: PageContext, plan: Plan, levers: Levers | None) -> tuple[PathLine, ...]:
+    """The same pieces as the picture has, in the same order, with the same letters.
+
+    `levers` are what would win a week, None while they are worked out.
+    """
+    lines = _Lines(page, plan, levers)
     rows: list[PathLine] = []
     for piece in path_pieces(page.build, plan):
         if isinstance(piece, Stretch):
@@ -52,11 +56,11 @@ def path_list(page: PageContext, plan: Plan) -> tuple[PathLine, ...]:
 class _Lines:
     """The lines of one path."""
 
-    def __init__(self, page: PageContext, plan: Plan) -> None:
+    def __init__(self, page: PageContext, plan: Plan, levers: Levers | None) -> None:
         self.page = page
         self.reasons = ReasonWords(page.build, plan)
         self.place = {step: place for place, step in enumerate(plan.path)}
-        self.levers = page.planned.levers().value
+        self.levers = levers
 
     def stretch(self, piece: Stretch) -> PathLine:
         inside = [(self.place[step], self.task(step)) for step in piece.steps]

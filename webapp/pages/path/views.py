@@ -94,12 +94,13 @@ def path_view(page: PageContext) -> PathView:
             made_of=None,
         )
     model = run_model(page, plan)
+    levers = page.planned.levers()  # once: what shortens a wait has the figure it has among them
     lines = _cost_lines(page, plan)
     costs = tuple(line for line, days in lines if days >= COSTLY_DAYS)
     return PathView(
         pictures=_pictures(page, model) if model.pipes else (),
         subsystems=_subsystem_lines(page, plan),
-        path=path_list(page, plan),
+        path=path_list(page, plan, levers.value),
         costs=costs[:COSTS_SHOWN],
         more_costs=costs[COSTS_SHOWN:],
         costs_how=_costs_how(page, plan),
@@ -112,7 +113,7 @@ def path_view(page: PageContext) -> PathView:
         pricing=_pricing(page),
         no_date=_no_date(page, plan),
         sureness=sureness_view(page),
-        winning=winning_view(page) if plan.first_start_at is not None else None,
+        winning=winning_view(page, levers) if plan.first_start_at is not None else None,
         made_of=made_of_view(page),
     )
 

@@ -11,6 +11,8 @@ from webapp.pages.words.how_moves import levers_how
 from webapp.pages.words.levers import asks_words, firm_by_words, lever_words
 from webapp.pages.words.moves import gain_words
 from webapp.planning.chances.levers import Lever
+from webapp.services.background import Answer
+from webapp.services.planned_build import Levers
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,9 +45,8 @@ class WinningView:
     how: How | None
 
 
-def winning_view(page: PageContext) -> WinningView:
+def winning_view(page: PageContext, answer: Answer[Levers]) -> WinningView:
     """The levers as far as they are worked out."""
-    answer = page.planned.levers()
     found = answer.value
     levers = found.levers if found is not None else ()
     groups = [
