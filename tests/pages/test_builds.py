@@ -3,6 +3,7 @@
 import json
 
 from tests.pages.conftest import HERON, NOW, Shop
+from tests.plumbing.heron import heron_document
 from webapp.exchange.build_document import read_document
 from webapp.planning.order.job_order import make_plan
 
@@ -42,6 +43,15 @@ def test_a_build_needs_a_name(bare: Shop) -> None:
     answer = bare.client.post("/builds/new", data={"name": " ", "vehicle": "kept"})
     assert answer.status_code == 422
     assert "kept" in answer.text
+
+
+def test_a_document_with_plumbing_is_stored_and_what_stays_behind_is_said(bare: Shop) -> None:
+    document = json.dumps(heron_document())
+    answer = bare.client.post("/builds/import", data={"document": document})
+    assert answer.status_code == 200
+    assert "The Heron is stored. What is plumbed in it stays in the document" in answer.text
+    assert 'href="/builds/the-heron/order"' in answer.text
+    assert len(bare.stored().tasks) == len(heron_document()["tasks"])
 
 
 def test_an_imported_document_comes_out_again_with_the_same_plan(bare: Shop) -> None:

@@ -19,14 +19,12 @@ from webapp.exchange.document_writer import (
     most_bytes_with_photographs,
     too_large_with_photographs,
 )
+from webapp.pages.words.plumbing import PLUMBING_STAYS
 from webapp.settings import Settings
 
 if TYPE_CHECKING:
     from webapp.command.drawing import Drawing
     from webapp.planning.tighten.tighten import Tightened
-
-
-PLUMBING_STAYS = "What is plumbed in it stays in the document alone: keep that."
 
 
 def print_plan(
