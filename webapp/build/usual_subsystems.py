@@ -4,6 +4,7 @@ Common practice, no source: the starter list for another engine in an old vehicl
 """
 
 from webapp.build.build_input import BuildInput, Medium, Subsystem
+from webapp.build.folded_name import folded_name
 
 _NAMED: tuple[tuple[str, Medium], ...] = (
     ("Mounts and bay", "none"),
@@ -32,5 +33,5 @@ def subsystems_offered(build: BuildInput) -> tuple[Subsystem, ...]:
 
 def usual_named(name: str) -> Subsystem | None:
     """The usual subsystem of a name, whatever its case; None where it is none of them."""
-    folded = " ".join(name.split()).casefold()
-    return next((one for one in USUAL_SUBSYSTEMS if one.name.casefold() == folded), None)
+    folded = folded_name(name)
+    return next((one for one in USUAL_SUBSYSTEMS if folded_name(one.name) == folded), None)

@@ -34,10 +34,7 @@ def dependency_faults(build: BuildInput) -> Iterator[Fault]:
             yield thing.fault("", "a task cannot come after itself. Take this out.")
         for field, key in {"before": before, "after": after}.items():
             if key not in names:
-                yield thing.fault(
-                    field,
-                    f"there is no task {shown(key)}. Pick a task that is in the build, or add it.",
-                )
+                yield _no_task(thing, field, key)
         if (before, after) in seen:
             yield thing.fault("", "this pair is entered twice. Keep one of the two.")
         seen.add((before, after))
@@ -111,11 +108,7 @@ def log_faults(build: BuildInput) -> Iterator[Fault]:
         label = f"of {entry.on.isoformat()}, {names.get(entry.task) or shown(entry.task)}"
         thing = Thing(kind="log", key=entry.task, name=label)
         if entry.task not in names:
-            yield thing.fault(
-                "task",
-                f"there is no task {shown(entry.task)}. "
-                "Pick a task that is in the build, or add it.",
-            )
+            yield _no_task(thing, "task", entry.task)
         yield from thing.day_faults("on", "the day", entry.on, now=build.now)
         yield from thing.number_faults("hours", "the hours worked", entry.hours, most=MOST_HOURS)
         yield from thing.number_faults(
@@ -132,13 +125,15 @@ def photograph_faults(build: BuildInput) -> Iterator[Fault]:
         label = f"of {names.get(each.task) or shown(each.task)}"
         thing = Thing(kind="photograph", key=each.digest, name=label)
         if each.task not in names:
-            yield thing.fault(
-                "task",
-                f"there is no task {shown(each.task)}. "
-                "Pick a task that is in the build, or add it.",
-            )
+            yield _no_task(thing, "task", each.task)
         if (each.task, each.digest) in seen:
             yield thing.fault("", "the task has it twice. Keep it once.")
         seen.add((each.task, each.digest))
         yield from thing.text_faults("caption", each.caption)
         yield from thing.day_faults("added_on", "the day it was added", each.added_on)
+
+
+def _no_task(thing: Thing, field: str, key: str) -> Fault:
+    return thing.fault(
+        field, f"there is no task {shown(key)}. Pick a task that is in the build, or add it."
+    )

@@ -8,6 +8,7 @@ import zlib
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
+from webapp.build.folded_name import folded_name
 from webapp.pages.forms.picking import Named, PickList, new_key
 from webapp.pages.forms.typed_form import Offer, TypedForm
 from webapp.pages.words.amounts import count
@@ -50,7 +51,7 @@ class NewThings:
             what=what,
             picks=PickList.of(what, things),
             where=where,
-            _ticked=frozenset(_folded(name) for name in ticked if name.strip()),
+            _ticked=frozenset(folded_name(name) for name in ticked if name.strip()),
         )
 
     def key_of(self, form: TypedForm, name: str) -> str | None:
@@ -67,7 +68,7 @@ class NewThings:
         found = self.picks.exactly(text)
         if found is not None:
             return found
-        folded = _folded(text)
+        folded = folded_name(text)
         if folded in self._ticked:
             if folded not in self.made:
                 taken = {key for key, _ in self.picks.labels}
@@ -80,7 +81,9 @@ class NewThings:
     def offer(self, form: TypedForm) -> None:
         """Note one fault for each name that is not known, and offer to make what it names."""
         for text, places in self._offered.values():
-            near = [label for _, label in self.picks.labels if _folded(text) in _folded(label)]
+            near = [
+                label for _, label in self.picks.labels if folded_name(text) in folded_name(label)
+            ]
             meant = f" Or did you mean “{near[0]}”?" if len(near) == 1 else ""
             named = "" if len(places) == 1 else f"; {count(len(places), self.where)} name it"
             form.fault(
@@ -102,8 +105,4 @@ def _stem(what: str) -> str:
 
 def _field_of(what: str, name: str) -> str:
     """The field of an offer: the same for the same name, in whichever row it stands."""
-    return f"{_stem(what)}-{zlib.crc32(_folded(name).encode()) % 1_000_000}"
-
-
-def _folded(text: str) -> str:
-    return " ".join(text.split()).casefold()
+    return f"{_stem(what)}-{zlib.crc32(folded_name(name).encode()) % 1_000_000}"

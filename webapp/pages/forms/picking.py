@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from typing import Protocol
 
+from webapp.build.folded_name import folded_name
 from webapp.pages.words.quoted import shown
 
 KEY_LENGTH = 40
@@ -70,8 +71,8 @@ class PickList:
 
     def exactly(self, text: str) -> str | None:
         """The key whose label or name, or which itself, is the text; None where it is not one."""
-        wanted = _folded(text)
-        by_label = [key for key, label in self.labels if _folded(label) == wanted]
+        wanted = folded_name(text)
+        by_label = [key for key, label in self.labels if folded_name(label) == wanted]
         if len(by_label) == 1:
             return by_label[0]
         by_key = [key for key, _ in self.labels if key.casefold() == wanted]
@@ -86,8 +87,8 @@ class PickList:
         found = self.exactly(text)
         if found is not None:
             return found, ""
-        near = self._near(_folded(text))
-        if len(near) == 1 and len(_folded(text)) >= LEAST_LETTERS:
+        near = self._near(folded_name(text))
+        if len(near) == 1 and len(folded_name(text)) >= LEAST_LETTERS:
             return near[0][0], ""
         if len(near) == 1:
             label = near[0][1]
@@ -108,14 +109,10 @@ class PickList:
         """What a part of a name may mean: what holds it as it stands, else what has its words."""
         if not wanted:
             return []
-        whole = [pair for pair in self.labels if wanted in _folded(pair[1])]
+        whole = [pair for pair in self.labels if wanted in folded_name(pair[1])]
         if whole:
             return whole
-        return [pair for pair in self.labels if _begin_words(wanted.split(), _folded(pair[1]))]
-
-
-def _folded(text: str) -> str:
-    return " ".join(text.split()).casefold()
+        return [pair for pair in self.labels if _begin_words(wanted.split(), folded_name(pair[1]))]
 
 
 def _begin_words(beginnings: list[str], label: str) -> bool:

@@ -60,6 +60,11 @@ def change_by_form(
     return done
 
 
+def why_refused(done: Refused[Made]) -> str:
+    """Why a press was not stored, where there are no fields to say it at."""
+    return " ".join(said(fault) for fault in (*done.edited.faults, *done.new_faults))
+
+
 FORM = "form"
 """The kind of a fault that was found in a form: its field is the form's own."""
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from webapp.build.build_input import BuildInput, Fault, Part
 from webapp.build.edited import Edited
+from webapp.build.folded_name import folded_name
 from webapp.build.limits import MOST_TEXT_CHARACTERS
 from webapp.exchange.delimited_text import DelimitedTable, Line, read_table
 from webapp.exchange.list_columns import (
@@ -157,21 +158,17 @@ def _with_parts(sent: SentList, build: BuildInput, rows: tuple[EnteredRow, ...])
     """The build with the parts that rows name, semicolons between: known ones, else made ones."""
     said = {line.number - 1: sent.cells(line).get("parts", "") for line in sent.lines}
     parts = {part.key: part for part in build.parts}
-    known = {_plain(part.name): part.key for part in reversed(build.parts)}
+    known = {folded_name(part.name): part.key for part in reversed(build.parts)}
     for row in rows:
         for typed in said[row.number].split(";"):
             name = " ".join(typed.split())
             if not name:
                 continue
-            if _plain(name) not in known:
+            if folded_name(name) not in known:
                 key = new_key(name, parts)
-                known[_plain(name)] = key
+                known[folded_name(name)] = key
                 parts[key] = Part(key=key, name=name)
-            part = parts[known[_plain(name)]]
+            part = parts[known[folded_name(name)]]
             if row.task.key not in part.serves:
                 parts[part.key] = replace(part, serves=(*part.serves, row.task.key))
     return replace(build, parts=tuple(parts.values()))
-
-
-def _plain(name: str) -> str:
-    return " ".join(name.split()).casefold()

@@ -8,13 +8,12 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.errors import missing_build
-from webapp.pages.frame.form_change import told
+from webapp.pages.frame.form_change import told, why_refused
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render
 from webapp.pages.order.kept import follow, kept_view
 from webapp.pages.order.rules import rules_off
 from webapp.pages.order.views import order_view
-from webapp.pages.words.faults import said
 from webapp.services.changes import Refused, change
 
 router = APIRouter()
@@ -62,7 +61,6 @@ def let_go(slug: str, services: ServicesOf) -> Response:
     if done is None:
         raise missing_build(slug)
     if isinstance(done, Refused):
-        wrong = " ".join(said(fault) for fault in (*done.edited.faults, *done.new_faults))
-        return _order(page_of(services, slug, "Order"), status=422, wrong=wrong)
+        return _order(page_of(services, slug, "Order"), status=422, wrong=why_refused(done))
     services.tightenings.put_away(slug)
     return RedirectResponse(told(addresses.order(slug), done), status_code=303)

@@ -7,12 +7,11 @@ from webapp.pages import addresses
 from webapp.pages.forms.posted import Typed, text_of
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.errors import missing_build
-from webapp.pages.frame.form_change import told
+from webapp.pages.frame.form_change import told, why_refused
 from webapp.pages.frame.rendering import render
 from webapp.pages.order.kept import follow
 from webapp.pages.path.tightening import SECONDS, tighten_view
 from webapp.pages.path.views import path_view
-from webapp.pages.words.faults import said
 from webapp.pages.words.the_end import the_end
 from webapp.services.changes import Refused, change
 from webapp.services.program import Services
@@ -95,8 +94,7 @@ def keep(slug: str, services: ServicesOf, form: Typed) -> Response:
     if done is None:
         raise missing_build(slug)
     if isinstance(done, Refused):
-        wrong = " ".join(said(fault) for fault in (*done.edited.faults, *done.new_faults))
-        return _path(services, page_of(services, slug, "Path"), status=422, wrong=wrong)
+        return _path(services, page_of(services, slug, "Path"), status=422, wrong=why_refused(done))
     services.tightenings.put_away(slug)
     return RedirectResponse(told(addresses.order(slug), done), status_code=303)
 
