@@ -187,10 +187,13 @@ class Circuit:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Piece:
-    """One piece of a run: it has two ends. `size` in mm, two of them where they differ."""
+class AnyPiece:
+    """What pieces of a run and things on the shelf both say.
 
-    piece: PieceKind
+    `size` in mm, two of them where its ends differ.
+    """
+
+    piece: ShelfKind
     size: float | tuple[float, float] | None = None
     ends: tuple[End, ...] = ()
     length_mm: float | None = None
@@ -200,6 +203,13 @@ class Piece:
     bore_mm: float | None = None
     name: str | None = None
     arrow: Arrow | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece(AnyPiece):
+    """One piece of a run: it has two ends."""
+
+    piece: PieceKind
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -224,19 +234,9 @@ class Run:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ShelfThing:
+class ShelfThing(AnyPiece):
     """So many of one thing that lie unused: a length, a whole piece, a clamp, a cap, a seal."""
 
-    piece: ShelfKind
-    size: float | tuple[float, float] | None = None
-    ends: tuple[End, ...] = ()
-    length_mm: float | None = None
-    angle: float | None = None
-    of: str | None = None
-    wall_mm: float | None = None
-    bore_mm: float | None = None
-    name: str | None = None
-    arrow: Arrow | None = None
     range_mm: tuple[float, float] | None = None
     count: int = 1
 

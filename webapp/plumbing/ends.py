@@ -5,13 +5,13 @@ from dataclasses import dataclass
 from webapp.build.plumbing import (
     HARD,
     SOFT,
+    AnyPiece,
     Circuit,
     End,
     EndKind,
     Piece,
     PieceKind,
     Port,
-    ShelfThing,
 )
 from webapp.plumbing.sizes import NEVER_MOVED, mm_words, trade_size
 
@@ -65,7 +65,7 @@ class Joining:
     wall_mm: float | None = None
 
 
-def material_of(piece: Piece | ShelfThing, circuit: Circuit | None) -> str:
+def material_of(piece: AnyPiece, circuit: Circuit | None) -> str:
     """What a piece is made of: as it says itself, else as its circuit does; "" for neither."""
     if piece.of is not None:
         return piece.of
@@ -76,7 +76,7 @@ def material_of(piece: Piece | ShelfThing, circuit: Circuit | None) -> str:
     return (circuit.tube or "") if piece.piece in HARD else ""
 
 
-def ends_of(piece: Piece | ShelfThing) -> tuple[End, End]:
+def ends_of(piece: AnyPiece) -> tuple[End, End]:
     """Both ends of a piece, in the order in which it was drawn."""
     if len(piece.ends) == 2:
         return (piece.ends[0], piece.ends[1])

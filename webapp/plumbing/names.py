@@ -1,6 +1,6 @@
 """What things are called on the buy list, the shelf and the cut list: one name, one thing."""
 
-from webapp.build.plumbing import HARD, Circuit, End, EndKind, Piece, ShelfThing
+from webapp.build.plumbing import HARD, AnyPiece, Circuit, End, EndKind, ShelfThing
 from webapp.plumbing.ends import end_size_words, end_words, ends_of, material_of
 from webapp.plumbing.sizes import mm_words, size_words
 
@@ -13,7 +13,7 @@ _PLUGGED: frozenset[EndKind] = frozenset(
 """Ends that something goes into."""
 
 
-def piece_name(piece: Piece | ShelfThing, circuit: Circuit | None = None) -> str:
+def piece_name(piece: AnyPiece, circuit: Circuit | None = None) -> str:
     """A piece, or what lies on the shelf, by its name: "hose 38 coolant", "reducer 63-60 oil"."""
     match piece.piece:
         case "adapter":
@@ -30,17 +30,17 @@ def piece_name(piece: Piece | ShelfThing, circuit: Circuit | None = None) -> str
     return " ".join(part for part in parts if part)
 
 
-def _turns(piece: Piece | ShelfThing) -> bool:
+def _turns(piece: AnyPiece) -> bool:
     return piece.piece in ("elbow", "bend")
 
 
-def _size_words(piece: Piece | ShelfThing, *, is_hard: bool) -> str:
+def _size_words(piece: AnyPiece, *, is_hard: bool) -> str:
     if piece.size is not None:
         return size_words(piece.size, is_hard=is_hard)
     return " - ".join(map(end_words, ends_of(piece)))
 
 
-def _small_name(piece: Piece | ShelfThing) -> str:
+def _small_name(piece: AnyPiece) -> str:
     """A clamp by its range, a cap or seal by the end it is for, each by its name if it has one."""
     if isinstance(piece, ShelfThing) and piece.range_mm is not None:
         return clamp_name(*piece.range_mm)
@@ -92,6 +92,6 @@ def o_ring_name(end: End) -> str:
     return f"O-ring {end_size_words(end)}"
 
 
-def is_by_length(piece: Piece | ShelfThing) -> bool:
+def is_by_length(piece: AnyPiece) -> bool:
     """Whether it is cut from a length: a hose or a tube."""
     return piece.piece in ("hose", "tube")

@@ -20,14 +20,14 @@ from webapp.build.plumbing import (
     OF_TWO_SIZES,
     SOFT,
     WITH_ENDS,
-    Piece,
+    AnyPiece,
     ShelfThing,
 )
 
 LENGTHS_IN_WORDS = f"from {number_words(LEAST_LENGTH_MM)} to {number_words(MOST_LENGTH_MM)} mm"
 
 
-def piece_faults(thing: Thing, field: str, piece: Piece | ShelfThing) -> Iterator[Fault]:
+def piece_faults(thing: Thing, field: str, piece: AnyPiece) -> Iterator[Fault]:
     """What is wrong with one piece, whatever it is joined to; `thing` names it."""
     yield from _size_faults(thing, field, piece)
     yield from _length_faults(thing, field, piece)
@@ -43,13 +43,13 @@ def piece_faults(thing: Thing, field: str, piece: Piece | ShelfThing) -> Iterato
             yield from thing.text_faults(what, text)
 
 
-def _sizes(piece: Piece | ShelfThing) -> tuple[float, ...]:
+def _sizes(piece: AnyPiece) -> tuple[float, ...]:
     if piece.size is None:
         return ()
     return piece.size if isinstance(piece.size, tuple) else (piece.size,)
 
 
-def _size_faults(thing: Thing, field: str, piece: Piece | ShelfThing) -> Iterator[Fault]:
+def _size_faults(thing: Thing, field: str, piece: AnyPiece) -> Iterator[Fault]:
     sizes = _sizes(piece)
     for size in dict.fromkeys(sizes):
         if not LEAST_SIZE_MM <= size <= MOST_SIZE_MM:
@@ -68,7 +68,7 @@ def _size_faults(thing: Thing, field: str, piece: Piece | ShelfThing) -> Iterato
         yield thing.fault(field, f"a {piece.piece} has one size. Enter one, or pick a reducer.")
 
 
-def _length_faults(thing: Thing, field: str, piece: Piece | ShelfThing) -> Iterator[Fault]:
+def _length_faults(thing: Thing, field: str, piece: AnyPiece) -> Iterator[Fault]:
     length = piece.length_mm
     if length is None:
         if piece.piece in BY_LENGTH:
@@ -77,7 +77,7 @@ def _length_faults(thing: Thing, field: str, piece: Piece | ShelfThing) -> Itera
         yield thing.fault(field, f"{number_words(length)} mm is no length: {LENGTHS_IN_WORDS}.")
 
 
-def _ends_faults(thing: Thing, field: str, piece: Piece | ShelfThing) -> Iterator[Fault]:
+def _ends_faults(thing: Thing, field: str, piece: AnyPiece) -> Iterator[Fault]:
     if piece.piece in WITH_ENDS and not piece.ends:
         yield thing.fault(field, "name its two ends.")
     wanted = (1, 2) if piece.piece in ("clamp", "cap", "seal") else (2,)
@@ -94,7 +94,7 @@ def _ends_faults(thing: Thing, field: str, piece: Piece | ShelfThing) -> Iterato
         yield from end_faults(thing, field, end.kind, end.size)
 
 
-def _wall_faults(thing: Thing, field: str, piece: Piece | ShelfThing) -> Iterator[Fault]:
+def _wall_faults(thing: Thing, field: str, piece: AnyPiece) -> Iterator[Fault]:
     wall = piece.wall_mm
     if wall is not None:
         if not 0 < wall <= MOST_WALL_MM:
