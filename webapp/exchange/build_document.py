@@ -32,7 +32,7 @@ from webapp.build.build_input import (
 )
 from webapp.build.checks.input_checks import faults_of
 from webapp.exchange import document_models as models
-from webapp.exchange.document_faults import read_form
+from webapp.exchange.document_faults import BUILD, read_form
 from webapp.exchange.document_models import document_schema
 from webapp.exchange.document_writer import document_pieces, write_document
 from webapp.exchange.entry_nouns import nouns as nouns
@@ -92,7 +92,7 @@ def read_with_photographs(
             text="The document is not a build document: it must be one object in curly braces.",
         )
         return None, (*twice, fault), ()
-    reading = read_form(raw)
+    reading = read_form(raw, BUILD)
     build = _build(reading.document, now)
     faults = (*twice, *reading.faults, *reading.new_among(faults_of(build)))
     return build, faults, _photographs(reading.document)

@@ -64,7 +64,7 @@ def parse_json(text: str | bytes) -> tuple[object, tuple[Fault, ...]]:
         raise UnreadableError(_place_and_reason(error)) from None
     except RecursionError:
         raise UnreadableError(
-            "The document is nested too deeply. A build document has lists of objects, "
+            "The document is nested too deeply. A document has lists of objects, "
             "and nothing much deeper: check its brackets."
         ) from None
     return value, tuple(faults)
@@ -109,7 +109,9 @@ def _decoded(text: str | bytes) -> str:
         text = _from_utf8(text)
     text = text.removeprefix("\ufeff")
     if not text.strip():
-        raise UnreadableError("The document is empty. Choose a file that holds a build document.")
+        raise UnreadableError(
+            "The document is empty. Choose a file that holds a document of this program."
+        )
     return text
 
 
@@ -135,7 +137,7 @@ def _from_utf8(data: bytes) -> str:
     if data.startswith(b"\0"):
         raise UnreadableError(
             "The document is no text: it begins with a byte of zero. "
-            "Choose a file that holds a build document."
+            "Choose a file that holds a document of this program."
         )
     try:
         return data.decode("utf-8")
