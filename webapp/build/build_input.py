@@ -433,7 +433,7 @@ class Fault:
 
     `kind` and `key` say which thing it is about (kind one of build, shop, subsystem, setup,
     station, task, dependency, part, wish, wish size, log, looked at, component, port, circuit,
-    run, shelf, photograph), `field` which of its fields, "" for the whole.
+    run, shelf, photograph; cut list, stock, piece), `field` which of its fields, "" for the whole.
     `text` is a whole sentence or two for the screen: what is wrong and how to mend it.
     """
 

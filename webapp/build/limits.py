@@ -59,6 +59,13 @@ MOST_LITRES_INSIDE = 5_000.0
 MOST_PLUMBING_KEY_CHARACTERS = 60
 """Of keys and names of ports, which together make the address of a port."""
 MOST_SIZE_NAME_CHARACTERS = 60
+MOST_CUT_LENGTH_MM = 1_000_000.0
+"""Of a piece or a bar in a cut list: hose comes in coils."""
+MOST_KERF_MM = 50.0
+MOST_STOCK_PRICE = 1_000_000.0
+MOST_STOCK_LINES = 500
+MOST_CUT_PIECES = 5_000
+"""Of one cut list, counted one by one."""
 MOST_PHOTOGRAPH_BYTES = 30_000_000
 """Of one picture as it comes from a camera."""
 MOST_PHOTOGRAPH_PIXELS = 50_000_000

@@ -1,0 +1,97 @@
+"""What is to be cut from what, and the answer: which lengths come off which bar.
+
+Lengths are mm to a thousandth, prices to a ten-thousandth; what is finer is rounded.
+"""
+
+from dataclasses import dataclass
+
+MICRONS_IN_A_MM = 1000
+PARTS_OF_A_PRICE = 10_000
+"""Reckoned with are whole thousandths of a millimetre and whole parts of a price."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stock:
+    """Bars, tubes or hoses of one length: a price each, and how many there are.
+
+    `count` None is as many as wanted. A leftover on the shelf has the price 0 and a count.
+    """
+
+    name: str
+    length_mm: float
+    price: float = 0.0
+    count: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WantedPiece:
+    """So many pieces of one length."""
+
+    name: str
+    length_mm: float
+    count: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutJob:
+    """Pieces of one kind of tube or hose, and what they may be cut from.
+
+    The saw takes `kerf_mm` away between two pieces; with `square_end` once more at the end of
+    each bar, which is squared first.
+    """
+
+    stock: tuple[Stock, ...]
+    pieces: tuple[WantedPiece, ...]
+    kerf_mm: float = 0.0
+    square_end: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutPart:
+    """One piece as it comes off a bar."""
+
+    name: str
+    length_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutBar:
+    """One bar: its stock, the pieces that come off it, the longest first, and what is left.
+
+    `left_mm` is what lies there after the last cut, 0 where the saw takes the rest.
+    """
+
+    stock: Stock
+    pieces: tuple[CutPart, ...]
+    left_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutList:
+    """The bars with the least price found, of those the fewest, then the longest single leftover.
+
+    bound_price : no way of cutting is cheaper than this, which was proved
+    proved_best : it was proved that none is cheaper, and none as cheap takes fewer bars
+    seconds : the time taken
+    """
+
+    bars: tuple[CutBar, ...]
+    price: float
+    bound_price: float
+    proved_best: bool
+    seconds: float = 0.0
+
+    @property
+    def longest_left_mm(self) -> float:
+        """The longest single leftover."""
+        return max((bar.left_mm for bar in self.bars), default=0.0)
+
+
+def microns(length_mm: float) -> int:
+    """A length in whole thousandths of a millimetre."""
+    return round(length_mm * MICRONS_IN_A_MM)
+
+
+def price_parts(price: float) -> int:
+    """A price in whole parts of it."""
+    return round(price * PARTS_OF_A_PRICE)
