@@ -1,4 +1,4 @@
-"""The command: keyturn serve, demo, plan, plumbing, import, export.
+"""The command: keyturn serve, demo, plan, plumbing, cut, import, export.
 
 Ends with 0 where it did what it was asked, and with 2 where it could not: then every fault is
 a line on standard error, nothing is on standard output and nothing was written, unless one of
@@ -16,6 +16,7 @@ from webapp.command.refusal import REFUSALS, lines_of
 
 DONE, REFUSED, INTERRUPTED = 0, 2, 130
 LONGEST_TIGHTENING = 86_400
+CUT_SECONDS = 10.0
 MOST_DRAWS = 100_000
 LONGEST_SEED = 18
 
@@ -86,6 +87,18 @@ def _parser() -> argparse.ArgumentParser:
     _add_document(plumbing)
     plumbing.add_argument("--json", action="store_true", help="for other programs, not as a table")
     plumbing.set_defaults(run=_plumbing)
+
+    cut = commands.add_parser("cut", help="print what to cut from which bar, of a cut document")
+    cut.add_argument("file", metavar="FILE", help="a cut document; - reads standard input")
+    cut.add_argument("--json", action="store_true", help="for other programs, not as a table")
+    cut.add_argument(
+        "--seconds",
+        type=_limit,
+        default=CUT_SECONDS,
+        metavar="S",
+        help=f"look for a better way for at most so long; {CUT_SECONDS:g} if left out",
+    )
+    cut.set_defaults(run=_cut)
 
     take_in = commands.add_parser("import", help="add the build of a document to your builds")
     _add_document(take_in)
@@ -180,6 +193,12 @@ def _plumbing(options: argparse.Namespace) -> None:
     from webapp.command.documents import print_plumbing
 
     print_plumbing(options.file, as_json=options.json)
+
+
+def _cut(options: argparse.Namespace) -> None:
+    from webapp.command.documents import print_cut_list
+
+    print_cut_list(options.file, as_json=options.json, seconds=options.seconds)
 
 
 def _import(options: argparse.Namespace) -> None:

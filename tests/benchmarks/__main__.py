@@ -3,6 +3,7 @@
 import sys
 
 from tests.benchmarks import (
+    cut_lists,
     forecast,
     kills,
     largest,
@@ -35,6 +36,8 @@ GROUPS = (
     week.week_sheet_over_http,
     tighten.tightened_psplib,
     tighten.tightened_workshop_builds,
+    cut_lists.cut_lists_of_a_shop,
+    cut_lists.thousand_pieces_to_cut,
     kills.endurance_of_kills,
     races.endurance_of_races,
 )

@@ -1,4 +1,4 @@
-"""The commands that read or write a build document: plan, plumbing, import, export."""
+"""The commands that read or write a document: plan, plumbing, cut, import, export."""
 
 import json
 import sys
@@ -93,6 +93,26 @@ def print_plumbing(file: str, *, as_json: bool) -> None:
         write_out(json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1) + "\n")
     else:
         write_out(plumbing_table(build, answer) + "\n")
+
+
+def print_cut_list(file: str, *, as_json: bool, seconds: float) -> None:
+    """Print the cut list of a cut document, worked at for at most so long. Raises RefusedError."""
+    from webapp.command.cut_table import cut_table
+    from webapp.exchange.cut_document import cut_answer, read_cut_document
+    from webapp.plumbing.cutting.best_cut import cut_list
+    from webapp.plumbing.cutting.faults import not_enough_fault
+
+    job, faults = read_cut_document(read_file(file))
+    if faults or job is None:
+        raise _refused(faults)
+    answer = cut_list(job, seconds=seconds)
+    if answer is None:
+        raise _refused([not_enough_fault()])
+    if as_json:
+        document = cut_answer(answer)
+        write_out(json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1) + "\n")
+    else:
+        write_out(cut_table(job, answer) + "\n")
 
 
 def import_build(file: str, data: Path | None) -> None:

@@ -19,6 +19,7 @@ from webapp.exchange.build_document import (
     read_with_photographs,
     write_document,
 )
+from webapp.exchange.cut_document import cut_schema
 from webapp.exchange.document_writer import (
     most_bytes_with_photographs,
     too_large_with_photographs,
@@ -216,6 +217,11 @@ def export_build(slug: str, services: ServicesOf, photographs: str = "") -> Resp
 @router.get("/schema/build-document-1.json")
 def schema() -> Response:
     return JSONResponse(document_schema(), media_type="application/schema+json")
+
+
+@router.get("/schema/cut-document-1.json")
+def schema_of_cut_documents() -> Response:
+    return JSONResponse(cut_schema(), media_type="application/schema+json")
 
 
 # deleting -----------------------------------------------------------------------------------
