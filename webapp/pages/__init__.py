@@ -18,6 +18,7 @@ PAGES = (
         "week",
         "shop",
         "parts",
+        "plumbing",
         "photographs",
         "tasks",
         "lists",

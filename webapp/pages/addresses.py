@@ -347,6 +347,38 @@ def parts_list(slug: str) -> str:
     return f"{build(slug)}/parts-list"
 
 
+def plumbing(slug: str) -> str:
+    """The whole engine bay as a list of circuits."""
+    return f"{build(slug)}/plumbing"
+
+
+def circuit(slug: str, key: str) -> str:
+    return _thing(plumbing(slug), key)
+
+
+def runs(slug: str) -> str:
+    return f"{build(slug)}/runs"
+
+
+def run(slug: str, key: str) -> str:
+    return _thing(runs(slug), key)
+
+
+def buy_list(slug: str) -> str:
+    """What is drawn and lacks."""
+    return f"{build(slug)}/buy-list"
+
+
+def joints(slug: str) -> str:
+    """Every joint of every run, to be printed."""
+    return f"{build(slug)}/joints"
+
+
+def shelf(slug: str) -> str:
+    """What lies unused, and what of it is spoken for."""
+    return f"{build(slug)}/shelf"
+
+
 def tick_step(slug: str) -> str:
     """Where a step of a task is ticked."""
     return f"{build(slug)}/tick-step"

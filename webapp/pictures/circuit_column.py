@@ -27,6 +27,7 @@ from webapp.pictures.circuit_model import (
     PictureBox,
     PicturePipe,
     PicturePort,
+    Weight,
     Words,
     fitted,
     in_lines,
@@ -42,7 +43,7 @@ UPRIGHT_WIDTH, COLUMN_WIDTH = 358.0, 620.0
 MOST_LANES = 4
 """On either side; more would leave too little for names on a phone."""
 LANE, EDGE, NEAR = 17.0, 14.0, 16.0
-BROADEST_BOX = 190.0
+BROADEST_BOX = 220.0
 STUB_ZONE = 34.0
 LEAST_HEIGHT, BETWEEN, APART = 70.0, 70.0, 40.0
 PORT_PITCH, FIRST_PORT, OPEN_PITCH = 24.0, 20.0, 22.0
@@ -52,6 +53,7 @@ LINE = 15.0
 LOOP_ROOM = 2
 """So many places more lie between both ends of a run that leads back to its own component."""
 LANE_PIPE, STRAIGHT_PIPE = 7.0, 13.0
+_PLAIN: Weight = "plain"
 
 
 @dataclass(slots=True)
@@ -228,14 +230,9 @@ class _Column:
         self.runs.append(drawn_run(pipe, [(x, top), (x, top + BETWEEN)], width))
         beside = x + 24 + CIRCLE
         room = self.right - beside - 6
-        lines = list(in_lines(pipe.name, room, "plain", 2))
-        foot = " · ".join(text for text in (pipe.size, pipe.open_words) if text)
-        if foot:
-            lines.append(fitted(foot, room, "bold" if pipe.gap else "plain"))
+        lines = _said_beside(pipe, room)
         y = top + BETWEEN / 2 + 4 - LINE * (len(lines) - 1) / 2
-        for place, line in enumerate(lines):
-            is_foot = bool(foot) and place == len(lines) - 1
-            weight: Literal["bold", "plain"] = "bold" if is_foot and pipe.gap else "plain"
+        for place, (line, weight) in enumerate(lines):
             self.words.append(words_at(line, beside, y + LINE * place, weight))
         number = Number(text=str(pipe.number), key=pipe.key, x=x + 22, y=top + BETWEEN / 2)
         self.numbers.append(number)
@@ -286,6 +283,18 @@ class _Column:
             self.runs.append(drawn_run(drawn, [(self.right, y), tip], LANE_PIPE))
             x = self.right + STUB + CIRCLE
             self.numbers.append(Number(text=str(pipe.number), key=pipe.key, x=x, y=y))
+
+
+def _said_beside(pipe: PicturePipe, room: float) -> list[tuple[str, Weight]]:
+    """What is said beside a straight run, in at most four lines: name, size, what is open."""
+    size, why = pipe.size, pipe.open_words
+    both = f"{size} · {why}" if size and why else size or why
+    weight: Weight = "bold" if why else "plain"
+    foot: list[tuple[str, Weight]] = [(both, weight)] if both else []
+    if size and why and room_of(both, "bold") > room:
+        foot = [(size, "plain"), (fitted(why, room, "bold"), "bold")]
+    names = in_lines(pipe.name, room, "plain", 2)
+    return [*((line, _PLAIN) for line in names), *foot]
 
 
 def _lane_length(run: DrawnRun) -> float:

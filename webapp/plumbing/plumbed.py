@@ -45,7 +45,7 @@ class PlumbedCircuit:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlumbedRun:
-    """A run as it stands. `needs` is what the shelf lacks for it."""
+    """A run as it stands. `needs` is what the shelf lacks for it, `from_shelf` what lies there."""
 
     run: Run
     circuit: str
@@ -53,6 +53,7 @@ class PlumbedRun:
     flow: RunFlow
     joints: tuple[Joint, ...]
     needs: tuple[Need, ...]
+    from_shelf: tuple[Need, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,6 +98,7 @@ def plumbed(build: BuildInput) -> Plumbed:
                 flow=run_flow(drawing, run),
                 joints=drawing.joints[run.key],
                 needs=given.run_needs[run.key],
+                from_shelf=given.gifts[run.key].things,
             )
             for run in build.plumbing.runs
         ),

@@ -71,6 +71,13 @@ class Gifts:
     small: tuple[str, ...]
     lengths: tuple[tuple[CutPiece, Bar], ...]
 
+    @property
+    def things(self) -> tuple[Need, ...]:
+        """All of it, each thing once."""
+        cut = (Need(what=piece.what, length_mm=piece.length_mm) for piece, _ in self.lengths)
+        whole = (Need(what=name, count=1) for name in (*self.pieces, *self.small))
+        return gathered((*cut, *whole))
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Given:

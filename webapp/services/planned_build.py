@@ -35,6 +35,7 @@ from webapp.planning.order.plan import Plan
 from webapp.planning.record.calibration import factors_of
 from webapp.planning.simulator.house_rules import HouseRules
 from webapp.planning.tighten.quick_order import quick_order
+from webapp.plumbing.plumbed import Plumbed, plumbed
 from webapp.services.background import Answer, Background
 from webapp.services.kept import Kept
 
@@ -73,6 +74,7 @@ class Levers:
 
 DRAWN_KEPT = 4
 MOVES_KEPT = 8
+CIRCUITS_KEPT = 40
 ARRIVALS_KEPT = 2
 REFINED_AT_ONCE = 60
 """Up to so many open tasks a page works a move out with all draws."""
@@ -90,7 +92,8 @@ class PlannedBuild:
     """One build at one moment with everything worked out from it, each thing once.
 
     `build` is as stored; what is worked out counts the running clock as hours worked. `drawn`
-    keeps pictures of it that take a while, under what they were drawn of, `arrivals` the latest
+    keeps pictures of it that take a while, under what they were drawn of, `circuits` those of its
+    circuits and what pages say of them, under their addresses, `arrivals` the latest
     arrival of each part under the last factor of the pace it was worked out at.
     """
 
@@ -109,6 +112,7 @@ class PlannedBuild:
         self.background = background or Background()
         self.faults: tuple[Fault, ...] = faults_of(build)
         self.drawn: Kept[Hashable, Any] = Kept(DRAWN_KEPT)
+        self.circuits: Kept[Hashable, Any] = Kept(CIRCUITS_KEPT)
         self.moves: Kept[Hashable, Move | None] = Kept(MOVES_KEPT)
         self.arrivals: Kept[float, dict[str, dt.date]] = Kept(ARRIVALS_KEPT)
         self._paces = paces if paces is not None else Paces(PACES_KEPT)
@@ -127,6 +131,11 @@ class PlannedBuild:
         with self._lock:
             was_new, self._is_new = self._is_new, False
             return was_new
+
+    @cached_property
+    def plumbed(self) -> Plumbed | None:
+        """What follows from what is plumbed; None while faults of the build stand in the way."""
+        return None if self.faults else plumbed(self.build)
 
     @cached_property
     def version(self) -> int:

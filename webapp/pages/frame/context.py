@@ -208,6 +208,7 @@ def frame_view(
                 ("Wishes", addresses.wishes),
                 ("Week", addresses.week),
                 ("Parts", addresses.parts),
+                ("Plumbing", addresses.plumbing),
                 ("Shop", addresses.shop),
                 ("Find", addresses.find),
             )

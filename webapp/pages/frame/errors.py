@@ -56,11 +56,13 @@ def missing_build(slug: str) -> Missing:
 
 
 def missing_thing(slug: str, what: str, key: str) -> Missing:
-    """`what` is the noun on the screen: task, part, setup."""
+    """`what` is the noun on the screen: task, part, setup, circuit."""
+    is_plumbed = what in ("circuit", "run", "component")
+    where = "on Plumbing" if is_plumbed else "in the job order"
     return Missing(
         f"There is no {what} “{key}” in this build. It may have been removed; "
-        "what there is stands in the job order.",
-        back_to=addresses.order(slug),
+        f"what there is stands {where}.",
+        back_to=addresses.plumbing(slug) if is_plumbed else addresses.order(slug),
     )
 
 

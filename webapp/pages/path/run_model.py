@@ -2,10 +2,11 @@
 
 import datetime as dt
 
-from webapp.build.build_input import Medium, Moment, Task
+from webapp.build.build_input import Moment, Task
 from webapp.build.time.shop_calendar import last_closing
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
+from webapp.pages.words.media import MEDIUM_WORDS
 from webapp.pages.words.path_waits import wait_in_short
 from webapp.pages.words.reasons import ReasonWords
 from webapp.pages.words.the_end import capital_end
@@ -22,16 +23,6 @@ from webapp.pictures.pipe_run_model import (
 from webapp.planning.order.plan import PathStep, Plan, PlannedTask
 from webapp.planning.order.stretches import Descent, Stretch, path_pieces
 
-MEDIUM_WORDS: dict[Medium, str] = {
-    "air": "air",
-    "water": "fresh water",
-    "fuel": "fuel",
-    "oil": "oil",
-    "gas": "gas",
-    "vacuum": "vacuum",
-    "electrical": "electrical",
-    "none": "no medium",
-}
 NO_SUBSYSTEM = "No subsystem"
 
 

@@ -8,12 +8,13 @@ from webapp.pages.frame.context import PageContext
 from webapp.pages.frame.pace import pace_how
 from webapp.pages.path.made_of_view import MadeOfView, made_of_view
 from webapp.pages.path.path_list import PathLine, path_list
-from webapp.pages.path.run_model import MEDIUM_WORDS, NO_SUBSYSTEM, run_model
+from webapp.pages.path.run_model import NO_SUBSYSTEM, run_model
 from webapp.pages.path.sureness import SurenessView, draws_words, sureness_view
 from webapp.pages.path.winning import WinningView, winning_view
 from webapp.pages.words import amounts as words
 from webapp.pages.words.how import How
 from webapp.pages.words.how_moves import costs_how
+from webapp.pages.words.media import MEDIUM_WORDS
 from webapp.pages.words.missing import missing_words
 from webapp.pages.words.moves import cost_of_task_words
 from webapp.pages.words.the_end import capital_end, the_end

@@ -1,0 +1,1 @@
+"""Plumbing: circuits with what they still need, runs, the buy list, the shelf."""

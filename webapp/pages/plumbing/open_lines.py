@@ -1,0 +1,117 @@
+"""Each open thing as a line: its place, what is wrong, what it needs."""
+
+from dataclasses import dataclass
+
+from webapp.build.by_key import find_by_key
+from webapp.build.due_days import due_of
+from webapp.pages import addresses
+from webapp.pages.plumbing.seen import Named, Seen
+from webapp.pages.words import amounts as words
+from webapp.pages.words import plumbing_open as said
+from webapp.pages.words import sizes
+from webapp.plumbing.ends import is_measured, joining_of
+from webapp.plumbing.names import stop_name
+from webapp.plumbing.needs import Need
+from webapp.plumbing.open_list import Open
+from webapp.plumbing.shelf import is_cap_missing
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpenLine:
+    """One open thing. `place` may begin a sentence after "open at"; `mark` is its number.
+
+    `address` is where it is told at length, "" where this is the place.
+    """
+
+    mark: str
+    place: str
+    says: str
+    needs: str
+    address: str
+    tasks: tuple[Named, ...]
+
+
+def open_line(seen: Seen, one: Open) -> OpenLine:
+    """One open thing in words."""
+    match one.kind:
+        case "port":
+            return _port_line(seen, one)
+        case "component":
+            return _component_line(seen, one)
+        case "run":
+            return _run_line(seen, one)
+        case "circuit":
+            return OpenLine(
+                mark="",
+                place="the whole circuit",
+                says=said.OF_THE_WHOLE[one.why].rstrip("."),
+                needs="",
+                address="",
+                tasks=(),
+            )
+
+
+def open_lines(seen: Seen, circuit: str) -> tuple[OpenLine, ...]:
+    """All that is open in a circuit, in flow order."""
+    return tuple(open_line(seen, one) for one in seen.circuits[circuit].open)
+
+
+def _port_line(seen: Seen, one: Open) -> OpenLine:
+    placed = seen.drawing.ports[one.what]
+    needs = ""
+    if is_cap_missing(seen.drawing, placed) and one.why == "cap missing":
+        end = joining_of(placed.port).end
+        if one.needs or is_measured(end):
+            cap = Need(what=stop_name(end), count=1)
+            needs = said.needs_said(() if one.needs else (cap,), one.needs)
+    run = seen.drawing.run_at.get(one.what)
+    return OpenLine(
+        mark="" if run is None else str(seen.numbers[run.key]),
+        place=seen.place(one.what),
+        says=said.of_port(one.why, placed.port.stop),
+        needs=needs,
+        address="" if run is None else addresses.run(seen.slug, run.key),
+        tasks=tuple(seen.tasks[key] for key in one.tasks),
+    )
+
+
+def _component_line(seen: Seen, one: Open) -> OpenLine:
+    part = find_by_key(seen.build.parts, one.part or "")
+    needs, address = "", ""
+    if part is not None:
+        address = addresses.part(seen.slug, part.key)
+        due = due_of(part, seen.today)
+        when = "no day is known" if due is None else words.day(due.on, today=seen.today)
+        needs = f"Waits for the part “{part.name}”: {when}."
+    return OpenLine(
+        mark="",
+        place=seen.components[one.what].name,
+        says=said.of_component(one.why),
+        needs=needs,
+        address=address,
+        tasks=(),
+    )
+
+
+def _run_line(seen: Seen, one: Open) -> OpenLine:
+    run = seen.runs[one.what]
+    name = seen.run_name(one.what)
+    place, says, needs = seen.place(seen.upstream(run)), said.of_run(one.why, name=name), ""
+    if one.why == "does not fit" and one.ends is not None:
+        place = f"{name}, joint {one.joint}"
+        joint = run.joints[(one.joint or 1) - 1]
+        ends = words.listed([sizes.joined_end(side) for side in (joint.left, joint.right)])
+        says = f"{ends} do not fit"
+        if one.alike:
+            says += f". {said.ALIKE_LEAD}: {one.alike}"
+        needs = "" if one.mend is None else said.mend_said(one.mend)
+    elif one.why not in ("against the flow", "goes nowhere"):
+        needs = said.needs_said(run.from_shelf, run.needs)
+    return OpenLine(
+        mark=str(seen.numbers[one.what]),
+        place=place,
+        says=says,
+        needs=needs,
+        address=addresses.run(seen.slug, one.what),
+        tasks=tuple(seen.tasks[key] for key in one.tasks),
+    )

@@ -1,0 +1,97 @@
+"""Plumbing over HTTP: the bay, a circuit, a run, and the lists that follow from them."""
+
+from fastapi import APIRouter
+from fastapi.responses import Response
+
+from webapp.build.plumbing import NOTHING_PLUMBED
+from webapp.pages.frame.context import PageContext, ServicesOf, page_of
+from webapp.pages.frame.errors import missing_thing
+from webapp.pages.frame.rendering import render
+from webapp.pages.plumbing.bay_view import bay_view
+from webapp.pages.plumbing.circuit_view import circuit_view
+from webapp.pages.plumbing.list_views import buy_view, joints_view, shelf_view
+from webapp.pages.plumbing.run_view import run_view
+from webapp.pages.plumbing.seen import seen_of
+
+router = APIRouter(include_in_schema=False)
+PAGE = "Plumbing"
+
+
+@router.get("/builds/{slug}/plumbing")
+def plumbing(slug: str, services: ServicesOf, key: str = "") -> Response:
+    """The circuits; with `key` the page of that one (a key that no path can carry)."""
+    if key:
+        return one_circuit(slug, key, services)
+    page = page_of(services, slug, PAGE)
+    seen = seen_of(page)
+    if seen is None or not page.build.plumbing.circuits:
+        return _nothing(page)
+    kept = page.planned.circuits
+    view = kept.get_or_keep(("bay", page.today), lambda: bay_view(seen))
+    return render("plumbing/bay.html", title="Plumbing", page=page, view=view)
+
+
+@router.get("/builds/{slug}/plumbing/{key:path}")
+def one_circuit(slug: str, key: str, services: ServicesOf) -> Response:
+    page = page_of(services, slug, PAGE)
+    seen = seen_of(page)
+    if seen is None:
+        return _nothing(page)
+    if key not in seen.circuits:
+        raise missing_thing(slug, "circuit", key[:60])
+    kept = page.planned.circuits
+    view = kept.get_or_keep(("circuit", key, page.today), lambda: circuit_view(seen, key))
+    return render("plumbing/circuit.html", title=view.name, page=page, view=view)
+
+
+@router.get("/builds/{slug}/runs")
+def run_by_key(slug: str, services: ServicesOf, key: str = "") -> Response:
+    """A run whose key no path can carry."""
+    return one_run(slug, key, services)
+
+
+@router.get("/builds/{slug}/runs/{key:path}")
+def one_run(slug: str, key: str, services: ServicesOf) -> Response:
+    page = page_of(services, slug, PAGE)
+    seen = seen_of(page)
+    if seen is None:
+        return _nothing(page)
+    if key not in seen.runs:
+        raise missing_thing(slug, "run", key[:60])
+    view = run_view(seen, key)
+    return render("plumbing/run.html", title=view.name, page=page, view=view)
+
+
+@router.get("/builds/{slug}/buy-list")
+def to_buy(slug: str, services: ServicesOf) -> Response:
+    """What is drawn and lacks."""
+    return _list(slug, services, "buy_list.html", "Buy list")
+
+
+@router.get("/builds/{slug}/joints")
+def joints(slug: str, services: ServicesOf) -> Response:
+    """Every joint, to be printed."""
+    return _list(slug, services, "joints.html", "Joints")
+
+
+@router.get("/builds/{slug}/shelf")
+def shelf(slug: str, services: ServicesOf) -> Response:
+    """What lies unused."""
+    return _list(slug, services, "shelf.html", "Shelf")
+
+
+def _list(slug: str, services: ServicesOf, template: str, title: str) -> Response:
+    page = page_of(services, slug, PAGE)
+    seen = seen_of(page)
+    if seen is None or page.build.plumbing == NOTHING_PLUMBED:
+        return _nothing(page)
+    view = _LISTS[template](seen)
+    return render(f"plumbing/{template}", title=title, page=page, view=view)
+
+
+def _nothing(page: PageContext) -> Response:
+    """A build in which nothing is plumbed yet, or whose faults stand in the way."""
+    return render("plumbing/nothing.html", title="Plumbing", page=page)
+
+
+_LISTS = {"buy_list.html": buy_view, "joints.html": joints_view, "shelf.html": shelf_view}

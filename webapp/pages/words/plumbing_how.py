@@ -1,0 +1,82 @@
+"""How the figures of plumbing were worked out, each with its own numbers."""
+
+import math
+
+from webapp.pages.words import sizes
+from webapp.pages.words.amounts import listed, number
+from webapp.pages.words.how import TIMES, How
+from webapp.plumbing.litres import USUAL_TUBE_WALL_MM
+from webapp.plumbing.shelf import TUBE_KERF_MM
+
+
+def litres_how(
+    *,
+    circuit: str,
+    components: tuple[tuple[str, float], ...],
+    runs_litres: float,
+    whole: float,
+    without: tuple[str, ...],
+) -> How:
+    """What a circuit holds: its components as typed, its hoses and tubes by bore and length."""
+    parts = [f"{name} {sizes.litres(value)}" for name, value in components]
+    sums = " + ".join([*parts, f"hoses and tubes {sizes.litres(runs_litres)}"])
+    texts = [
+        f"{circuit}: {sums} = {sizes.litres(whole)}, but for rounding. A hose or tube holds"
+        f" π/4 {TIMES} bore² {TIMES} length; of a tube the walls go off,"
+        f" {sizes.length(USUAL_TUBE_WALL_MM)} each unless another is typed; a bend without a length"
+        " is an arc of 1.5 diameters."
+    ]
+    if without:
+        texts.append(f"Nobody said what these hold, so they are not in it: {listed(without)}.")
+    return How(figures=("litres",), of="what it holds", sentences=tuple(texts))
+
+
+def no_litres_how() -> How:
+    """Where litres stand, and none is known."""
+    return How(figures=("litres",), of="what it holds", sentences=("Nothing is known yet.",))
+
+
+def lengths_how(example: tuple[str, tuple[float, ...], float] | None) -> How:
+    """Metres to buy, with one thing as the example: its name, its pieces and their sum in mm."""
+    texts = [
+        "A length is given from the shelf first: the longest piece to the shortest length it can be"
+        f" cut from, {sizes.length(TUBE_KERF_MM)} off for every saw cut of a tube, none for a knife"
+        " through hose. What no length on the shelf takes is counted in metres."
+    ]
+    if example is not None:
+        name, pieces, total = example
+        sums = " + ".join(f"{number(piece, 1)}" for piece in pieces)
+        texts.append(f"{sizes.called(name)}: {sums} = {number(total, 1)} mm.")
+    return How(figures=("to-buy",), of="what is to be bought", sentences=tuple(texts))
+
+
+def clamp_how(*, bore_mm: float, wall_mm: float, over_mm: float, holds_mm: float, name: str) -> How:
+    """Which clamp a joint asks for, with one joint as the example."""
+    outside = bore_mm + 2 * wall_mm
+    ring = math.sqrt(over_mm**2 + outside**2 - bore_mm**2)
+    return How(
+        figures=("clamp",),
+        of="which clamp a joint asks for",
+        sentences=(
+            f"A hose that is pushed over something keeps its rubber, so its outside is √(over² +"
+            f" outside² - bore²). Hose {number(bore_mm, 1)} with a wall of {number(wall_mm, 1)} is"
+            f" {number(outside, 1)} outside; over {number(over_mm, 1)} that is"
+            f" √({number(over_mm, 1)}² + {number(outside, 1)}² - {number(bore_mm, 1)}²) ="
+            f" {sizes.diameter(ring)}.",
+            f"A clamp holds {sizes.diameter(holds_mm)} well where it lies in the middle 70 % of its"
+            " range: the narrowest such on the shelf, else the smallest step to buy:"
+            f" {sizes.called(name)}.",
+        ),
+    )
+
+
+FIT_HOW = How(
+    figures=("fit",),
+    of="whether a joint fits",
+    sentences=(
+        "A hose goes over an end that is up to 5 % or 1 mm wider than its bore, is tight up to 10 %"
+        " or 1.5 mm, and does not fit beyond; silicone stretches 3 % at most. Down to 0.3 mm of"
+        " slack is right too; a little more is loose, in water, or in air under half a bar, alone."
+        " Threads, flanges and cones fit their own name only. Common practice.",
+    ),
+)
