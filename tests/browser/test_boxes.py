@@ -30,6 +30,15 @@ PAGES = (
     "tasks/rad_bracket",
     "find?words=hose",
     "photographs?task=rad_bracket",
+    "tasks?find=bracket",
+    "bench/cards",
+    "parts-list",
+    "list",
+    "log",
+    "journal",
+    "record",
+    "scope",
+    "soundness",
     *ROOMS,
 )
 FRAME_PX = 120
@@ -87,6 +96,7 @@ def test_every_state_of_every_page_fits(browser: Browser, heron: str, width: str
         expect(page.locator("[hx-trigger*=delay]")).to_have_count(0, timeout=60_000)
         page.evaluate("document.querySelectorAll('details').forEach(one => one.open = true)")
         found += wrong_in(page, name)
+    found += _wish_after_a_change(page, heron)
     found += _wrong_hours(page, heron)
     found += _stopping(page, heron)
     page.close()
@@ -103,6 +113,25 @@ def _wrong_hours(page: Page, heron: str) -> list[Any]:
     return wrong_in(page, "week, hours that are hardly right")
 
 
+def _wish_after_a_change(page: Page, heron: str) -> list[Any]:
+    """The way to the wish line while a notice stands at the top of the window."""
+    page.goto(f"{heron}/bench?since=1-2")
+    expect(page.locator("#notice")).to_be_visible()
+    expect(page.locator("[hx-trigger*=delay]")).to_have_count(0, timeout=60_000)
+    page.goto(f"{page.url}#wish")
+    page.wait_for_function("scrollY > 0 || document.body.scrollHeight <= innerHeight")
+    over = page.evaluate(TOP_OF, "#wish")
+    return [] if over == "wish" else [["bench, a notice", "wish line covered", over]]
+
+
+TOP_OF = """(which) => {
+  const box = document.querySelector(which).getBoundingClientRect();
+  const top = document.elementFromPoint(box.left + box.width / 2, box.top + 3);
+  return top ? top.id || top.outerHTML.slice(0, 60) : "nothing";
+}"""
+"""The id of what lies on top at the upper edge of an element."""
+
+
 def _stopping(page: Page, heron: str) -> list[Any]:
     """The stop form as it is opened, with its faults, and asking before it sets aside."""
     page.goto(f"{heron}/bench")
@@ -116,7 +145,8 @@ def _stopping(page: Page, heron: str) -> list[Any]:
     found += wrong_in(page, "stopping, a fault")
     page.get_by_label("Hours worked").fill("7")
     page.get_by_role("button", name="Set it aside").click()
-    expect(page.get_by_text(re.compile("^Set “Radiator lower bracket” aside"))).to_be_visible()
+    asked = page.get_by_text(re.compile("^Set “Radiator lower bracket” aside"))
+    expect(asked).to_be_in_viewport(ratio=1)
     return found + wrong_in(page, "set aside?")
 
 

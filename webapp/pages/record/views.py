@@ -1,12 +1,13 @@
 """What the record says of estimates and of shop time, and what is weak in the plan, in words."""
 
+import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
-from webapp.pages.week.labels import label_of
+from webapp.pages.week.labels import label_of, week_words
 from webapp.pages.words import amounts as words
 from webapp.pages.words.how import How, attendance_how, factor_how, level_how
 from webapp.pages.words.soundness import finding_words
@@ -81,7 +82,7 @@ def record_view(page: PageContext) -> RecordView:
         attendance=f"{attendance.mean * 100:.0f} %",
         attendance_count=words.count(attendance.weeks, "full week"),
         attendance_how=_attendance_how(record, attendance),
-        weeks=_weeks(page.slug, record),
+        weeks=_weeks(page.slug, record, page.today),
         calibrated=build.calibrated,
         attended=build.attended,
     )
@@ -130,11 +131,11 @@ def _factor_words(factor: float) -> str:
     return f"takes {abs(share) * 100:.0f} % {side} than estimated"
 
 
-def _weeks(slug: str, record: Sequence[WeekHours]) -> tuple[AttendanceLine, ...]:
+def _weeks(slug: str, record: Sequence[WeekHours], today: dt.date) -> tuple[AttendanceLine, ...]:
     """Every whole week of the record, the last first."""
     return tuple(
         AttendanceLine(
-            name=label_of((one.iso_year, one.iso_week)),
+            name=week_words((one.iso_year, one.iso_week), today=today),
             address=addresses.week(slug, label_of((one.iso_year, one.iso_week))),
             promised=f"{one.promised_hours:.1f}",
             workable=f"{one.workable_hours:.1f}",
