@@ -257,3 +257,42 @@ def test_parts_are_tied_to_a_task_and_untied() -> None:
     assert edited(opened(part__0=""), small_build(), "weld").parts[0].serves == ()
     form = opened("bracket", part__0="Filler rod")
     assert edited(form, small_build(), "bracket").parts[0].serves == ("weld", "bracket")
+
+
+def test_subsystem_setup_and_station_are_made_by_typing_them_in_the_form_of_a_task() -> None:
+    build = small_build()
+    shown = shown_of(build, build.tasks[1])
+    typed: dict[str, tuple[str, ...]] = {
+        **shown.texts,
+        "subsystem": ("Brakes",),
+        "setup": ("Gas torch",),
+        "other_station": ("Paint stand",),
+        "other_count": ("3",),
+    }
+    form = TypedForm(typed, carried=TypedForm.opened(shown).carried)
+    edit_task("weld")(form, build)
+    assert [(offer.what, offer.name) for offer in form.offers] == [
+        ("subsystem", "Brakes"),
+        ("setup", "Gas torch"),
+        ("station", "Paint stand"),
+    ]
+    ticks: dict[str, tuple[str, ...]] = {offer.field: (offer.name,) for offer in form.offers}
+    form = TypedForm(typed | ticks, carried=TypedForm.opened(shown).carried)
+    after = edit_task("weld")(form, build).build
+    assert form.faults == ()
+    weld = after.tasks[1]
+    assert (weld.subsystem, weld.setup) == ("brakes", "gas-torch")
+    assert weld.stations == (StationNeed(station="paint-stand", count=3),)
+    assert after.shop.stations[-1].count == 3  # as many as the task needs, so it can be planned
+    assert after.shop.setups[-1].hours == 0
+
+
+def test_a_station_that_is_there_may_be_named_too_and_an_emptied_setup_goes() -> None:
+    build = small_build()
+    shown = shown_of(build, build.tasks[1])
+    typed = {**shown.texts, "setup": ("",), "other_station": ("lift",)}
+    form = TypedForm(typed, carried=TypedForm.opened(shown).carried)
+    weld = edit_task("weld")(form, build).build.tasks[1]
+    assert form.faults == ()
+    assert weld.setup is None
+    assert weld.stations == (StationNeed(station="lift", count=1),)

@@ -10,7 +10,15 @@ import pytest
 from tests.benchmarks.forms_found import Form, forms_of
 from tests.pages.conftest import NOW, Shop
 from tests.pages.form_build import small_build
-from webapp.build.build_input import BuildInput, Dependency, Task, ThreePoint
+from webapp.build.build_input import (
+    BuildInput,
+    Dependency,
+    Setup,
+    Station,
+    StationNeed,
+    Task,
+    ThreePoint,
+)
 from webapp.build.by_key import get_by_key
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.tasks import table_form
@@ -117,6 +125,49 @@ def test_a_row_below_becomes_a_task_and_its_unknown_subsystem_is_offered_once() 
     assert [each.order for each in after.subsystems] == [1, 2, 3]
     assert after.tasks[0].subsystem == after.tasks[-1].subsystem == "brakes"
     assert Dependency(before="bleed", after="start") in after.dependencies
+
+
+def test_setups_and_stations_are_made_by_typing_them_in_a_row() -> None:
+    build = small_build()  # a TIG welder; two lifts
+    typed = {
+        "setup__0": "Gas torch",
+        "stations__0": "lift; Paint stand",
+        "name__3": "Braze",
+        "likely__3": "1",
+        "setup__3": "gas torch",
+        "stations__3": "paint  stand",
+    }
+    form = table_form.as_sent(sent(table_of(build), **typed))
+    saved(build, form)
+    assert [(offer.what, offer.name) for offer in form.offers] == [
+        ("setup", "Gas torch"),
+        ("station", "Paint stand"),
+    ]
+    ticks = {offer.field: offer.name for offer in form.offers}
+    form = table_form.as_sent(sent(table_of(build), **typed, **ticks))
+    after = saved(build, form)
+    assert form.faults == ()
+    assert after.shop.setups[1:] == (Setup(key="gas-torch", name="Gas torch", hours=0),)
+    assert after.shop.stations[1:] == (Station(key="paint-stand", name="Paint stand"),)
+    assert after.tasks[0].setup == after.tasks[-1].setup == "gas-torch"
+    assert [need.station for need in after.tasks[0].stations] == ["lift", "paint-stand"]
+    assert [need.station for need in after.tasks[-1].stations] == ["paint-stand"]
+
+
+def test_stations_of_a_row_keep_how_many_they_need_and_an_emptied_field_lets_them_go() -> None:
+    build = small_build()
+    needs = (StationNeed(station="lift", count=2),)
+    build = replace(build, tasks=(replace(build.tasks[0], stations=needs), *build.tasks[1:]))
+    opened = table_of(build)
+    assert opened.typed("stations-0") == "Lift"
+    assert saved(build, table_form.as_sent(sent(opened, likely__0="5"))).tasks[0].stations == needs
+    emptied = saved(build, table_form.as_sent(sent_empty(opened, "stations-0")))
+    assert emptied.tasks[0].stations == ()
+
+
+def sent_empty(form: TypedForm, name: str) -> TypedForm:
+    """The form as a browser sends it, one field emptied."""
+    return TypedForm({**sent(form).values, name: ("",)})
 
 
 def test_hours_of_ticked_rows_are_confirmed_and_of_others_not() -> None:

@@ -12,6 +12,7 @@ from webapp.build.folded_name import folded_name
 from webapp.pages.forms.picking import Named, PickList, new_key
 from webapp.pages.forms.typed_form import Offer, TypedForm
 from webapp.pages.words.amounts import count
+from webapp.pages.words.new_things import OFFER_NOTES
 from webapp.pages.words.quoted import shown
 
 MAKE = "make_"
@@ -94,7 +95,13 @@ class NewThings:
         names = [(text, False) for text, _ in self._offered.values()]
         names += [(new.name, True) for new in self.made.values()]
         form.offers += tuple(
-            Offer(field=_field_of(self.what, name), what=self.what, name=name, ticked=ticked)
+            Offer(
+                field=_field_of(self.what, name),
+                what=self.what,
+                name=name,
+                ticked=ticked,
+                note=OFFER_NOTES.get(self.what, ""),
+            )
             for name, ticked in names
         )
 

@@ -42,13 +42,15 @@ class FieldFault:
 class Offer:
     """Something that is not there yet and is offered to be made: a tick called `field`.
 
-    `what` is its noun, `name` what was typed for it; `ticked` once it was ticked.
+    `what` is its noun, `name` what was typed for it; `ticked` once it was ticked; `note`
+    says what it begins with.
     """
 
     field: str
     what: str
     name: str
     ticked: bool = False
+    note: str = ""
 
 
 def parse_decimal(text: str) -> float | None:

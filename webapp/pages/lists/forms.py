@@ -14,12 +14,13 @@ from webapp.exchange.list_columns import (
     guessed_columns,
     is_head,
 )
-from webapp.pages.forms.new_things import MAKE, NewThings
+from webapp.pages.forms.new_things import MAKE
 from webapp.pages.forms.picking import new_key
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.form_change import FormEdit
 from webapp.pages.tasks import quick_entry
-from webapp.pages.tasks.quick_entry import EnteredRow, with_new_subsystems
+from webapp.pages.tasks.named_things import NamedThings
+from webapp.pages.tasks.quick_entry import EnteredRow
 
 LOOKED = "looked"
 """The hidden field that says which first row the columns were assigned for."""
@@ -91,15 +92,15 @@ def take_list(sent: SentList) -> FormEdit[tuple[EnteredRow, ...]]:
         if form.faults:
             return Edited(build=build, made=())
         rows = _as_rows(form, sent)
-        subsystems = NewThings.of(rows, "subsystem", build.subsystems)
-        edited = quick_entry.read_rows(rows, build, subsystems)
-        subsystems.offer(rows)
+        named = NamedThings.of(rows, build)
+        edited = quick_entry.read_rows(rows, build, named)
+        named.offer(rows)
         for fault in rows.faults:
             form.fault(_line_of(fault.field), fault.text)
         form.offers = rows.offers
         after = _with_texts(form, sent, edited.build, edited.made)
         after = _with_parts(sent, after, edited.made)
-        return Edited(build=with_new_subsystems(after, subsystems), made=edited.made)
+        return Edited(build=named.added_to(after), made=edited.made)
 
     return edit
 

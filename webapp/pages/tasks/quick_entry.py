@@ -3,23 +3,34 @@
 from dataclasses import dataclass, replace
 
 from webapp.build.assumed_range import shares_of_kind
-from webapp.build.build_input import BuildInput, Dependency, Fault, Subsystem, Task
-from webapp.build.by_key import find_by_key
+from webapp.build.build_input import BuildInput, Dependency, Fault, Task
 from webapp.build.edited import Edited
-from webapp.build.limits import MOST_RANK, MOST_WAIT_HOURS
-from webapp.build.usual_subsystems import usual_named
-from webapp.pages.forms.new_things import NewThings
+from webapp.build.limits import MOST_WAIT_HOURS
 from webapp.pages.forms.picking import PickList, new_key
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.tasks.estimate_fields import read_estimate
+from webapp.pages.tasks.named_things import NamedThings
 from webapp.pages.words.quoted import shown
 
 BLANK_ROWS = 5
-ROW_FIELDS = ("name", "subsystem", "well", "likely", "fights", "before", "wait", "after")
+ROW_FIELDS = (
+    "name",
+    "subsystem",
+    "setup",
+    "stations",
+    "well",
+    "likely",
+    "fights",
+    "before",
+    "wait",
+    "after",
+)
 _FIELD_OF_FAULT = {
     "name": "name",
     "key": "name",
     "subsystem": "subsystem",
+    "setup": "setup",
+    "stations": "stations",
     "hours": "likely",
 }
 
@@ -57,27 +68,27 @@ def with_more_rows(form: TypedForm) -> TypedForm:
 
 
 def enter_rows(form: TypedForm, build: BuildInput) -> Edited[tuple[EnteredRow, ...]]:
-    """The build with every filled-in row entered, and the subsystems that are made by naming."""
-    subsystems = NewThings.of(form, "subsystem", build.subsystems)
-    edited = read_rows(form, build, subsystems)
-    subsystems.offer(form)
-    return Edited(build=with_new_subsystems(edited.build, subsystems), made=edited.made)
+    """The build with every filled-in row entered, and what is made by naming it."""
+    named = NamedThings.of(form, build)
+    edited = read_rows(form, build, named)
+    named.offer(form)
+    return Edited(build=named.added_to(edited.build), made=edited.made)
 
 
 def read_rows(
-    form: TypedForm, build: BuildInput, subsystems: NewThings
+    form: TypedForm, build: BuildInput, named: NamedThings
 ) -> Edited[tuple[EnteredRow, ...]]:
     """The build with every filled-in row entered as a task; mistakes are noted in the form.
 
     What can not be read is stood in for, so that the build's own checks can still run and all
-    faults come out at once. The subsystems that are named are gathered in `subsystems`.
+    faults come out at once. What the rows name is gathered in `named`.
     """
     taken = {task.key for task in build.tasks}
     rows: list[EnteredRow] = []
     for number in row_numbers(form):
         if not any(form.typed(f"{field}-{number}").strip() for field in ROW_FIELDS):
             continue
-        row = EnteredRow(number=number, task=_read_task(form, build, number, taken, subsystems))
+        row = EnteredRow(number=number, task=_read_task(form, build, number, taken, named))
         taken.add(row.task.key)
         rows.append(row)
     if not rows:
@@ -91,21 +102,6 @@ def read_rows(
     fresh = tuple(link for link in _once(links) if (link.before, link.after) not in known)
     entered = replace(entered, dependencies=(*build.dependencies, *fresh))
     return Edited(build=_lead_to_first_start(form, entered, rows), made=tuple(rows))
-
-
-def with_new_subsystems(build: BuildInput, subsystems: NewThings) -> BuildInput:
-    """The build with the subsystems that are made by naming them, last in the working order.
-
-    One of a usual name has the place and the medium that it usually has.
-    """
-    last = max((each.order for each in build.subsystems), default=0)
-    made = []
-    for place, new in enumerate(subsystems.made.values(), 1):
-        if find_by_key(build.subsystems, new.key) is None:
-            plain = Subsystem(key=new.key, name=new.name, order=min(last + place, MOST_RANK))
-            usual = usual_named(new.name)
-            made.append(plain if usual is None else replace(usual, key=new.key))
-    return replace(build, subsystems=(*build.subsystems, *made)) if made else build
 
 
 def place_of_fault(rows: tuple[EnteredRow, ...], fault: Fault) -> str:
@@ -123,17 +119,20 @@ def place_of_fault(rows: tuple[EnteredRow, ...], fault: Fault) -> str:
 
 
 def _read_task(
-    form: TypedForm, build: BuildInput, number: int, taken: set[str], subsystems: NewThings
+    form: TypedForm, build: BuildInput, number: int, taken: set[str], named: NamedThings
 ) -> Task:
     row = f"Row {number + 1}"
     name = form.text(f"name-{number}", f"{row}: the name of the task", needed=True)
     label = shown(name) or row
-    form.text(f"subsystem-{number}", f"{label}: the subsystem")
+    for field in ("subsystem", "setup", "stations"):
+        form.text(f"{field}-{number}", f"{label}: the {field}")
     estimate = read_estimate(form, label, f"-{number}", shares=shares_of_kind(build, None))
     return Task(
         key=new_key(name or row, taken),
         name=name or row,
-        subsystem=subsystems.key_of(form, f"subsystem-{number}"),
+        subsystem=named.subsystems.key_of(form, f"subsystem-{number}"),
+        setup=named.setups.key_of(form, f"setup-{number}"),
+        stations=named.stations_of(form, f"stations-{number}", None),
         hours=estimate.hours,
         spread_assumed=estimate.spread_assumed,
     )

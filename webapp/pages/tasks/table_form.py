@@ -14,18 +14,19 @@ from webapp.build.build_input import BuildInput, Fault, Task
 from webapp.build.edited import Edited
 from webapp.build.limits import MOST_DAYS_AWAY
 from webapp.pages.forms.carried import read_carried, same
-from webapp.pages.forms.new_things import MAKE, NewThings
+from webapp.pages.forms.new_things import MAKE
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.shown import Shown
 from webapp.pages.forms.typed_form import CARRIED, TypedForm
 from webapp.pages.frame.form_change import FormEdit
 from webapp.pages.tasks import quick_entry
 from webapp.pages.tasks.estimate_fields import ESTIMATE_STEMS, estimate_shown, read_estimate
-from webapp.pages.tasks.quick_entry import EnteredRow, with_new_subsystems
+from webapp.pages.tasks.named_things import NamedThings, stations_text
+from webapp.pages.tasks.quick_entry import EnteredRow
 from webapp.pages.words.quoted import shown
 
 NEW_ROWS = 2
-STEMS = (*ESTIMATE_STEMS, "days", "subsystem")
+STEMS = (*ESTIMATE_STEMS, "days", "subsystem", "setup", "stations")
 """The fields of a row that can be typed in."""
 _ROW_CARRIED = re.compile(rf"{CARRIED}-([0-9]{{1,6}})")
 
@@ -34,6 +35,7 @@ _ROW_CARRIED = re.compile(rf"{CARRIED}-([0-9]{{1,6}})")
 def table_shown(build: BuildInput, rows: Mapping[int, Task]) -> Shown:
     """The rows of tasks as they are opened; a task that is not open has no fields."""
     fields, picks = Shown(), PickList.of("subsystem", build.subsystems)
+    setups = PickList.of("setup", build.shop.setups)
     for number, task in rows.items():
         if not task.is_open:
             continue
@@ -48,6 +50,10 @@ def table_shown(build: BuildInput, rows: Mapping[int, Task]) -> Shown:
         label = picks.label(task.subsystem) if task.subsystem else ""
         fields.pick(f"subsystem{suffix}", task.subsystem, label)
         fields.called(f"{name}, subsystem", f"subsystem{suffix}")
+        fields.pick(f"setup{suffix}", task.setup, setups.label(task.setup) if task.setup else "")
+        fields.called(f"{name}, setup", f"setup{suffix}")
+        fields.add(f"stations{suffix}", stations_text(build, task), task.stations)
+        fields.called(f"{name}, stations", f"stations{suffix}")
     return fields
 
 
@@ -123,7 +129,7 @@ def has_new_rows(form: TypedForm) -> bool:
     return any(text.strip() for text in typed)
 
 
-_TYPED = ("name", "likely", "well", "fights", "subsystem")
+_TYPED = ("name", "likely", "well", "fights", "subsystem", "setup", "stations")
 
 
 # edited -------------------------------------------------------------------------------------
@@ -145,12 +151,12 @@ def edit_table(*, confirms: bool = False) -> FormEdit[TableMade]:
         rows = rows_of(form, build)
         _note_lost(form, rows)
         form.settle(table_shown(build, rows))
-        subsystems = NewThings.of(form, "subsystem", build.subsystems)
+        named = NamedThings.of(form, build)
         confirmed = frozenset(ticked_keys(form)) if confirms else frozenset()
         if confirms and not confirmed:
             form.fault("", "No task is ticked. Tick those whose hours are right.")
         changed = {
-            number: _as_typed(form, build, number, task, subsystems)
+            number: _as_typed(form, build, number, task, named)
             for number, task in rows.items()
             if task.is_open
         }
@@ -162,11 +168,11 @@ def edit_table(*, confirms: bool = False) -> FormEdit[TableMade]:
         after = replace(build, tasks=tasks)
         entered: tuple[EnteredRow, ...] = ()
         if has_new_rows(form):
-            edited = quick_entry.read_rows(form, after, subsystems)
+            edited = quick_entry.read_rows(form, after, named)
             after, entered = edited.build, edited.made
-        subsystems.offer(form)
+        named.offer(form)
         return Edited(
-            build=with_new_subsystems(after, subsystems),
+            build=named.added_to(after),
             made=TableMade(rows=changed, entered=entered),
         )
 
@@ -194,7 +200,7 @@ def _note_lost(form: TypedForm, rows: Mapping[int, Task]) -> None:
 
 
 def _as_typed(
-    form: TypedForm, build: BuildInput, number: int, task: Task, subsystems: NewThings
+    form: TypedForm, build: BuildInput, number: int, task: Task, named: NamedThings
 ) -> Task:
     suffix, name = f"-{number}", shown(task.name)
     if any(not form.is_as_stored(f"{stem}{suffix}") for stem in ESTIMATE_STEMS):
@@ -211,13 +217,26 @@ def _as_typed(
                     "its own page.",
                 )
             task = replace(task, outside_days=days or 0.0)
-    return replace(task, subsystem=subsystems.key_of(form, f"subsystem{suffix}"))
+    return replace(
+        task,
+        subsystem=named.subsystems.key_of(form, f"subsystem{suffix}"),
+        setup=named.setups.key_of(form, f"setup{suffix}"),
+        stations=named.stations_of(form, f"stations{suffix}", task),
+    )
+
+
+_STEM_OF_FAULT = {
+    "outside_days": "days",
+    "subsystem": "subsystem",
+    "setup": "setup",
+    "stations": "stations",
+}
 
 
 def place_of_fault(made: TableMade, fault: Fault) -> str:
     """Which field a fault of the build belongs to."""
     number_of = {task.key: number for number, task in made.rows.items()}
     if fault.kind == "task" and fault.key in number_of:
-        stem = {"outside_days": "days", "subsystem": "subsystem"}.get(fault.field, "likely")
+        stem = _STEM_OF_FAULT.get(fault.field, "likely")
         return f"{stem}-{number_of[fault.key]}"
     return quick_entry.place_of_fault(made.entered, fault)

@@ -9,6 +9,7 @@ from webapp.build.build_input import BuildInput, Task
 from webapp.build.hours_to_go import hours_to_go_of
 from webapp.build.usual_subsystems import subsystems_offered
 from webapp.pages import addresses
+from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext
 from webapp.pages.tasks import table_form
@@ -24,8 +25,9 @@ from webapp.pages.tasks.views import state_words
 from webapp.pages.words import amounts as words
 from webapp.pages.words.starter import GUESS
 
-RANGE_FIELDS = ("well", "likely", "fights", "certain")
+RANGE_FIELDS = ("well", "likely", "fights", "certain", "setup", "stations")
 """Where one of these is wrong the whole range is shown: it may be out of order."""
+_FOLDED = tuple(stem for stem in RANGE_FIELDS if stem != "likely")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,10 +63,13 @@ class TableView:
     shown: str
     rows: tuple[TableRow, ...]
     new_rows: tuple[int, ...]
+    wide_new: tuple[int, ...]
     at_once: int
     subsystems: tuple[tuple[str, str], ...]
     kinds: tuple[tuple[str, str], ...]
     names: tuple[tuple[str, str], ...]
+    setup_names: tuple[tuple[str, str], ...]
+    station_names: tuple[tuple[str, str], ...]
     asked: TableFilter
     here: str
     before: str
@@ -86,6 +91,7 @@ def table_view(
         shown=_shown_words(turned, len(rows), asked),
         rows=tuple(row_of(page, form, number, task, planned) for number, task in rows.items()),
         new_rows=form.row_numbers("name"),
+        wide_new=tuple(row for row in form.row_numbers("name") if _is_wide(form, row, _FOLDED)),
         subsystems=_subsystem_choices(build),
         kinds=(
             ("", "all tasks"),
@@ -94,6 +100,8 @@ def table_view(
             ("shut", "finished or set aside"),
         ),
         names=tuple((each.key, each.name) for each in subsystems_offered(build)),
+        setup_names=PickList.of("setup", build.shop.setups).labels,
+        station_names=PickList.of("station", build.shop.stations).labels,
         asked=asked,
         here=addresses.tasks_shown(page.slug, **asked.fields),
         before=_turn(page, turned.before),
@@ -155,8 +163,12 @@ def row_of(
         carried=table_form.row_carried(form, number),
         is_open=task.is_open,
         is_outside=task.outside_days is not None,
-        is_wide=any(form.faults_at(f"{stem}-{number}") for stem in RANGE_FIELDS),
+        is_wide=_is_wide(form, number, RANGE_FIELDS),
     )
+
+
+def _is_wide(form: TypedForm, number: int, stems: tuple[str, ...]) -> bool:
+    return any(form.faults_at(f"{stem}-{number}") for stem in stems)
 
 
 def _facts(page: PageContext, task: Task, planned: Mapping[str, dt.datetime]) -> str:

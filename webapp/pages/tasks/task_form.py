@@ -28,6 +28,7 @@ from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.form_change import FormEdit, Place
 from webapp.pages.tasks.estimate_fields import estimate_shown, read_estimate
+from webapp.pages.tasks.named_things import NamedThings
 from webapp.pages.tasks.step_fields import ROWS as STEP_ROWS
 from webapp.pages.tasks.step_fields import read_measures, read_steps, show_steps
 from webapp.pages.words.amounts import moment
@@ -102,14 +103,14 @@ def _own_fields(build: BuildInput, task: Task) -> Shown:
     shown = (
         Shown()
         .text("name", task.name)
-        .choice("subsystem", task.subsystem, subsystems.label)
+        .pick("subsystem", task.subsystem, _label(subsystems, task.subsystem))
         .number_or_blank("space_litres", task.space_litres)
     )
     shown = (
         estimate_shown(shown, task)
         .number("outside_days", task.outside_days)
         .whole("people", task.people)
-        .choice("setup", task.setup, setups.label)
+        .pick("setup", task.setup, _label(setups, task.setup))
         .tick("helper", task.helper)
         .tick("in_one_go", task.in_one_go)
     )
@@ -122,6 +123,7 @@ def _own_fields(build: BuildInput, task: Task) -> Shown:
             shown.whole(name, needs[station.key])
         else:
             shown.blank(name)
+    shown.blank("other_station").whole("other_count", 1)
     return (
         shown.date("begun_on", task.begun_on)
         .number("hours_left", task.hours_left)
@@ -130,6 +132,10 @@ def _own_fields(build: BuildInput, task: Task) -> Shown:
         .long_text("caution", task.caution)
         .long_text("notes", task.notes)
     )
+
+
+def _label(picks: PickList, key: str | None) -> str:
+    return picks.label(key) if key else ""
 
 
 def rows_of(form: TypedForm) -> Mapping[str, tuple[int, ...]]:
@@ -174,16 +180,20 @@ def _look_at_hours_left(form: TypedForm, build: BuildInput, task: Task) -> None:
 
 
 def _as_typed(form: TypedForm, build: BuildInput, stored: Task) -> BuildInput:
-    task = _read_task(form, build, stored)
+    named = NamedThings.of(form, build)
+    task = _read_task(form, build, stored, named)
+    named.offer(form)
     _ask(form, build, stored, task)
     picks = PickList.of("task", build.tasks)
     befores = _read_links(form, build, task, picks, BEFORE)
     afters = _read_links(form, build, task, picks, AFTER)
-    return replace(
-        build,
-        tasks=replaced_by_key(build.tasks, task),
-        dependencies=with_links(build.dependencies, task.key, befores, afters),
-        parts=with_parts(build.parts, task.key, _read_parts(form, build, task)),
+    return named.added_to(
+        replace(
+            build,
+            tasks=replaced_by_key(build.tasks, task),
+            dependencies=with_links(build.dependencies, task.key, befores, afters),
+            parts=with_parts(build.parts, task.key, _read_parts(form, build, task)),
+        )
     )
 
 
@@ -204,10 +214,10 @@ def _ask(form: TypedForm, build: BuildInput, stored: Task, task: Task) -> None:
         form.fault("sure", question)
 
 
-def _read_task(form: TypedForm, build: BuildInput, stored: Task) -> Task:
+def _read_task(form: TypedForm, build: BuildInput, stored: Task, named: NamedThings) -> Task:
     name = form.text("name", "The name of the task", needed=True) or stored.name
-    label, shop = shown(name), build.shop
-    setup = form.one_of("setup", f"{label}, setup", (each.key for each in shop.setups))
+    label = shown(name)
+    setup = named.setups.key_of(form, "setup")
     estimate = read_estimate(form, label, shares=shares_of_kind(build, setup), stored=stored)
     people = form.whole("people", f"{label}, people", at_least=0, at_most=MOST_PEOPLE, default=1)
     litres = form.decimal("space_litres", f"{label}, space in litres", at_most=MOST_SPACE_LITRES)
@@ -217,14 +227,12 @@ def _read_task(form: TypedForm, build: BuildInput, stored: Task) -> Task:
         hours=estimate.hours,
         spread_assumed=estimate.spread_assumed,
         hours_guessed=stored.hours_guessed and not form.ticked("confirmed"),
-        subsystem=form.one_of(
-            "subsystem", f"{label}, subsystem", (each.key for each in build.subsystems)
-        ),
+        subsystem=named.subsystems.key_of(form, "subsystem"),
         setup=setup,
         people=stored.people if people is None else people,
         helper=form.ticked("helper"),
         in_one_go=form.ticked("in_one_go"),
-        stations=_read_stations(form, build, stored, label),
+        stations=_read_stations(form, build, stored, label, named),
         outside_days=form.decimal("outside_days", f"{label}, days outside", at_most=MOST_DAYS_AWAY),
         space_litres=litres or 0.0,
         begun_on=form.moment("begun_on", f"{label}, begun on"),
@@ -239,7 +247,7 @@ def _read_task(form: TypedForm, build: BuildInput, stored: Task) -> Task:
 
 
 def _read_stations(
-    form: TypedForm, build: BuildInput, stored: Task, label: str
+    form: TypedForm, build: BuildInput, stored: Task, label: str, named: NamedThings
 ) -> tuple[StationNeed, ...]:
     """What is asked of each station, those asked for before in the order they had."""
     needs = []
@@ -253,6 +261,16 @@ def _read_stations(
         )
         if count:
             needs.append(StationNeed(station=station.key, count=count))
+    other = named.stations.named(form.typed("other_station"), "other_station")
+    count = form.whole(
+        "other_count",
+        f"{label}, how many of it",
+        at_least=1,
+        at_most=MOST_OF_A_STATION,
+        default=1,
+    )
+    if other is not None and all(need.station != other for need in needs):
+        needs.append(StationNeed(station=other, count=count or 1))
     place = {need.station: number for number, need in enumerate(stored.stations)}
     return tuple(sorted(needs, key=lambda need: place.get(need.station, len(place))))
 
