@@ -21,11 +21,15 @@ from webapp.settings import resource_root
 
 SEED_DATA = resource_root() / "seed_data"
 BASELINE, STORY = SEED_DATA / "heron" / "baseline.json", SEED_DATA / "heron" / "story.json"
+PLUMBING = SEED_DATA / "heron" / "plumbing.json"
 PRESENT = SEED_DATA / "heron.json"
 
 
 def build_at(moment: dt.datetime) -> BuildInput:
-    """The demo build at a moment of its story, before what happens at that very moment."""
+    """The demo build at a moment of its story, before what happens at that very moment.
+
+    Without what is plumbed: no figure hangs on it, the work of its runs is linked anyway.
+    """
     told = json.loads(STORY.read_bytes())
     wishes = [_known_by(moment.date(), wish) for wish in told["wishes"]]
     until = {**told, "now": moment.isoformat(timespec="minutes"), "wishes": wishes}
@@ -53,7 +57,7 @@ def figures_on_the_table(key: str, decided_on: dt.date) -> tuple[WayFigures, ...
 def main() -> None:
     """Write the figures into the story, then the present build."""
     told = json.loads(STORY.read_bytes())
-    present = lived(BASELINE.read_bytes(), STORY.read_bytes()).present
+    present = lived(BASELINE.read_bytes(), STORY.read_bytes(), PLUMBING.read_bytes()).present
     for wish in present.wishes:
         if wish.decision is not None:
             present = _with_figures(present, wish)

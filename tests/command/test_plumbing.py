@@ -8,7 +8,8 @@ import pytest
 
 from tests.command.test_plan import keyturn
 from tests.exchange.documents import small_document, text_of
-from tests.plumbing.heron import circuit, heron_document, run
+from tests.plumbing.heron import circuit, heron, heron_document, run
+from webapp.exchange.build_document import write_document
 
 
 def answered(document: dict[str, Any]) -> dict[str, Any]:
@@ -128,10 +129,11 @@ def test_runs_come_before_what_their_circuit_holds_in_the_plan() -> None:
     assert order(document)[0] == "fill"
 
 
-def test_an_import_says_that_plumbing_is_not_kept(tmp_path: Path) -> None:
+def test_an_import_keeps_the_plumbing_and_the_export_gives_it_back(tmp_path: Path) -> None:
     file = str(tmp_path / "data.db")
     done = keyturn("import", "-", "--data", file, typed=json.dumps(heron_document()))
     assert done.returncode == 0, done.stderr
-    assert done.stdout.endswith("stays in the document alone: keep that.\n")
-    done = keyturn("import", "-", "--data", file, typed=text_of(small_document()))
-    assert "keep that" not in done.stdout
+    out = json.loads(keyturn("export", "the-heron", "--data", file).stdout)
+    assert out["plumbing"] == json.loads(write_document(heron()))["plumbing"]
+    brought = {part["key"]: part.get("plumbing") for part in out["parts"]}
+    assert brought == {part["key"]: part.get("plumbing") for part in heron_document()["parts"]}

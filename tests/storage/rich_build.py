@@ -28,6 +28,20 @@ from webapp.build.build_input import (
     WishPart,
     WishSize,
 )
+from webapp.build.plumbing import (
+    Circuit,
+    Component,
+    End,
+    Ordered,
+    Piece,
+    Plumbing,
+    Port,
+    Run,
+    ShelfThing,
+    Stop,
+    Volume,
+    Waiver,
+)
 
 NOW = dt.datetime(2026, 2, 9, 18, 30)
 
@@ -178,6 +192,133 @@ WISHES = (
     Wish(key="spare", text="A second horn", logged_on=dt.date(2026, 1, 31)),
 )
 
+PLUMBING = Plumbing(
+    components=(
+        Component(
+            key="engine",
+            name="Engine — 2,2 „turbo“",
+            kind="engine",
+            circuit="coolant",
+            part="pump",
+            volumes=(Volume(circuit="coolant", litres=5.6), Volume(circuit="oil")),
+            passages=(("in", "out"), ("out", "drain")),
+            ports=(
+                Port(name="out", end="bead", size=38.1, flow="out", shuts=True),
+                Port(name="in", end="bead", size=38.0, flow="in"),
+                Port(
+                    name="drain",
+                    end="female",
+                    size="M14x1.5",
+                    flow="out",
+                    role="drain",
+                    stop=Stop(kind="cap", on=dt.datetime(2026, 2, 1, 9, 30)),
+                ),
+                Port(name="feed", end="quick_male", flow="both", circuit="oil"),
+                Port(name="back", end="nipple", size=6.0, flow="in", circuit="oil"),
+                Port(name="tap", end="nipple", size=6.0, flow="in", stop=Stop(kind="cover")),
+            ),
+        ),
+        Component(
+            key="rad",
+            name="Radiator",
+            circuit="coolant",
+            passages=(),
+            ports=(
+                Port(name="top", end="bead", size=35.0, flow="in"),
+                Port(name="bottom", end="open", flow="out"),
+            ),
+        ),
+        Component(
+            key="duct",
+            name="Duct",
+            circuit="spare",
+            ports=(
+                Port(name="a", end="spigot", size=51.0, flow="both"),
+                Port(name="b", end="flange", size="2-bolt 24", flow="none"),
+            ),
+        ),
+        Component(key="spare", name="Old pump", circuit="oil"),
+    ),
+    circuits=(
+        Circuit(
+            key="coolant",
+            name="Coolant",
+            medium="water",
+            from_port="engine.out",
+            to_port="engine.in",
+            subsystem="water",
+            hose="EPDM",
+            tube="steel",
+            bar=1.1,
+            highest="rad.top",
+            waived=(
+                Waiver(why="no drain", reason="The hose comes off; „low“."),
+                Waiver(why="no vent", reason="The cap."),
+            ),
+            holds=("start", "coat"),
+            test="1.0 bar cold, 10 min",
+            tested_on=dt.date(2026, 2, 8),
+        ),
+        Circuit(
+            key="oil",
+            name="Oil",
+            medium="oil",
+            from_port="engine.feed",
+            to_port="engine.back",
+            needed_to_start=False,
+        ),
+        Circuit(key="spare", name="Spare", medium="none", from_port="duct.a", to_port="duct.b"),
+    ),
+    runs=(
+        Run(
+            key="top",
+            name="Upper hose",
+            from_port="engine.out",
+            to_port="rad.top",
+            pieces=(
+                Piece(piece="hose", size=38.0, length_mm=640.5, wall_mm=4.5),
+                Piece(piece="reducer", size=(38.0, 35.0), of="silicone lined"),
+                Piece(piece="hose", size=38.0, length_mm=640.5, wall_mm=4.5),
+                Piece(piece="elbow", size=35.0, angle=45.0),
+                Piece(
+                    piece="inline",
+                    name="Filter",
+                    ends=(End(kind="bead", size=35.0), End(kind="male", size="M16x1.5")),
+                    arrow="to",
+                    bore_mm=12.5,
+                ),
+            ),
+            cut_on=dt.date(2026, 2, 6),
+            fitted_on=dt.datetime(2026, 2, 7, 12, 15),
+            clamped_on=dt.date(2026, 2, 8),
+            clamps=("clamp 40-60", "clamp 32-50", "clamp 40-60"),
+            tasks=("mount", "drain"),
+            licensed="The „hose“ man",
+        ),
+        Run(key="spare", from_port="rad.bottom", to_port="engine.in"),
+    ),
+    shelf=(
+        ShelfThing(piece="hose", size=38.0, length_mm=1000.0, of="EPDM", count=2),
+        ShelfThing(piece="clamp", range_mm=(40.0, 60.0), count=6),
+        ShelfThing(piece="clamp", range_mm=(40.0, 60.0), count=6),
+        ShelfThing(piece="cap", ends=(End(kind="bead", size=38.0),)),
+        ShelfThing(piece="reducer", size=(63.0, 60.0), wall_mm=5.0, angle=1.0, name="x"),
+        ShelfThing(
+            piece="line",
+            name="Feed",
+            ends=(End(kind="banjo", size="M12x1.5"), End(kind="open")),
+            bore_mm=4.0,
+            arrow="from",
+            length_mm=800.0,
+        ),
+    ),
+    ordered=(
+        Ordered(part="hose", what="hose 38 EPDM", metres=2.5),
+        Ordered(part="hose", what="clamp 40-60", count=4),
+        Ordered(part="hose", what="clamp 40-60", count=4),
+    ),
+)
+
 RICH_BUILD = BuildInput(
     name="The Heron",
     now=NOW,
@@ -270,4 +411,5 @@ RICH_BUILD = BuildInput(
         StarterAnswer(question="größe", answer='"two" words'),
     ),
     starter_left_out=("turbo_clock", "intercooler"),
+    plumbing=PLUMBING,
 )

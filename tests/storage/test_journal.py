@@ -73,7 +73,7 @@ def test_the_latest_entries_come_first_and_no_more_than_asked_for(database: Data
         entries = journal_of(session, slug, 2)
     assert [(e.noun, e.change, e.revision) for e in entries] == [
         ("builds", "changed", 2),
-        ("looked_at", "added", 1),
+        ("part_plumbing", "added", 1),
     ]
     assert entries[0].before == {"vehicle": "1961 delivery van"}
 

@@ -55,6 +55,11 @@ PLACES = (
     Place(kind="wish size", at="wish_sizes"),
     Place(kind="wish", at="wishes"),
     Place(kind="looked at", at="looked_at", told_by=attrgetter("about")),
+    Place(kind="circuit", at="plumbing.circuits"),
+    Place(kind="component", at="plumbing.components"),
+    Place(kind="run", at="plumbing.runs"),
+    Place(kind="shelf", at="plumbing.shelf", told_by=None),
+    Place(kind="ordered", at="plumbing.ordered", told_by=None),
 )
 """Every list of a build. Faults call the same kinds by the same names."""
 

@@ -45,6 +45,8 @@ MOST_CIRCUITS = 100
 MOST_RUNS = 2_000
 MOST_PIECES = 40
 """Of one run."""
+MOST_CLAMPS = 2 * (MOST_PIECES + 1)
+"""Of one run: two at each of its joints."""
 MOST_SHELF_LINES = 2_000
 MOST_ON_THE_SHELF = 9_999
 """Of one thing."""

@@ -214,7 +214,11 @@ class Piece(AnyPiece):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Run:
-    """What joins two ports: pieces in a row, () where they are bolted straight together."""
+    """What joins two ports: pieces in a row, () where they are bolted straight together.
+
+    `clamps` are the names of the clamps that went on when it was clamped: taking it off gives
+    them back.
+    """
 
     key: str
     from_port: str
@@ -224,6 +228,7 @@ class Run:
     cut_on: Moment | None = None
     fitted_on: Moment | None = None
     clamped_on: Moment | None = None
+    clamps: tuple[str, ...] = ()
     tasks: tuple[str, ...] = ()
     licensed: str | None = None
 
@@ -263,6 +268,11 @@ class Plumbing:
 
 
 NOTHING_PLUMBED = Plumbing()
+
+
+def component_at(address: str) -> str:
+    """The key of the component that a port belongs to: of `rad.top` it is `rad`."""
+    return address.partition(".")[0]
 
 
 def address_of(component: str, port: str) -> str:

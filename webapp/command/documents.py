@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 from webapp.build.build_input import BuildInput, Fault
 from webapp.build.circuit_dependencies import with_circuit_dependencies
 from webapp.build.limits import MOST_FULL_DOCUMENT_BYTES
-from webapp.build.plumbing import NOTHING_PLUMBED
 from webapp.command.files import read_file, write_file, write_out
 from webapp.command.refusal import RefusedError
 from webapp.command.settings import settings_of
@@ -19,7 +18,6 @@ from webapp.exchange.document_writer import (
     most_bytes_with_photographs,
     too_large_with_photographs,
 )
-from webapp.pages.words.plumbing import PLUMBING_STAYS
 from webapp.settings import Settings
 
 if TYPE_CHECKING:
@@ -129,8 +127,6 @@ def import_build(file: str, data: Path | None) -> None:
         raise _refused(done.faults)
     slug = done.slug
     stored = f"{build.name} is in {settings.data_file} as {slug}, with {len(build.tasks):,} tasks."
-    if build.plumbing != NOTHING_PLUMBED:
-        stored += f" {PLUMBING_STAYS}"
     try:
         write_out(stored + "\n")
     except RefusedError as unsaid:

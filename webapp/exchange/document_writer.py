@@ -66,7 +66,7 @@ _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
     ),
     plumbed.Run: (
         "key name from_port to_port pieces",
-        "cut_on fitted_on clamped_on tasks licensed",
+        "cut_on fitted_on clamped_on clamps tasks licensed",
     ),
     plumbed.Piece: ("piece", "name size ends length_mm angle of wall_mm bore_mm arrow"),
     plumbed.ShelfThing: (
@@ -93,6 +93,8 @@ _UNSAID: dict[tuple[type, str], object] = {
     (plumbed.ShelfThing, "count"): 1,
 }
 """What is left out because it is so unless said otherwise."""
+_EMPTY_SAYS = ("passages", "ports")
+"""Lists that say something when they are empty."""
 _PLUMBING_LISTS = ("components", "circuits", "runs", "shelf")
 _LISTS = ("subsystems", "tasks", "dependencies", "parts", "wishes", "wish_sizes", "log")
 
@@ -211,7 +213,7 @@ def _entry(noun: object) -> Fields:
     fields = {_NAMED.get(name, name): _field(name, getattr(noun, name)) for name in always}
     for name in sometimes:
         value = getattr(noun, name)
-        is_said = value not in (None, "", ()) or (name == "passages" and value == ())
+        is_said = value not in (None, "", ()) or (name in _EMPTY_SAYS and value == ())
         if is_said and value != _UNSAID.get((type(noun), name)):
             fields[_NAMED.get(name, name)] = _field(name, value)
     return fields

@@ -29,6 +29,7 @@ from webapp.exchange.plumbing_values import (
     ArrowName,
     Bar,
     BoreMm,
+    ClampNames,
     ClampRange,
     Count,
     EndName,
@@ -166,6 +167,7 @@ class RunEntry(Entry):
     cut_on: DayOrMinute | None = said("Every piece is made and lies there.")
     fitted_on: DayOrMinute | None = said("It is on, perhaps dry.")
     clamped_on: DayOrMinute | None = said("It is on for good.")
+    clamps: ClampNames | None = said("The clamps that went on with that, by name.", ())
     tasks: Keys | None = said("Keys of the tasks that make and fit it.", ())
     licensed: ShortText | None = said("Who makes it, where not everybody may.")
 

@@ -1,6 +1,6 @@
 """The values that only plumbing has: how each is read, refused and described."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Annotated, TypeVar
 
 from pydantic import PlainValidator, WithJsonSchema
@@ -11,6 +11,7 @@ from webapp.build.limits import (
     LEAST_SIZE_MM,
     MOST_ANGLE,
     MOST_BAR,
+    MOST_CLAMPS,
     MOST_LENGTH_MM,
     MOST_LITRES_INSIDE,
     MOST_NAME_CHARACTERS,
@@ -163,6 +164,13 @@ def read_passages(value: object) -> tuple[tuple[str, str], ...]:
     return tuple(pairs)
 
 
+def read_clamps(value: object) -> tuple[str, ...]:
+    """The names of clamps."""
+    if not isinstance(value, list):
+        raise refused(f'must be a list of names like ["clamp 40-60"], not {found(value)}.')
+    return tuple(read_text(name) for name in value)
+
+
 def read_waived(value: object) -> tuple[Waiver, ...]:
     """What a circuit may go without, each with the reason."""
     if not isinstance(value, dict):
@@ -180,12 +188,23 @@ _NAME_OF_SIZE = {"type": "string", "minLength": 1, "maxLength": MOST_SIZE_NAME_C
 _ANY_SIZE = {"anyOf": [_SIZE, _NAME_OF_SIZE]}
 _TWO_SIZES = {"type": "array", "items": _SIZE, "minItems": 2, "maxItems": 2}
 _TWO_TEXTS = {"type": "array", "items": {"type": "string"}, "minItems": 2, "maxItems": 2}
-_END = {
-    "type": "array",
-    "prefixItems": [{"enum": list(END_KINDS)}, _ANY_SIZE],
-    "minItems": 2,
-    "maxItems": 2,
-    "items": False,
+
+
+def _end_entry(kind: Mapping[str, object], size: Mapping[str, object]) -> dict[str, object]:
+    return {
+        "type": "array",
+        "prefixItems": [kind, size],
+        "minItems": 2,
+        "maxItems": 2,
+        "items": False,
+    }
+
+
+_END_ENTRY = {
+    "anyOf": [
+        _end_entry({"enum": list(END_KINDS)}, _ANY_SIZE),
+        _end_entry({"const": "open"}, {"type": "null"}),
+    ]
 }
 _KEY = rf"[^.]{{1,{MOST_PLUMBING_KEY_CHARACTERS}}}"
 _LITRES = {"type": ["number", "null"], "minimum": 0, "maximum": MOST_LITRES_INSIDE}
@@ -193,7 +212,7 @@ _TEXT = {"type": "string", "minLength": 1, "maxLength": MOST_NAME_CHARACTERS}
 
 
 def _ends(least: int) -> dict[str, object]:
-    return {"type": "array", "items": _END, "minItems": least, "maxItems": 2}
+    return {"type": "array", "items": _END_ENTRY, "minItems": least, "maxItems": 2}
 
 
 def _over_zero(most: float) -> dict[str, object]:
@@ -266,6 +285,11 @@ Passages = Annotated[
     tuple[tuple[str, str], ...],
     PlainValidator(read_passages),
     WithJsonSchema({"type": "array", "items": _TWO_TEXTS}),
+]
+ClampNames = Annotated[
+    tuple[str, ...],
+    PlainValidator(read_clamps),
+    WithJsonSchema({"type": "array", "maxItems": MOST_CLAMPS, "items": _TEXT}),
 ]
 Waived = Annotated[
     tuple[Waiver, ...],

@@ -2,6 +2,7 @@
 
 import datetime as dt
 from dataclasses import fields, is_dataclass, replace
+from functools import cache
 from typing import Any
 
 from webapp.build.build_input import BuildInput
@@ -19,14 +20,27 @@ def shift_weeks(build: BuildInput, weeks: int) -> BuildInput:
 
 
 def _moved(value: Any, by: dt.timedelta) -> Any:
+    """The value with its dates moved; the very same where it has none, as most pieces have."""
     if isinstance(value, dt.date):
         return value + by
     if isinstance(value, tuple):
-        return tuple(_moved(part, by) for part in value)
-    if is_dataclass(value) and not isinstance(value, type):
-        names = (field.name for field in fields(value))
-        return replace(value, **{name: _moved(getattr(value, name), by) for name in names})
-    return value
+        parts = tuple(_moved(part, by) for part in value)
+        is_moved = any(new is not old for new, old in zip(parts, value, strict=True))
+        return parts if is_moved else value
+    kind: Any = type(value)
+    changed = {}
+    for name in _names_of(kind):
+        old = getattr(value, name)
+        new = _moved(old, by)
+        if new is not old:
+            changed[name] = new
+    return replace(value, **changed) if changed else value
+
+
+@cache
+def _names_of(kind: type) -> tuple[str, ...]:
+    """The fields of a dataclass; of anything else none."""
+    return tuple(field.name for field in fields(kind)) if is_dataclass(kind) else ()
 
 
 def _monday(moment: dt.datetime) -> dt.date:

@@ -3,6 +3,7 @@
 `seed_data/heron/baseline.json` is the build as it was frozen. `story.json` is what happened since,
 each line with its date and in the words of the build document: the log, what happened to parts
 and tasks, and the wishes with what was decided. Every Sunday evening the week is closed.
+`plumbing.json` is what is plumbed in the end: each moment has of it what was done by then.
 """
 
 import datetime as dt
@@ -12,8 +13,10 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
 
-from webapp.build.build_input import BuildInput, LogEntry, Wish
+from webapp.build.build_input import BuildInput, LogEntry, Moment, Wish
 from webapp.build.by_key import get_by_key, replaced_by_key
+from webapp.build.moments import is_after
+from webapp.build.plumbing import Plumbing, Port
 from webapp.build.time.shop_calendar import sessions_on
 from webapp.build.time_units import DAY
 from webapp.build.verbs.steps import with_step_ticked
@@ -39,10 +42,15 @@ class LivedStory:
     present: BuildInput
 
 
-def lived(baseline: bytes, story: bytes) -> LivedStory:
-    """Live a story from its baseline; RuntimeError where the two have faults."""
+def lived(baseline: bytes, story: bytes, plumbing: bytes = b"{}") -> LivedStory:
+    """Live a story from its baseline; RuntimeError where the two have faults.
+
+    `plumbing` is the key `plumbing` of a build document, and what its parts bring.
+    """
     told = json.loads(story)
-    build, wishes = _read(json.loads(baseline), told)
+    build, wishes = _read(_plumbed(json.loads(baseline), json.loads(plumbing)), told)
+    plumbed = build.plumbing
+    build = replace(build, plumbing=plumbing_by(plumbed, build.now))
     now, present = build.now, dt.datetime.fromisoformat(told["now"])
     states: list[BuildInput] = []
     changes = sorted(_changes(build, told, wishes), key=lambda change: change[0])
@@ -52,8 +60,50 @@ def lived(baseline: bytes, story: bytes) -> LivedStory:
             if now <= at < until:
                 state = change(replace(state, now=at))
         now = until
-        states.append(replace(state, now=until))
+        states.append(replace(state, now=until, plumbing=plumbing_by(plumbed, until)))
     return LivedStory(baseline=build, weeks=tuple(states[:-1]), present=states[-1])
+
+
+def plumbing_by(plumbing: Plumbing, moment: dt.datetime) -> Plumbing:
+    """What is plumbed with only that in it which was done by a moment."""
+
+    def done(on: Moment | None) -> Moment | None:
+        return None if on is None or is_after(on, moment) else on
+
+    def with_stop(port: Port) -> Port:
+        if port.stop is None or done(port.stop.on) == port.stop.on:
+            return port
+        return replace(port, stop=replace(port.stop, on=None))
+
+    return replace(
+        plumbing,
+        components=tuple(
+            replace(one, ports=tuple(map(with_stop, one.ports))) for one in plumbing.components
+        ),
+        circuits=tuple(replace(one, tested_on=done(one.tested_on)) for one in plumbing.circuits),
+        runs=tuple(
+            replace(
+                run,
+                cut_on=done(run.cut_on),
+                fitted_on=done(run.fitted_on),
+                clamped_on=done(run.clamped_on),
+                clamps=run.clamps if done(run.clamped_on) else (),
+            )
+            for run in plumbing.runs
+        ),
+    )
+
+
+def _plumbed(document: dict[str, Any], plumbing: Mapping[str, Any]) -> dict[str, Any]:
+    """The baseline with what is plumbed in it, and what its parts bring for that."""
+    if not plumbing:
+        return document
+    brought = plumbing["parts"]
+    parts = [
+        {**part, "plumbing": brought[part["key"]]} if part["key"] in brought else part
+        for part in document["parts"]
+    ]
+    return {**document, "parts": parts, "plumbing": plumbing["plumbing"]}
 
 
 def _read(document: dict[str, Any], told: Mapping[str, Any]) -> tuple[BuildInput, tuple[Wish, ...]]:

@@ -55,7 +55,10 @@ def shipped_demo() -> BuildInput:
 def shipped_story() -> LivedStory:
     """All moments of the demo build that are kept, in the weeks they were written for."""
     folder = SEED_DATA / "heron"
-    return lived((folder / "baseline.json").read_bytes(), (folder / "story.json").read_bytes())
+    baseline, story, plumbing = (
+        (folder / f"{name}.json").read_bytes() for name in ("baseline", "story", "plumbing")
+    )
+    return lived(baseline, story, plumbing)
 
 
 STARTER_LISTS = ("swap", "electric", "boat")

@@ -165,5 +165,9 @@ def _key_of(hanging: Hanging) -> str:
             return " / ".join(map(str, thing.about))
         case "session":
             return f"{thing.weekday} / {thing.hours.opens_minute}"
+        case "shelf":
+            return str(thing.piece)
+        case "ordered":
+            return f"{thing.part} / {thing.what}"
         case _:
             return str(thing.key)

@@ -8,6 +8,7 @@ from sqlalchemy import bindparam, inspect, select
 from sqlmodel import Session, col
 
 from webapp.build.build_input import BuildInput, Shop
+from webapp.build.plumbing import Plumbing
 from webapp.storage.journal import LOADED
 from webapp.storage.tables import NOUNS, BuildRow
 from webapp.storage.tables.builds import HEADING, SHOP_HEADING
@@ -54,14 +55,19 @@ def build_of(
     heading: Sequence[Any], things_of: Callable[[Noun], tuple[Any, ...]], now: dt.datetime
 ) -> BuildInput:
     """A build of the values of its own row (`HEADING`, `SHOP_HEADING`) and the things of nouns."""
-    things: dict[str, Any] = {}
-    of_shop: dict[str, Any] = {}
+    things: dict[str, dict[str, Any]] = {"": {}, "shop": {}, "plumbing": {}}
     for noun in NOUNS:
         if noun.owner is None:
             where, _, name = noun.at.rpartition(".")
-            (of_shop if where else things)[name] = things_of(noun)
-    shop = Shop(**SHOP_HEADING.of_row(heading[len(HEADING.columns) :]), **of_shop)
-    return BuildInput(now=now, shop=shop, **HEADING.of_row(heading), **things)
+            things[where][name] = things_of(noun)
+    of_shop = SHOP_HEADING.of_row(heading[len(HEADING.columns) :])
+    return BuildInput(
+        now=now,
+        **HEADING.of_row(heading),
+        **things[""],
+        shop=Shop(**of_shop, **things["shop"]),
+        plumbing=Plumbing(**things["plumbing"]),
+    )
 
 
 def is_stored(session: Session, slug: str, build: BuildInput) -> bool:

@@ -207,17 +207,13 @@ def test_lists_go_back_to_their_order(before: str, after: str, now: str, merged:
 
 
 def test_every_field_of_a_build_is_told_of_and_taken_back() -> None:
-    """A new list or setting of a build has to be named in `PLACES` or `SETTINGS`.
-
-    What is plumbed is in documents alone so far: nothing stores it, so no change holds it.
-    """
-    at = {place.at for place in PLACES}
-    build = {*SETTINGS["build"], "now", "shop", "plumbing"} | {
-        name for name in at if "." not in name
-    }
-    shop = {*SETTINGS["shop"]} | {name.removeprefix("shop.") for name in at if "." in name}
+    """A new list or setting of a build has to be named in `PLACES` or `SETTINGS`."""
+    at = [place.at.rpartition(".")[::2] for place in PLACES]
+    named = {where: {name for of, name in at if of == where} for where, _ in at}
+    build = named[""] | {*SETTINGS["build"], "now", "shop", "plumbing"}
     assert build == set(BuildInput.__dataclass_fields__)
-    assert shop == set(type(BASE.shop).__dataclass_fields__)
+    assert named["shop"] | {*SETTINGS["shop"]} == set(type(BASE.shop).__dataclass_fields__)
+    assert named["plumbing"] == set(type(BASE.plumbing).__dataclass_fields__)
 
 
 def test_a_list_in_another_order_is_no_difference_of_a_thing() -> None:

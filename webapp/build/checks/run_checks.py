@@ -7,7 +7,7 @@ from webapp.build.build_input import BuildInput, Fault
 from webapp.build.checks.end_checks import plumbing_key_faults
 from webapp.build.checks.fault_words import Thing, moment_words, shown
 from webapp.build.checks.piece_checks import piece_faults
-from webapp.build.limits import MOST_PIECES
+from webapp.build.limits import MOST_CLAMPS, MOST_PIECES
 from webapp.build.moments import is_after
 from webapp.build.plumbing import Component, Port, Run, address_of
 
@@ -56,6 +56,7 @@ def run_faults(build: BuildInput) -> Iterator[Fault]:
         yield from _end_faults(thing, run, ports, circuits)
         yield from _piece_faults(run, thing)
         yield from _day_faults(build, thing, run)
+        yield from _clamp_faults(thing, run)
         for task in run.tasks:
             if task not in tasks:
                 yield thing.fault(
@@ -134,6 +135,21 @@ def _piece_faults(run: Run, thing: Thing) -> Iterator[Fault]:
         )
     for number, piece in enumerate(run.pieces, start=1):
         yield from piece_faults(piece_thing(run, number, piece.piece), "pieces", piece)
+
+
+def _clamp_faults(thing: Thing, run: Run) -> Iterator[Fault]:
+    if len(run.clamps) > MOST_CLAMPS:
+        yield thing.fault(
+            "clamps", f"it has {len(run.clamps)} clamps on it, and {MOST_CLAMPS} is the most."
+        )
+    if run.clamps and run.clamped_on is None:
+        yield thing.fault(
+            "clamps", "it has clamps on it and is not clamped. Enter the day, or take them out."
+        )
+    for name in dict.fromkeys(run.clamps):
+        yield from thing.text_faults("clamps", name)
+        if not name.strip():
+            yield thing.fault("clamps", "a clamp on it has no name. Enter one, as clamp 40-60.")
 
 
 def _day_faults(build: BuildInput, thing: Thing, run: Run) -> Iterator[Fault]:

@@ -14,16 +14,23 @@ from webapp.build.differences import (
     setting_changes,
 )
 from webapp.build.edited import Edited
+from webapp.build.plumbing import Plumbing, component_at
 
 Name = TypeVar("Name", bound=Hashable)
 Told = Callable[[Any], Hashable]
 Why = Literal["changed again", "gone", "there again", "stood on", "needs", "as it was"]
 
-_SETS = {("part", "serves"), ("build", "starter_left_out")}
+_SETS = {
+    *(("part", "serves"), ("build", "starter_left_out")),
+    *(("circuit", "holds"), ("run", "tasks")),
+}
 """Fields that hold names in an order: what others did to them meanwhile stays."""
 _LISTS: dict[tuple[str, str], Told] = {
     ("task", "steps"): attrgetter("text"),
     ("task", "measures"): attrgetter("kind", "name"),
+    ("circuit", "waived"): attrgetter("why"),
+    ("component", "ports"): attrgetter("name"),
+    ("component", "volumes"): attrgetter("circuit"),
 }
 """Fields that hold things in an order, and what each is told by: likewise, thing by thing."""
 
@@ -58,13 +65,16 @@ def taken_back(
     """
     hanging: list[Hanging] = []
     taken = _without_settings(build, before, after, hanging)
-    of_shop: dict[str, Any] = {}
-    of_build: dict[str, Any] = {}
+    things: dict[str, dict[str, Any]] = {"": {}, "shop": {}, "plumbing": {}}
     for place in PLACES:
         where, _, name = place.at.rpartition(".")
-        things = _without_things(place, build, before, after, hanging)
-        (of_shop if where else of_build)[name] = things
-    taken = replace(taken, shop=replace(taken.shop, **of_shop), **of_build)
+        things[where][name] = _without_things(place, build, before, after, hanging)
+    taken = replace(
+        taken,
+        **things[""],
+        shop=replace(taken.shop, **things["shop"]),
+        plumbing=replace(taken.plumbing, **things["plumbing"]),
+    )
     if not hanging:
         hanging.extend(_lost_ground(taken, before, after))
     if not hanging and taken == build:
@@ -232,6 +242,9 @@ _POINTERS = (
     ("log", "log", (("task", "task"),)),
     ("looked at", "looked_at", (("wish", "wish"), ("task", "task"))),
     ("photograph", "photographs", (("task", "task"),)),
+    ("circuit", "plumbing.circuits", (("subsystem", "subsystem"),)),
+    ("component", "plumbing.components", (("circuit", "circuit"), ("part", "part"))),
+    ("ordered", "plumbing.ordered", (("part", "part"),)),
     (
         "wish",
         "wishes",
@@ -258,6 +271,7 @@ def _pointers(build: BuildInput) -> Iterator[tuple[str, Any, str, str]]:
     for part in build.parts:
         for key in part.serves:
             yield "part", part, "task", key
+    yield from _plumbing_pointers(build.plumbing)
     if build.first_start is not None:
         yield "build", build, "task", build.first_start
     if build.on_bench is not None:
@@ -266,8 +280,26 @@ def _pointers(build: BuildInput) -> Iterator[tuple[str, Any, str, str]]:
         yield "shop", build.shop, "setup", build.shop.setup_out
 
 
+def _plumbing_pointers(plumbing: Plumbing) -> Iterator[tuple[str, Any, str, str]]:
+    for component in plumbing.components:
+        of_ports = {port.circuit for port in component.ports} - {None, component.circuit}
+        held = {volume.circuit for volume in component.volumes}
+        for key in sorted(key for key in of_ports | held if key is not None):
+            yield "component", component, "circuit", key
+    for circuit in plumbing.circuits:
+        for key in circuit.holds:
+            yield "circuit", circuit, "task", key
+        for address in (circuit.from_port, circuit.to_port):
+            yield "circuit", circuit, "component", component_at(address)
+    for run in plumbing.runs:
+        for key in run.tasks:
+            yield "run", run, "task", key
+        for address in run.ports:
+            yield "run", run, "component", component_at(address)
+
+
 _KEYED = {place.kind: place for place in PLACES if place.kind in {
-    "subsystem", "setup", "station", "task", "wish size", "wish",
+    "subsystem", "setup", "station", "task", "wish size", "wish", "part", "circuit", "component",
 }}  # fmt: skip
 """The places of what is pointed at."""
 

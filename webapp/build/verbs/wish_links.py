@@ -4,16 +4,17 @@ from dataclasses import replace
 from typing import Any
 
 from webapp.build.build_input import BuildInput, Wish
+from webapp.build.plumbing import NOTHING_PLUMBED, Plumbing
 
 
 def without_lost_links(build: BuildInput) -> BuildInput:
     """The build with every wish's pointers to things that are not there taken out.
 
-    The kept order lets go of tasks that are not there likewise, and so do the bench and what was
-    looked at. A wish
-    may point at a subsystem, a setup, a quick size and the tasks it comes between. What is
-    missing then is assumed again, and said to be.
+    The kept order lets go of tasks that are not there likewise, and so do the bench, what was
+    looked at and what is plumbed. A wish may point at a subsystem, a setup, a quick size and the
+    tasks it comes between. What is missing then is assumed again, and said to be.
     """
+    build = _with_plumbing_linked(build)
     tasks = {task.key for task in build.tasks}
     subsystems = {one.key for one in build.subsystems}
     setups = {one.key for one in build.shop.setups}
@@ -44,3 +45,37 @@ def without_lost_links(build: BuildInput) -> BuildInput:
     if left == (build.wishes, build.kept_order, build.on_bench, build.looked_at):
         return build
     return replace(build, wishes=wishes, kept_order=order, on_bench=clock, looked_at=looked_at)
+
+
+def _with_plumbing_linked(build: BuildInput) -> BuildInput:
+    """Circuits and runs name tasks, circuits a subsystem, components and what is ordered a part."""
+    plumbing = build.plumbing
+    if plumbing == NOTHING_PLUMBED:
+        return build
+    tasks = {task.key for task in build.tasks}
+    parts = {part.key for part in build.parts} | {None}
+    subsystems = {one.key for one in build.subsystems} | {None}
+    left = Plumbing(
+        components=tuple(
+            one if one.part in parts else replace(one, part=None) for one in plumbing.components
+        ),
+        circuits=tuple(
+            one
+            if one.subsystem in subsystems and tasks.issuperset(one.holds)
+            else replace(
+                one,
+                subsystem=one.subsystem if one.subsystem in subsystems else None,
+                holds=tuple(key for key in one.holds if key in tasks),
+            )
+            for one in plumbing.circuits
+        ),
+        runs=tuple(
+            one
+            if tasks.issuperset(one.tasks)
+            else replace(one, tasks=tuple(key for key in one.tasks if key in tasks))
+            for one in plumbing.runs
+        ),
+        shelf=plumbing.shelf,
+        ordered=tuple(one for one in plumbing.ordered if one.part in parts),
+    )
+    return build if left == plumbing else replace(build, plumbing=left)

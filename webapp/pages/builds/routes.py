@@ -12,7 +12,6 @@ from starlette.datastructures import UploadFile
 from webapp.build.build_input import BuildInput
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.limits import MOST_FULL_DOCUMENT_BYTES
-from webapp.build.plumbing import NOTHING_PLUMBED
 from webapp.exchange.build_document import (
     document_pieces,
     document_schema,
@@ -36,7 +35,6 @@ from webapp.pages.frame.rendering import render, render_question, render_refusal
 from webapp.pages.frame.security import UPLOAD_LIMIT_BYTES
 from webapp.pages.words import amounts as words
 from webapp.pages.words.faults import said
-from webapp.pages.words.plumbing import PLUMBING_STAYS
 from webapp.services.imports import store_document
 from webapp.services.program import Services
 from webapp.services.seed_builds import starter_lists, store_demo
@@ -161,23 +159,11 @@ def import_build(
         form.fault("document", f"… and {more:,} more. Mend these first, then read it again.")
     if form.faults:
         return _show_import(form, status=422)
-    if build is not None and build.plumbing != NOTHING_PLUMBED:
-        return _show_import(TypedForm(), stored=(build.name, addresses.order(slug)))
     return RedirectResponse(addresses.order(slug), status_code=303)
 
 
-def _show_import(
-    form: TypedForm, *, status: int = 200, stored: tuple[str, str] | None = None
-) -> Response:
-    """The form; `stored` is the name and the address of a build whose plumbing stayed behind."""
-    return render(
-        "builds/import.html",
-        status=status,
-        title="Import a build",
-        form=form,
-        stored=stored,
-        plumbing_stays=PLUMBING_STAYS,
-    )
+def _show_import(form: TypedForm, *, status: int = 200) -> Response:
+    return render("builds/import.html", status=status, title="Import a build", form=form)
 
 
 def _created(services: Services, build: BuildInput, then: Callable[[str], str]) -> Response:

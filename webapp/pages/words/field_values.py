@@ -8,6 +8,13 @@ from typing import Any
 from webapp.build.build_input import BuildInput, DayHours, ThreePoint
 from webapp.build.by_key import find_by_key
 from webapp.pages.words import amounts as words
+from webapp.pages.words.plumbed_fields import (
+    passages_words,
+    pieces_told,
+    ports_told,
+    volumes_told,
+    waived_told,
+)
 from webapp.pages.words.quoted import shown
 from webapp.pages.words.steps import measures_told, steps_told
 
@@ -131,6 +138,8 @@ def _count_of(one: str) -> Written:
 
 TASK = _named(lambda build: build.tasks)
 WISH = _named(lambda build: build.wishes, "text")
+PART = _named(lambda build: build.parts)
+_CIRCUIT = _named(lambda build: build.plumbing.circuits)
 _SUBSYSTEM = _named(lambda build: build.subsystems)
 _SETUP = _named(lambda build: build.shop.setups)
 
@@ -233,6 +242,45 @@ FIELD_WORDS: dict[str, dict[str, FieldWords]] = {
         parts=("parts", _wish_parts),
         cost=("other money", _number()),
         decision=("decision", _decision),
+    ),
+    "circuit": _of(
+        name=("name", _text),
+        medium=("medium", _text),
+        from_port=("begins at", _text),
+        to_port=("ends at", _text),
+        subsystem=("subsystem", _SUBSYSTEM),
+        hose=("hose it is made of", _text),
+        tube=("tube it is made of", _text),
+        bar=("pressure", _number(" bar")),
+        highest=("highest port", _text),
+        waived=FieldWords(
+            label="what it goes without", written=_count_of("thing"), told=waived_told
+        ),
+        holds=("tasks that wait for it", _tasks_named),
+        needed_to_start=("needed to start", _yes),
+        test=("test", _text),
+        tested_on=("tested on", _day),
+    ),
+    "component": _of(
+        name=("name", _text),
+        kind=("kind", _text),
+        circuit=("circuit", _CIRCUIT),
+        part=("part it is", PART),
+        volumes=FieldWords(label="litres", written=_count_of("circuit"), told=volumes_told),
+        passages=("passages inside", lambda value, *_: passages_words(value)),
+        ports=FieldWords(label="ports", written=_count_of("port"), told=ports_told),
+    ),
+    "run": _of(
+        name=("name", _text),
+        from_port=("begins at", _text),
+        to_port=("ends at", _text),
+        pieces=FieldWords(label="pieces", written=_count_of("piece"), told=pieces_told),
+        cut_on=("cut on", _day),
+        fitted_on=("fitted on", _day),
+        clamped_on=("clamped on", _day),
+        clamps=("clamps on it", _count_of("clamp")),
+        tasks=("tasks that make and fit it", _tasks_named),
+        licensed=("who makes it", _text),
     ),
 }
 """By kind and field; what has no field of its own (the log, a session) is told as a whole."""

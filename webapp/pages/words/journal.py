@@ -7,8 +7,10 @@ from typing import Any
 from webapp.build.build_input import BuildInput, LookedAt
 from webapp.build.by_key import find_by_key
 from webapp.build.differences import ThingChange, thing_changes
+from webapp.build.plumbing import Ordered, ShelfThing
 from webapp.pages.words import amounts as words
 from webapp.pages.words.field_values import (
+    PART,
     TASK,
     WISH,
     day_hours_words,
@@ -18,6 +20,7 @@ from webapp.pages.words.field_values import (
     list_told,
 )
 from webapp.pages.words.names import named
+from webapp.pages.words.plumbed_fields import brought_words, lying_words
 from webapp.pages.words.quoted import shown
 
 KINDS = {
@@ -34,6 +37,11 @@ KINDS = {
     "wish size": ("quick size", "quick sizes"),
     "wish": ("wish", "wishes"),
     "looked at": ("thing looked at", "things looked at"),
+    "circuit": ("circuit", "circuits"),
+    "component": ("component", "components"),
+    "run": ("run", "runs"),
+    "shelf": ("thing on the shelf", "things on the shelf"),
+    "ordered": ("thing that a part brings", "things that parts bring"),
 }
 """What the kinds of things are called, one of them and several."""
 
@@ -63,6 +71,10 @@ def thing_words(kind: str, thing: Any, build: BuildInput, today: dt.date) -> str
             return f"the hours of {words.day(thing.date, today=today)}"
         case "looked at":
             return _looked_at_words(thing, build, today)
+        case "shelf":
+            return f"{lying_words(thing)} on the shelf"
+        case "ordered":
+            return f"what {PART(thing.part, build, today)} brings: {brought_words(thing)}"
         case "session":
             day = words.WEEKDAY_NAMES[thing.weekday]
             return f"the session {day} {day_hours_words((thing.hours,))}"
@@ -80,6 +92,10 @@ def _looked_at_words(one: LookedAt, build: BuildInput, today: dt.date) -> str:
 
 
 def _name(thing: Any) -> str:
+    if isinstance(thing, ShelfThing):
+        return lying_words(thing)
+    if isinstance(thing, Ordered):
+        return brought_words(thing)
     return str(getattr(thing, "text", None) or getattr(thing, "name", None) or thing.key)
 
 

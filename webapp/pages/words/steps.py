@@ -38,7 +38,7 @@ def not_ticked_words(steps: Sequence[Step]) -> str:
 def steps_told(was: Sequence[Step], now: Sequence[Step]) -> str:
     """What became of the steps of a task: "ticked “Bolts tight”"."""
     before, after = ({step.text: step for step in each} for each in (was, now))
-    return _in_short(_steps_told(before, after), "steps")
+    return told_in_short(_steps_told(before, after), "steps")
 
 
 def _steps_told(before: Mapping[str, Step], after: Mapping[str, Step]) -> Iterator[str]:
@@ -53,7 +53,7 @@ def _steps_told(before: Mapping[str, Step], after: Mapping[str, Step]) -> Iterat
 def measures_told(was: Sequence[Measure], now: Sequence[Measure]) -> str:
     """What became of the torques and sizes: "torque of “Bolts” from “40 Nm” to “45 Nm”"."""
     before, after = ({(one.kind, one.name): one for one in each} for each in (was, now))
-    return _in_short(_measures_told(before, after), "torques and sizes")
+    return told_in_short(_measures_told(before, after), "torques and sizes")
 
 
 def _measures_told(
@@ -72,7 +72,8 @@ def _measures_told(
             yield f"{kind} of “{shown(name)}” taken out"
 
 
-def _in_short(told: Iterator[str], what: str) -> str:
+def told_in_short(told: Iterator[str], what: str) -> str:
+    """What became of the things of a list, the first few of them one by one."""
     said = list(told)
     if not said:
         return f"{what} put into another order"

@@ -7,6 +7,7 @@ from webapp.storage.tables.builds import BuildRow
 from webapp.storage.tables.noun import Noun
 from webapp.storage.tables.parts import PART_SERVES, PARTS
 from webapp.storage.tables.photographs import PHOTOGRAPHS, PhotographRow
+from webapp.storage.tables.plumbing import PLUMBING_NOUNS
 from webapp.storage.tables.record import LOG, LOOKED_AT, JournalRow, SnapshotRow
 from webapp.storage.tables.row import Row
 from webapp.storage.tables.shop import (
@@ -49,6 +50,7 @@ NOUNS: tuple[Noun, ...] = (
     WISHES,
     WISH_PARTS,
     LOOKED_AT,
+    *PLUMBING_NOUNS,
 )
 """Every table that holds a part of a build, what is referred to before what refers to it; only
 tasks and wishes refer to each other. References are checked at commit."""

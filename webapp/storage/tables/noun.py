@@ -214,7 +214,8 @@ class Noun:
     def differs(self, before: BuildInput, after: BuildInput) -> bool:
         """Whether the rows of one build say something else than those of another."""
         of = attrgetter(self.at)
-        return of(before) is not of(after) and self.values(before) != self.values(after)
+        was, now = of(before), of(after)
+        return was is not now and was != now and self.values(before) != self.values(after)
 
     def things(self, rows_of: RowsOf) -> tuple[Any, ...]:
         """The things of the rows, each with what belongs to it."""
