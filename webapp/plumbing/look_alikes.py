@@ -1,34 +1,11 @@
 """Ends that look alike and never make tight: said beside a joint that does not fit.
 
-Thread tables: 24 degree cones ISO 8434-1, L and S series; 37 degree flares SAE J514.
+Threads of cones: `webapp.build.standard_sizes`.
 """
 
 from webapp.build.plumbing import End
+from webapp.build.standard_sizes import CONE_THREADS
 from webapp.build.threads import Thread, thread_of
-
-CONE_THREADS = {
-    **dict(
-        zip(
-            ("6L", "8L", "10L", "12L", "15L", "18L", "22L", "28L", "35L", "42L"),
-            (
-                *("M12x1.5", "M14x1.5", "M16x1.5", "M18x1.5", "M22x1.5", "M26x1.5", "M30x2"),
-                *("M36x2", "M45x2", "M52x2"),
-            ),
-            strict=True,
-        )
-    ),
-    **dict(
-        zip(
-            ("6S", "8S", "10S", "12S", "14S", "16S", "20S", "25S", "30S", "38S"),
-            (
-                *("M14x1.5", "M16x1.5", "M18x1.5", "M20x1.5", "M22x1.5", "M24x1.5", "M30x2"),
-                *("M36x2", "M42x2", "M52x2"),
-            ),
-            strict=True,
-        )
-    ),
-}
-"""The thread of each cone, by its tube and series (ISO 8434-1)."""
 
 FLARES = "37 and 45 degree flares look alike and leak: have one of the two changed."
 FLARE_IN_BOSS = "a flare screws into an O-ring boss of its thread and never seals there."
