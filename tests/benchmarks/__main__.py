@@ -3,6 +3,7 @@
 import sys
 
 from tests.benchmarks import (
+    bays,
     cut_lists,
     forecast,
     kills,
@@ -24,6 +25,7 @@ GROUPS = (
     planner.critical_path_dates,
     stored.stored_build,
     pages.pages_over_http,
+    bays.bay_on_pages,
     largest.largest_build_planned,
     largest.largest_build_on_pages,
     forecast.forecasts,

@@ -32,6 +32,7 @@ class Chains:
         self._ends: dict[Joining, int] = {}
         self._joinings: list[Joining] = []
         self._goes: dict[tuple[int, int], bool] = {}
+        self._behind: dict[int, frozenset[int]] = {}
         turned: dict[_Turned, None] = {}
         for name in sorted(pieces):
             for near, far in self._ways_round(pieces[name]):
@@ -84,7 +85,14 @@ class Chains:
         if next_ones is None:
             return [piece for piece in there if self._joins(piece.far, goal)]
         nears = {piece.near for piece in next_ones}
-        return [piece for piece in there if any(self._joins(piece.far, near) for near in nears)]
+        return [piece for piece in there if not self._onto(piece.far).isdisjoint(nears)]
+
+    def _onto(self, far: int) -> frozenset[int]:
+        """The ends by which any piece may stand behind this one, whether it lies there or not."""
+        if far not in self._behind:
+            nears = {piece.near for piece in self._turned}
+            self._behind[far] = frozenset(near for near in nears if self._joins(far, near))
+        return self._behind[far]
 
     def _walk(
         self, here: int, goal: int, layers: Sequence[Sequence[_Turned]], used: tuple[str, ...]

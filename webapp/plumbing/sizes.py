@@ -3,6 +3,8 @@
 Trade sizes and hose bores: common practice and ISO 1307; 1 1/2 in, 38.1 mm, and 38 are one hose.
 """
 
+from bisect import bisect_left
+
 from webapp.build.plumbing import EndKind
 
 TRADE_SIZES_MM = (
@@ -23,7 +25,9 @@ _FINE = 1e-9
 def trade_size(size_mm: float, *, is_hard: bool = False) -> float:
     """The trade size a size is called by, in mm; the size itself where none is near enough."""
     near = _NEAR_SMALL_MM if size_mm < _LARGE_FROM_MM else _NEAR_LARGE_MM
-    away, called = min((round(abs(size - size_mm), 9), float(size)) for size in TRADE_SIZES_MM)
+    place = bisect_left(TRADE_SIZES_MM, size_mm)
+    beside = TRADE_SIZES_MM[max(0, place - 1) : place + 1]
+    away, called = min((round(abs(size - size_mm), 9), float(size)) for size in beside)
     if away > near + _FINE:
         return size_mm
     return _HARD_SAY.get(called, called) if is_hard else called

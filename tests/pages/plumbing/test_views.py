@@ -24,7 +24,7 @@ def test_the_bay_tells_what_each_circuit_needs_first() -> None:
     first = lines["charge"].first
     assert first is not None
     assert first.place == "Turbocharger, compressor out (bead 51)"
-    assert first.says == "Hot side is drawn and can not be made yet"
+    assert first.says == "Hot side is drawn, and not all it needs is here"
     # of the four clamps three lie on the shelf, the tube and the coupler too
     assert first.needs == (
         "Needs: reducer 60-51 silicone lined, bend 60 90° aluminium, bend 60 45° aluminium,"

@@ -85,7 +85,8 @@ def _list(slug: str, services: ServicesOf, template: str, title: str) -> Respons
     seen = seen_of(page)
     if seen is None or page.build.plumbing == NOTHING_PLUMBED:
         return _nothing(page)
-    view = _LISTS[template](seen)
+    kept = page.planned.circuits
+    view = kept.get_or_keep((template, page.today), lambda: _LISTS[template](seen))
     return render(f"plumbing/{template}", title=title, page=page, view=view)
 
 

@@ -58,7 +58,7 @@ def of_run(why: OpenWord, *, name: str) -> str:
     """What is wrong with a run that could be made as it is drawn."""
     match why:
         case "pieces missing":
-            return f"{name} is drawn and can not be made yet"
+            return f"{name} is drawn, and not all it needs is here"
         case "to make":
             return f"{name} can be made: everything is here"
         case "not fitted":
@@ -109,7 +109,9 @@ def needs_said(from_shelf: tuple[Need, ...], lacking: tuple[Need, ...]) -> str:
 
 def _on_the_shelf(needs: tuple[Need, ...], lacking: tuple[Need, ...]) -> str:
     if not lacking:
-        return "it is on the shelf" if len(needs) == 1 else "all of it is on the shelf"
+        if len(needs) > 1:
+            return "all of it is on the shelf"
+        return "they are on the shelf" if needs[0].count > 1 else "it is on the shelf"
     missing = {need.what for need in lacking}
     if missing == {need.what for need in needs}:
         return "not on the shelf" if len(needs) == 1 else "none of it is on the shelf"
