@@ -15,43 +15,40 @@ TYPED = ("shelf",)
 
 
 @pytest.mark.parametrize("name", LISTS)
-def test_each_list_is_a_page(plumbed_shop: Shop, name: str) -> None:
-    text = plumbed_shop.page(name)
+def test_each_list_is_a_page(shop: Shop, name: str) -> None:
+    text = shop.page(name)
     assert '<a href="/builds/the-heron/plumbing" aria-current="page">Plumbing</a>' in text
     assert "<h1>" in text
 
 
-def test_every_circuit_and_every_run_is_a_page_that_links_lead_to(plumbed_shop: Shop) -> None:
-    bay = plumbed_shop.page("plumbing")
+def test_every_circuit_and_every_run_is_a_page_that_links_lead_to(shop: Shop) -> None:
+    bay = shop.page("plumbing")
     for key in CIRCUITS:
         assert f'href="/builds/the-heron/plumbing/{key}"' in bay
-        text = plumbed_shop.page(f"plumbing/{key}")
+        text = shop.page(f"plumbing/{key}")
         links = set(re.findall(r'href="/builds/the-heron/(runs/[^"]+)"', text))
         drawn = [run for run in heron().plumbing.runs if f"runs/{run.key}" in links]
         assert drawn or key == "gearvent"
         for run in drawn:
-            assert run.name in plumbed_shop.page(f"runs/{run.key}")
+            assert run.name in shop.page(f"runs/{run.key}")
 
 
-def test_the_picture_has_a_title_and_stands_beside_a_table(plumbed_shop: Shop) -> None:
-    text = plumbed_shop.page("plumbing/coolant")
+def test_the_picture_has_a_title_and_stands_beside_a_table(shop: Shop) -> None:
+    text = shop.page("plumbing/coolant")
     assert text.count('<svg class="pic circ') == 2  # broad, and for a phone
     titles = re.findall(r'<title id="circuit-[a-z]+">([^<]+)</title>', text)
-    assert (
-        titles
-        == [
-            "Coolant, round from Engine, 2.2 turbo-diesel. The list and the table below say the same."
-        ]
-        * 2
+    said = (
+        "Coolant, round from Engine, 2.2 turbo-diesel. The list and the table below say the same."
     )
+    assert titles == [said, said]
     assert '<table class="cards runs">' in text
 
 
-def test_no_figure_is_without_how_it_was_worked_out(plumbed_shop: Shop) -> None:
+def test_no_figure_is_without_how_it_was_worked_out(shop: Shop) -> None:
     shown: set[str] = set()
     pages = (*LISTS, *(f"plumbing/{key}" for key in CIRCUITS), "runs/cold1", "runs/s2")
     for name in pages:
-        page = Figures(plumbed_shop.settled(name))
+        page = Figures(shop.settled(name))
         assert page.shown <= page.explained, (name, page.shown - page.explained)
         if name not in TYPED:
             assert not page.unmarked, (name, page.unmarked)
@@ -60,26 +57,26 @@ def test_no_figure_is_without_how_it_was_worked_out(plumbed_shop: Shop) -> None:
 
 
 @pytest.mark.parametrize("name", ["plumbing/nowhere", "runs/nowhere", "runs", "runs?key=nowhere"])
-def test_what_is_not_there_is_answered_by_name(plumbed_shop: Shop, name: str) -> None:
-    answer = plumbed_shop.client.get(f"/builds/the-heron/{name}")
+def test_what_is_not_there_is_answered_by_name(shop: Shop, name: str) -> None:
+    answer = shop.client.get(f"/builds/the-heron/{name}")
     assert answer.status_code == 404
     assert "There is no" in answer.text
 
 
-def test_a_circuit_is_found_by_a_key_in_the_query(plumbed_shop: Shop) -> None:
-    assert plumbed_shop.page("plumbing?key=coolant") == plumbed_shop.page("plumbing/coolant")
-    assert plumbed_shop.page("runs?key=w_top") == plumbed_shop.page("runs/w_top")
+def test_a_circuit_is_found_by_a_key_in_the_query(shop: Shop) -> None:
+    assert shop.page("plumbing?key=coolant") == shop.page("plumbing/coolant")
+    assert shop.page("runs?key=w_top") == shop.page("runs/w_top")
 
 
-def test_plumbing_stands_behind_parts_in_the_frame(plumbed_shop: Shop) -> None:
-    text = plumbed_shop.page("bench")
+def test_plumbing_stands_behind_parts_in_the_frame(shop: Shop) -> None:
+    text = shop.page("bench")
     names = re.findall(r'<a href="/builds/the-heron/[a-z]+"[^>]*>([A-Z][a-z]+)</a>', text)
     assert names[names.index("Parts") :][:3] == ["Parts", "Plumbing", "Shop"]
 
 
-def test_a_build_without_plumbing_says_what_the_page_is_for(shop: Shop) -> None:
+def test_a_build_without_plumbing_says_what_the_page_is_for(unplumbed: Shop) -> None:
     for name in (*LISTS, "plumbing/coolant"):
-        answer = shop.client.get(f"/builds/the-heron/{name}")
+        answer = unplumbed.client.get(f"/builds/the-heron/{name}")
         if name == "plumbing/coolant":
             assert answer.status_code == 404
             continue
