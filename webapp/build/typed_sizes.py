@@ -19,8 +19,13 @@ _CONE: frozenset[EndKind] = frozenset(("cone24_male", "cone24_female"))
 _O_RING: frozenset[EndKind] = frozenset(("oring_male", "oring_female"))
 _FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 _MARKS = {
-    "\N{DOUBLE PRIME}": '"', "\N{RIGHT DOUBLE QUOTATION MARK}": '"', "''": '"', ",": ".",
-    "\N{MULTIPLICATION SIGN}": "x", "\N{EN DASH}": "-", "\N{MINUS SIGN}": "-",
+    "\N{DOUBLE PRIME}": '"',
+    "\N{RIGHT DOUBLE QUOTATION MARK}": '"',
+    "''": '"',
+    ",": ".",
+    "\N{MULTIPLICATION SIGN}": "x",
+    "\N{EN DASH}": "-",
+    "\N{MINUS SIGN}": "-",
 }
 _LENGTHS = {"mm": Fraction(1), "cm": Fraction(10), "in": MM_IN_AN_INCH, '"': MM_IN_AN_INCH}
 _MIXED = r"(?:(?P<whole>\d+)[ -])?(?P<over>\d+)/(?P<under>\d+)"
