@@ -28,6 +28,7 @@ GROUPS = (
     bays.bay_on_pages,
     largest.largest_build_planned,
     largest.largest_build_on_pages,
+    largest.step_ticked_on_the_largest,
     forecast.forecasts,
     forecast.wish_prices,
     moves.moves_of_first_start,

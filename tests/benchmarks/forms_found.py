@@ -132,10 +132,15 @@ def route_of(routes: Iterable[APIRoute], method: str, address: str) -> APIRoute 
     return next((each for each in routes if each.matches(scope)[0] is Match.FULL), None)
 
 
-def forms_of(client: TestClient, address: str = "", *, text: str = "") -> list[Form]:
-    """Every form of one page, asked for at its address or given as `text`."""
+def forms_of(client: TestClient, address: str) -> list[Form]:
+    """Every form of the page at an address."""
+    return forms_in(client.get(address).text)
+
+
+def forms_in(text: str) -> list[Form]:
+    """Every form of one page."""
     page = _Parser()
-    page.feed(text or client.get(address).text)
+    page.feed(text)
     return page.forms
 
 

@@ -12,13 +12,15 @@ from pathlib import Path
 
 import httpx
 
+from tests.benchmarks.forms_found import forms_in
 from tests.benchmarks.served import served
 from tests.benchmarks.timing import Table
 from tests.benchmarks.workshop_builds import workshop_build
-from webapp.build.build_input import BuildInput, Dependency
+from webapp.build.build_input import BuildInput, Dependency, Step
 from webapp.build.limits import MOST_DEPENDENCIES, MOST_TASKS
 from webapp.exchange.build_document import write_document
 
+TICKED = "t7"
 PAGES = ("bench", "order", "path", "parts", "tasks", "tasks/t7", "wishes", "week", "shop")
 SLUG = f"workshop-build-{MOST_TASKS}"
 REACH = 60
@@ -34,7 +36,13 @@ def largest_build() -> BuildInput:
         before = chance.randrange(max(0, after - REACH), after)
         pair = f"t{before}", f"t{after}"
         links.setdefault(pair, Dependency(before=pair[0], after=pair[1]))
-    return replace(build, dependencies=tuple(links.values()))
+    tasks = (
+        replace(task, steps=(Step(text="Marked out"), Step(text="Drilled")))
+        if task.key == TICKED
+        else task
+        for task in build.tasks
+    )
+    return replace(build, tasks=tuple(tasks), dependencies=tuple(links.values()))
 
 
 def largest_build_planned(table: Table) -> None:
@@ -63,3 +71,21 @@ def largest_build_on_pages(table: Table) -> None:
             seconds = time.perf_counter() - began
         measured = f"{seconds:.2f} s" if status == 200 else "not there"
         table.row(f"page {page} of 2,000 tasks, the first time", measured, seconds, "2 s")
+
+
+def step_ticked_on_the_largest(table: Table) -> None:
+    """A step ticked and its page back, once the page was there."""
+    page = f"/builds/{SLUG}/tasks/{TICKED}"
+    with (
+        served(largest_build()) as server,
+        httpx.Client(
+            base_url=server, timeout=120, follow_redirects=True, headers={"Origin": server}
+        ) as client,
+    ):
+        shown = client.get(page).text
+        form = next(form for form in forms_in(shown) if form.action.endswith("/tick-step"))
+        began = time.perf_counter()
+        status = client.post(form.action, data=form.sent).status_code
+        seconds = time.perf_counter() - began
+    measured = f"{seconds:.2f} s" if status == 200 else f"answered {status}"
+    table.row("a step of one of 2,000 tasks ticked", measured, seconds, "2 s")

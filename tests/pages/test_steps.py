@@ -6,7 +6,7 @@ import time
 
 import pytest
 
-from tests.benchmarks.forms_found import Form, forms_of
+from tests.benchmarks.forms_found import Form, forms_in, forms_of
 from tests.pages.conftest import Shop
 from tests.pages.test_two_windows import opened, saved, saving
 from webapp.build.build_input import Measure, Step, Task
@@ -104,7 +104,7 @@ def test_a_tick_needs_no_new_plan(shop: Shop) -> None:
 
 def test_a_tick_stands_in_the_journal_and_is_taken_back(shop: Shop) -> None:
     text = saved(shop, ticks(shop)[WELD])[1]
-    undo = next(form for form in forms_of(shop.client, text=text) if "take-back" in form.action)
+    undo = next(form for form in forms_in(text) if "take-back" in form.action)
     assert f"Changed the task “Radiator lower bracket”: “{WELD}” ticked." in shop.page("journal")
     assert saved(shop, undo)[0] == 200
     assert ticked(shop) == [CUT, TACK]
@@ -112,7 +112,7 @@ def test_a_tick_stands_in_the_journal_and_is_taken_back(shop: Shop) -> None:
 
 def test_an_earlier_tick_is_taken_back_and_a_later_one_stays(shop: Shop) -> None:
     text = saved(shop, ticks(shop)[WELD])[1]
-    undo = next(form for form in forms_of(shop.client, text=text) if "take-back" in form.action)
+    undo = next(form for form in forms_in(text) if "take-back" in form.action)
     saved(shop, ticks(shop)[DEBURR])
     assert saved(shop, undo)[0] == 200
     assert ticked(shop) == [CUT, TACK, DEBURR]
@@ -145,7 +145,7 @@ def test_the_form_of_the_task_asks_the_same_and_counts_what_it_ticks_itself(shop
     status, text = saved(shop, form, finished_on="2026-02-10", hours_left="", ticked__2="on")
     assert status == 422
     assert f"1 of its 4 steps is not ticked: “{DEBURR}”." in text_of(text)
-    again = saving(forms_of(shop.client, text=text), form.action)
+    again = saving(forms_in(text), form.action)
     assert saved(shop, again, ticked__3="on")[0] == 200
 
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from tests.benchmarks.forms_found import Form, forms_of
+from tests.benchmarks.forms_found import Form, forms_in, forms_of
 from tests.pages.conftest import NOW, Shop
 from webapp.build.build_input import BuildInput, LogEntry, LookedAt, Task, ThreePoint
 from webapp.build.by_key import get_by_key, replaced_by_key
@@ -137,7 +137,7 @@ def test_an_evening_on_which_nobody_was_in_goes_and_attendance_stays(shop: Shop)
 
 def test_the_answer_is_taken_back_from_its_notice(shop: Shop) -> None:
     _, text = sent(shop, form_of(shop, "evening", LAST, "away"))
-    undo = next(f for f in forms_of(shop.client, text=text) if f.action.endswith("/take-back"))
+    undo = next(f for f in forms_in(text) if f.action.endswith("/take-back"))
     status, text = sent(shop, undo)
     assert status == 200
     assert EVENINGS[-1] in names(text)

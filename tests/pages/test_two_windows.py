@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from tests.benchmarks.forms_found import Form, forms_found, forms_of
+from tests.benchmarks.forms_found import Form, forms_found, forms_in, forms_of
 from tests.pages.conftest import NOW, Shop
 from tests.pages.test_bad_requests import plain_routes
 from tests.storage.rich_build import RICH_BUILD
@@ -91,7 +91,7 @@ def test_a_field_changed_in_both_windows_is_asked_about_and_written_when_saved_a
     assert "8 mm plate</textarea>" in text
     task = get_by_key(shop.stored().tasks, "rad_bracket")
     assert (task.notes, task.hours.most_likely) == ("6 mm plate", 5)
-    again = saving(forms_of(shop.client, text=text), here.action)
+    again = saving(forms_in(text), here.action)
     assert saved(shop, again)[0] == 200
     task = get_by_key(shop.stored().tasks, "rad_bracket")
     assert (task.notes, task.caution) == ("8 mm plate", "Sharp edges.")
@@ -199,7 +199,7 @@ def test_an_entry_of_the_log_that_was_corrected_elsewhere_is_not_written_over(sh
     assert status == 422
     assert "it says “2:00” now, and you typed “3”" in text
     assert shop.stored().log[place].hours == 2
-    found = (form for form in forms_of(shop.client, text=text) if "log-entry" in form.action)
+    found = (form for form in forms_in(text) if "log-entry" in form.action)
     again = next(form for form in found if "remove" not in form.action)
     assert saved(shop, again, sure="on")[0] == 200
     assert shop.stored().log[place].hours == 3
@@ -287,7 +287,7 @@ def test_a_closing_time_changed_in_both_windows_is_asked_about_and_saved_again(s
     status, text = saved(shop, here, closes__1__0="22:00")
     assert status == 422
     assert "it says “21:00” now, and you typed “22:00”" in text
-    assert saved(shop, saving(forms_of(shop.client, text=text), here.action))[0] == 200
+    assert saved(shop, saving(forms_in(text), here.action))[0] == 200
     tuesday = [each.hours for each in shop.stored().shop.week if each.weekday == 1]
     assert [each.closes_minute for each in tuesday] == [22 * 60]
 
@@ -299,7 +299,7 @@ def test_the_price_of_a_part_of_a_wish_changed_in_both_windows_is_asked_about(sh
     status, text = saved(shop, here, part_cost__0="92")
     assert status == 422
     assert "it says “91” now, and you typed “92”" in text
-    assert saved(shop, saving(forms_of(shop.client, text=text), here.action))[0] == 200
+    assert saved(shop, saving(forms_in(text), here.action))[0] == 200
     parts = get_by_key(shop.stored().wishes, wish.key).parts
     assert [each.cost for each in parts] == [92, *(each.cost for each in wish.parts[1:])]
 

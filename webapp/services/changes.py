@@ -136,8 +136,10 @@ def _within(
         return None
     edited = edit(before)
     after = without_lost_links(edited.build)
-    old = known.union(faults_of(before))
-    new = tuple(fault for fault in faults_of(after) if fault not in old)
+    new = tuple(fault for fault in faults_of(after) if fault not in known)
+    if new:  # a build without a fault, as most are, is not looked through twice
+        old = frozenset(faults_of(before))
+        new = tuple(fault for fault in new if fault not in old)
     if edited.faults or edited.lost or edited.is_refused or new:
         return Refused(before=before, edited=edited, new_faults=new)
     asks = asks_for_baseline(session, slug, before, after)

@@ -174,10 +174,18 @@ class PlannedBuild:
             self._paces.keep((self.slug, self.version), answer.value.factor)
         return answer
 
-    @cached_property
-    def first_start_as_promised(self) -> dt.datetime | None:
+    def first_start_as_promised(self) -> Answer[dt.datetime | None]:
         """First start if every promised hour is worked and every estimate holds."""
-        return None if self.faults else first_start_at(self._planned_input)
+        if self.faults or self._has_no_date():
+            return Answer(ready=True, value=None)
+        build = self._planned_input
+        return self.background.ask(
+            (self.slug, "as promised"),
+            self.version,
+            lambda: first_start_at(build),
+            now=build.now,
+            pressing=True,
+        )
 
     def _has_no_date(self) -> bool:
         plan = self.plan()

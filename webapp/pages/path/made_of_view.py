@@ -65,7 +65,7 @@ def made_of_view(page: PageContext) -> MadeOfView | None:
 
 def _as_promised(page: PageContext, likely: dt.datetime) -> str:
     """The date without the record and without the spread of the draws, and what lies between."""
-    at, factors = page.planned.first_start_as_promised, page.planned.factors
+    at, factors = page.planned.first_start_as_promised().value, page.planned.factors
     if at is None:
         return ""
     return as_promised_words(
