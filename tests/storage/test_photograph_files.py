@@ -249,7 +249,7 @@ def test_a_copy_that_failed_takes_its_photographs_away(
         upgrade_schema(path, folder)
     assert [each.name for each in tmp_path.glob("keyturn.schema-*")] == []
     with closing(sqlite3.connect(path)) as file:
-        assert file.execute("SELECT version_num FROM alembic_version").fetchone() != ("next",)
+        assert file.execute("SELECT version_num FROM alembic_version").fetchone() != ("9999",)
 
 
 def test_where_the_disk_has_no_links_photographs_are_copied(

@@ -11,6 +11,7 @@ from tests.build.builds import ALWAYS, MONDAY, build_of, builds, task
 from webapp.build.build_input import BuildInput, Part
 from webapp.planning.simulator import simulate
 from webapp.planning.simulator.house_rules import HouseRules, rank_tasks
+from webapp.planning.simulator.missed_helper import MissedHelper
 from webapp.planning.simulator.simulate import first_starts
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.without_one import first_starts_without
@@ -62,9 +63,12 @@ def test_as_if_run_from_the_beginning(block: int, build: BuildInput, seed: int) 
 def _random_variants(work: WorkArrays, count: int, seed: int) -> Variants:
     random = np.random.default_rng(seed)
     factors = random.choice([0.5, 1.0, 1.7], (len(work), count))
+    missed = random.random((len(work.calendar.helper_to), count)) < 0.3
     return Variants(
         count=count,
         rankings=(rank_tasks(work, HouseRules()),),
         work_seconds=(work.work_seconds[:, np.newaxis] * factors).astype(np.int64),
-        missed_helper=random.random((len(work.calendar.helper_to), count)) < 0.3,
+        missed_helper=MissedHelper(
+            lambda stretch: missed[stretch], stretches=len(missed), count=count
+        ),
     )

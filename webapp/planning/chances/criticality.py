@@ -81,13 +81,14 @@ class _Walk:
             before, wait, column = before[there], wait[there], columns[there]
             shop = self.end[before, column]
             silent = self.work.wall_only[task[there]]
-            on_wall = np.flatnonzero((wait > 0) | silent)
+            on_wall = np.flatnonzero((wait > 0) | silent | (begin[there] == 0))
             wall = np.full(len(there), NONE)
             if len(on_wall):
                 wall[on_wall] = self._end_wall(before[on_wall], column[on_wall]) + wait[on_wall]
                 shop[on_wall] = self.calendar.shop_of(wall[on_wall])
             on_begin = self.wall_begin[task[there], column] == wall
-            binds = np.where(silent, on_begin, shop == begin[there])
+            # What has cleared by now holds nothing back until the shop opens.
+            binds = np.where(silent, on_begin, (shop == begin[there]) & (wall != 0))
             found[there] = np.where(binds & (found[there] == NONE), before, found[there])
             later = shop > last_shop[there]
             last[there] = np.where(later, before, last[there])

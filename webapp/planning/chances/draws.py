@@ -21,6 +21,7 @@ from webapp.planning.chances.luck import Luck
 from webapp.planning.chances.pert_beta import Floats
 from webapp.planning.order.order_that_holds import ranking_that_holds
 from webapp.planning.simulator.house_rules import HouseRules
+from webapp.planning.simulator.missed_helper import MissedHelper
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.work_arrays import Flags, WorkArrays, for_first_start_only, lay_out
 
@@ -131,20 +132,22 @@ def _drawn_seconds(work: WorkArrays, ratios: dict[str, Floats], draws: int) -> S
     return drawn
 
 
-def _missed_helper(work: WorkArrays, attendance: Floats, luck: Luck) -> Flags | None:
-    """Which stretches with the helper are missed in each draw, (k, draws); None: none is.
+def _missed_helper(work: WorkArrays, attendance: Floats, luck: Luck) -> MissedHelper | None:
+    """Which stretches with the helper are missed in each draw; None: none is.
 
     Each is missed with probability 1 - attendance. Its name is the moment it ends, so that a
     session has the same luck in two builds.
     """
     if not work.helper.any() or (attendance >= 1).all():
         return None
-    ends = work.calendar.end_wall(work.calendar.helper_to[:MOST_SESSIONS_DRAWN]).tolist()
-    missed = np.empty((len(ends), len(attendance)), bool)
-    for row, end in enumerate(ends):
-        missed[row] = luck.shares(f"helper {_name(work.calendar, end)}") > attendance
-    rows = np.arange(len(work.calendar.helper_to)) % max(len(ends), 1)
-    return missed[rows]
+    calendar, stretches = work.calendar, len(work.calendar.helper_to)
+
+    def draw(stretch: int) -> Flags:
+        at = stretch % MOST_SESSIONS_DRAWN
+        (end,) = calendar.end_wall(calendar.helper_to[at : at + 1]).tolist()
+        return luck.shares(f"helper {_name(calendar, end)}") > attendance
+
+    return MissedHelper(draw, stretches=stretches, count=len(attendance))
 
 
 def _name(calendar: ShopCalendar, end: int) -> str:

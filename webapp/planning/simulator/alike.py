@@ -4,16 +4,17 @@ A round of the simulator costs hardly more for two builds than for one. Builds a
 that may differ between variants of one build is all that differs between them.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from webapp.build.time.shop_calendar import Seconds, ShopCalendar
 from webapp.planning.simulator.house_rules import Ranking
+from webapp.planning.simulator.missed_helper import MissedHelper
 from webapp.planning.simulator.simulate import FirstStarts, first_starts
 from webapp.planning.simulator.variants import Variants
-from webapp.planning.simulator.work_arrays import Flags, WorkArrays
+from webapp.planning.simulator.work_arrays import WorkArrays
 
 OF_ALL = ("keys", "people_count", "setup_out", "first_start", "station_counts")
 OF_TASKS = (
@@ -111,7 +112,9 @@ def _joined(work: WorkArrays, runs: Sequence[Run]) -> Variants:
         ranking_of=None if one_order else np.repeat(np.arange(len(runs)), counts),
         work_seconds=np.concatenate([_seconds(run) for run in runs], axis=1),
         arrival=None if as_in_work else np.repeat(np.array(arrivals).T, counts, axis=1),
-        missed_helper=_missed(runs, len(work.calendar.helper_to)),
+        missed_helper=MissedHelper.joined(
+            [(run.variants.missed_helper, run.variants.count) for run in runs]
+        ),
     )
 
 
@@ -124,17 +127,3 @@ def _seconds(run: Run) -> Seconds:
     if own is not None:
         return own
     return np.repeat(run.work.work_seconds[:, np.newaxis], run.variants.count, axis=1)
-
-
-def _missed(runs: Iterable[Run], stretches: int) -> Flags | None:
-    """What is missed by any; of stretches that are in no calendar of a run, none is."""
-    if all(run.variants.missed_helper is None for run in runs):
-        return None
-    padded = []
-    for run in runs:
-        own = run.variants.missed_helper
-        missed = np.zeros((stretches, run.variants.count), bool)
-        if own is not None:
-            missed[: len(own)] = own
-        padded.append(missed)
-    return np.concatenate(padded, axis=1)

@@ -3,8 +3,9 @@
 import numpy as np
 
 from webapp.build.time.shop_calendar import NEVER, Seconds
+from webapp.planning.simulator.missed_helper import MissedHelper
 from webapp.planning.simulator.windows import Windows
-from webapp.planning.simulator.work_arrays import Flags, Indices, WorkArrays
+from webapp.planning.simulator.work_arrays import Indices, WorkArrays
 
 
 class Room:
@@ -18,13 +19,11 @@ class Room:
         work: WorkArrays,
         sessions: Windows,
         helper: Windows,
-        missed_helper: Flags | None,
+        missed_helper: MissedHelper | None,
         count: int,
     ) -> None:
         self.work, self.sessions, self.helper_stretches = work, sessions, helper
-        self.missed_helper = None
-        if missed_helper is not None and len(missed_helper):
-            self.missed_helper = missed_helper
+        self.missed_helper = missed_helper
         self.helper_free = np.zeros(count, np.int64)
 
     def begins(
@@ -56,7 +55,7 @@ class Room:
         left = (begin < NEVER).nonzero()[0]
         while len(left):
             at = self.helper_stretches.place_of(begin[left])
-            missed = self.missed_helper[at, columns[left]].nonzero()[0]
+            missed = self.missed_helper.at(at, columns[left]).nonzero()[0]
             left, at = left[missed], at[missed]
             after = self.helper_stretches.ends[at]
             begin[left] = self.helper_stretches.fit(after, needed[left])

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from webapp.build.time.shop_calendar import Seconds
 from webapp.planning.simulator.house_rules import HouseRules, Ranking, rank_tasks
+from webapp.planning.simulator.missed_helper import MissedHelper
 from webapp.planning.simulator.work_arrays import Flags, Indices, WorkArrays
 
 
@@ -19,7 +20,7 @@ class Variants:
     absent : (n, count) tasks that are not there: order passes through them, the waits into them
         stay, their own waits, hours and parts go
     rankings : the orders of preference in use; ranking_of : (count,) which one each variant uses
-    missed_helper : (k, count) stretches with the helper that are missed, in the calendar's order
+    missed_helper : the stretches with the helper that each variant misses
     in_sequence : (count,) variants in which what first start needs begins in the very order of the
         ranking, none before the one ahead of it; in the others who can begin soonest goes first
     """
@@ -30,7 +31,7 @@ class Variants:
     work_seconds: Seconds | None = None
     arrival: Seconds | None = None
     absent: Flags | None = None
-    missed_helper: Flags | None = None
+    missed_helper: MissedHelper | None = None
     in_sequence: Flags | None = None
 
     def columns(self, columns: slice | Indices) -> "Variants":
@@ -48,7 +49,7 @@ class Variants:
             work_seconds=cut(self.work_seconds),  # type: ignore[arg-type]
             arrival=cut(self.arrival),  # type: ignore[arg-type]
             absent=cut(self.absent),  # type: ignore[arg-type]
-            missed_helper=cut(self.missed_helper),  # type: ignore[arg-type]
+            missed_helper=self.missed_helper and self.missed_helper.columns(columns),
             in_sequence=cut(self.in_sequence),  # type: ignore[arg-type]
         )
 
