@@ -1,5 +1,6 @@
 """The commands that read and write documents: what stands in their way is named, in one line."""
 
+import base64
 import json
 import os
 from pathlib import Path
@@ -7,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.exchange.documents import small_document, small_task
+from tests.photographs import photograph
 from webapp.__main__ import main
 from webapp.build.limits import MOST_DOCUMENT_BYTES
 
@@ -98,6 +100,43 @@ def test_export_prints_the_document(document: Path, capsys: pytest.CaptureFixtur
     assert main(["export", "the-heron"]) == 0
     written = json.loads(capsys.readouterr().out)
     assert [task["name"] for task in written["tasks"]] == ["Weld bracket", "Start"]
+
+
+def test_export_takes_photographs_along_where_asked_and_says_which_are_not_there(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    pictures = [
+        {
+            "added_on": "2026-02-01",
+            "caption": caption,
+            "jpeg": base64.b64encode(photograph(shade)).decode(),
+        }
+        for caption, shade in (("Dry fit", 60), ("Hose labels", 160))
+    ]
+    tasks = [small_task("weld", photographs=pictures), small_task("start")]
+    path = tmp_path / "build.json"
+    path.write_text(json.dumps(small_document(tasks=tasks)), encoding="utf-8")
+    assert main(["import", str(path)]) == 0
+    capsys.readouterr()
+
+    assert main(["export", "the-heron"]) == 0
+    assert "photographs" not in capsys.readouterr().out
+    assert main(["export", "the-heron", "--with-photographs"]) == 0
+    out, err = capsys.readouterr()
+    there = json.loads(out)["tasks"][0]["photographs"]
+    assert [each["caption"] for each in there] == ["Dry fit", "Hose labels"]
+    assert err == ""
+
+    (folder,) = tmp_path.glob("*.photographs")
+    lost = base64.b64decode(there[0]["jpeg"])
+    (gone,) = [one for one in folder.iterdir() if one.read_bytes() == lost]
+    gone.unlink()
+    assert main(["export", "the-heron", "--with-photographs"]) == 0
+    out, err = capsys.readouterr()
+    assert [each["caption"] for each in json.loads(out)["tasks"][0]["photographs"]] == [
+        "Hose labels"
+    ]
+    assert err == "Left out of it is 1 photograph: its file is not there.\n"
 
 
 def test_a_faulty_document_is_not_imported(

@@ -208,11 +208,35 @@ def test_a_caption_that_is_too_long_is_told_beside_its_field(shop: Shop) -> None
     assert shop.stored().photographs == ()
 
 
-def test_more_than_the_limit_is_refused_before_it_is_all_here(shop: Shop) -> None:
-    said = {"content-length": str(MOST_PHOTOGRAPH_BYTES + 1_000_000)}
+def test_files_above_the_limit_are_let_go_and_what_was_typed_is_kept(shop: Shop) -> None:
+    large = b"\xff\xd8" + bytes(MOST_PHOTOGRAPH_BYTES + 1_000_000)
+    answer = sent(shop, ("a.jpg", large), caption="Hose labels, left", back="task")
+    assert answer.status_code == 413
+    assert "larger than 30 MB together" in answer.text
+    assert 'value="Hose labels, left"' in answer.text
+    assert shop.stored().photographs == ()
+    # The form that comes again can be sent at once, with a smaller file.
+    assert sent(shop, ("a.jpg", photograph(120)), caption="Hose labels, left").status_code == 303
+
+
+def test_the_fields_stand_before_the_files(shop: Shop) -> None:
+    """So that they are here where the files are too large."""
+    for page in (shop.client.get(ALL).text, shop.page(f"tasks/{TASK}")):
+        form = page[page.index('class="add-photographs"') :]
+        assert form.index('name="caption"') < form.index('name="picture"')
+
+
+@pytest.mark.parametrize("kind", ["", "text/plain", "multipart/form-data; boundary=x"])
+def test_a_body_above_the_limit_that_is_no_form_is_refused(shop: Shop, kind: str) -> None:
+    said = {"content-length": str(MOST_PHOTOGRAPH_BYTES + 1_000_000), "content-type": kind}
     answer = shop.client.post(ALL, content=b"x", headers=said)
     assert answer.status_code == 413
     assert "larger than 30 MB together" in answer.text
+
+
+def test_what_is_beyond_all_measure_is_refused_unheard(shop: Shop) -> None:
+    answer = shop.client.post(ALL, content=b"x", headers={"content-length": "400000001"})
+    assert answer.status_code == 413
     assert "nothing was changed" in answer.text
 
 
@@ -385,11 +409,21 @@ def test_an_export_with_photographs_is_imported_with_them(shop: Shop) -> None:
 
 
 def test_shop_and_deleting_offer_the_export_with_photographs(shop: Shop) -> None:
-    address = addresses.document("the-heron", photographs=True)
-    assert address not in shop.page("shop/copies")
+    tick = 'name="photographs" value="on"'
+    assert tick not in shop.page("shop/copies")
     added(shop, 120)
+    assert tick in shop.page("shop/copies")
+    assert f'href="{addresses.document("the-heron", photographs=True)}"' in shop.page("delete")
+
+
+def test_an_export_that_has_to_leave_one_out_says_so_before(shop: Shop) -> None:
+    lost, _ = added(shop, 120, 130)
+    said = "Left out of it is 1 photograph: its file is not there."
     for name in ("shop/copies", "delete"):
-        assert f'href="{address}"' in shop.page(name)
+        assert said not in shop.page(name)
+    (folder_of(shop.data_file) / f"{lost.digest}.jpg").unlink()
+    for name in ("shop/copies", "delete"):
+        assert said in shop.page(name)
 
 
 def test_what_a_document_calls_a_photograph_is_looked_at(shop: Shop) -> None:

@@ -18,6 +18,7 @@ from webapp.exchange.document_writer import (
     most_bytes_with_photographs,
     too_large_with_photographs,
 )
+from webapp.pages.words.photographs import left_out_words
 from webapp.settings import Settings
 
 if TYPE_CHECKING:
@@ -165,9 +166,9 @@ def export_build(
         write_out(document)
     else:
         write_file(output, document)
-    lost = sum(not files.has(each.digest) for each in build.photographs)
+    lost = left_out_words(files.lost(build.photographs))
     if with_photographs and lost:
-        print(f"Left out, because the files are not there: {lost:,} photographs.", file=sys.stderr)
+        print(lost, file=sys.stderr)
 
 
 def _read(file: str, settings: Settings) -> tuple[BuildInput, tuple[SentPhotograph, ...]]:

@@ -10,12 +10,13 @@ import os
 import re
 import shutil
 import time
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from sqlalchemy import select
 from sqlmodel import Session, col
 
+from webapp.build.build_input import Photograph
 from webapp.storage.tables import BuildRow, JournalRow, PhotographRow
 from webapp.storage.trouble import trouble_with_file
 
@@ -74,6 +75,10 @@ class PhotographFiles:
     def has(self, digest: str) -> bool:
         """Whether the file of a picture is there."""
         return bool(_DIGEST.fullmatch(digest)) and (self.folder / f"{digest}{WHOLE}").is_file()
+
+    def lost(self, photographs: Iterable[Photograph]) -> int:
+        """How many of them have no file here."""
+        return sum(not self.has(each.digest) for each in photographs)
 
     def _write(self, name: str, content: bytes) -> None:
         """A whole file under its name, or none: written beside it and put in its place on disk."""

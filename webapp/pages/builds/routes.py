@@ -35,6 +35,7 @@ from webapp.pages.frame.rendering import render, render_question, render_refusal
 from webapp.pages.frame.security import UPLOAD_LIMIT_BYTES
 from webapp.pages.words import amounts as words
 from webapp.pages.words.faults import said
+from webapp.pages.words.photographs import HOW_TO_FIND, left_out_words
 from webapp.services.imports import store_document
 from webapp.services.program import Services
 from webapp.services.seed_builds import starter_lists, store_demo
@@ -213,7 +214,7 @@ def schema_of_cut_documents() -> Response:
 # deleting -----------------------------------------------------------------------------------
 @router.get("/builds/{slug}/delete")
 def ask_to_delete(slug: str, services: ServicesOf) -> Response:
-    return _ask_to_delete(page_of(services, slug, "Shop"), TypedForm())
+    return _ask_to_delete(services, page_of(services, slug, "Shop"), TypedForm())
 
 
 @router.post("/builds/{slug}/delete")
@@ -228,14 +229,17 @@ def delete(slug: str, services: ServicesOf, posted: Typed) -> Response:
         if is_meant:
             delete_build(session, slug)
     if not is_meant:
-        return _ask_to_delete(page_of(services, slug, "Shop"), form, status=422)
+        return _ask_to_delete(services, page_of(services, slug, "Shop"), form, status=422)
     services.tightenings.put_away(slug)
     with services.database.reading() as session:
         services.database.photographs.sweep(session)
     return RedirectResponse(addresses.builds(), status_code=303)
 
 
-def _ask_to_delete(page: PageContext, form: TypedForm, *, status: int = 200) -> Response:
+def _ask_to_delete(
+    services: Services, page: PageContext, form: TypedForm, *, status: int = 200
+) -> Response:
+    lost = left_out_words(services.database.photographs.lost(page.build.photographs))
     has_photographs = bool(page.build.photographs)
     return render_question(
         f"Delete the build “{page.build.name}”?",
@@ -250,6 +254,7 @@ def _ask_to_delete(page: PageContext, form: TypedForm, *, status: int = 200) -> 
             "There is no Undo for this. Export it first if you may want it again: the document "
             "holds all of it, but for baselines, closed weeks and the journal"
             f"{', and the photographs unless you take them along' if has_photographs else ''}.",
+            *((f"{lost} {HOW_TO_FIND}",) if lost else ()),
         ),
         action=addresses.delete_build(page.slug),
         button="Delete the build",

@@ -18,6 +18,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 from webapp.build.limits import MOST_FULL_DOCUMENT_BYTES, MOST_PHOTOGRAPH_BYTES
 from webapp.pages import addresses
 from webapp.pages.frame.answer_headers import ANSWER_HEADERS
+from webapp.pages.frame.cut_body import MOST_LET_GO_BYTES, without_files
 from webapp.pages.frame.errors import too_big
 from webapp.pages.frame.rendering import render_refusal
 
@@ -45,6 +46,16 @@ def body_limit(path: str) -> int:
     if addresses.adds_photographs(path):
         return PHOTOGRAPHS_LIMIT_BYTES
     return UPLOAD_LIMIT_BYTES if path == addresses.import_build() else BODY_LIMIT_BYTES
+
+
+def _length_of(scope: MutableMapping[str, Any]) -> int:
+    """How long a request says that its body is, in bytes; 0 where it does not say."""
+    length = Headers(scope=scope).get("content-length", "0")
+    return int(length) if length.isascii() and length.isdecimal() else 0
+
+
+def _is_too_long(scope: MutableMapping[str, Any]) -> bool:
+    return _length_of(scope) > body_limit(scope["path"])
 
 
 class LimitedBody:
@@ -87,7 +98,10 @@ class Guard:
             await send(message)
 
         refusal = self.refusal(scope)
-        if refusal is None:
+        if refusal is None and _is_too_long(scope):
+            fields, receive_fields = await without_files(scope, receive)
+            await self.app(fields, receive_fields, send_guarded)
+        elif refusal is None:
             await self.app(scope, LimitedBody(receive, scope["path"]), send_guarded)
         else:
             status, title, text = refusal
@@ -113,8 +127,8 @@ class Guard:
                 "This change came from another site and was not made. Make it from the "
                 "program's own pages.",
             )
-        length = headers.get("content-length", "0")
-        if length.isdecimal() and int(length) > body_limit(scope["path"]):
+        let_go = MOST_LET_GO_BYTES if addresses.adds_photographs(scope["path"]) else 0
+        if _length_of(scope) > max(body_limit(scope["path"]), let_go):
             return 413, "Too large", too_big(scope["path"])
         return None
 

@@ -15,6 +15,7 @@ from webapp.pages.forms.asking import seen_of
 from webapp.pages.forms.posted import TOKEN_FIELD, Typed
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
+from webapp.pages.frame.cut_body import IS_CUT
 from webapp.pages.frame.errors import missing_thing
 from webapp.pages.frame.form_change import change_by_form, told
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
@@ -26,6 +27,7 @@ from webapp.pages.words.photographs import (
     FILE_NOT_THERE,
     HOW_TO_BRING_BACK,
     NONE_CHOSEN,
+    TOO_LARGE,
     USUAL_CAPTIONS,
     called,
 )
@@ -65,8 +67,8 @@ def _photograph_of(page: PageContext, task: str, digest: str) -> Photograph:
 
 
 # those of a task ----------------------------------------------------------------------------
-async def _sent(request: Request) -> tuple[FormData, list[tuple[str, bytes]]]:
-    """The fields that were sent, and the files among them with their names."""
+async def _sent(request: Request) -> tuple[FormData, list[tuple[str, bytes]], bool]:
+    """The fields that were sent, the files with their names, and whether those were too large."""
     form = await request.form(max_files=MOST_FILES, max_fields=50)
     texts = FormData([item for item in form.multi_items() if item[0] != TOKEN_FIELD])
     files = [
@@ -74,7 +76,7 @@ async def _sent(request: Request) -> tuple[FormData, list[tuple[str, bytes]]]:
         for one in form.getlist(forms.PICTURE)
         if isinstance(one, UploadFile) and one.filename
     ]
-    return texts, files
+    return texts, files, IS_CUT in request.scope
 
 
 @router.get("/builds/{slug}/photographs")
@@ -88,14 +90,17 @@ def photographs(slug: str, services: ServicesOf, task: str = "", since: str = ""
 def add(
     slug: str,
     services: ServicesOf,
-    sent: Annotated[tuple[FormData, list[tuple[str, bytes]]], Depends(_sent)],
+    sent: Annotated[tuple[FormData, list[tuple[str, bytes]], bool], Depends(_sent)],
     task: str = "",
 ) -> Response:
     """Add what was sent, all of it or nothing; files are on disk before the build names them."""
-    posted, files = sent
+    posted, files, are_too_large = sent
     page = page_of(services, slug, PAGE)
     of_task = _task_of(page, task)
     form = TypedForm.of(posted, scope="new")
+    if are_too_large:
+        form.fault(forms.PICTURE, TOO_LARGE)
+        return _show_all(page, of_task, form, status=413)
     taken = _taken_in(services, page, of_task, form, files)
     done = change_by_form(services, slug, form, forms.add(task, taken), lambda *_: "caption")
     if isinstance(done, Refused):

@@ -11,12 +11,16 @@ from webapp.pages.words import amounts as words
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Room:
-    """One room: its name in the address, the forms in it, the anchor it had on the old page."""
+    """One room: its name in the address, the forms in it, the anchor it had on the old page.
+
+    `exports`: the build is exported there.
+    """
 
     name: str
     title: str
     forms: tuple[str, ...] = ()
     anchor: str = ""
+    exports: bool = False
 
     @property
     def template(self) -> str:
@@ -35,7 +39,7 @@ ROOMS = (
     ),
     Room(name="subsystems", title="Subsystems", forms=("subsystems",), anchor="t-subsystems"),
     Room(name="build", title="The build", forms=("facts",), anchor="t-facts"),
-    Room(name="copies", title="Export, import and the baseline"),
+    Room(name="copies", title="Export, import and the baseline", exports=True),
 )
 ROOM_OF_FORM: Mapping[str, Room] = {form: room for room in ROOMS for form in room.forms}
 

@@ -35,6 +35,7 @@ from webapp.pages.shop.views import (
     shop_rows,
     weekend_words,
 )
+from webapp.pages.words.photographs import left_out_words
 from webapp.pages.words.the_end import END_HINT
 from webapp.services.changes import Stored
 from webapp.services.program import Services
@@ -142,7 +143,8 @@ def one_room(slug: str, name: str, services: ServicesOf, since: str = "") -> Res
         return RedirectResponse(address_of(slug, room or FIRST), status_code=303)
     page = page_of(services, slug, PAGE)
     notice = notice_of(services, page, since, address_of(slug, room))
-    return _show(page, room, _opened(page.build, room), notice=notice)
+    lost = services.database.photographs.lost(page.build.photographs) if room.exports else 0
+    return _show(page, room, _opened(page.build, room), notice=notice, lost=lost)
 
 
 @router.post("/builds/{slug}/shop/weekend")
@@ -197,7 +199,9 @@ def _show(
     status: int = 200,
     notice: Notice = NO_NOTICE,
     day_is_open: bool = False,
+    lost: int = 0,
 ) -> Response:
+    """A room; `lost` is how many photographs an export has to leave out."""
     today: dt.date = page.today
     setups = PickList.of("setup", page.build.shop.setups).labels
     return render(
@@ -217,5 +221,6 @@ def _show(
         setups_out=((forms.NONE_OUT, "none"), *setups),
         tasks=PickList.of("task", page.build.tasks).labels,
         end_hint=END_HINT,
+        lost=left_out_words(lost),
         notice=notice,
     )
