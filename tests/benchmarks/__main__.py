@@ -4,6 +4,7 @@ import sys
 
 from tests.benchmarks import (
     bays,
+    chains,
     cut_lists,
     forecast,
     kills,
@@ -39,6 +40,7 @@ GROUPS = (
     week.week_sheet_over_http,
     tighten.tightened_psplib,
     tighten.tightened_workshop_builds,
+    chains.chains_from_a_shelf,
     cut_lists.cut_lists_of_a_shop,
     cut_lists.thousand_pieces_to_cut,
     kills.endurance_of_kills,

@@ -27,8 +27,9 @@ def test_the_answer_has_its_seven_parts_and_their_fields() -> None:
         "joints": "run at how pieces from",
         "held": "task by",
         "cut": "what kerf_mm pieces",
+        "nearest": "run at left right buy",
     }
-    assert [*answer] == ["circuits", "runs", "joints", "buy", "cut", "held", "look"]
+    assert [*answer] == ["circuits", "runs", "joints", "buy", "cut", "held", "look", "nearest"]
     for name, said in fields.items():
         assert answer[name]
         for one in answer[name]:

@@ -84,14 +84,15 @@ def print_plumbing(file: str, *, as_json: bool) -> None:
     build, _ = _read(file, settings_of())
     from webapp.command.plumbing_table import plumbing_table
     from webapp.exchange.plumbed_document import plumbed_document
+    from webapp.plumbing.nearest import nearest_sizes
     from webapp.plumbing.plumbed import plumbed
 
-    answer = plumbed(build)
+    answer, nearest = plumbed(build), nearest_sizes(build)
     if as_json:
-        document = plumbed_document(answer)
+        document = plumbed_document(answer, nearest)
         write_out(json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1) + "\n")
     else:
-        write_out(plumbing_table(build, answer) + "\n")
+        write_out(plumbing_table(build, answer, nearest) + "\n")
 
 
 def print_cut_list(file: str, *, as_json: bool, seconds: float) -> None:

@@ -1,9 +1,10 @@
 """What follows from the plumbing of a build, for a person at a terminal."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from webapp.build.build_input import BuildInput
 from webapp.build.by_key import find_by_key
+from webapp.plumbing.nearest import Nearest
 from webapp.plumbing.needs import Need
 from webapp.plumbing.open_list import Open
 from webapp.plumbing.plumbed import Plumbed, PlumbedCircuit
@@ -12,8 +13,8 @@ from webapp.plumbing.proposals import Proposal
 NOTHING = "Nothing is plumbed in this build."
 
 
-def plumbing_table(build: BuildInput, answer: Plumbed) -> str:
-    """Each circuit with what is open in it, what to buy, and what is held."""
+def plumbing_table(build: BuildInput, answer: Plumbed, nearest: Sequence[Nearest] = ()) -> str:
+    """Each circuit with what is open in it, what to buy, what is nearer, and what is held."""
     if not answer.circuits:
         return NOTHING
     lines = [line for one in answer.circuits for line in _circuit(build, one)]
@@ -22,6 +23,9 @@ def plumbing_table(build: BuildInput, answer: Plumbed) -> str:
         for line in answer.buy:
             ordered = f"  ({line.ordered:g} ordered)" if line.ordered else ""
             lines.append(f"  {_need_words(line.need)}{ordered}")
+    if nearest:
+        lines += ["", "Nearer with what lies there:"]
+        lines += [f"  {_nearest_words(build, one)}" for one in nearest]
     if answer.held:
         lines += ["", "Held:"]
         for held in answer.held:
@@ -29,6 +33,18 @@ def plumbing_table(build: BuildInput, answer: Plumbed) -> str:
             by = ", ".join(f"{hold.circuit} {hold.why}" for hold in held.by)
             lines.append(f"  {task.name if task else held.task}: {by}")
     return "\n".join(lines)
+
+
+def _nearest_words(build: BuildInput, one: Nearest) -> str:
+    """ "Upper hose (w_top), joint 1: from one side to bead 63 by a joiner, ...; buy reducer"."""
+    run = find_by_key(build.plumbing.runs, one.run)
+    name = f"{run.name} ({one.run})" if run and run.name else one.run
+    sides = (
+        f"from the {where} to {side.end}"
+        + (f" by {' + '.join(side.pieces)}" if side.pieces else "")
+        for where, side in (("begin", one.left), ("end", one.right))
+    )
+    return f"{name}, joint {one.at}: {', '.join(sides)}; a {one.buy} closes it"
 
 
 def _circuit(build: BuildInput, one: PlumbedCircuit) -> Iterator[str]:

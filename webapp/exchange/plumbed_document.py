@@ -1,8 +1,10 @@
 """What follows from the plumbing of a build as JSON: the answer of `keyturn plumbing`."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from webapp.plumbing.buy_list import BuyLine, CutGroup
+from webapp.plumbing.nearest import Nearest
 from webapp.plumbing.needs import Need
 from webapp.plumbing.open_list import Open
 from webapp.plumbing.plumbed import Plumbed, PlumbedCircuit, PlumbedRun
@@ -11,9 +13,9 @@ from webapp.plumbing.proposals import Proposal
 Fields = dict[str, Any]
 
 
-def plumbed_document(plumbed: Plumbed) -> Fields:
-    """The whole answer, its fields as DEVELOPERS.md says."""
-    return {
+def plumbed_document(plumbed: Plumbed, nearest: Sequence[Nearest] = ()) -> Fields:
+    """The whole answer, its fields as DEVELOPERS.md says; `nearest` only where there are any."""
+    document: Fields = {
         "circuits": [*map(_circuit, plumbed.circuits)],
         "runs": [*map(_run, plumbed.runs)],
         "joints": [
@@ -35,6 +37,15 @@ def plumbed_document(plumbed: Plumbed) -> Fields:
             for look in plumbed.look
         ],
     }
+    return document | ({"nearest": [*map(_nearest, nearest)]} if nearest else {})
+
+
+def _nearest(one: Nearest) -> Fields:
+    sides = {
+        name: {"pieces": list(side.pieces), "end": side.end}
+        for name, side in (("left", one.left), ("right", one.right))
+    }
+    return {"run": one.run, "at": one.at, **sides, "buy": one.buy}
 
 
 def _circuit(one: PlumbedCircuit) -> Fields:

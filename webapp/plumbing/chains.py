@@ -79,6 +79,27 @@ class Chains:
                 return found
         return None
 
+    def reached(
+        self, start: Joining, is_there: Callable[[str], bool]
+    ) -> tuple[tuple[Joining, tuple[str, ...]], ...]:
+        """The ends that stand open behind the fewest pieces, with these; the start, with none.
+
+        At most three pieces, no name twice: with the one to be bought they are a chain.
+        """
+        first = self._number(start)
+        there = [piece for piece in self._turned if is_there(piece.name)]
+        found: dict[int, tuple[str, ...]] = {first: ()}
+        ahead = [first]
+        for _ in range(MOST_IN_A_CHAIN - 1):
+            here, ahead = ahead, []
+            for end in here:
+                for piece in there:
+                    is_new = piece.far not in found and piece.name not in found[end]
+                    if is_new and self._joins(end, piece.near):
+                        found[piece.far] = (*found[end], piece.name)
+                        ahead.append(piece.far)
+        return tuple((self._joinings[end], names) for end, names in found.items())
+
     def _leading_on(
         self, there: Sequence[_Turned], goal: int, next_ones: Sequence[_Turned] | None
     ) -> list[_Turned]:
