@@ -323,6 +323,22 @@ def test_one_row_is_sent_alone_and_answers_with_its_places_on_the_page(shop: Sho
     assert f'data-wrong="likely-{row}"' in answer.text
 
 
+def test_undo_of_a_row_leads_back_to_the_rows_that_were_asked_for(shop: Shop) -> None:
+    query = "find=bracket&only=open"
+    page = shop.page(f"tasks?{query}")
+    found = re.search(r'hx-post="([^"]*task-row[^"]*)"', page)
+    assert found
+    form = table_page(shop, query=f"?{query}")
+    row = row_about(form, "rad_bracket")
+    fields = {**form.sent, f"likely-{row}": ["30"], f"fights-{row}": ["60"], "row": [row]}
+    answer = shop.client.post(html.unescape(found[1]), data=fields)
+    pairs = re.findall(r'name="(first|last|back)" value="([^"]*)"', answer.text)
+    sent_back = {name: html.unescape(value) for name, value in pairs}
+    taken = shop.client.post("/builds/the-heron/journal/take-back", data=sent_back)
+    assert "Taken back." in taken.text
+    assert dict(taken.url.params).items() >= {"find": "bracket", "only": "open"}.items()
+
+
 def test_the_row_just_saved_can_be_changed_again_without_a_question(shop: Shop) -> None:
     form = table_page(shop, query="?find=bracket")
     row = row_about(form, "rad_bracket")

@@ -36,6 +36,31 @@ def journal(shop: Shop) -> str:
         return repr(connection.execute("SELECT * FROM journal").fetchall())
 
 
+def test_a_long_log_is_turned_over_and_each_week_says_all_its_hours(shop: Shop) -> None:
+    """70 entries of half an hour, one a day back from Monday: 30, 30 and 10 on three pages."""
+    database = Database.open(shop.data_file)
+    before = shop.stored()
+    entries = tuple(
+        LogEntry(task="rad_bracket", on=dt.date(2026, 2, 9) - dt.timedelta(days=day), hours=0.5)
+        for day in range(70)
+    )
+    with database.writing() as session:
+        store_changes(session, "the-heron", before, replace(before, log=entries))
+    database.close()
+    pages = [shop.page("log"), shop.page("log?page=2"), shop.page("log?page=3")]
+    days = [re.findall(r'<td class="nowrap">([^<]+)</td>', page) for page in pages]
+    assert [len(each) for each in days] == [30, 30, 10]
+    assert len({day for each in days for day in each}) == 70
+    # Day 29 back is Sunday 11 January, so the edge of page 1 cuts week 2: 7 days of 0:30 on both.
+    head = r">(Week [^<]*)</a><span class=\"aside\">([^<]*)<"
+    sums = [dict(re.findall(head, page))["Week 2, 5 to 11 January"] for page in pages[:2]]
+    assert sums == ["3 h 30 min", "3 h 30 min"]
+    assert ("Earlier entries" in pages[0], "Later entries" in pages[0]) == (True, False)
+    assert ("Earlier entries" in pages[1], "Later entries" in pages[1]) == (True, True)
+    assert ("Earlier entries" in pages[2], "Later entries" in pages[2]) == (False, True)
+    assert len(re.findall(r'<td class="nowrap">', shop.page("log?all=1"))) == 70
+
+
 def test_hours_can_be_written_down_afterwards(shop: Shop) -> None:
     before = shop.stored()
     status, text = shop.post("log", task=BRACKET, on="2026-02-09", hours="1:30", left="2")

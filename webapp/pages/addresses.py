@@ -270,9 +270,9 @@ def record(slug: str) -> str:
     return f"{build(slug)}/record"
 
 
-def log(slug: str) -> str:
-    """The time log."""
-    return f"{build(slug)}/log"
+def log(slug: str, page: int = 1) -> str:
+    """The time log; its pages count from 1, the latest entries."""
+    return f"{build(slug)}/log" + (f"?page={page}" if page > 1 else "")
 
 
 def log_entry(slug: str, place: int, digest: str) -> str:
@@ -317,9 +317,9 @@ def new_list(slug: str) -> str:
     return f"{build(slug)}/list"
 
 
-def task_row(slug: str) -> str:
-    """Where one row of the table of tasks is sent alone."""
-    return f"{build(slug)}/task-row"
+def task_row(slug: str, query: str = "") -> str:
+    """Where one row of the table of tasks is sent alone; `query` is what the table was asked."""
+    return f"{build(slug)}/task-row" + (f"?{query}" if query else "")
 
 
 def drop_tasks(slug: str, keys: tuple[str, ...] = (), back: str = "") -> str:

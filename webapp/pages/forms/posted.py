@@ -23,3 +23,17 @@ def text_of(form: FormData, name: str) -> str:
     """One field's text, trimmed; "" when it is not there or is a file."""
     value = form.get(name, "")
     return value.strip() if isinstance(value, str) else ""
+
+
+MOST_DIGITS = 12
+
+
+def whole_number(text: str) -> int:
+    """A number that an address or a hidden field says; 0 where it says none."""
+    plain = text.isascii() and text.isdecimal() and len(text) <= MOST_DIGITS
+    return int(text) if plain else 0
+
+
+def page_number(text: str) -> int:
+    """Which page of a long list an address asks for, counted from 1: the first for what is none."""
+    return whole_number(text) or 1

@@ -4,7 +4,7 @@ from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
 from webapp.pages import addresses
-from webapp.pages.forms.posted import Typed, text_of
+from webapp.pages.forms.posted import Typed, page_number, text_of, whole_number
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.errors import missing_build
 from webapp.pages.frame.form_change import told
@@ -17,20 +17,13 @@ from webapp.storage.past_changes import past_of
 
 router = APIRouter(include_in_schema=False)
 PAGE = "Journal"
-MOST_DIGITS = 12
 
 
 @router.get("/builds/{slug}/journal")
 def journal(slug: str, services: ServicesOf, page: str = "", since: str = "") -> Response:
     """Changes, the newest first; `page` counts from 1."""
     context = page_of(services, slug, PAGE)
-    return _show(services, context, number=_number(page) or 1, since=since)
-
-
-def _number(text: str) -> int:
-    """A number that was sent; 0 where it is none."""
-    plain = text.isascii() and text.isdecimal() and len(text) <= MOST_DIGITS
-    return int(text) if plain else 0
+    return _show(services, context, number=page_number(page), since=since)
 
 
 def _show(
@@ -65,8 +58,8 @@ def after_a_refusal(slug: str) -> Response:
 @router.post("/builds/{slug}/journal/take-back")
 def undo(slug: str, services: ServicesOf, posted: Typed) -> Response:
     """Take the changes from the revision `first` to `last` back, and show the page `back`."""
-    first = _number(text_of(posted, "first"))
-    last = _number(text_of(posted, "last")) or first
+    first = whole_number(text_of(posted, "first"))
+    last = whole_number(text_of(posted, "last")) or first
     done = take_back(services, slug, first=first, last=last)
     if done is None:
         raise missing_build(slug)

@@ -15,8 +15,8 @@ from webapp.pages.words.snapshots import snapshot_words
 from webapp.services.undo import HangsOn, NotTaken, may_be_taken_back
 from webapp.storage.past_changes import Past, PastChange
 
-LINES = 25
-"""So many changes stand on one page."""
+LINES = 15
+"""So many changes stand on one page: eight screens of a phone at most, a day each."""
 SENTENCES = 4
 """So many sentences tell one change at once; the others are folded away behind them."""
 

@@ -7,7 +7,7 @@ from webapp.build.build_input import BuildInput, Fault
 from webapp.build.edited import Lost
 from webapp.pages import addresses
 from webapp.pages.forms.picking import PickList
-from webapp.pages.forms.posted import Typed
+from webapp.pages.forms.posted import Typed, page_number
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.form_change import change_by_form, missing, told
@@ -29,6 +29,7 @@ def _show(
     *,
     status: int = 200,
     notice: Notice = NO_NOTICE,
+    number: int = 1,
     everything: bool = False,
 ) -> Response:
     return render(
@@ -38,17 +39,21 @@ def _show(
         page=page,
         form=form,
         tasks=PickList.of("task", page.build.tasks).labels,
-        view=log_view(page, everything=everything),
+        view=log_view(page, number=number, everything=everything),
         notice=notice,
     )
 
 
 @router.get("/builds/{slug}/log")
-def log(slug: str, services: ServicesOf, since: str = "", all: str = "") -> Response:
-    page = page_of(services, slug, PAGE)
-    form = TypedForm.opened(entry_shown(page.build, None))
-    notice = notice_of(services, page, since, addresses.log(slug))
-    return _show(page, form, notice=notice, everything=bool(all))
+def log(
+    slug: str, services: ServicesOf, since: str = "", all: str = "", page: str = ""
+) -> Response:
+    """The entries, the latest first; `page` counts from 1, `all` shows every one."""
+    context = page_of(services, slug, PAGE)
+    form = TypedForm.opened(entry_shown(context.build, None))
+    number = page_number(page)
+    notice = notice_of(services, context, since, addresses.log(slug, number))
+    return _show(context, form, notice=notice, number=number, everything=bool(all))
 
 
 @router.post("/builds/{slug}/log")

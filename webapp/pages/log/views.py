@@ -9,7 +9,8 @@ from webapp.pages.week.labels import label_of, week_words
 from webapp.pages.words import amounts as words
 from webapp.planning.record.week_figures import IsoWeek, week_of
 
-SHOWN_ENTRIES = 60
+SHOWN_ENTRIES = 30
+"""So many entries stand on one page: on a phone they are eight screens at most, a week each."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,19 +34,22 @@ class LogWeek:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LogView:
-    """`more` is how many older entries there are; they are asked for with ?all=1."""
+    """One page of the log; `later` and `earlier` are addresses, "" where there are none."""
 
     weeks: tuple[LogWeek, ...]
-    more: int
+    later: str
+    earlier: str
     hours: str
     count: str
 
 
-def log_view(page: PageContext, *, everything: bool = False) -> LogView:
+def log_view(page: PageContext, *, number: int = 1, everything: bool = False) -> LogView:
+    """The `number`th page of the entries, the latest first, or all of them."""
     build = page.build
     names = {task.key: task.name for task in build.tasks}
     ordered = sorted(enumerate(build.log), key=lambda pair: (pair[1].on, pair[0]), reverse=True)
-    shown = ordered if everything else ordered[:SHOWN_ENTRIES]
+    first = 0 if everything else (number - 1) * SHOWN_ENTRIES
+    shown = ordered if everything else ordered[first : first + SHOWN_ENTRIES]
     weeks: dict[IsoWeek, list[EntryLine]] = {}
     for place, entry in shown:
         weeks.setdefault(week_of(entry.on), []).append(
@@ -72,7 +76,8 @@ def log_view(page: PageContext, *, everything: bool = False) -> LogView:
             )
             for week, lines in weeks.items()
         ),
-        more=len(ordered) - len(shown),
+        later=addresses.log(page.slug, number - 1) if first else "",
+        earlier=addresses.log(page.slug, number + 1) if first + len(shown) < len(ordered) else "",
         hours=words.worked(sum(entry.bench_hours for entry in build.log)),
         count=words.count(len(build.log), "entry", "entries"),
     )

@@ -75,8 +75,12 @@ def _show(
 
 
 @router.post("/builds/{slug}/task-row")
-def save_row(slug: str, services: ServicesOf, posted: Typed) -> Response:
-    """Write one row of the table; what is answered are the places of the page that it changes."""
+def save_row(slug: str, services: ServicesOf, request: Request, posted: Typed) -> Response:
+    """Write one row of the table; what is answered are the places of the page that it changes.
+
+    The address says what the table was asked: Undo leads back to the same rows.
+    """
+    asked = TableFilter.of(request.query_params)
     sent = TypedForm.of(posted)
     number = table_row.number_of(sent)
     form = table_form.as_sent(sent, number)
@@ -89,7 +93,7 @@ def save_row(slug: str, services: ServicesOf, posted: Typed) -> Response:
         title="Tasks",
         page=page,
         row=table_row.saved_row(page, sent, form, number, is_refused=is_refused),
-        notice=notice_of(services, page, since, addresses.tasks(slug)),
+        notice=notice_of(services, page, since, addresses.tasks_shown(slug, **asked.fields)),
     )
 
 
@@ -102,7 +106,8 @@ def ask_to_drop(
     slug: str, services: ServicesOf, task: Keys = None, back: str = "", since: str = ""
 ) -> Response:
     page = page_of(services, slug, PAGE)
-    notice = notice_of(services, page, since, addresses.tasks(slug))
+    here = addresses.tasks_shown(slug, **TableFilter.of_query(back).fields)
+    notice = notice_of(services, page, since, here)
     return _ask(page, TypedForm({"task": task or []}), back, notice=notice)
 
 
