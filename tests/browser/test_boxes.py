@@ -39,6 +39,13 @@ PAGES = (
     "record",
     "scope",
     "soundness",
+    "plumbing",
+    "plumbing/coolant",
+    "plumbing/vacuum",
+    "runs/cold1",
+    "buy-list",
+    "joints",
+    "shelf",
     *ROOMS,
 )
 FRAME_PX = 120
