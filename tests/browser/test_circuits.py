@@ -10,7 +10,7 @@ pytestmark = pytest.mark.browser
 CIRCUITS = [one.key for one in heron().plumbing.circuits]
 MEETINGS = """
 svg => {
-  const of = (selector) => [...svg.querySelectorAll(selector)].map(e => [e.textContent, e.getBBox()]);
+  const of = (what) => [...svg.querySelectorAll(what)].map(e => [e.textContent, e.getBBox()]);
   const words = of("text"), walls = of("rect.box"), met = [];
   // the line box has leading above and below the letters: a fifth of its height
   const low = (b) => b.y + b.height * 0.8, high = (b) => b.y + b.height * 0.2;
@@ -18,12 +18,14 @@ svg => {
   for (let i = 0; i < words.length; i++)
     for (let j = 0; j < i; j++) {
       const [a, b] = [words[i][1], words[j][1]];
-      if (!beside(a, b) && high(a) < low(b) && high(b) < low(a)) met.push([words[i][0], words[j][0]]);
+      if (!beside(a, b) && high(a) < low(b) && high(b) < low(a))
+        met.push([words[i][0], words[j][0]]);
     }
   for (const [text, a] of words)
     for (const [, b] of walls) {
       const meets = !beside(a, b) && high(a) < b.y + b.height && b.y < low(a);
-      const inside = a.x >= b.x && a.x + a.width <= b.x + b.width && high(a) >= b.y && low(a) <= b.y + b.height;
+      const inside = a.x >= b.x && a.x + a.width <= b.x + b.width &&
+        high(a) >= b.y && low(a) <= b.y + b.height;
       if (meets && !inside) met.push([text, "a wall"]);
     }
   const sheet = svg.viewBox.baseVal;
