@@ -12,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.build.verbs.random_changes import RANDOM_CHANGES, RandomChange
+from tests.build.verbs.random_plumbing import RANDOM_PLUMBING
 from tests.storage.rich_build import NOW, RICH_BUILD
 from tests.stored_files import file_with
 from webapp.build.build_input import BuildInput, RunningClock
@@ -31,6 +32,9 @@ SLUG = "the-heron"
 RICH_FILE = file_with(lambda session: create_build(session, RICH_BUILD))
 CHANGES = st.lists(
     st.tuples(st.sampled_from(RANDOM_CHANGES), st.integers(0, 2**32)), min_size=10, max_size=10
+)
+PLUMBING_CHANGES = st.lists(
+    st.tuples(st.sampled_from(RANDOM_PLUMBING), st.integers(0, 2**32)), min_size=10, max_size=10
 )
 
 
@@ -76,6 +80,18 @@ def undone(services: Services, done: Stored[None]) -> Stored[None]:
 def test_any_ten_changes_taken_back_in_turn_and_back_again_leave_every_byte(
     changes: list[tuple[RandomChange, int]],
 ) -> None:
+    takes_back_to_the_byte(changes)
+
+
+@given(changes=PLUMBING_CHANGES)
+@settings(max_examples=12, deadline=None)
+def test_any_ten_changes_of_what_is_plumbed_taken_back_in_turn_leave_every_byte(
+    changes: list[tuple[RandomChange, int]],
+) -> None:
+    takes_back_to_the_byte(changes)
+
+
+def takes_back_to_the_byte(changes: list[tuple[RandomChange, int]]) -> None:
     with TemporaryDirectory() as folder:
         services = services_on(Path(folder))
         states = [stored(services)]
@@ -95,8 +111,8 @@ def test_any_ten_changes_taken_back_in_turn_and_back_again_leave_every_byte(
         services.database.close()
 
 
-@given(changes=CHANGES)
-@settings(max_examples=8, deadline=None)
+@given(changes=st.one_of(CHANGES, PLUMBING_CHANGES))
+@settings(max_examples=12, deadline=None)
 def test_whatever_is_taken_back_out_of_turn_leaves_a_build_that_can_be_stored_and_told(
     changes: list[tuple[RandomChange, int]],
 ) -> None:

@@ -1,8 +1,8 @@
 """Cutting, fitting, clamping a run, and taking it off again: what each does to a build.
 
 Cutting takes the pieces from the shelf, clamping the seals and clamps: those that the shelf gives
-to the run now. Taking off gives clamps back, seals never. What changes a run makes the test of its
-circuit stale.
+to the run now. The run keeps the names of the clamps that went on; taking off gives those back,
+seals never. What changes a run makes the test of its circuit stale.
 """
 
 from collections import Counter
@@ -12,10 +12,12 @@ from dataclasses import replace
 from webapp.build.build_input import BuildInput, Moment
 from webapp.build.by_key import get_by_key, replaced_by_key
 from webapp.build.plumbing import Plumbing, Run, ShelfThing
+from webapp.build.verbs.shelf import gathered
 from webapp.plumbing.bars import Bar
-from webapp.plumbing.clamps import CLAMP_STEPS_MM, to_buy
+from webapp.plumbing.clamps import to_buy
 from webapp.plumbing.drawing import Drawing
-from webapp.plumbing.names import clamp_name, is_by_length, piece_name
+from webapp.plumbing.named_things import clamp_named, is_clamp
+from webapp.plumbing.names import is_by_length, piece_name
 from webapp.plumbing.shelf import CutPiece, given_out
 
 LEAST_LEFTOVER_MM = 20.0
@@ -26,7 +28,7 @@ def cut_run(build: BuildInput, key: str, *, on: Moment) -> BuildInput:
     """Every piece of the run is made and lies there. KeyError without such a run."""
     run = get_by_key(build.plumbing.runs, key)
     gifts = given_out(Drawing(build)).gifts[key]
-    shelf = _without(build.plumbing.shelf, Counter(gifts.pieces))
+    shelf = shelf_without(build.plumbing.shelf, Counter(gifts.pieces))
     shelf = _cut_from(shelf, gifts.lengths)
     return _changed(build, replace(run, cut_on=on), shelf)
 
@@ -38,22 +40,32 @@ def fitted_run(build: BuildInput, key: str, *, on: Moment) -> BuildInput:
 
 
 def clamped_run(build: BuildInput, key: str, *, on: Moment) -> BuildInput:
-    """The run is on for good, its seals in. KeyError without such a run."""
+    """The run is on for good, its seals in. KeyError without such a run.
+
+    A clamp that did not lie there is on it all the same: as it would be bought.
+    """
     run = get_by_key(build.plumbing.runs, key)
-    gifts = given_out(Drawing(build)).gifts[key]
-    shelf = _without(build.plumbing.shelf, Counter(gifts.small))
-    return _changed(build, replace(run, clamped_on=on), shelf)
+    given = given_out(Drawing(build))
+    taken = given.gifts[key].small
+    lacking = [need.what for need in given.run_needs[key] for _ in range(need.count or 0)]
+    clamps = tuple(name for name in (*taken, *lacking) if is_clamp(name))
+    shelf = shelf_without(build.plumbing.shelf, Counter(taken))
+    return _changed(build, replace(run, clamped_on=on, clamps=clamps), shelf)
 
 
 def run_taken_off(build: BuildInput, key: str) -> BuildInput:
     """The run lies there as it was cut. KeyError without such a run.
 
-    Nobody wrote down which hose clamps were on it: those are given back that would be bought.
+    Where nobody wrote down which clamps were on it, those are given back that would be bought.
     """
     run = get_by_key(build.plumbing.runs, key)
-    back = tuple(_clamps_of(build, run)) if run.clamped_on is not None else ()
-    off = replace(run, fitted_on=None, clamped_on=None)
-    return _changed(build, off, _gathered((*build.plumbing.shelf, *back)))
+    back: tuple[ShelfThing, ...] = ()
+    if run.clamps:
+        back = tuple(map(clamp_named, run.clamps))
+    elif run.clamped_on is not None:
+        back = tuple(_clamps_of(build, run))
+    off = replace(run, fitted_on=None, clamped_on=None, clamps=())
+    return _changed(build, off, gathered((*build.plumbing.shelf, *back)))
 
 
 def _changed(build: BuildInput, run: Run, shelf: tuple[ShelfThing, ...]) -> BuildInput:
@@ -72,21 +84,16 @@ def _changed(build: BuildInput, run: Run, shelf: tuple[ShelfThing, ...]) -> Buil
 
 
 def _clamps_of(build: BuildInput, run: Run) -> Iterator[ShelfThing]:
-    steps = {clamp_name(*step): step for step in CLAMP_STEPS_MM}
     for joint in Drawing(build).joints[run.key]:
         if joint.fit.clamp_over_mm is not None:
-            name = to_buy(joint.fit.clamp_over_mm)
-            step = steps.get(name)
-            yield ShelfThing(piece="clamp", range_mm=step, name=None if step else name)
-        for seal in joint.fit.seals:
-            if seal.startswith(("slip clamp ", "V clamp ")):
-                yield ShelfThing(piece="clamp", name=seal)
+            yield clamp_named(to_buy(joint.fit.clamp_over_mm))
+        yield from (clamp_named(seal) for seal in joint.fit.seals if is_clamp(seal))
 
 
 # --- the shelf -----------------------------------------------------------------------------------
 
 
-def _without(shelf: tuple[ShelfThing, ...], gone: Counter[str]) -> tuple[ShelfThing, ...]:
+def shelf_without(shelf: tuple[ShelfThing, ...], gone: Counter[str]) -> tuple[ShelfThing, ...]:
     """The shelf without so many of each name; lines that are used up go."""
     left = []
     for thing in shelf:
@@ -109,7 +116,7 @@ def _cut_from(
         bars[id(bar)] = (piece.what, bar)
     for mark, (what, bar) in bars.items():
         shelf = _one_cut(shelf, what, bar.lay_mm, bar.lay_mm - cut_off[mark])
-    return _gathered(shelf)
+    return gathered(shelf)
 
 
 def _one_cut(
@@ -128,12 +135,3 @@ def _one_cut(
         if left_mm >= LEAST_LEFTOVER_MM:
             after.append(replace(thing, count=1, length_mm=left_mm))
     return tuple(after)
-
-
-def _gathered(shelf: tuple[ShelfThing, ...]) -> tuple[ShelfThing, ...]:
-    """Lines that say the same but for their count, in one."""
-    found: dict[ShelfThing, int] = {}
-    for thing in shelf:
-        alike = replace(thing, count=0)
-        found[alike] = found.get(alike, 0) + thing.count
-    return tuple(replace(thing, count=count) for thing, count in found.items())
