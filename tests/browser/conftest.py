@@ -1,11 +1,12 @@
 """A real Chromium on a real server; a missing browser is a named skip, in CI a failure."""
 
 import os
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
+from typing import Literal
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
+from axe_playwright_python.sync_playwright import DEFAULT_OPTIONS, Axe
 from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 from tests.browser.server import CHROMIUM, CHROMIUM_FLAGS, demo_server
@@ -13,6 +14,7 @@ from tests.browser.server import CHROMIUM, CHROMIUM_FLAGS, demo_server
 # A busy machine answers late; a page that never comes still fails.
 expect.set_options(timeout=25_000)
 
+SMALL_PHONE = {"width": 360, "height": 640}
 PHONE = {"width": 390, "height": 844}
 LAPTOP = {"width": 1240, "height": 900}
 
@@ -65,9 +67,36 @@ def watched(page: Page) -> list[str]:
     return complaints
 
 
-def unsound(page: Page) -> list[tuple[str, str]]:
+SCHEMES: tuple[Literal["light", "dark"], ...] = ("light", "dark")
+OF_COLOURS = {"resultTypes": ["violations"], "runOnly": ["color-contrast"]}
+"""The one rule of axe-core whose answer hangs on the scheme of colours."""
+
+
+def unsound_anywhere(
+    page: Page, sizes: Iterable[dict[str, int]] = (PHONE, LAPTOP)
+) -> list[tuple[object, ...]]:
+    """What is wrong with the page at each size of screen, in both schemes of colour.
+
+    The page is asked for once: what the server answers hangs on neither.
+    """
+    found: list[tuple[object, ...]] = []
+    for size in sizes:
+        page.set_viewport_size({"width": size["width"], "height": size["height"]})
+        for scheme in SCHEMES:
+            found += [(size["width"], *wrong) for wrong in unsound_in(page, scheme)]
+    return found
+
+
+def unsound_in(page: Page, scheme: Literal["light", "dark"]) -> list[tuple[str, ...]]:
+    """What is wrong with the page in a scheme of colours; in the dark one, in its colours."""
+    page.emulate_media(color_scheme=scheme)
+    options = DEFAULT_OPTIONS if scheme == "light" else OF_COLOURS
+    return [(scheme, *wrong) for wrong in unsound(page, options)]
+
+
+def unsound(page: Page, options: dict[str, list[str]] = DEFAULT_OPTIONS) -> list[tuple[str, str]]:
     """What is wrong with the page as it stands: broken rules of axe-core, sideways scrolling."""
-    violations = Axe().run(page).response["violations"]
+    violations = Axe().run(page, options=options).response["violations"]
     found = [(each["id"], each["nodes"][0]["html"][:90]) for each in violations]
     width = page.evaluate("document.documentElement.scrollWidth")
     assert page.viewport_size is not None

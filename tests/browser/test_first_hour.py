@@ -5,6 +5,8 @@ import re
 import pytest
 from playwright.sync_api import Browser, Locator, Page, expect
 
+from tests.browser.conftest import LAPTOP, PHONE
+
 pytestmark = pytest.mark.browser
 
 DROPPED, CHANGED = 18, 20
@@ -51,7 +53,11 @@ class Hand:
         self.keys += 1
 
 
-@pytest.mark.parametrize("scripts", [True, False], ids=["with scripts", "without scripts"])
+@pytest.mark.parametrize(
+    ("size", "scripts"),
+    [(PHONE, True), (PHONE, False), (LAPTOP, True)],
+    ids=["phone", "phone without scripts", "laptop"],
+)
 def test_from_nothing_to_a_plan_of_ones_own(
     browser: Browser, heron: str, size: dict[str, int], scripts: bool
 ) -> None:

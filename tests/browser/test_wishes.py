@@ -5,7 +5,7 @@ import re
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.conftest import LAPTOP, PHONE, unsound, watched
+from tests.browser.conftest import LAPTOP, PHONE, unsound_anywhere, watched
 
 pytestmark = pytest.mark.browser
 
@@ -96,10 +96,8 @@ def test_what_is_typed_stays_while_figures_arrive(browser: Browser, heron: str) 
     page.close()
 
 
-def test_the_pages_are_clean_and_fit_the_screen(
-    browser: Browser, heron: str, size: dict[str, int]
-) -> None:
-    page = open_page(browser, size)
+def test_the_pages_are_clean_and_fit_the_screen(browser: Browser, heron: str) -> None:
+    page = open_page(browser, PHONE)
     complaints = watched(page)
     log_on_the_bench(page, heron)
     for name in PAGES:
@@ -107,6 +105,6 @@ def test_the_pages_are_clean_and_fit_the_screen(
         expect(page.locator("#headroom")).to_be_visible(timeout=20_000)
         if name == "wishes":
             expect(page.locator("table.four").first).to_be_visible(timeout=30_000)
-        assert not unsound(page), name
+        assert not unsound_anywhere(page), name
     assert not complaints
     page.close()
