@@ -26,6 +26,9 @@ def test_each_kind_is_found_with_its_own_page(shop: Shop) -> None:
     assert f"/tasks/{task.key}" in found(shop, task.caution[:60])
     assert f"/parts/{part.key}" in found(shop, f"{part.supplier} {part.name}")
     assert f"/wishes/{wish.key}" in found(shop, wish.text)
+    circuit, run = build.plumbing.circuits[0], build.plumbing.runs[0]
+    assert f"/plumbing/{circuit.key}" in found(shop, circuit.name)
+    assert f"/runs/{run.key}" in found(shop, run.name)
     entry = build.log[-1]
     name = next(one.name for one in build.tasks if one.key == entry.task)
     assert "/log-entry?" in found(shop, f"{name} {entry.on.day} {entry.on:%B}")

@@ -28,7 +28,7 @@ def test_the_bay_tells_what_each_circuit_needs_first() -> None:
     # of the four clamps three lie on the shelf, the tube and the coupler too
     assert first.needs == (
         "Needs: reducer 60-51 silicone lined, bend 60 90° aluminium, bend 60 45° aluminium,"
-        " 4 clamps 60-80, 1.255 m of tube 60 aluminium, coupler 60 silicone lined: not on the"
+        " 4 clamps 60-80, 1.255 m of tube 60 aluminium, coupler 60 silicone lined. Not on the"
         " shelf: reducer 60-51 silicone lined, bend 60 90° aluminium, bend 60 45° aluminium and"
         " clamp 60-80."
     )

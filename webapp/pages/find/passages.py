@@ -8,6 +8,8 @@ from webapp.build.build_input import BuildInput, Part, Task, Wish
 from webapp.pages import addresses
 from webapp.pages.log.forms import digest_of
 from webapp.pages.words import amounts as words
+from webapp.pages.words.sizes import called
+from webapp.plumbing.names import piece_name
 from webapp.storage.full_text import Passage
 
 
@@ -20,7 +22,7 @@ class Findable:
     passage: Passage
 
 
-KINDS = ("Tasks", "Parts", "Wishes", "Time log", "Shop")
+KINDS = ("Tasks", "Parts", "Plumbing", "Wishes", "Time log", "Shop")
 """In the order they are shown."""
 
 
@@ -29,6 +31,7 @@ def findable(build: BuildInput, slug: str, *, today: dt.date) -> tuple[Findable,
     return (
         *_tasks(build, slug),
         *(_part(part, slug) for part in build.parts),
+        *_plumbing(build, slug),
         *(_wish(wish, slug) for wish in build.wishes),
         *_log(build, slug, today),
         *_shop(build, slug),
@@ -66,6 +69,21 @@ def _of_task(task: Task) -> tuple[str, ...]:
 
 def _part(part: Part, slug: str) -> Findable:
     return _found("Parts", addresses.part(slug, part.key), part.name, part.supplier)
+
+
+def _plumbing(build: BuildInput, slug: str) -> Iterator[Findable]:
+    """Circuits with what stands in them, and runs with their pieces."""
+    inside: dict[str, list[str]] = {}
+    for component in build.plumbing.components:
+        for circuit in {port.circuit or component.circuit or "" for port in component.ports}:
+            inside.setdefault(circuit, []).append(component.name)
+    for circuit in build.plumbing.circuits:
+        texts = (circuit.test or "", *inside.get(circuit.key, ()))
+        yield _found("Plumbing", addresses.circuit(slug, circuit.key), circuit.name, *texts)
+    for run in build.plumbing.runs:
+        pieces = (called(piece_name(piece)) for piece in run.pieces)
+        name = run.name or f"{run.from_port} to {run.to_port}"
+        yield _found("Plumbing", addresses.run(slug, run.key), name, run.licensed or "", *pieces)
 
 
 def _wish(wish: Wish, slug: str) -> Findable:

@@ -104,21 +104,23 @@ def needs_said(from_shelf: tuple[Need, ...], lacking: tuple[Need, ...]) -> str:
     needs = gathered((*lacking, *from_shelf))
     if not needs:
         return ""
-    return f"Needs: {', '.join(map(sizes.so_many, needs))}: {_on_the_shelf(needs, lacking)}."
+    return f"Needs: {', '.join(map(sizes.so_many, needs))}{_on_the_shelf(needs, lacking)}."
 
 
 def _on_the_shelf(needs: tuple[Need, ...], lacking: tuple[Need, ...]) -> str:
+    are = "are" if len(needs) == 1 and needs[0].count > 1 else "is"
+    it = "they" if are == "are" else "it"
     if not lacking:
-        if len(needs) > 1:
-            return "all of it is on the shelf"
-        return "they are on the shelf" if needs[0].count > 1 else "it is on the shelf"
+        return ": all of it is on the shelf" if len(needs) > 1 else f": {it} {are} on the shelf"
     missing = {need.what for need in lacking}
-    if missing == {need.what for need in needs}:
-        return "not on the shelf" if len(needs) == 1 else "none of it is on the shelf"
-    if len(lacking) == 1:
-        are = "are" if lacking[0].count > 1 else "is"
-        return f"{sizes.so_many(lacking[0])} {are} not on the shelf"
-    return f"not on the shelf: {listed([sizes.so_many(need) for need in lacking])}"
+    if len(missing) == len(needs):
+        return (
+            ": none of it is on the shelf" if len(needs) > 1 else f": {it} {are} not on the shelf"
+        )
+    if len(lacking) > 1:
+        return f". Not on the shelf: {listed([sizes.so_many(need) for need in lacking])}"
+    lacks = "are" if lacking[0].count > 1 else "is"
+    return f": {sizes.so_many(lacking[0])} {lacks} not on the shelf"
 
 
 def mend_said(mend: Proposal) -> str:
