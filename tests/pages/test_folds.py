@@ -5,7 +5,7 @@ import re
 from tests.pages.conftest import Shop
 from webapp.build.precedence import needed_for
 from webapp.pages.forms.typed_form import TypedForm
-from webapp.pages.tasks.folds import FOLDS, open_folds
+from webapp.pages.tasks.folds import FOLDS, ROW_FOLDS, open_folds
 from webapp.pages.tasks.task_form import shown_of
 
 TASK = "tasks/rad_bracket"
@@ -38,7 +38,7 @@ def test_a_fault_in_a_folded_field_opens_its_fold_alone(shop: Shop) -> None:
 
 
 def test_more_rows_are_shown_where_they_are() -> None:
-    assert open_folds(TypedForm(), more_rows=True) == {
+    assert open_folds(TypedForm(), ROW_FOLDS) == {
         *("before", "after", "parts"),
         *("steps", "torque", "size"),
     }

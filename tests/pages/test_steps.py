@@ -236,3 +236,45 @@ def test_empty_rows_and_control_characters_say_nothing(shop: Shop) -> None:
     rows = {f"step__{row}": " \x00\x1b " for row in range(4, 400)}
     assert saved(shop, form, **rows, step__400="Prime\x07 it")[0] == 200
     assert [step.text for step in task_of(shop).steps[4:]] == ["Prime it"]
+
+
+# their order --------------------------------------------------------------------------------
+def moves(shop: Shop) -> list[str]:
+    """The buttons on the page of the task that move a step."""
+    page = shop.page(f"tasks/{KEY}")
+    return re.findall(r'form="move-step" name="move" value="([^"]*)"', text_of(page))
+
+
+def test_a_step_changes_places_with_the_one_above_or_below_and_the_steps_stay_open(
+    shop: Shop,
+) -> None:
+    down = [f"down {text}" for text in (CUT, TACK, WELD)]
+    up = [f"up {text}" for text in (TACK, WELD, DEBURR)]
+    assert sorted(moves(shop)) == sorted(down + up)  # the first goes not up, the last not down
+    status, page = shop.post("move-step", task=KEY, move=f"up {WELD}")
+    assert status == 200
+    assert [step.text for step in task_of(shop).steps] == [CUT, WELD, TACK, DEBURR]
+    assert ticked(shop) == [CUT, TACK]  # a tick goes with its step
+    assert re.search(r'<details[^>]*id="fold-steps" open', page)
+    assert "No date hangs on it." in page
+    shop.post("move-step", task=KEY, move=f"down {CUT}")
+    assert [step.text for step in task_of(shop).steps] == [WELD, CUT, TACK, DEBURR]
+    assert "Changed the task “Radiator lower bracket”" in shop.page("journal")
+
+
+@pytest.mark.parametrize(
+    "move", [f"up {CUT}", f"down {DEBURR}", "up gone", "over it", "", f"up  {WELD}"]
+)
+def test_a_move_that_can_not_be_changes_nothing(shop: Shop, move: str) -> None:
+    before = shop.stored()
+    assert shop.post("move-step", task=KEY, move=move)[0] == 200
+    assert shop.stored() == before
+    assert shop.post("move-step", task="none", move=move)[0] == 404
+
+
+def test_every_button_in_the_form_of_the_task_saves_it_or_asks_for_rows(shop: Shop) -> None:
+    """Enter in a field presses the first of them."""
+    page = shop.page(f"tasks/{KEY}")
+    form = page[page.index('class="edit"') :]
+    own = [each for each in re.findall(r"<button[^>]*>", form) if "form=" not in each]
+    assert "name=" not in own[0]

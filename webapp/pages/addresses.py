@@ -379,6 +379,17 @@ def shelf(slug: str) -> str:
     return f"{build(slug)}/shelf"
 
 
+def task_steps(slug: str, key: str) -> str:
+    """The steps in the form of a task, unfolded."""
+    address = task(slug, key)
+    return f"{address}{'&' if '?' in address else '?'}open=steps#fold-steps"
+
+
+def move_step(slug: str) -> str:
+    """Where a step of a task is moved among the others."""
+    return f"{build(slug)}/move-step"
+
+
 def tick_step(slug: str) -> str:
     """Where a step of a task is ticked."""
     return f"{build(slug)}/tick-step"

@@ -8,7 +8,7 @@ from tests.build.builds import build_of, task
 from tests.build.verbs.test_taking_back import edited, whys
 from webapp.build.build_input import BuildInput, Measure, Step
 from webapp.build.by_key import get_by_key
-from webapp.build.verbs.steps import with_step_ticked
+from webapp.build.verbs.steps import with_step_moved, with_step_ticked
 from webapp.build.verbs.taking_back import taken_back
 
 BOLTS = Measure(kind="torque", name="Bolts", value="45 Nm")
@@ -74,3 +74,17 @@ def test_a_torque_is_taken_back_and_a_later_size_stays() -> None:
     later = edited(tighter, "a", measures=(replace(BOLTS, value="50 Nm"), size))
     taken = taken_back(later, before=BUILD, after=tighter)
     assert get_by_key(taken.build.tasks, "a").measures == (BOLTS, size)
+
+
+def test_a_step_changes_places_with_its_neighbour_and_takes_its_tick_along() -> None:
+    build = with_step_ticked(BUILD, "a", "Cut", done=True)
+    before = get_by_key(build.tasks, "a").steps
+    moved = get_by_key(with_step_moved(build, "a", before[0].text, down=True).tasks, "a").steps
+    assert moved == (before[1], before[0], *before[2:])
+    back = with_step_moved(
+        with_step_moved(build, "a", before[0].text, down=True), "a", before[0].text, down=False
+    )
+    assert back == build
+    assert with_step_moved(build, "a", before[0].text, down=False) is build
+    assert with_step_moved(build, "a", before[-1].text, down=True) is build
+    assert with_step_moved(build, "a", "gone", down=True) is build

@@ -5,7 +5,7 @@ open where one of its fields is wrong, and where more rows were asked for.
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from webapp.pages.forms.typed_form import TypedForm
 
@@ -32,11 +32,14 @@ ROW_FOLDS = {
 """The folds that hold a list, with the stem of the field that a row is counted by."""
 
 
-def open_folds(form: TypedForm, *, more_rows: bool = False) -> frozenset[str]:
-    """Which folds are to be seen open: nothing that is to be mended stays folded away."""
+def open_folds(form: TypedForm, also: Iterable[str] = ()) -> frozenset[str]:
+    """Which folds are to be seen open: nothing that is to be mended stays folded away.
+
+    `also` are those that were worked in.
+    """
     wrong = {_stem(fault.field) for fault in form.faults}
     opened = {fold for fold, stems in FOLDS.items() if wrong.intersection(stems)}
-    return frozenset(opened.union(ROW_FOLDS if more_rows else ()))
+    return frozenset(opened.union(also))
 
 
 def filled(form: TypedForm, stem: str) -> int:

@@ -27,7 +27,7 @@ from webapp.pages.photographs.forms import blank_form
 from webapp.pages.photographs.views import pictures_of
 from webapp.pages.tasks import quick_entry, removing, table_routes, task_form, ticking
 from webapp.pages.tasks.estimate_fields import assumed_words, where_from
-from webapp.pages.tasks.folds import ROW_FOLDS, filled, open_folds
+from webapp.pages.tasks.folds import FOLDS, ROW_FOLDS, filled, open_folds
 from webapp.pages.tasks.step_fields import step_places
 from webapp.pages.tasks.step_lines import hand_list
 from webapp.pages.tasks.views import job_card
@@ -105,7 +105,7 @@ def tasks(
 ) -> Response:
     """All tasks; with `key` the page of that one (a key that no path can carry)."""
     if key:
-        return one_task(slug, key, services, since)
+        return one_task(slug, key, services, since, request.query_params.get("open", ""))
     return table_routes.show(services, slug, request, since)
 
 
@@ -120,13 +120,15 @@ def save_tasks(
 
 
 @router.get("/builds/{slug}/tasks/{key:path}")
-def one_task(slug: str, key: str, services: ServicesOf, since: str = "") -> Response:
+def one_task(
+    slug: str, key: str, services: ServicesOf, since: str = "", open: str = ""
+) -> Response:
+    """A task; `open` is a fold of its form that is unfolded."""
     page = page_of(services, slug, PAGE)
     task = task_of(page.build, slug, key)
     form = TypedForm.opened(task_form.shown_of(page.build, task))
-    return _show_task(
-        page, task, form, notice=notice_of(services, page, since, addresses.task(slug, key))
-    )
+    notice = notice_of(services, page, since, addresses.task(slug, key))
+    return _show_task(page, task, form, notice=notice, folds=(open,) if open in FOLDS else ())
 
 
 @router.post("/builds/{slug}/tasks/{key:path}")
@@ -135,7 +137,7 @@ def edit_task(slug: str, key: str, services: ServicesOf, posted: Typed) -> Respo
     if form.typed("more"):
         page = page_of(services, slug, PAGE)
         more = task_form.with_more_rows(form)
-        return _show_task(page, task_of(page.build, slug, key), more, more_rows=True)
+        return _show_task(page, task_of(page.build, slug, key), more, folds=tuple(ROW_FOLDS))
     done = change_by_form(
         services, slug, form, task_form.edit_task(key), task_form.place_of_fault(key)
     )
@@ -164,7 +166,7 @@ def _show_task(
     *,
     status: int = 200,
     notice: Notice = NO_NOTICE,
-    more_rows: bool = False,
+    folds: tuple[str, ...] = (),
 ) -> Response:
     build = page.build
     shares = shares_of_kind(build, task.setup)
@@ -180,10 +182,11 @@ def _show_task(
         where_from=where_from(shares),
         form=form,
         links=task_form.rows_of(form),
-        opened=open_folds(form, more_rows=more_rows),
+        opened=open_folds(form, folds),
         filled={name: filled(form, stem) for name, stem in ROW_FOLDS.items()},
         hands=hand_list(task),
         steps=step_places(task),
+        step_texts=tuple(step.text for step in task.steps),
         tasks=PickList.of("task", build.tasks).labels,
         parts=PickList.of("part", build.parts).labels,
         subsystems=PickList.of("subsystem", subsystems_offered(build)).labels,
