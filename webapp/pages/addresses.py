@@ -364,6 +364,20 @@ def run(slug: str, key: str) -> str:
     return _thing(runs(slug), key)
 
 
+def run_work(slug: str) -> str:
+    """Where a run is said to be cut, fitted, clamped, off again."""
+    return f"{build(slug)}/run-work"
+
+
+def port_work(slug: str) -> str:
+    """Where a port is said to be capped, its part in, its cap off."""
+    return f"{build(slug)}/port-work"
+
+
+def circuit_tested(slug: str) -> str:
+    return f"{build(slug)}/circuit-tested"
+
+
 def buy_list(slug: str) -> str:
     """What is drawn and lacks."""
     return f"{build(slug)}/buy-list"

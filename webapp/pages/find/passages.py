@@ -75,8 +75,8 @@ def _plumbing(build: BuildInput, slug: str) -> Iterator[Findable]:
     """Circuits with what stands in them, and runs with their pieces."""
     inside: dict[str, list[str]] = {}
     for component in build.plumbing.components:
-        for circuit in {port.circuit or component.circuit or "" for port in component.ports}:
-            inside.setdefault(circuit, []).append(component.name)
+        for key in sorted({port.circuit or component.circuit or "" for port in component.ports}):
+            inside.setdefault(key, []).append(component.name)
     for circuit in build.plumbing.circuits:
         texts = (circuit.test or "", *inside.get(circuit.key, ()))
         yield _found("Plumbing", addresses.circuit(slug, circuit.key), circuit.name, *texts)

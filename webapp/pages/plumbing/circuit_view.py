@@ -7,6 +7,7 @@ from webapp.pages.plumbing.bay_view import circuit_litres_how, litres_said, test
 from webapp.pages.plumbing.open_lines import OpenLine, open_lines
 from webapp.pages.plumbing.picture_model import circuit_model
 from webapp.pages.plumbing.seen import Named, Seen, end_of
+from webapp.pages.plumbing.work_forms import TESTED_WORDS, Press
 from webapp.pages.words import plumbing_open as said
 from webapp.pages.words import sizes
 from webapp.pages.words.amounts import count, day, listed, sentence
@@ -65,6 +66,7 @@ class CircuitView:
     facts: tuple[tuple[str, str], ...]
     litres: str
     holds: tuple[Named, ...]
+    test: Press | None
     how: How
 
 
@@ -89,8 +91,16 @@ def circuit_view(seen: Seen, key: str) -> CircuitView:
         facts=tuple(_facts(seen, one)),
         litres=litres_said(one),
         holds=seen.held_by.get(key, ()),
+        test=_test_press(one),
         how=circuit_litres_how(seen, key),
     )
+
+
+def _test_press(one: PlumbedCircuit) -> Press | None:
+    """Saying that it was tested; None while something is open, and where it is or need not be."""
+    if not one.is_closed or one.is_tested or not one.circuit.test:
+        return None
+    return Press(does="tested", words=TESTED_WORDS, about=one.circuit.key)
 
 
 def _lede(one: PlumbedCircuit, opens: tuple[OpenLine, ...]) -> str:

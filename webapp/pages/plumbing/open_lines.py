@@ -6,13 +6,14 @@ from webapp.build.by_key import find_by_key
 from webapp.build.due_days import due_of
 from webapp.pages import addresses
 from webapp.pages.plumbing.seen import Named, Seen
+from webapp.pages.plumbing.work_forms import Press, next_press, port_press
 from webapp.pages.words import amounts as words
 from webapp.pages.words import plumbing_open as said
 from webapp.pages.words import sizes
 from webapp.plumbing.ends import is_measured, joining_of
 from webapp.plumbing.names import stop_name
 from webapp.plumbing.needs import Need
-from webapp.plumbing.open_list import Open
+from webapp.plumbing.open_list import Open, OpenWord
 from webapp.plumbing.shelf import is_cap_missing
 
 
@@ -20,7 +21,8 @@ from webapp.plumbing.shelf import is_cap_missing
 class OpenLine:
     """One open thing. `place` may begin a sentence after "open at"; `mark` is its number.
 
-    `address` is where it is told at length, "" where this is the place.
+    `address` is where it is told at length, "" where this is the place; `press` says that it is
+    done, for a port where `of_port`.
     """
 
     mark: str
@@ -29,6 +31,12 @@ class OpenLine:
     needs: str
     address: str
     tasks: tuple[Named, ...]
+    press: Press | None = None
+    of_port: bool = False
+
+
+CAN_BE_DONE: frozenset[OpenWord] = frozenset(("to make", "not fitted", "not clamped"))
+"""Where a run is told to be done without looking at it first: nothing of it is wrong."""
 
 
 def open_line(seen: Seen, one: Open) -> OpenLine:
@@ -72,6 +80,10 @@ def _port_line(seen: Seen, one: Open) -> OpenLine:
         needs=needs,
         address="" if run is None else addresses.run(seen.slug, run.key),
         tasks=tuple(seen.tasks[key] for key in one.tasks),
+        press=port_press(one.what, placed.port)
+        if run is None and one.why != "not measured"
+        else None,
+        of_port=True,
     )
 
 
@@ -114,4 +126,5 @@ def _run_line(seen: Seen, one: Open) -> OpenLine:
         needs=needs,
         address=addresses.run(seen.slug, one.what),
         tasks=tuple(seen.tasks[key] for key in one.tasks),
+        press=next_press(run) if one.why in CAN_BE_DONE else None,
     )

@@ -4,9 +4,12 @@ from fastapi import APIRouter
 from fastapi.responses import Response
 
 from webapp.build.plumbing import NOTHING_PLUMBED
+from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.errors import missing_thing
+from webapp.pages.frame.notice import notice_of
 from webapp.pages.frame.rendering import render
+from webapp.pages.plumbing import work_routes
 from webapp.pages.plumbing.bay_view import bay_view
 from webapp.pages.plumbing.circuit_view import circuit_view
 from webapp.pages.plumbing.list_views import buy_view, joints_view, shelf_view
@@ -14,25 +17,27 @@ from webapp.pages.plumbing.run_view import run_view
 from webapp.pages.plumbing.seen import seen_of
 
 router = APIRouter(include_in_schema=False)
+router.include_router(work_routes.router)
 PAGE = "Plumbing"
 
 
 @router.get("/builds/{slug}/plumbing")
-def plumbing(slug: str, services: ServicesOf, key: str = "") -> Response:
+def plumbing(slug: str, services: ServicesOf, key: str = "", since: str = "") -> Response:
     """The circuits; with `key` the page of that one (a key that no path can carry)."""
     if key:
-        return one_circuit(slug, key, services)
+        return one_circuit(slug, key, services, since)
     page = page_of(services, slug, PAGE)
     seen = seen_of(page)
     if seen is None or not page.build.plumbing.circuits:
         return _nothing(page)
     kept = page.planned.circuits
     view = kept.get_or_keep(("bay", page.today), lambda: bay_view(seen))
-    return render("plumbing/bay.html", title="Plumbing", page=page, view=view)
+    notice = notice_of(services, page, since, addresses.plumbing(slug))
+    return render("plumbing/bay.html", title="Plumbing", page=page, view=view, notice=notice)
 
 
 @router.get("/builds/{slug}/plumbing/{key:path}")
-def one_circuit(slug: str, key: str, services: ServicesOf) -> Response:
+def one_circuit(slug: str, key: str, services: ServicesOf, since: str = "") -> Response:
     page = page_of(services, slug, PAGE)
     seen = seen_of(page)
     if seen is None:
@@ -41,17 +46,20 @@ def one_circuit(slug: str, key: str, services: ServicesOf) -> Response:
         raise missing_thing(slug, "circuit", key[:60])
     kept = page.planned.circuits
     view = kept.get_or_keep(("circuit", key, page.today), lambda: circuit_view(seen, key))
-    return render("plumbing/circuit.html", title=view.name, page=page, view=view)
+    notice = notice_of(services, page, since, addresses.circuit(slug, key))
+    return render(
+        "plumbing/circuit.html", title=view.name, page=page, view=view, key=key, notice=notice
+    )
 
 
 @router.get("/builds/{slug}/runs")
-def run_by_key(slug: str, services: ServicesOf, key: str = "") -> Response:
+def run_by_key(slug: str, services: ServicesOf, key: str = "", since: str = "") -> Response:
     """A run whose key no path can carry."""
-    return one_run(slug, key, services)
+    return one_run(slug, key, services, since)
 
 
 @router.get("/builds/{slug}/runs/{key:path}")
-def one_run(slug: str, key: str, services: ServicesOf) -> Response:
+def one_run(slug: str, key: str, services: ServicesOf, since: str = "") -> Response:
     page = page_of(services, slug, PAGE)
     seen = seen_of(page)
     if seen is None:
@@ -59,7 +67,10 @@ def one_run(slug: str, key: str, services: ServicesOf) -> Response:
     if key not in seen.runs:
         raise missing_thing(slug, "run", key[:60])
     view = run_view(seen, key)
-    return render("plumbing/run.html", title=view.name, page=page, view=view)
+    notice = notice_of(services, page, since, addresses.run(slug, key))
+    return render(
+        "plumbing/run.html", title=view.name, page=page, view=view, key=key, notice=notice
+    )
 
 
 @router.get("/builds/{slug}/buy-list")

@@ -6,6 +6,7 @@ from webapp.build.plumbing import Piece
 from webapp.pages import addresses
 from webapp.pages.plumbing.open_lines import OpenLine, open_line
 from webapp.pages.plumbing.seen import Named, Seen
+from webapp.pages.plumbing.work_forms import Press, next_press, off_press
 from webapp.pages.words import amounts as words
 from webapp.pages.words import plumbing_joints as said
 from webapp.pages.words import plumbing_open, sizes
@@ -57,6 +58,8 @@ class RunView:
     tasks: tuple[Named, ...]
     licensed: str
     look: tuple[str, ...]
+    next: Press | None
+    off: Press | None
     mend_how: How | None
     fit_how: How
     clamp_how: How | None
@@ -92,6 +95,8 @@ def run_view(seen: Seen, key: str) -> RunView:
         needs=plumbing_open.needs_said(found.from_shelf, found.needs),
         tasks=tuple(seen.tasks[task] for task in run.tasks if task in seen.tasks),
         licensed=run.licensed or "",
+        next=next_press(found),
+        off=off_press(found),
         look=tuple(
             said.look_said(one.why, one.joint) for one in seen.plumbed.look if one.run == key
         ),

@@ -1,0 +1,114 @@
+"""Presses on what is plumbed: how far a run is, what shuts a port, that a circuit was tested.
+
+A press that was made already, in another window or twice, stores nothing and is no fault.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from webapp.build.build_input import BuildInput
+from webapp.build.by_key import find_by_key
+from webapp.build.edited import Edited, Lost
+from webapp.build.plumbing import Port, Run, Stop
+from webapp.build.verbs.components import port_at, shut_port
+from webapp.pages.forms.typed_form import TypedForm
+from webapp.plumbing.cap_work import put_cap_on, take_cap_off
+from webapp.plumbing.plumbed import PlumbedRun
+from webapp.plumbing.run_states import mark_clamped, mark_cut, mark_fitted, mark_tested, take_off
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Press:
+    """One press: what it does, and what stands on its button. `about` is a key or an address."""
+
+    does: str
+    words: str
+    about: str
+
+
+RUN_WORDS: Mapping[str, str] = {
+    "cut": "It is cut",
+    "fitted": "It is fitted",
+    "clamped": "It is clamped",
+    "off": "It is off again",
+}
+PORT_WORDS: Mapping[str, str] = {
+    "capped": "It is capped",
+    "part-in": "It is in",
+    "uncapped": "The cap is off",
+}
+TESTED_WORDS = "It is tested"
+
+
+def next_press(found: PlumbedRun) -> Press | None:
+    """The next thing to do with a run; None where it is clamped."""
+    run = found.run
+    if run.clamped_on is not None:
+        return None
+    does = "clamped" if run.fitted_on else "fitted" if run.cut_on else "cut"
+    return Press(does=does, words=RUN_WORDS[does], about=run.key)
+
+
+def off_press(found: PlumbedRun) -> Press | None:
+    """Taking a run off again; None where it is not on."""
+    run = found.run
+    if run.fitted_on is None and run.clamped_on is None:
+        return None
+    return Press(does="off", words=RUN_WORDS["off"], about=run.key)
+
+
+def port_press(address: str, port: Port) -> Press | None:
+    """What can be said of an open port that no run leads to; None where it is not measured."""
+    if port.stop is not None and port.stop.kind == "part":
+        return Press(does="part-in", words=PORT_WORDS["part-in"], about=address)
+    if port.size is None and port.end != "open":
+        return None
+    return Press(does="capped", words=PORT_WORDS["capped"], about=address)
+
+
+# --- what a press does ------------------------------------------------------------------------
+
+_Is = Callable[[Run], bool]
+_RUN_DONE: Mapping[str, _Is] = {
+    "cut": lambda run: run.cut_on is not None,
+    "fitted": lambda run: run.fitted_on is not None,
+    "clamped": lambda run: run.clamped_on is not None,
+    "off": lambda run: run.fitted_on is None and run.clamped_on is None,
+}
+
+
+def work_on_run(form: TypedForm, build: BuildInput) -> Edited[str]:
+    """A run is cut, fitted, clamped or off again, today."""
+    key, does, today = form.typed("about"), form.typed("does"), build.now.date()
+    run = find_by_key(build.plumbing.runs, key)
+    if run is None or does not in _RUN_DONE:
+        return Edited(build=build, made=key, lost=Lost(kind="run", key=key))
+    if _RUN_DONE[does](run):
+        return Edited(build=build, made=key)
+    if does == "off":
+        return take_off(build, key)
+    marks = {"cut": mark_cut, "fitted": mark_fitted, "clamped": mark_clamped}
+    return marks[does](build, key, on=today)
+
+
+def work_on_port(form: TypedForm, build: BuildInput) -> Edited[str]:
+    """A port is capped for good, its part is in, or its cap is off again, today."""
+    address, does, today = form.typed("about"), form.typed("does"), build.now.date()
+    found = port_at(build, address)
+    if found is None or does not in PORT_WORDS:
+        return Edited(build=build, made=address, lost=Lost(kind="port", key=address))
+    stop = found[1].stop
+    is_shut = stop is not None and stop.on is not None
+    if does == "uncapped":
+        is_capped = stop is not None and stop.kind == "cap" and is_shut
+        return take_cap_off(build, address) if is_capped else Edited(build=build, made=address)
+    if is_shut:
+        return Edited(build=build, made=address)
+    if does == "part-in":
+        return shut_port(build, address, Stop(kind="part", on=today))
+    return put_cap_on(build, address, on=today)
+
+
+def test_circuit(form: TypedForm, build: BuildInput) -> Edited[str]:
+    """A circuit was tested today."""
+    return mark_tested(build, form.typed("about"), on=build.now.date())

@@ -1,0 +1,68 @@
+"""Presses on what is plumbed over HTTP: each is stored, and leads back to where it was pressed."""
+
+from fastapi import APIRouter
+from fastapi.responses import RedirectResponse, Response
+
+from webapp.pages import addresses
+from webapp.pages.forms.posted import Typed
+from webapp.pages.forms.typed_form import TypedForm
+from webapp.pages.frame.context import ServicesOf, page_of
+from webapp.pages.frame.form_change import FormEdit, change_by_form, told
+from webapp.pages.frame.rendering import render
+from webapp.pages.plumbing.work_forms import test_circuit, work_on_port, work_on_run
+from webapp.services.changes import Refused
+from webapp.services.program import Services
+
+router = APIRouter(include_in_schema=False)
+
+
+@router.post("/builds/{slug}/run-work")
+def run_work(slug: str, services: ServicesOf, posted: Typed) -> Response:
+    """A run is cut, fitted, clamped or off again."""
+    return _pressed(slug, services, TypedForm.of(posted), work_on_run)
+
+
+@router.post("/builds/{slug}/port-work")
+def port_work(slug: str, services: ServicesOf, posted: Typed) -> Response:
+    """A port is capped, its part is in, its cap is off."""
+    return _pressed(slug, services, TypedForm.of(posted), work_on_port)
+
+
+@router.post("/builds/{slug}/circuit-tested")
+def circuit_tested(slug: str, services: ServicesOf, posted: Typed) -> Response:
+    """A circuit was tested."""
+    return _pressed(slug, services, TypedForm.of(posted), test_circuit)
+
+
+@router.get("/builds/{slug}/run-work")
+@router.get("/builds/{slug}/port-work")
+@router.get("/builds/{slug}/circuit-tested")
+def after_a_refusal(slug: str) -> Response:
+    """A reload of an address that only takes changes leads to Plumbing."""
+    return RedirectResponse(addresses.plumbing(slug), status_code=303)
+
+
+def _pressed(slug: str, services: Services, form: TypedForm, edit: FormEdit[str]) -> Response:
+    """Store it and go back to the circuit, or to the run, whose page it was pressed on."""
+    done = change_by_form(services, slug, form, edit)
+    back = _back(slug, form)
+    if isinstance(done, Refused):
+        page = page_of(services, slug, "Plumbing")
+        texts = tuple(dict.fromkeys(fault.text for fault in form.faults))
+        return render(
+            "plumbing/refused.html",
+            status=422,
+            title="That was not stored",
+            page=page,
+            texts=texts,
+            back=back,
+        )
+    return RedirectResponse(told(back, done), status_code=303)
+
+
+def _back(slug: str, form: TypedForm) -> str:
+    if circuit := form.typed("circuit"):
+        return addresses.circuit(slug, circuit)
+    if run := form.typed("run"):
+        return addresses.run(slug, run)
+    return addresses.plumbing(slug)
