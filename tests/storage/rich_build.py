@@ -42,6 +42,7 @@ from webapp.build.plumbing import (
     Volume,
     Waiver,
 )
+from webapp.build.room import InRoom, Room
 
 NOW = dt.datetime(2026, 2, 9, 18, 30)
 
@@ -369,6 +370,19 @@ RICH_BUILD = BuildInput(
         LogEntry(task="mount", on=dt.date(2026, 2, 7), hours=2.5, left=1.0),
         LogEntry(task="mount", on=dt.date(2026, 2, 7), hours=0.5, setup_hours=0.25),
         LogEntry(task="drain", on=dt.date(2026, 2, 2), hours=0.1, left=0.0),
+    ),
+    rooms=(
+        Room(
+            key="nose",
+            name="Nose, „front“",
+            measured_mm=187.5,
+            plus_minus_mm=2.0,
+            holds=(
+                InRoom(name="condenser", mm=22.0, plus_minus_mm=1.0),
+                InRoom(name="gap behind it", mm=12.5, kind="gap"),
+            ),
+        ),
+        Room(key="tunnel", name="Tunnel"),
     ),
     looked_at=(
         LookedAt(on=dt.date(2026, 2, 8), evening=dt.date(2026, 2, 7)),

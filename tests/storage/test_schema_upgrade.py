@@ -134,6 +134,7 @@ def of_the_first_version(build: BuildInput) -> BuildInput:
         starter_answers=(),
         starter_left_out=(),
         plumbing=NOTHING_PLUMBED,
+        rooms=(),
     )
 
 

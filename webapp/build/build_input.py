@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from webapp.build.plumbing import NOTHING_PLUMBED, Plumbing
+from webapp.build.room import Room
 
 Medium = Literal["air", "water", "fuel", "oil", "gas", "vacuum", "electrical", "none"]
 MEDIA: tuple[Medium, ...] = (
@@ -390,7 +391,8 @@ class BuildInput:
     `end_name` is what the end is called where it is not first start: "first drive". `starter_list`
     is the key of the starter list the build was begun from, `starter_answers` what its questions
     were answered with, `starter_left_out` the keys of tasks and parts of the list that the person
-    took out. `plumbing` is what was drawn, measured or done to its pipes and hoses.
+    took out. `plumbing` is what was drawn, measured or done to its pipes and hoses, `rooms` the
+    spaces that pieces are stacked in.
     """
 
     name: str
@@ -420,6 +422,7 @@ class BuildInput:
     starter_left_out: tuple[str, ...] = ()
     on_bench: RunningClock | None = None
     plumbing: Plumbing = NOTHING_PLUMBED
+    rooms: tuple[Room, ...] = ()
 
     @property
     def the_end(self) -> str:
@@ -433,7 +436,8 @@ class Fault:
 
     `kind` and `key` say which thing it is about (kind one of build, shop, subsystem, setup,
     station, task, dependency, part, wish, wish size, log, looked at, component, port, circuit,
-    run, shelf, photograph; cut list, stock, piece), `field` which of its fields, "" for the whole.
+    run, shelf, room, photograph; cut list, stock, piece), `field` which of its fields, "" for the
+    whole.
     `text` is a whole sentence or two for the screen: what is wrong and how to mend it.
     """
 

@@ -60,6 +60,7 @@ PLACES = (
     Place(kind="run", at="plumbing.runs"),
     Place(kind="shelf", at="plumbing.shelf", told_by=None),
     Place(kind="ordered", at="plumbing.ordered", told_by=None),
+    Place(kind="room", at="rooms"),
 )
 """Every list of a build. Faults call the same kinds by the same names."""
 

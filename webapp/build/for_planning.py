@@ -7,12 +7,12 @@ from webapp.build.build_input import BuildInput
 
 
 def for_planning(build: BuildInput) -> BuildInput:
-    """The build as a plan sees it: without steps, sizes, looks and photographs."""
+    """The build as a plan sees it: without steps, sizes, looks, photographs and rooms."""
     tasks = tuple(
         replace(task, steps=(), measures=()) if task.steps or task.measures else task
         for task in build.tasks
     )
-    return replace(build, tasks=tasks, looked_at=(), photographs=(), now=dt.datetime.min)
+    return replace(build, tasks=tasks, looked_at=(), photographs=(), rooms=(), now=dt.datetime.min)
 
 
 def are_planned_alike(one: BuildInput, other: BuildInput) -> bool:

@@ -61,6 +61,8 @@ MOST_LITRES_INSIDE = 5_000.0
 MOST_PLUMBING_KEY_CHARACTERS = 60
 """Of keys and names of ports, which together make the address of a port."""
 MOST_SIZE_NAME_CHARACTERS = 60
+MOST_ROOMS = 200
+MOST_IN_A_ROOM = 60
 MOST_CUT_LENGTH_MM = 1_000_000.0
 """Of a piece or a bar in a cut list: hose comes in coils."""
 MOST_KERF_MM = 50.0

@@ -31,6 +31,7 @@ from webapp.build.build_input import (
     WishSize,
 )
 from webapp.build.checks.input_checks import faults_of
+from webapp.build.room import InRoom, Room
 from webapp.exchange import document_models as models
 from webapp.exchange.document_faults import BUILD, read_form
 from webapp.exchange.document_models import document_schema
@@ -39,6 +40,7 @@ from webapp.exchange.entry_nouns import nouns as nouns
 from webapp.exchange.entry_nouns import said_of as said_of
 from webapp.exchange.json_text import UnreadableError, parse_json
 from webapp.exchange.plumbing_reader import plumbing_of
+from webapp.exchange.room_models import InRoomEntry
 
 __all__ = [
     "SentPhotograph",
@@ -126,6 +128,7 @@ def _build(document: models.BuildDocument, now: dt.datetime) -> BuildInput:
         wish_sizes=WISH_SIZES if sizes is None else nouns(WishSize, sizes),
         log=nouns(LogEntry, document.log),
         looked_at=nouns(LookedAt, document.looked_at),
+        rooms=nouns(_room, document.rooms),
         plumbing=plumbing_of(document.plumbing, document.parts or ()),
     )
 
@@ -182,6 +185,10 @@ def task_said(
         steps=nouns(Step, steps),
         measures=nouns(Measure, measures),
     )
+
+
+def _room(*, holds: Sequence[InRoomEntry] = (), **said: Any) -> Room:
+    return Room(**said, holds=nouns(InRoom, holds))
 
 
 def _wish(

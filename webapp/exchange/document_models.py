@@ -50,6 +50,7 @@ from webapp.exchange.document_values import (
     refused,
 )
 from webapp.exchange.plumbing_models import OrderedEntry, PlumbingEntry
+from webapp.exchange.room_models import RoomEntry
 
 FORMAT = "keyturn-build"
 VERSION = 1
@@ -396,6 +397,7 @@ class BuildDocument(Entry):
     )
     log: list[LogLine] | None = _said("Hours worked.", ())
     looked_at: list[LookedAtEntry] | None = _said("Looked at and left as it is.", ())
+    rooms: list[RoomEntry] | None = _said("Spaces with what is stacked in them.", ())
     plumbing: PlumbingEntry | None = _said("What is plumbed: ports, runs, circuits, the shelf.")
 
 

@@ -14,6 +14,7 @@ from webapp.build.limits import MOST_OF_A_STATION, MOST_PEOPLE
 from webapp.build.plumbing import address_of
 from webapp.exchange import document_models as models
 from webapp.exchange import plumbing_models as plumbing
+from webapp.exchange import room_models as rooms
 
 Fields = dict[str, Any]
 Names = tuple[str, ...]
@@ -117,6 +118,13 @@ def _shelf(fields: Fields, number: int, _within: Sequence[Thing]) -> Thing:
     what = _plain(fields.get("piece"))
     words = f"line {number} ({shown(what)})" if what else f"line {number}"
     return Thing(kind="shelf", key="", name=words)
+
+
+def _held(fields: Fields, number: int, within: Sequence[Thing]) -> Thing:
+    """A piece or a gap in a room, told by the room's own name."""
+    room = within[1]
+    words = _plain(fields.get("name")) or f"number {number}"
+    return Thing(kind="room", key=room.key, name=f"{room.name}, {words}" if room.name else words)
 
 
 def _of_a_task(
@@ -270,6 +278,10 @@ PLACES: dict[Names, Place] = {
     ),
     ("log",): Place(model=models.LogLine, thing=partial(_entry, "log")),
     ("looked_at",): Place(model=models.LookedAtEntry, thing=_looked_at),
+    ("rooms",): Place(model=rooms.RoomEntry, thing=partial(_entry, "room"), stand_ins=_NAMED),
+    ("rooms", "holds"): Place(
+        model=rooms.InRoomEntry, thing=_held, spot="holds", all_or_nothing=True
+    ),
     ("plumbing",): Place(
         model=plumbing.PlumbingEntry,
         thing=_always(Thing(kind="build", key="", name="plumbing")),

@@ -12,6 +12,7 @@ from typing import Any
 
 from webapp.build import build_input as nouns
 from webapp.build import plumbing as plumbed
+from webapp.build import room as rooms
 from webapp.build.build_input import BuildInput, DayException, DayHours, Photograph, ThreePoint
 from webapp.build.checks.shop_checks import WEEKDAYS, clock_words
 from webapp.build.checks.size_checks import megabytes, most_bytes_written
@@ -57,6 +58,8 @@ _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
     nouns.WishSize: ("key name hours", ""),
     nouns.LogEntry: ("task on hours left setup_hours", ""),
     nouns.LookedAt: ("on", "evening wish task"),
+    rooms.Room: ("key name measured_mm plus_minus_mm holds", ""),
+    rooms.InRoom: ("name mm plus_minus_mm kind", ""),
     plumbed.Component: ("key name", "kind circuit part volumes passages ports"),
     plumbed.Port: ("name end size flow", "role circuit shuts stop"),
     plumbed.Stop: ("kind", "on"),
@@ -99,7 +102,7 @@ _PLUMBING_LISTS = ("components", "circuits", "runs", "shelf")
 _LISTS = ("subsystems", "tasks", "dependencies", "parts", "wishes", "wish_sizes", "log")
 
 
-_LISTS_IF_ANY = ("looked_at",)
+_LISTS_IF_ANY = ("looked_at", "rooms")
 """Lists that stand in a document only where there is something in them."""
 
 

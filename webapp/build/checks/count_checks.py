@@ -13,6 +13,7 @@ from webapp.build.limits import (
     MOST_MEASURES,
     MOST_PARTS,
     MOST_PHOTOGRAPHS,
+    MOST_ROOMS,
     MOST_SETUPS,
     MOST_STATIONS,
     MOST_STEPS,
@@ -41,6 +42,7 @@ def count_faults(build: BuildInput) -> Iterator[Fault]:
         ("stations", "stations", shop.stations, MOST_STATIONS),
         ("starter_answers", "answers to its starter list", build.starter_answers, MOST_ANSWERS),
         ("starter_left_out", "things left out of it", build.starter_left_out, MOST_TASKS),
+        ("rooms", "rooms", build.rooms, MOST_ROOMS),
         ("looked_at", "things looked at", build.looked_at, MOST_LOOKED_AT),
         ("days", "dates with hours of their own", shop.days, MOST_DAY_EXCEPTIONS),
     )

@@ -15,6 +15,7 @@ from webapp.build.checks.link_checks import (
 )
 from webapp.build.checks.looked_at_checks import looked_at_faults
 from webapp.build.checks.plumbing_checks import plumbing_faults
+from webapp.build.checks.room_checks import room_faults
 from webapp.build.checks.shop_checks import shop_faults
 from webapp.build.checks.size_checks import size_faults
 from webapp.build.checks.task_checks import task_faults
@@ -42,6 +43,7 @@ def faults_of(build: BuildInput) -> tuple[Fault, ...]:
             log_faults(build),
             looked_at_faults(build),
             plumbing_faults(build),
+            room_faults(build),
             photograph_faults(build),
             size_faults(build),
             _shared_key_faults(build),
@@ -153,6 +155,7 @@ def _shared_key_faults(build: BuildInput) -> Iterator[Fault]:
     yield from _shared_keys("component", ((c.key, c.name) for c in plumbing.components))
     yield from _shared_keys("circuit", ((c.key, c.name) for c in plumbing.circuits))
     yield from _shared_keys("run", ((r.key, r.name or r.key) for r in plumbing.runs))
+    yield from _shared_keys("room", ((r.key, r.name) for r in build.rooms))
 
 
 def _shared_keys(kind: str, entries: Iterable[tuple[str, str]]) -> Iterator[Fault]:

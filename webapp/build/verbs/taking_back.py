@@ -31,6 +31,7 @@ _LISTS: dict[tuple[str, str], Told] = {
     ("circuit", "waived"): attrgetter("why"),
     ("component", "ports"): attrgetter("name"),
     ("component", "volumes"): attrgetter("circuit"),
+    ("room", "holds"): attrgetter("name"),
 }
 """Fields that hold things in an order, and what each is told by: likewise, thing by thing."""
 

@@ -16,6 +16,7 @@ from webapp.pages.words.plumbed_fields import (
     waived_told,
 )
 from webapp.pages.words.quoted import shown
+from webapp.pages.words.room_fields import held_told
 from webapp.pages.words.steps import measures_told, steps_told
 
 Written = Callable[[Any, BuildInput, dt.date], str]
@@ -281,6 +282,12 @@ FIELD_WORDS: dict[str, dict[str, FieldWords]] = {
         clamps=("clamps on it", _count_of("clamp")),
         tasks=("tasks that make and fit it", _tasks_named),
         licensed=("who makes it", _text),
+    ),
+    "room": _of(
+        name=("name", _text),
+        measured_mm=("what was measured", _number(" mm")),
+        plus_minus_mm=("give or take", _number(" mm")),
+        holds=FieldWords(label="what it holds", written=_count_of("thing"), told=held_told),
     ),
 }
 """By kind and field; what has no field of its own (the log, a session) is told as a whole."""

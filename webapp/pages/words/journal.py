@@ -42,6 +42,7 @@ KINDS = {
     "run": ("run", "runs"),
     "shelf": ("thing on the shelf", "things on the shelf"),
     "ordered": ("thing that a part brings", "things that parts bring"),
+    "room": ("room", "rooms"),
 }
 """What the kinds of things are called, one of them and several."""
 

@@ -9,6 +9,7 @@ from webapp.storage.tables.parts import PART_SERVES, PARTS
 from webapp.storage.tables.photographs import PHOTOGRAPHS, PhotographRow
 from webapp.storage.tables.plumbing import PLUMBING_NOUNS
 from webapp.storage.tables.record import LOG, LOOKED_AT, JournalRow, SnapshotRow
+from webapp.storage.tables.rooms import ROOM_HOLDS, ROOMS
 from webapp.storage.tables.row import Row
 from webapp.storage.tables.shop import (
     DAY_EXCEPTIONS,
@@ -50,6 +51,8 @@ NOUNS: tuple[Noun, ...] = (
     WISHES,
     WISH_PARTS,
     LOOKED_AT,
+    ROOMS,
+    ROOM_HOLDS,
     *PLUMBING_NOUNS,
 )
 """Every table that holds a part of a build, what is referred to before what refers to it; only
