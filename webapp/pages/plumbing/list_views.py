@@ -4,13 +4,13 @@ from dataclasses import dataclass
 
 from webapp.build.plumbing import BY_LENGTH
 from webapp.pages import addresses
-from webapp.pages.plumbing.run_view import JointLine, example_clamp_how, joint_line
+from webapp.pages.plumbing.run_view import JointLine, joint_line, joints_how
 from webapp.pages.plumbing.seen import Named, Seen
 from webapp.pages.words import plumbing_open as said
 from webapp.pages.words import sizes
 from webapp.pages.words.amounts import count
-from webapp.pages.words.how import How, together
-from webapp.pages.words.plumbing_how import FIT_HOW, lengths_how
+from webapp.pages.words.how import How
+from webapp.pages.words.plumbing_how import lengths_how
 from webapp.plumbing.ends import is_measured, joining_of
 from webapp.plumbing.names import piece_name, stop_name
 from webapp.plumbing.needs import MM_IN_A_METRE, Need
@@ -180,10 +180,9 @@ def _mends_from_shelf(seen: Seen) -> dict[str, list[Named]]:
 def joints_view(seen: Seen) -> JointsView:
     """Every joint, circuit by circuit and run by run, in flow order."""
     every = tuple(joint for one in seen.plumbed.runs for joint in one.joints)
-    clamp = example_clamp_how(every)
     return JointsView(
         circuits=tuple(_circuit(seen, key) for key in seen.circuits if seen.runs_of[key]),
-        how=together("fits and clamps", FIT_HOW, *([] if clamp is None else [clamp])),
+        how=joints_how(every),
     )
 
 

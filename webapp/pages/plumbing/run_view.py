@@ -10,7 +10,7 @@ from webapp.pages.plumbing.work_forms import Press, next_press, off_press
 from webapp.pages.words import amounts as words
 from webapp.pages.words import plumbing_joints as said
 from webapp.pages.words import plumbing_open, sizes
-from webapp.pages.words.how import How
+from webapp.pages.words.how import How, together
 from webapp.pages.words.plumbing_how import FIT_HOW, clamp_how
 from webapp.plumbing.clamps import to_buy
 from webapp.plumbing.drawing import Joint
@@ -61,8 +61,7 @@ class RunView:
     next: Press | None
     off: Press | None
     mend_how: How | None
-    fit_how: How
-    clamp_how: How | None
+    how: How
 
 
 def run_view(seen: Seen, key: str) -> RunView:
@@ -101,8 +100,7 @@ def run_view(seen: Seen, key: str) -> RunView:
             said.look_said(one.why, one.joint) for one in seen.plumbed.look if one.run == key
         ),
         mend_how=(plumbing_open.MEND_HOW if any(one.mend is not None for one in opens) else None),
-        fit_how=FIT_HOW,
-        clamp_how=example_clamp_how(found.joints),
+        how=joints_how(found.joints),
     )
 
 
@@ -141,6 +139,12 @@ def joint_line(joint: Joint) -> JointLine:
         asks=words.listed(asks),
         is_open=not fit.is_joined,
     )
+
+
+def joints_how(joints: tuple[Joint, ...]) -> How:
+    """How joints fit, and with the first that asks for a clamp how that is chosen."""
+    clamp = example_clamp_how(joints)
+    return FIT_HOW if clamp is None else together("fits and clamps", FIT_HOW, clamp)
 
 
 def example_clamp_how(joints: tuple[Joint, ...]) -> How | None:
