@@ -20,8 +20,8 @@ PLANNING = tuple(
         *("tighten", "record", "bridge", "proof"),
     )
 )
-"""Both in their order: a room may import those before it and never one behind it."""
 BESIDE_PLANNING = ("plumbing", "sizing", "first_start")
+"""All in their order: a room may import those before it and never one behind it."""
 CORE = {*BUILD, *PLANNING, *BESIDE_PLANNING}
 PAGES = ("pages", "pages/words", "pages/forms", "pages/frame", "pages/*")
 """`pages` holds the addresses; `pages/*` are the folders of one page each."""
@@ -30,7 +30,7 @@ MIDDLE = {"settings", "storage", "exchange", "services"}
 MAY_IMPORT: dict[str, set[str]] = {
     **{room: {*BUILD[: place + 1]} for place, room in enumerate(BUILD)},
     **{room: {*BUILD, *PLANNING[: place + 1]} for place, room in enumerate(PLANNING)},
-    **{room: {*BUILD, room} for room in BESIDE_PLANNING},
+    **{room: {*BUILD, *BESIDE_PLANNING[: place + 1]} for place, room in enumerate(BESIDE_PLANNING)},
     "pictures": {*CORE, "pictures"},
     "settings": {"settings"},
     "storage": {*CORE, "settings", "storage"},
