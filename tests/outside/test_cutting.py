@@ -83,7 +83,7 @@ def test_instances_with_a_proven_optimum(file: str, optimum: int | None) -> None
 @given(small_jobs())
 def test_up_to_seven_pieces_as_the_best_of_every_way_of_cutting(of: CutJob) -> None:
     """Every partition on every choice of bars, cut by cut with the kerf as at the saw."""
-    answer = cut_list(of, seconds=SECONDS)
+    answer = cut_list(of, seconds=10 * SECONDS)  # none of them takes a tenth of a second
     assert answer is not None
     check(of, answer)
     best = best_of_all(of)

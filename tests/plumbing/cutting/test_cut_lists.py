@@ -15,7 +15,7 @@ from webapp.plumbing.cutting.faults import cut_faults
 SETTINGS = settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
 
-def cut(of: CutJob, seconds: float = 5) -> CutList:
+def cut(of: CutJob, seconds: float = 50) -> CutList:
     assert not cut_faults(of)
     answer = cut_list(of, seconds=seconds)
     assert answer is not None

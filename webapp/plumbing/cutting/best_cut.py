@@ -23,7 +23,7 @@ MOST_COUNTS = 6_000
 PATTERNS_SHARE, CHOICE_SHARE = 0.5, 0.4
 """Of the time that is left, at most so much goes into finding patterns, and so much of the rest
 into the choice among them."""
-LUCK_SHARE, LEFTOVER_SHARE = 0.02, 0.03
+LUCK_SHARE, LEFTOVER_SHARE = 0.01, 0.02
 """Of the whole time: the longest leftover is worth no long wait."""
 
 
