@@ -5,11 +5,10 @@ import re
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.conftest import LAPTOP, PHONE, unsound_anywhere, watched
+from tests.browser.conftest import LAPTOP, watched
 
 pytestmark = pytest.mark.browser
 
-PAGES = ("bench", "order", "path", "parts", "shop", "tasks", "tasks/new", "tasks/rad_bracket")
 ENGINE_IN = "Lower the engine in for good, torque mounts and cross-member"
 
 
@@ -90,19 +89,4 @@ def test_a_double_click_enters_a_task_once(browser: Browser, heron: str) -> None
     page.wait_for_timeout(500)
     page.goto(f"{heron}/tasks?find=tray")
     expect(page.get_by_role("link", name="Hang the tray", exact=True)).to_have_count(1)
-    page.close()
-
-
-def test_every_page_is_sound_fits_the_phone_and_keeps_the_policy(
-    browser: Browser, still_heron: str
-) -> None:
-    page = browser.new_page(viewport=PHONE)  # type: ignore[arg-type]
-    complaints = watched(page)
-    found = []
-    for name in PAGES:
-        page.goto(f"{still_heron}/{name}")
-        page.wait_for_load_state("networkidle")
-        found += [(name, *wrong) for wrong in unsound_anywhere(page, [PHONE])]
-    assert not found
-    assert not complaints
     page.close()

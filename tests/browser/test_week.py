@@ -10,7 +10,7 @@ from tests.browser.conftest import LAPTOP, PHONE, unsound_anywhere, watched
 
 pytestmark = pytest.mark.browser
 
-PAGES = ("week", "week/2026-W06", "week/compare", "log", "record", "soundness")
+PAGES = ("week", "week/2026-W06", "week/compare")
 BRACKET = "Radiator lower bracket"
 
 

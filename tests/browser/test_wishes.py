@@ -5,12 +5,11 @@ import re
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.conftest import LAPTOP, PHONE, unsound_anywhere, watched
+from tests.browser.conftest import LAPTOP, PHONE, watched
 
 pytestmark = pytest.mark.browser
 
 WISH = "Second battery under the seat"
-PAGES = ("wishes", "scope", "wishes/second-battery-under-the-seat", "bench", "path")
 
 
 def open_page(browser: Browser, size: dict[str, int], *, scripts: bool = True) -> Page:
@@ -93,18 +92,4 @@ def test_what_is_typed_stays_while_figures_arrive(browser: Browser, heron: str) 
     expect(page.locator("#headroom")).to_be_visible(timeout=20_000)
     page.wait_for_timeout(2000)
     assert page.get_by_label("A wish").input_value() == "Half a thought"
-    page.close()
-
-
-def test_the_pages_are_clean_and_fit_the_screen(browser: Browser, heron: str) -> None:
-    page = open_page(browser, PHONE)
-    complaints = watched(page)
-    log_on_the_bench(page, heron)
-    for name in PAGES:
-        page.goto(f"{heron}/{name}")
-        expect(page.locator("#headroom")).to_be_visible(timeout=20_000)
-        if name == "wishes":
-            expect(page.locator("table.four").first).to_be_visible(timeout=30_000)
-        assert not unsound_anywhere(page), name
-    assert not complaints
     page.close()
