@@ -36,15 +36,14 @@ def plumbing_table(build: BuildInput, answer: Plumbed, nearest: Sequence[Nearest
 
 
 def _nearest_words(build: BuildInput, one: Nearest) -> str:
-    """ "Upper hose (w_top), joint 1: from one side to bead 63 by a joiner, ...; buy reducer"."""
+    """ "Upper hose (w_top), joint 1: begin bead 63 by joiner 63, end bead 76; to buy: ..."."""
     run = find_by_key(build.plumbing.runs, one.run)
     name = f"{run.name} ({one.run})" if run and run.name else one.run
     sides = (
-        f"from the {where} to {side.end}"
-        + (f" by {' + '.join(side.pieces)}" if side.pieces else "")
+        f"{where} {side.end}" + (f" by {' + '.join(side.pieces)}" if side.pieces else "")
         for where, side in (("begin", one.left), ("end", one.right))
     )
-    return f"{name}, joint {one.at}: {', '.join(sides)}; a {one.buy} closes it"
+    return f"{name}, joint {one.at}: {', '.join(sides)}; to buy: {one.buy}"
 
 
 def _circuit(build: BuildInput, one: PlumbedCircuit) -> Iterator[str]:

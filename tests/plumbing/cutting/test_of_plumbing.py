@@ -1,12 +1,15 @@
 """Cut lists of a build: its pieces and leftovers go in, and what is left lies on the shelf."""
 
+from dataclasses import replace
+
 from tests.plumbing.heron import heron
-from tests.plumbing.small import build, circuit, component, hose, lying, port, run, tube
+from tests.plumbing.small import DAY, build, circuit, component, hose, lying, port, run, tube
 from webapp.plumbing.cutting.best_cut import cut_list
 from webapp.plumbing.cutting.cut_list import Stock
 from webapp.plumbing.cutting.faults import cut_faults
 from webapp.plumbing.cutting.of_plumbing import cut_job_of, left_for_the_shelf, shelf_after
 from webapp.plumbing.plumbed import plumbed
+from webapp.plumbing.run_work import cut_run
 
 LIKE = lying("tube", size=38, length_mm=1, of="steel")
 SHELF = (
@@ -54,8 +57,17 @@ def test_what_is_left_lies_on_the_shelf_and_what_was_cut_from_does_not() -> None
         (38.1, 300, 1),
         (51, 900, 1),
         (38, 700, 1),
+        (38, 700, 1),
+        (38, 400, 1),
         (38, 297, 1),
         (38, 47, 1),
+    ]
+    # and now the run lacks no tube, and cutting it takes what was cut for it, to the millimetre
+    cut = replace(SHOP, plumbing=replace(SHOP.plumbing, shelf=after))
+    assert "tube 38 steel" not in [line.need.what for line in plumbed(cut).buy]
+    left = cut_run(cut, "r", on=DAY).plumbing.shelf
+    assert [one.length_mm for one in left if one.piece == "tube" and one.size == 38] == [
+        *(450, 297, 47),
     ]
 
 

@@ -1,6 +1,6 @@
 """Cut lists of a build: what its drawn runs need cut, from what lies there and what is sold.
 
-And what an accepted cut list leaves: lengths for the shelf.
+And what lies there once it was cut: the pieces, each for its run, and what is left of the bars.
 """
 
 from collections import Counter
@@ -62,8 +62,9 @@ def left_for_the_shelf(
 def shelf_after(
     shelf: Iterable[ShelfThing], answer: CutList, like: ShelfThing
 ) -> tuple[ShelfThing, ...]:
-    """The shelf once a cut list was cut: leftovers that were cut from are gone, what is left of
-    every bar lies there."""
+    """The shelf once a cut list was cut: leftovers that were cut from are gone; the pieces lie
+    there as lengths until their runs are cut, which takes them, and so does what is left of the
+    bars."""
     what = piece_name(like)
     gone = Counter(
         bar.stock.length_mm for bar in answer.bars if bar.stock.name.startswith(f"{LEFTOVER} ")
@@ -76,4 +77,8 @@ def shelf_after(
             gone[thing.length_mm] -= taken
         if taken < thing.count:
             after.append(replace(thing, count=thing.count - taken))
-    return (*after, *left_for_the_shelf(answer, like))
+    cut = Counter(piece.length_mm for bar in answer.bars for piece in bar.pieces)
+    pieces = (
+        replace(like, length_mm=length, count=cut[length]) for length in sorted(cut, reverse=True)
+    )
+    return (*after, *pieces, *left_for_the_shelf(answer, like))
