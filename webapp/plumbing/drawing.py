@@ -84,9 +84,10 @@ class Drawing:
     @cached_property
     def joints(self) -> dict[str, tuple[Joint, ...]]:
         """The joints of each run, from the port it begins at."""
-        return {run.key: tuple(self._joints(run)) for run in self.plumbing.runs}
+        return {run.key: tuple(self.joints_of(run)) for run in self.plumbing.runs}
 
-    def _joints(self, run: Run) -> Iterator[Joint]:
+    def joints_of(self, run: Run) -> Iterator[Joint]:
+        """The joints that a run between ports of the drawing has, or would have."""
         circuit = self.circuit_of(run)
         pairs = [joinings_of(piece, circuit) for piece in run.pieces]
         first, last = (joining_of(self.ports[address].port) for address in run.ports)

@@ -104,6 +104,39 @@ def test_a_part_that_closes_a_port_is_said_to_be_in(shop: Shop) -> None:
     assert (found[1].stop.kind, found[1].stop.on) == ("part", TODAY)
 
 
+def test_a_mend_is_put_into_its_run(shop: Shop) -> None:
+    page = shop.page("plumbing/charge")
+    seen = re.search(
+        r'name="joint" value="6"><input type="hidden" name="seen" value="([^"]+)"', page
+    )
+    assert seen is not None
+    fields = {"about": "cold1", "does": "mend", "joint": "6", "circuit": "charge"}
+    status, page = shop.post("run-work", **fields, seen=seen[1])
+    assert status == 200
+    assert "do not fit" not in page
+    pieces = [(piece.piece, piece.size) for piece in run_of(shop, "cold1").pieces]
+    assert pieces[-1] == ("reducer", (60, 63))
+    # the same once more, from another window: the joint fits, and nothing changes
+    assert shop.post("run-work", **fields, seen=seen[1])[0] == 200
+    assert [(piece.piece, piece.size) for piece in run_of(shop, "cold1").pieces] == pieces
+
+
+def test_a_run_that_does_not_fit_is_not_offered_to_be_cut(shop: Shop) -> None:
+    page = shop.page("runs/cold1")
+    assert 'name="does" value="cut"' not in page
+    assert page.count('class="do"') == 1  # the mend is the thing to do next
+    assert 'name="does" value="mend"' in page
+
+
+@pytest.mark.parametrize("joint", ["", "x", "0", "99", "9" * 40, "\N{SUPERSCRIPT TWO}"])
+def test_a_mend_of_no_joint_is_refused(shop: Shop, joint: str) -> None:
+    pieces = run_of(shop, "cold1").pieces
+    status, page = shop.post("run-work", about="cold1", does="mend", joint=joint, seen="coupler 60")
+    assert status == 422
+    assert "Look at it again" in page
+    assert run_of(shop, "cold1").pieces == pieces
+
+
 def test_a_circuit_that_is_open_is_not_tested(shop: Shop) -> None:
     status, page = shop.post("circuit-tested", about="coolant", does="tested", circuit="coolant")
     assert status == 422

@@ -6,7 +6,7 @@ from webapp.build.by_key import find_by_key
 from webapp.build.due_days import due_of
 from webapp.pages import addresses
 from webapp.pages.plumbing.seen import Named, Seen
-from webapp.pages.plumbing.work_forms import Press, next_press, port_press
+from webapp.pages.plumbing.work_forms import Press, mend_press, next_press, port_press
 from webapp.pages.words import amounts as words
 from webapp.pages.words import plumbing_open as said
 from webapp.pages.words import sizes
@@ -109,6 +109,7 @@ def _run_line(seen: Seen, one: Open) -> OpenLine:
     run = seen.runs[one.what]
     name = seen.run_name(one.what)
     place, says, needs = seen.place(seen.upstream(run)), said.of_run(one.why, name=name), ""
+    press = next_press(run) if one.why in CAN_BE_DONE else None
     if one.why == "does not fit" and one.ends is not None:
         place = f"{name}, joint {one.joint}"
         joint = run.joints[(one.joint or 1) - 1]
@@ -117,6 +118,7 @@ def _run_line(seen: Seen, one: Open) -> OpenLine:
         if one.alike:
             says += f". {said.ALIKE_LEAD}: {one.alike}"
         needs = "" if one.mend is None else said.mend_said(one.mend)
+        press = None if one.mend is None else mend_press(one.mend)
     elif one.why not in ("against the flow", "goes nowhere"):
         needs = said.needs_said(run.from_shelf, run.needs)
     return OpenLine(
@@ -126,5 +128,5 @@ def _run_line(seen: Seen, one: Open) -> OpenLine:
         needs=needs,
         address=addresses.run(seen.slug, one.what),
         tasks=tuple(seen.tasks[key] for key in one.tasks),
-        press=next_press(run) if one.why in CAN_BE_DONE else None,
+        press=press,
     )

@@ -13,17 +13,24 @@ from webapp.build.plumbing import Port, Run, Stop
 from webapp.build.verbs.components import port_at, shut_port
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.plumbing.cap_work import put_cap_on, take_cap_off
+from webapp.plumbing.mending import take_mend
 from webapp.plumbing.plumbed import PlumbedRun
+from webapp.plumbing.proposals import Proposal
 from webapp.plumbing.run_states import mark_clamped, mark_cut, mark_fitted, mark_tested, take_off
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Press:
-    """One press: what it does, and what stands on its button. `about` is a key or an address."""
+    """One press: what it does, and what stands on its button. `about` is a key or an address.
+
+    joint, seen : of a mend the number of its joint, and the pieces it was shown with
+    """
 
     does: str
     words: str
     about: str
+    joint: int = 0
+    seen: str = ""
 
 
 RUN_WORDS: Mapping[str, str] = {
@@ -38,12 +45,16 @@ PORT_WORDS: Mapping[str, str] = {
     "uncapped": "The cap is off",
 }
 TESTED_WORDS = "It is tested"
+BETWEEN_NAMES = " + "
+"""Stands between the names of the pieces of a mend, as they are carried along."""
+LONGEST_NUMBER = 6
 
 
 def next_press(found: PlumbedRun) -> Press | None:
-    """The next thing to do with a run; None where it is clamped."""
+    """The next thing to do with a run; None where it is clamped, and before it can be cut right."""
     run = found.run
-    if run.clamped_on is not None:
+    is_right = all(joint.fit.is_joined for joint in found.joints)
+    if run.clamped_on is not None or (run.cut_on is None and not is_right):
         return None
     does = "clamped" if run.fitted_on else "fitted" if run.cut_on else "cut"
     return Press(does=does, words=RUN_WORDS[does], about=run.key)
@@ -55,6 +66,20 @@ def off_press(found: PlumbedRun) -> Press | None:
     if run.fitted_on is None and run.clamped_on is None:
         return None
     return Press(does="off", words=RUN_WORDS["off"], about=run.key)
+
+
+def mend_press(mend: Proposal) -> Press:
+    """Taking what would mend a joint into the run."""
+    words = (
+        "Put it in" if len(mend.pieces) == 1 else "Put them in" if mend.pieces else "Leave it out"
+    )
+    return Press(
+        does="mend",
+        words=words,
+        about=mend.run,
+        joint=mend.at,
+        seen=BETWEEN_NAMES.join(mend.pieces),
+    )
 
 
 def port_press(address: str, port: Port) -> Press | None:
@@ -81,6 +106,11 @@ def work_on_run(form: TypedForm, build: BuildInput) -> Edited[str]:
     """A run is cut, fitted, clamped or off again, today."""
     key, does, today = form.typed("about"), form.typed("does"), build.now.date()
     run = find_by_key(build.plumbing.runs, key)
+    if run is not None and does == "mend":
+        joint = form.typed("joint")
+        at = int(joint) if joint.isdecimal() and len(joint) < LONGEST_NUMBER else 0
+        seen = form.typed("seen")
+        return take_mend(build, key, at, tuple(seen.split(BETWEEN_NAMES)) if seen else ())
     if run is None or does not in _RUN_DONE:
         return Edited(build=build, made=key, lost=Lost(kind="run", key=key))
     if _RUN_DONE[does](run):
