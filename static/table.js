@@ -34,6 +34,9 @@ document.addEventListener("htmx:after:swap", () => {
       else field.removeAttribute("aria-invalid");
     }
   }
+  // What is asked of a row stands at its head: the field that it is about may be a screen below.
+  const here = rowOf(document.activeElement)?.querySelector("[data-wrong]");
+  here?.scrollIntoView({ block: "nearest" });
   const begin = document.querySelector("[data-begin]");
   if (begin) {
     begin.removeAttribute("data-begin");

@@ -1,7 +1,7 @@
 """Undo and the journal on a phone: change, notice, Undo, the journal, in a real browser."""
 
 import pytest
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.conftest import PHONE, unsound, watched
 
@@ -9,6 +9,11 @@ pytestmark = pytest.mark.browser
 
 LEAST_PX = 44
 """The least height of what a thumb is to hit (design, section 6)."""
+
+
+def _settled(page: Page) -> None:
+    """Wait until the notice is not swapped any more, for what is swapped is not pressed."""
+    expect(page.locator("#notice[hx-trigger]")).to_have_count(0, timeout=60_000)
 
 
 @pytest.mark.parametrize("scripts", [True, False], ids=["scripts", "no scripts"])
@@ -24,8 +29,10 @@ def test_a_change_is_taken_back_from_its_notice_and_again_from_the_journal(
     box = undo.bounding_box()
     assert box is not None
     assert box["height"] >= LEAST_PX
+    _settled(page)
     undo.click()
     expect(page.get_by_text("Taken back.")).to_be_visible()
+    _settled(page)
     expect(page.get_by_role("button", name="No shop this weekend")).to_be_visible()
     journal = page.locator("#notice").get_by_role("link", name="Journal")
     link = journal.bounding_box()

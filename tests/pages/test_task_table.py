@@ -352,6 +352,24 @@ def test_the_row_just_saved_can_be_changed_again_without_a_question(shop: Shop) 
     assert get_by_key(shop.stored().tasks, "rad_bracket").hours.most_likely == 3.5
 
 
+def test_a_setup_is_made_from_its_row_and_then_no_more_offered(shop: Shop) -> None:
+    form = table_page(shop, query="?find=bracket")
+    row = row_about(form, "rad_bracket")
+    fields = {**form.sent, f"setup-{row}": ["Gas torch out"], "row": [row]}
+    answer = shop.client.post("/builds/the-heron/task-row", data=fields)
+    assert answer.status_code == 422
+    assert f'data-wrong="setup-{row}"' in answer.text
+    found = re.search(r'name="(make_setup-[0-9]+)" value="Gas torch out"', answer.text)
+    assert found
+    ticked = {**fields, found[1]: ["Gas torch out"]}
+    answer = shop.client.post("/builds/the-heron/task-row", data=ticked)
+    assert answer.status_code == 200
+    assert "Make the setup" not in answer.text
+    build = shop.stored()
+    made = build.shop.setups[-1]
+    assert (made.name, get_by_key(build.tasks, "rad_bracket").setup) == ("Gas torch out", made.key)
+
+
 @pytest.mark.parametrize("row", ["", "x", "-1", "999999999", "7"])
 def test_a_row_that_is_not_there_changes_nothing(shop: Shop, row: str) -> None:
     before = shop.stored()

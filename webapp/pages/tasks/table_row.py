@@ -56,7 +56,7 @@ def saved_row(
         said="" if is_refused else "saved",
         faults=tuple(dict.fromkeys(fault.text for fault in form.faults)),
         wrong=tuple(dict.fromkeys(fault.field for fault in form.faults if fault.field)),
-        offers=form.offers,
+        offers=form.offers if is_refused else (),
         range=range_words(task) if task else "",
         counts=counts_words(page.build),
     )

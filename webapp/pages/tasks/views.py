@@ -198,7 +198,7 @@ def _brief_words(build: BuildInput, task: Task) -> str:
         return f"{words.days(task.outside_days)} away"
     likely = words.hours(task.hours.most_likely)
     if task.is_open and task.begun_on is not None:
-        return f"{words.hours(hours_to_go_of(build, task))} left of {likely}"
+        return f"{words.worked(hours_to_go_of(build, task))} left of {likely}"
     return f"{likely} likely"
 
 
@@ -229,7 +229,7 @@ def _need_facts(build: BuildInput, task: Task) -> tuple[Fact, ...]:
     else:
         facts.append(Fact(word="Hours", text=_hours_words(task) + _guess_words(task)))
     if task.is_open and task.begun_on is not None and task.outside_days is None:
-        facts.append(Fact(word="Left", text=words.hours(hours_to_go_of(build, task))))
+        facts.append(Fact(word="Left", text=words.worked(hours_to_go_of(build, task))))
     if task.people != 1:
         people = "none: it runs by itself" if task.people == 0 else str(task.people)
         facts.append(Fact(word="People", text=people))
