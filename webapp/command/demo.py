@@ -7,7 +7,7 @@ from pathlib import Path
 from webapp.build.build_input import BuildInput
 from webapp.command.database import open_database
 from webapp.exchange.week_shift import shift_weeks, weeks_to_present
-from webapp.services.seed_builds import shipped_story, store_demo
+from webapp.services.seed_builds import shipped_demo, shipped_story, store_demo
 from webapp.settings import Settings, default_data_file
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import delete_build
@@ -33,10 +33,10 @@ def prepare_demo(settings: Settings) -> str:
         there = load_build(session, SLUG, now=now)
         headings = snapshot_headings(session, SLUG)
         if there is None:
-            store_demo(session, now)
+            store_demo(session, now, database.photographs)
         elif _is_an_untouched_one_of_another_week(there, headings, now):
             delete_build(session, SLUG)
-            store_demo(session, now)
+            store_demo(session, now, database.photographs)
     database.close()
     return SLUG
 
@@ -46,7 +46,7 @@ def _is_an_untouched_one_of_another_week(
 ) -> bool:
     """Whether a build is the demo build, to the last field and closed week, of another week."""
     story = shipped_story()
-    shipped = story.present
+    shipped = shipped_demo()
     if build.starts_on is None or shipped.starts_on is None:
         return False
     weeks = (build.starts_on - shipped.starts_on).days // 7

@@ -1,11 +1,13 @@
 """What comes with the program: the demo build with its story, and the starter lists."""
 
 import datetime as dt
+import json
+from dataclasses import replace
 from functools import cache
 
 from sqlmodel import Session
 
-from webapp.build.build_input import BuildInput
+from webapp.build.build_input import BuildInput, Photograph
 from webapp.build.starter.starter_list import StarterList
 from webapp.exchange.starter_document import read_starter
 from webapp.exchange.week_shift import shift_weeks, weeks_to_present
@@ -15,26 +17,30 @@ from webapp.settings import resource_root
 from webapp.storage.builds import create_build
 from webapp.storage.changes import store_changes
 from webapp.storage.journal import TOLD_AT
+from webapp.storage.photograph_files import SMALL, WHOLE, PhotographFiles, digest_of
 
 SEED_DATA = resource_root() / "seed_data"
 
 
-def store_demo(session: Session, now: dt.datetime) -> str:
+def store_demo(session: Session, now: dt.datetime, files: PhotographFiles) -> str:
     """Write the demo build with its baseline, week by week as it was lived; returns its slug.
 
     So the journal has what happened, each week's changes at its close.
     """
+    for name in _photographs():
+        files.keep(_picture(f"{name}{WHOLE}"), _picture(f"{name}{SMALL}"))
     story = shipped_story()
     weeks = weeks_to_present(story.present.now, now)
     last = shift_weeks(story.baseline, weeks)
     session.info[TOLD_AT] = last.now.astimezone(dt.UTC)
     slug = create_build(session, last)
     freeze_baseline(session, slug, last)
-    for state in (*story.weeks, story.present):
+    present = shipped_demo()
+    for state in (*story.weeks, present):
         build = shift_weeks(state, weeks)
         session.info[TOLD_AT] = build.now.astimezone(dt.UTC)
         store_changes(session, slug, last, build)
-        if state is not story.present:
+        if state is not present:
             freeze_week(session, slug, build, f"{build.now:%G-W%V}")
         last = build
     del session.info[TOLD_AT]
@@ -49,7 +55,7 @@ def demo_build(now: dt.datetime) -> BuildInput:
 
 def shipped_demo() -> BuildInput:
     """The demo build in the weeks it was written for."""
-    return shipped_story().present
+    return replace(shipped_story().present, photographs=tuple(_photographs().values()))
 
 
 def shipped_story() -> LivedStory:
@@ -59,6 +65,21 @@ def shipped_story() -> LivedStory:
         (folder / f"{name}.json").read_bytes() for name in ("baseline", "story", "plumbing")
     )
     return lived(baseline, story, plumbing)
+
+
+@cache
+def _photographs() -> dict[str, Photograph]:
+    """The photographs of the demo by the name of their file; their files are shipped as kept."""
+    found = {}
+    for said in json.loads((SEED_DATA / "heron" / "photographs.json").read_text(encoding="utf-8")):
+        name, on = said.pop("file"), dt.date.fromisoformat(said.pop("added_on"))
+        jpeg = _picture(f"{name}{WHOLE}")
+        found[name] = Photograph(**said, added_on=on, digest=digest_of(jpeg), size_bytes=len(jpeg))
+    return found
+
+
+def _picture(name: str) -> bytes:
+    return (SEED_DATA / "heron" / "photographs" / name).read_bytes()
 
 
 STARTER_LISTS = ("swap", "electric", "boat")

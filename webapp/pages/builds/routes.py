@@ -84,7 +84,7 @@ def _local_date(stamp: dt.datetime) -> dt.date:
 def load_demo(services: ServicesOf) -> Response:
     """Load the demo build and open it."""
     with services.database.writing() as session:
-        slug = store_demo(session, services.settings.now())
+        slug = store_demo(session, services.settings.now(), services.database.photographs)
     return RedirectResponse(addresses.bench(slug), status_code=303)
 
 
