@@ -16,7 +16,7 @@ from webapp.exchange.build_document import write_document
 from webapp.planning.chances.wish_prices import price_wish
 from webapp.planning.record.calibration import factors_of
 from webapp.services.demo_story import IDEAS_AT, lived
-from webapp.services.planned_build import forecast_figures
+from webapp.services.forecast_figures import forecast_figures
 from webapp.settings import resource_root
 
 SEED_DATA = resource_root() / "seed_data"

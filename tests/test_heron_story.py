@@ -18,7 +18,7 @@ from webapp.planning.chances.pace import Pace
 from webapp.planning.order.kept_order import plan_that_holds
 from webapp.planning.record.calibration import factors_of
 from webapp.planning.record.earned import earned_of
-from webapp.services.planned_build import forecast_figures
+from webapp.services.forecast_figures import forecast_figures
 from webapp.services.seed_builds import shipped_story
 
 WEEK = 7 * DAY

@@ -100,7 +100,7 @@ def opened(data_file: Path) -> Iterator[Shop]:
         shop.close()
 
 
-WORKED_OUT_ONCE = ("factors_of", "forecast_figures", "task_costs", "levers_of", "rule_prices")
+WORKED_OUT_ONCE = ("record_factors", "forecast_figures", "task_costs", "levers_of", "rule_prices")
 """What a planned build asks of its build and of nothing else: the same build, the same answer."""
 
 

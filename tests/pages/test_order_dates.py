@@ -14,7 +14,7 @@ from webapp.pages.parts import order_dates
 from webapp.pages.words import amounts as words
 from webapp.planning.chances.pace import paced_seconds
 from webapp.planning.order.latest_arrivals import latest_arrivals
-from webapp.services.planned_build import pace_shown
+from webapp.services.forecast_figures import pace_shown
 from webapp.storage.builds import create_build
 from webapp.storage.database import Database
 

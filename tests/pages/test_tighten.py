@@ -41,7 +41,7 @@ from webapp.build.build_input import (
 from webapp.pages.path.changed_places import longest_run
 from webapp.pages.path.tightening import house_rules_cost, verdict, within
 from webapp.planning.tighten.tighten import Progress, Tightened, tighten
-from webapp.services.planned_build import forecast_figures
+from webapp.services.forecast_figures import forecast_figures
 from webapp.services.tightenings import Search, Tightenings
 from webapp.storage.builds import create_build
 from webapp.storage.database import Database

@@ -14,7 +14,8 @@ from webapp.build.checks.input_checks import faults_of
 from webapp.exchange.build_document import write_document
 from webapp.exchange.plan_document import plan_document
 from webapp.planning.order.kept_order import plan_that_holds
-from webapp.services.planned_build import ForecastFigures, PlannedBuild, forecast_figures
+from webapp.services.forecast_figures import ForecastFigures, forecast_figures
+from webapp.services.planned_build import PlannedBuild
 from webapp.services.program import Services
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import revision_of

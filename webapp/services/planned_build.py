@@ -2,22 +2,19 @@
 
 import datetime as dt
 import threading
-from collections.abc import Callable, Hashable
+from collections.abc import Hashable
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
-from webapp.build.bench_clock import clock_hours
+from webapp.build.bench_clock import with_clock_counted
 from webapp.build.build_input import BuildInput, Fault
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.for_planning import are_planned_alike, for_planning
-from webapp.build.hours_to_go import hours_left_after, hours_to_go_of
 from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.firm_by import FirmBy, firm_by
-from webapp.planning.chances.forecast import Forecast, always, forecast_of
-from webapp.planning.chances.headroom import headroom_hours, hours_until_wanted
 from webapp.planning.chances.levers import Lever, levers_of
-from webapp.planning.chances.likely_day import at_pace, pace_by
+from webapp.planning.chances.likely_day import at_pace
 from webapp.planning.chances.luck import DRAWS
 from webapp.planning.chances.move_costs import (
     FIRST_DRAWS,
@@ -27,33 +24,17 @@ from webapp.planning.chances.move_costs import (
     task_costs,
 )
 from webapp.planning.chances.moves import Move
-from webapp.planning.chances.pace import PLAIN, Pace
+from webapp.planning.chances.pace import PLAIN
 from webapp.planning.order.first_start import first_start_at
 from webapp.planning.order.kept_order import plan_that_holds
 from webapp.planning.order.known_date import with_known_date
 from webapp.planning.order.plan import Plan
-from webapp.planning.record.calibration import factors_of
 from webapp.planning.simulator.house_rules import HouseRules
 from webapp.planning.tighten.quick_order import quick_order
 from webapp.plumbing.plumbed import Plumbed, plumbed
 from webapp.services.background import Answer, Background
+from webapp.services.forecast_figures import ForecastFigures, forecast_figures, record_factors
 from webapp.services.kept import Kept
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class ForecastFigures:
-    """A forecast and what is read from it.
-
-    `factors` are those it was drawn with; `factor` is the last one of the pace, at which the plan
-    ends on its likely day; `headroom_hours` is None where no date is wanted, as is `open_hours`,
-    the shop hours until the end of that date.
-    """
-
-    forecast: Forecast
-    factors: Factors
-    factor: float
-    headroom_hours: float | None
-    open_hours: float | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,7 +126,7 @@ class PlannedBuild:
     @cached_property
     def factors(self) -> Factors:
         """What the record says of estimates and attendance, as far as it counts in this build."""
-        return _factors_of(self._planned_input)
+        return record_factors(self._planned_input)
 
     @property
     def factor(self) -> float:
@@ -333,63 +314,3 @@ def _levers(build: BuildInput, factors: Factors) -> Levers:
 def version_of(build: BuildInput) -> int:
     """A number that differs when anything differs that a forecast is made from, but `now`."""
     return hash(replace(for_planning(build), name="", vehicle="", wishes=()))
-
-
-def forecast_figures(
-    build: BuildInput,
-    *,
-    factors: Factors | None = None,
-    last: float = PLAIN,
-    is_wanted: Callable[[], bool] = always,
-) -> ForecastFigures | None:
-    """Forecast a faultless build from its record, as far as that counts in it.
-
-    In the order that holds. `factors` are those of the record where they are at hand, `last` is
-    the factor of the pace of before.
-    """
-    factors = factors or _factors_of(build)
-    forecast = forecast_of(build, factors=factors, is_wanted=is_wanted)
-    if forecast is None:
-        return None
-    return ForecastFigures(
-        forecast=forecast,
-        factors=factors,
-        factor=pace_by(build, forecast, factors, last=last),
-        headroom_hours=headroom_hours(build, forecast, factors),
-        open_hours=hours_until_wanted(build, build.wanted_by) if build.wanted_by else None,
-    )
-
-
-def pace_shown(build: BuildInput, *, last: float = PLAIN) -> Pace:
-    """The pace at which a faultless build's date is shown; its record alone where it has none."""
-    figures = forecast_figures(build, last=last)
-    if figures is None:
-        return Pace(factors=_factors_of(build))
-    return Pace(factors=figures.factors, factor=figures.factor)
-
-
-def _factors_of(build: BuildInput) -> Factors:
-    return factors_of(build, calibrated=build.calibrated, attended=build.attended)
-
-
-def with_clock_counted(build: BuildInput) -> BuildInput:
-    """The build with the time on the running clock taken off its task's hours left.
-
-    Without it first start would slip by the minute while the work goes on.
-    """
-    clock = build.on_bench
-    if clock is None:
-        return build
-    worked = clock_hours(build).worked_hours
-    return replace(
-        build,
-        tasks=tuple(
-            replace(
-                task,
-                hours_left=hours_left_after(hours_to_go_of(build, task), worked),
-            )
-            if task.key == clock.task and task.is_open and task.begun_on is not None
-            else task
-            for task in build.tasks
-        ),
-    )

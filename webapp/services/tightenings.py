@@ -20,8 +20,8 @@ from webapp.planning.chances.moves import Move, move_between
 from webapp.planning.order.kept_order import plan_in_sequence
 from webapp.planning.proof.proved import proved
 from webapp.planning.tighten.tighten import Progress, Tightened, tighten
+from webapp.services.forecast_figures import forecast_figures
 from webapp.services.kept import Kept
-from webapp.services.planned_build import forecast_figures
 
 MOST_KEPT = 20
 NICENESS = 10

@@ -18,7 +18,8 @@ from webapp.pages.words.the_end import call_the_end
 from webapp.planning.order.known_date import what_is_missing
 from webapp.planning.order.plan import Plan
 from webapp.services.background import Answer
-from webapp.services.planned_build import ForecastFigures, PlannedBuild
+from webapp.services.forecast_figures import ForecastFigures
+from webapp.services.planned_build import PlannedBuild
 from webapp.services.program import Services
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import revision_of

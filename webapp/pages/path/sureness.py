@@ -14,7 +14,7 @@ from webapp.pages.words.moves import tenths
 from webapp.pictures.spread import Chance, Spread, spread
 from webapp.planning.chances.forecast import Forecast
 from webapp.planning.chances.likely_day import LIKELY
-from webapp.services.planned_build import ForecastFigures
+from webapp.services.forecast_figures import ForecastFigures
 
 SHARES = (0.1, 0.5, 0.8, 0.9)
 BROAD_WIDTH, NARROW_WIDTH = 760.0, 358.0

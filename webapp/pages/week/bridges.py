@@ -27,8 +27,8 @@ from webapp.planning.bridge.bridge import (
 )
 from webapp.planning.bridge.items import BridgeItem
 from webapp.services.background import Answer
+from webapp.services.forecast_figures import pace_shown
 from webapp.services.frozen import Headings
-from webapp.services.planned_build import pace_shown
 from webapp.services.program import Services
 from webapp.services.snapshots import frozen_build
 from webapp.storage.snapshots import SnapshotHeading
