@@ -4,9 +4,12 @@ import math
 import re
 
 import pytest
+from hypothesis import given, settings
 
 from tests.pages.plumbing.seen import heron_seen, seen_in
+from tests.plumbing.random_circuits import circuits
 from tests.plumbing.small import build, circuit, component, lying, port, run
+from webapp.build.build_input import BuildInput
 from webapp.build.plumbing import End, Run, Stop
 from webapp.pages.plumbing.bay_view import bay_view
 from webapp.pages.plumbing.circuit_view import circuit_view
@@ -315,3 +318,25 @@ def test_every_reason_has_its_words() -> None:
     assert circuit_words == set(OF_THE_WHOLE)
     assert circuit_words < set(SHORT)
     assert len(SHORT) == 18  # the eighteen whys of the open list
+
+
+# --- whatever is drawn ------------------------------------------------------------------------
+
+
+@given(circuits())
+@settings(max_examples=60, deadline=None)
+def test_every_page_of_any_circuit_is_told(of: BuildInput) -> None:
+    seen = seen_in(of)
+    (line,) = bay_view(seen).circuits
+    told = ([line.first] if line.first else []) + list(line.rest)
+    assert len(told) == len(seen.circuits[line.key].open)
+    view = circuit_view(seen, line.key)
+    assert [each.place for each in view.open] == [each.place for each in told]
+    assert (view.lede == "Closed: nothing is open.") == (not told)
+    for one in seen.plumbed.runs:
+        steps = run_view(seen, one.run.key).steps
+        assert len(steps) == len(one.joints) + len(one.run.pieces)
+    joints = [run for each in joints_view(seen).circuits for run in each.runs]
+    assert len(joints) == len(seen.plumbed.runs)
+    assert len(buy_view(seen).lines) == len(seen.plumbed.buy)
+    assert shelf_view(seen) == ()
