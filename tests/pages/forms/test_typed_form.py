@@ -4,13 +4,8 @@ import datetime as dt
 
 import pytest
 
-from webapp.pages.forms.typed_form import (
-    TypedForm,
-    parse_day_minute,
-    parse_decimal,
-    parse_hours,
-)
-from webapp.pages.forms.typed_values import parse_date
+from webapp.pages.forms.typed_form import TypedForm
+from webapp.pages.forms.typed_values import parse_date, parse_day_minute, parse_decimal, parse_hours
 
 
 @pytest.mark.parametrize(

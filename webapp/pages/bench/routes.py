@@ -7,9 +7,10 @@ from webapp.build.build_input import BuildInput
 from webapp.build.by_key import find_by_key
 from webapp.pages import addresses
 from webapp.pages.bench import forms
+from webapp.pages.bench.bench_view import Asks
 from webapp.pages.bench.not_tonight import pass_over, passed_over
 from webapp.pages.bench.setting_aside import aside_words
-from webapp.pages.bench.views import Asks, bench_view
+from webapp.pages.bench.views import bench_view
 from webapp.pages.forms.posted import Typed, text_of
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of

@@ -1,7 +1,6 @@
 """What the Bench shows: what to do now, next, tonight, and what is waited for."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from webapp.build.build_input import Task
 from webapp.build.by_key import find_by_key
@@ -9,13 +8,23 @@ from webapp.build.hours_to_go import hours_to_go_of
 from webapp.build.verbs.work import needs_hands
 from webapp.pages import addresses
 from webapp.pages.bench.beginning import begin_words
+from webapp.pages.bench.bench_view import (
+    Asks,
+    BenchView,
+    Fitting,
+    NextTask,
+    OnBench,
+    TaskCard,
+    Tonight,
+    WhileOut,
+)
 from webapp.pages.bench.forms import stop_hint
 from webapp.pages.bench.tonight import ShopSession, current_or_next_session
 from webapp.pages.bench.waiting import WaitingList, waiting_list
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext
-from webapp.pages.photographs.views import ON_A_CARD, PicturesView, pictures_of
-from webapp.pages.tasks.step_lines import HandList, hand_list
+from webapp.pages.photographs.views import ON_A_CARD, pictures_of
+from webapp.pages.tasks.step_lines import hand_list
 from webapp.pages.words import amounts as words
 from webapp.pages.words.names import named
 from webapp.pages.words.reasons import ReasonWords
@@ -24,109 +33,8 @@ from webapp.planning.network.held_now import Holding, held_now
 from webapp.planning.order.plan import Plan, PlannedTask
 
 NEXT_TASKS = 3
-STOP_FIELDS = ("worked", "left", "setup")
 WHILE_OUT_TASKS = 6
 TONIGHT_TASKS = 8
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TaskCard:
-    """A task to work on, with everything that must stand beside it."""
-
-    key: str
-    name: str
-    address: str
-    facts: tuple[str, ...]
-    caution: str
-    notes: str
-    hands: HandList
-    photographs: PicturesView
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Asks:
-    """What is asked before an outcome is stored, and the button that means it."""
-
-    outcome: str
-    title: str
-    texts: tuple[str, ...]
-    button: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OnBench:
-    """The task on the bench. `stop` is there while its stop form is open.
-
-    `setup_name` is what has to be got out for it, "" where it needs nothing; `focus` is the field
-    to type into first.
-    """
-
-    card: TaskCard
-    clock: str
-    since: str
-    stop: TypedForm | None
-    setup_name: str
-    hint: str
-    then_name: str | None
-    asks: Asks | None = None
-
-    @property
-    def focus(self) -> str:
-        if self.stop is None or self.asks is not None:
-            return ""
-        wrong = [fault.field for fault in self.stop.faults]
-        return next((field for field in wrong if field in STOP_FIELDS), STOP_FIELDS[0])
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class NextTask:
-    """One of the next tasks. `begin` names the button, None where it cannot be begun now."""
-
-    card: TaskCard
-    when: str
-    why: str
-    begin: str | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fitting:
-    """A task of tonight's session, and how much of it fits."""
-
-    name: str
-    address: str
-    fits: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Tonight:
-    title: str
-    tasks: tuple[Fitting, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WhileOut:
-    """Other tasks for the setup that is out, and what doing them now saves."""
-
-    setup: str
-    saves: str
-    tasks: tuple[TaskCard, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BenchView:
-    on_bench: OnBench | None
-    now: NextTask | None
-    """What to do now, while nothing is on the bench: the first that can begin."""
-    next: tuple[NextTask, ...]
-    not_tonight: str
-    """The names of what is passed over for tonight."""
-    by_itself: tuple[NextTask, ...]
-    """Work that can be set going now and then needs no hands: to be sent out, or an oven."""
-    tonight: Tonight | None
-    while_out: WhileOut | None
-    waiting: WaitingList
-    nothing: str | None
-    """Why there is nothing to begin, where that is so."""
 
 
 class _Bench:

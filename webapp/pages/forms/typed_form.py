@@ -5,7 +5,6 @@ posted body it is read, gathers faults and shows the same form again with nothin
 """
 
 import datetime as dt
-import math
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -15,19 +14,21 @@ from starlette.datastructures import FormData
 
 from webapp.build import limits
 from webapp.build.build_input import Moment
-from webapp.build.time_units import DAY_MINUTES
 from webapp.pages.forms.carried import read_carried, settled, text_of_carried, without_controls
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.shown import Rows, Shown
-from webapp.pages.forms.typed_values import FIRST_YEAR, LAST_YEAR, parse_date
+from webapp.pages.forms.typed_values import (
+    FIRST_YEAR,
+    LAST_YEAR,
+    parse_date,
+    parse_day_minute,
+    parse_decimal,
+    parse_hours,
+)
 from webapp.pages.words.quoted import shown
 
 CARRIED = "shown"
 """The hidden field that holds what a form was shown with."""
-
-_DECIMAL = re.compile(r"(-?)([0-9]{1,12})?(?:[.,]([0-9]{1,12}))?")
-_CLOCK_HOURS = re.compile(r"([0-9]{1,6}):([0-5][0-9])")
-_DAY_TIME = re.compile(r"([0-9]{1,2})(?:[:.h]?([0-5][0-9]))?")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,33 +52,6 @@ class Offer:
     name: str
     ticked: bool = False
     note: str = ""
-
-
-def parse_decimal(text: str) -> float | None:
-    """A plain decimal with point or comma ("2.5", "2,5", "-1"); None when it is none."""
-    match = _DECIMAL.fullmatch(text)
-    if match is None or (match[2] is None and match[3] is None):
-        return None
-    number = float(f"{match[1]}{match[2] or 0}.{match[3] or 0}")
-    return number if math.isfinite(number) else None
-
-
-def parse_hours(text: str) -> float | None:
-    """Hours typed as "2.5", "2,5", "2:30" or "2.5 h"; None when they are none."""
-    bare = text.strip().lower().removesuffix("hours").removesuffix("h").strip()
-    clock = _CLOCK_HOURS.fullmatch(bare)
-    if clock is not None:
-        return int(clock[1]) + int(clock[2]) / 60
-    return parse_decimal(bare)
-
-
-def parse_day_minute(text: str) -> int | None:
-    """A time of day ("18:30", "18.30", "1830", "9", "24:00") in minutes after midnight."""
-    match = _DAY_TIME.fullmatch(text.strip())
-    if match is None:
-        return None
-    minute = int(match[1]) * 60 + int(match[2] or 0)
-    return minute if minute <= DAY_MINUTES else None
 
 
 class TypedForm:

@@ -1,13 +1,19 @@
-"""Stored values as a person would type them: what form fields show when they are opened."""
+"""Values as a person types them: what form fields show when they are opened, and read."""
 
 import datetime as dt
+import math
 import re
 
 from webapp.build import limits
 from webapp.build.build_input import Moment
 from webapp.build.moments import date_of
+from webapp.build.time_units import DAY_MINUTES
 
 FIRST_YEAR, LAST_YEAR = limits.EARLIEST_DAY.year, limits.LATEST_DAY.year
+
+_DECIMAL = re.compile(r"(-?)([0-9]{1,12})?(?:[.,]([0-9]{1,12}))?")
+_CLOCK_HOURS = re.compile(r"([0-9]{1,6}):([0-5][0-9])")
+_DAY_TIME = re.compile(r"([0-9]{1,2})(?:[:.h]?([0-5][0-9]))?")
 
 
 def number_text(number: float | None) -> str:
@@ -45,3 +51,30 @@ def parse_date(text: str) -> dt.date | None:
     except ValueError:
         return None
     return date if FIRST_YEAR <= date.year <= LAST_YEAR else None
+
+
+def parse_decimal(text: str) -> float | None:
+    """A plain decimal with point or comma ("2.5", "2,5", "-1"); None when it is none."""
+    match = _DECIMAL.fullmatch(text)
+    if match is None or (match[2] is None and match[3] is None):
+        return None
+    number = float(f"{match[1]}{match[2] or 0}.{match[3] or 0}")
+    return number if math.isfinite(number) else None
+
+
+def parse_hours(text: str) -> float | None:
+    """Hours typed as "2.5", "2,5", "2:30" or "2.5 h"; None when they are none."""
+    bare = text.strip().lower().removesuffix("hours").removesuffix("h").strip()
+    clock = _CLOCK_HOURS.fullmatch(bare)
+    if clock is not None:
+        return int(clock[1]) + int(clock[2]) / 60
+    return parse_decimal(bare)
+
+
+def parse_day_minute(text: str) -> int | None:
+    """A time of day ("18:30", "18.30", "1830", "9", "24:00") in minutes after midnight."""
+    match = _DAY_TIME.fullmatch(text.strip())
+    if match is None:
+        return None
+    minute = int(match[1]) * 60 + int(match[2] or 0)
+    return minute if minute <= DAY_MINUTES else None

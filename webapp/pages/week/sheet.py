@@ -1,14 +1,21 @@
 """The hours of the week sheet in strings: shop week, subsystems and tasks, finished, weeks."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from webapp.build.build_input import Wish
 from webapp.pages import addresses
 from webapp.pages.week.labels import label_of
+from webapp.pages.week.sheet_view import (
+    FigureLine,
+    HoursLine,
+    SheetView,
+    SubsystemLines,
+    WeekLine,
+    WishLine,
+)
 from webapp.pages.words import amounts as words
 from webapp.pages.words.earned import FIGURE_WORDS, earned_how
-from webapp.pages.words.how import How, week_hours_how
+from webapp.pages.words.how import week_hours_how
 from webapp.pictures.weeks import WeekColumn, WeeksPicture, weeks_picture
 from webapp.planning.record.earned import Earned
 from webapp.planning.record.week_figures import SubsystemWeek, TaskWeek, WeekSheet
@@ -23,86 +30,6 @@ EARNED_NAMES = (
     *("PV", "EV", "AC", "BAC", "CV", "SV", "CPI", "SPI", "EAC", "EAC (bottom-up)", "VAC"),
     *("TCPI", "ES", "SV(t)", "SPI(t)", "IEAC(t)"),
 )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class HoursLine:
-    """A subsystem or one of its tasks. `address` is "" for a subsystem.
-
-    `printed` is False for what a page of A4 has no room for.
-    """
-
-    name: str
-    address: str
-    estimate: str
-    worked: str
-    in_all: str
-    left: str
-    error: str
-    printed: bool = True
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SubsystemLines:
-    whole: HoursLine
-    tasks: tuple[HoursLine, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WishLine:
-    text: str
-    said: str
-    address: str
-    printed: bool
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FigureLine:
-    name: str
-    value: str
-    words: str
-    how: How
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WeekLine:
-    """One week of the record."""
-
-    name: str
-    address: str
-    promised: str
-    worked: str
-    earned: str
-    current: bool
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SheetView:
-    """The hours of one week. `lost_days` says on which days, "" where none were lost.
-
-    `nothing` says in one line what there was none of, "" where there was some of everything.
-
-    `weeks` is the whole record, `last_weeks` the last few up to this one; the last come first.
-    """
-
-    promised: str
-    workable: str
-    worked: str
-    lost: str
-    lost_days: str
-    how: How
-    nothing: str
-    has_errors: bool
-    unprinted: str
-    subsystems: tuple[SubsystemLines, ...]
-    sum: HoursLine
-    finished: tuple[HoursLine, ...]
-    wishes: tuple[WishLine, ...]
-    added: str
-    figures: tuple[FigureLine, ...]
-    weeks: tuple[WeekLine, ...]
-    last_weeks: tuple[WeekLine, ...]
-    pictures: tuple[WeeksPicture, ...]
 
 
 def sheet_view(slug: str, sheet: WeekSheet) -> SheetView:

@@ -14,7 +14,8 @@ from webapp.pages.week.bridges import (
 )
 from webapp.pages.week.labels import label_of, monday_of, week_after, week_named, week_words
 from webapp.pages.week.next_sessions import NextSessions, next_sessions
-from webapp.pages.week.sheet import SheetView, sheet_view
+from webapp.pages.week.sheet import sheet_view
+from webapp.pages.week.sheet_view import SheetView
 from webapp.pages.week.to_do import Answered, ToDoView, to_do_view
 from webapp.pages.words import amounts as words
 from webapp.pages.words.snapshots import heading_words, unreadable_words
