@@ -5,7 +5,7 @@ others run in lanes, down at the right and up at the left, the shortest innermos
 no lane left a run ends in a circle with its number, and goes on at the same number elsewhere.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
@@ -24,7 +24,6 @@ from webapp.pictures.circuit_model import (
     DrawnBox,
     DrawnRun,
     Number,
-    PictureBox,
     PicturePipe,
     PicturePort,
     Weight,
@@ -36,7 +35,7 @@ from webapp.pictures.circuit_model import (
 )
 from webapp.pictures.circuit_order import Arrangement
 from webapp.pictures.circuit_whole import whole_lines
-from webapp.pictures.labels import Box, LabelSetter, box_around
+from webapp.pictures.labels import Box, Label, LabelSetter, box_around
 from webapp.pictures.pipe_run import CIRCLE, circle_at
 
 UPRIGHT_WIDTH, COLUMN_WIDTH = 358.0, 620.0
@@ -155,6 +154,7 @@ class _Column:
     ) -> None:
         self.model, self.form, self.order = model, form, order.order
         self.width = UPRIGHT_WIDTH if form == "upright" else COLUMN_WIDTH
+        self.named = {box.key: box for box in model.boxes}
         self.sides = _sided(model, order.order)
         self.ports: dict[str, list[PicturePort]] = {}
         for port in model.ports:
@@ -176,7 +176,7 @@ class _Column:
 
     def _stacked(self) -> float:
         y = EDGE
-        for box in (self._box_of(key) for key in self.order):
+        for box in (self.named[key] for key in self.order):
             counts = self.sides.counts
             most = max(counts.get((box.key, "left"), 0), counts.get((box.key, "right"), 0))
             beside = FIRST_PORT + PORT_PITCH * most - 4
@@ -185,9 +185,6 @@ class _Column:
             self.boxes[box.key] = Box(left=self.left, top=y, right=self.right, bottom=y + high)
             y += high + (BETWEEN if box.key in self.sides.straight else APART)
         return y - APART + EDGE
-
-    def _box_of(self, key: str) -> PictureBox:
-        return next(box for box in self.model.boxes if box.key == key)
 
     def picture(self) -> CircuitPicture:
         drawn = [self._component(key) for key in self.order]
@@ -214,7 +211,7 @@ class _Column:
 
     def _component(self, key: str) -> DrawnBox:
         ports, at = self.ports.get(key, []), self.boxes[key]
-        drawn, words = drawn_box(self._box_of(key), at, OPEN_PITCH * len(ports))
+        drawn, words = drawn_box(self.named[key], at, OPEN_PITCH * len(ports))
         self.words += words
         for place, port in enumerate(reversed(ports)):
             y = at.bottom - 14 - OPEN_PITCH * place
@@ -268,8 +265,11 @@ class _Column:
         shortest = sorted(zip(pipes, runs, strict=True), key=lambda one: _lane_length(one[1]))
         for pipe, run in shortest:
             x = run.points[1][0]
-            circles = [circle_at(str(pipe.number), x, y) for y in _lane_heights(run)]
-            placed = strict.set(circles) or loose.set(circles) or circles[0]
+            placed = (
+                strict.set(_circles(pipe, x, run))
+                or loose.set(_circles(pipe, x, run))
+                or next(_circles(pipe, x, run))
+            )
             for setter in (strict, loose):
                 setter.keep_clear([placed.box])
             self.numbers.append(Number(text=placed.text, key=pipe.key, x=placed.x, y=placed.y))
@@ -299,6 +299,10 @@ def _said_beside(pipe: PicturePipe, room: float) -> list[tuple[str, Weight]]:
 
 def _lane_length(run: DrawnRun) -> float:
     return abs(run.points[1][1] - run.points[2][1])
+
+
+def _circles(pipe: PicturePipe, x: float, run: DrawnRun) -> Iterator[Label]:
+    return (circle_at(str(pipe.number), x, y) for y in _lane_heights(run))
 
 
 def _lane_heights(run: DrawnRun) -> list[float]:
