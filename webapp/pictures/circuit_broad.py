@@ -4,8 +4,6 @@ Runs leave a component on its right and come in on its left. Returns run below a
 too long or too tight for that is drawn in one column (`circuit_column`).
 """
 
-from dataclasses import dataclass, field
-
 from webapp.pictures.circuit_drawing import (
     STUB,
     STUB_GAP,
@@ -28,69 +26,26 @@ from webapp.pictures.circuit_model import (
     words_at,
 )
 from webapp.pictures.circuit_order import Arrangement
+from webapp.pictures.circuit_tracks import (
+    LEAST_TRACK,
+    OUTER_TRACK,
+    WIDTH,
+    BroadSheet,
+    Course,
+    in_tracks,
+)
 from webapp.pictures.circuit_whole import whole_lines
 from webapp.pictures.labels import Box
-from webapp.pictures.lines import Point
 
-WIDTH = 1140.0
 MOST_COLUMNS, MOST_ROWS = 8, 8
 BOX_WIDTHS = {6: 116.0, 7: 100.0, 8: 88.0}
 BROADEST_BOX = 132.0
-LEAST_TRACK = 20.0
 PITCH, HALF_BOX, BESIDE_PORT = 30.0, 42.0, 22.0
 CORRIDOR, LANE = 24.0, 32.0
-EDGE, OUTER_TRACK = 18.0, 20.0
+EDGE = 18.0
 FOOT_LINE, STUB_PITCH = 18.0, 16.0
 MOST_STUBS = 3
 """Open ports that hang from one component; more are drawn in the column form."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Course:
-    """Where a run leaves and arrives, and the gutters in which it rises or falls.
-
-    Gutter g lies left of column g. `level` is the height at which it runs between two of them.
-    """
-
-    pipe: PicturePipe
-    begin: Point
-    end: Point
-    gutters: tuple[int, ...]
-    is_return: bool
-
-
-@dataclass(slots=True)
-class _Sheet:
-    """The measurements of one picture."""
-
-    columns: int
-    margin: float
-    right_margin: float
-    box_width: float
-    heads: dict[str, float] = field(default_factory=dict)
-    ups: dict[str, float] = field(default_factory=dict)
-    downs: dict[str, float] = field(default_factory=dict)
-    axes: dict[int, float] = field(default_factory=dict)
-    tops: dict[int, float] = field(default_factory=dict)
-    bottom: float = 0.0
-
-    @property
-    def gutter(self) -> float:
-        room = WIDTH - self.margin - self.right_margin - self.columns * self.box_width
-        return room / max(1, self.columns - 1)
-
-    def left_of(self, column: int) -> float:
-        """The left wall of the boxes of a column."""
-        return self.margin + column * (self.box_width + self.gutter)
-
-    def track(self, gutter: int, place: int, places: int) -> float:
-        """The place of a rise or fall in a gutter, from 1; outside the columns outwards."""
-        if gutter == 0:
-            return self.margin - OUTER_TRACK * place
-        if gutter == self.columns:
-            return self.left_of(self.columns - 1) + self.box_width + OUTER_TRACK * place
-        left = self.left_of(gutter - 1) + self.box_width
-        return left + self.gutter * place / (places + 1)
 
 
 def in_breadth(model: CircuitModel, order: Arrangement) -> CircuitPicture | None:
@@ -155,12 +110,12 @@ class _Broad:
                 heights[(key, number, side)] = (place - axis) * PITCH
         return heights
 
-    def _measured(self) -> _Sheet:
+    def _measured(self) -> BroadSheet:
         columns = max(self.column.values()) + 1
         tracks = 1 + len(self.returns)
         margin = 24 + OUTER_TRACK * (tracks - 1) if self.returns else EDGE
         at_end = any(self.column[pipe.from_box] == columns - 1 for pipe in self.returns)
-        sheet = _Sheet(
+        sheet = BroadSheet(
             columns=columns,
             margin=margin,
             right_margin=margin if at_end else EDGE,
@@ -175,7 +130,7 @@ class _Broad:
         self._set_rows(sheet)
         return sheet
 
-    def _set_rows(self, sheet: _Sheet) -> None:
+    def _set_rows(self, sheet: BroadSheet) -> None:
         y = 26.0
         for row in range(max(self.row.values()) + 1):
             here = [key for key in self.boxes if self.row[key] == row]
@@ -204,7 +159,7 @@ class _Broad:
 
     # --- runs ---------------------------------------------------------------------------------
 
-    def _courses(self) -> list[_Course]:
+    def _courses(self) -> list[Course]:
         forward = [pipe for pipe in self.model.pipes if not self._is_return(pipe)]
         courses = []
         for pipe in (*forward, *self.returns):
@@ -220,7 +175,7 @@ class _Broad:
             elif abs(begin[1] - end[1]) < 1:
                 gutters = ()
             courses.append(
-                _Course(
+                Course(
                     pipe=pipe,
                     begin=begin,
                     end=end,
@@ -230,7 +185,7 @@ class _Broad:
             )
         return courses
 
-    def _tracks(self, courses: list[_Course]) -> dict[tuple[int, int], float] | None:
+    def _tracks(self, courses: list[Course]) -> dict[tuple[int, int], float] | None:
         """The place of each rise and fall, by course and gutter; None where there is no room."""
         found: dict[tuple[int, int], float] = {}
         for gutter in range(self.sheet.columns + 1):
@@ -243,7 +198,7 @@ class _Broad:
             is_inner = 0 < gutter < self.sheet.columns
             if is_inner and bits and self.sheet.gutter < LEAST_TRACK * (len(bits) + 1):
                 return None
-            order = _ordered(bits, courses) if is_inner else bits
+            order = in_tracks(bits, courses) if is_inner else bits
             if order is None:
                 return None
             for place, bit in enumerate(order, start=1):
@@ -289,7 +244,7 @@ class _Broad:
             numbers=labels.numbers,
         )
 
-    def _runs(self, courses: list[_Course], tracks: dict[tuple[int, int], float]) -> list[DrawnRun]:
+    def _runs(self, courses: list[Course], tracks: dict[tuple[int, int], float]) -> list[DrawnRun]:
         runs, lane, corridors = [], 0, dict.fromkeys(self.sheet.axes, 0)
         for place, course in enumerate(courses):
             (x1, y1), (x2, y2) = course.begin, course.end
@@ -325,34 +280,3 @@ class _Broad:
                 stubs.append(drawn_port(port, (x, at.bottom), is_down=True))
                 words.append(words_at(text, x + 6, y, "bold"))
         return stubs, words
-
-
-def _ordered(bits: list[tuple[int, int]], courses: list[_Course]) -> list[tuple[int, int]] | None:
-    """Tracks from left to right: a run that leaves at a height left of one that arrives at it."""
-
-    def leaves(bit: tuple[int, int]) -> float | None:
-        return courses[bit[0]].begin[1] if bit[1] == 0 else None
-
-    def arrives(bit: tuple[int, int]) -> float | None:
-        course = courses[bit[0]]
-        return course.end[1] if bit[1] == len(course.gutters) - 1 else None
-
-    waiting: dict[tuple[int, int], set[tuple[int, int]]] = {}
-    for bit in bits:
-        down = arrives(bit)
-        waiting[bit] = {
-            other
-            for other in bits
-            if other != bit
-            and down is not None
-            and (out := leaves(other)) is not None
-            and abs(out - down) < LEAST_TRACK
-        }
-    order = []
-    while waiting:
-        free = next((bit for bit, before in waiting.items() if not before & waiting.keys()), None)
-        if free is None:
-            return None
-        order.append(free)
-        del waiting[free]
-    return order
