@@ -1,9 +1,12 @@
 """What circuits ask of the order of work: their runs are made before what waits for them."""
 
-from collections.abc import Iterator
+import datetime as dt
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from heapq import heapify, heappop, heappush
 
-from webapp.build.build_input import BuildInput, Dependency
+from webapp.build.build_input import BuildInput, Dependency, Task
+from webapp.build.moments import moment_at_start
 from webapp.build.plumbing import Circuit, Run, address_of
 
 CIRCUIT = "circuit"
@@ -40,18 +43,84 @@ def circuit_pairs(build: BuildInput) -> Iterator[tuple[str, str, Circuit]]:
 
 
 def with_circuit_dependencies(build: BuildInput) -> BuildInput:
-    """The build as it is planned: every open task of a run comes before what its circuit holds.
+    """The build with every open task of a run before what its circuit holds.
 
     A pair that is entered already stays as it was entered, with its wait.
     """
     if not build.plumbing.circuits:
         return build
     is_open = {task.key: task.is_open for task in build.tasks}
+    return _linked(
+        build,
+        (
+            (before, after, circuit)
+            for before, after, circuit in circuit_pairs(build)
+            if is_open.get(before) and is_open.get(after)
+        ),
+    )
+
+
+def as_planned(build: BuildInput) -> BuildInput:
+    """The build as it is planned, and as it was lived: what its circuits ask of the work in it.
+
+    Beside the open tasks of runs those that are finished come before what waits for their circuit:
+    that holds no plan up, and says of the days before they were finished that it could not be
+    worked on then. So a link does not fall away as a task is finished. The very build where it has
+    no circuits; asked once more it adds nothing.
+    """
+    if not build.plumbing.circuits:
+        return build
+    linked = with_circuit_dependencies(build)
+    place = _in_order(linked)
+
+    def counts(before: str, after: str) -> bool:
+        first, last = task_of.get(before), task_of.get(after)
+        if first is None or last is None or first.finished_on is None:
+            return False
+        is_aside = last.finished_on is None and last.set_aside_on is not None
+        # What was finished in another order than the circuit asks for makes no loop of it.
+        return not is_aside and place.get(before, -1) < place.get(after, -1)
+
+    task_of = {task.key: task for task in build.tasks}
+    return _linked(linked, (pair for pair in circuit_pairs(build) if counts(pair[0], pair[1])))
+
+
+def _in_order(build: BuildInput) -> dict[str, int]:
+    """The place of each task in an order that no dependency contradicts: what is finished as early
+    as may be, by the day. What stands in a loop has no place."""
+    after: dict[str, list[str]] = {}
+    waits_for = dict.fromkeys((task.key for task in build.tasks), 0)
+    for link in build.dependencies:
+        if link.before in waits_for and link.after in waits_for:
+            after.setdefault(link.before, []).append(link.after)
+            waits_for[link.after] += 1
+    rank = {task.key: (*_finished(task), number) for number, task in enumerate(build.tasks)}
+    free = [(rank[key], key) for key, count in waits_for.items() if not count]
+    heapify(free)
+    place: dict[str, int] = {}
+    while free:
+        _, key = heappop(free)
+        place[key] = len(place)
+        for follower in after.get(key, ()):
+            waits_for[follower] -= 1
+            if not waits_for[follower]:
+                heappush(free, (rank[follower], follower))
+    return place
+
+
+def _finished(task: Task) -> tuple[bool, dt.datetime]:
+    """What is finished first, by its moment; the rest behind it."""
+    if task.finished_on is None:
+        return True, dt.datetime.max
+    return False, moment_at_start(task.finished_on)
+
+
+def _linked(build: BuildInput, pairs: Iterable[tuple[str, str, Circuit]]) -> BuildInput:
     there = {(dependency.before, dependency.after) for dependency in build.dependencies}
     added: dict[tuple[str, str], Dependency] = {}
-    for before, after, circuit in circuit_pairs(build):
+    for before, after, circuit in pairs:
         pair = (before, after)
-        if is_open.get(before) and is_open.get(after) and before != after and pair not in there:
+        if before != after and pair not in there:
             why = f"{CIRCUIT} {circuit.key}"
             added.setdefault(pair, Dependency(before=before, after=after, why=why))
     return replace(build, dependencies=(*build.dependencies, *added.values())) if added else build

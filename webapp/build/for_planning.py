@@ -4,10 +4,16 @@ import datetime as dt
 from dataclasses import replace
 
 from webapp.build.build_input import BuildInput
+from webapp.build.circuit_dependencies import as_planned
+from webapp.build.plumbing import NOTHING_PLUMBED
 
 
 def for_planning(build: BuildInput) -> BuildInput:
-    """The build as a plan sees it: without steps, sizes, looks, photographs and rooms."""
+    """The build as a plan sees it: without steps, sizes, looks, photographs and rooms.
+
+    Of what is plumbed it sees what circuits ask of the order of work, and nothing else.
+    """
+    build = replace(as_planned(build), plumbing=NOTHING_PLUMBED)
     tasks = tuple(
         replace(task, steps=(), measures=()) if task.steps or task.measures else task
         for task in build.tasks

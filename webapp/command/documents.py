@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from webapp.build.build_input import BuildInput, Fault
-from webapp.build.circuit_dependencies import with_circuit_dependencies
+from webapp.build.circuit_dependencies import as_planned
 from webapp.build.limits import MOST_FULL_DOCUMENT_BYTES
 from webapp.command.files import read_file, write_file, write_out
 from webapp.command.refusal import RefusedError
@@ -39,7 +39,7 @@ def print_plan(
     rules' order.
     """
     read, _ = _read(file, settings_of())
-    build = with_circuit_dependencies(read)
+    build = as_planned(read)
     from webapp.command.plan_table import chance_words, plan_table
     from webapp.exchange.forecast_document import with_chances
     from webapp.exchange.plan_document import assumed_parts, plan_document

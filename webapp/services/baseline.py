@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Literal
 
 from webapp.build.build_input import BuildInput
 from webapp.build.checks.input_checks import faults_of
+from webapp.build.circuit_dependencies import as_planned
 from webapp.exchange.build_document import write_document
 from webapp.exchange.plan_document import plan_document
 from webapp.planning.order.kept_order import plan_that_holds
@@ -116,7 +117,7 @@ def without_forecast(build: BuildInput, revision: int) -> ToFreeze:
 
 def _to_freeze(build: BuildInput, revision: int, figures: ForecastFigures | None) -> ToFreeze:
     """A faulty build is kept without a plan."""
-    plan = None if faults_of(build) else plan_document(plan_that_holds(build), {})
+    plan = None if faults_of(build) else plan_document(plan_that_holds(as_planned(build)), {})
     return ToFreeze(
         build=build,
         revision=revision,

@@ -5,6 +5,7 @@ from functools import cached_property
 
 from webapp.build.build_input import BuildInput
 from webapp.build.checks.input_checks import faults_of
+from webapp.build.circuit_dependencies import as_planned
 from webapp.exchange.build_document import read_document
 from webapp.planning.order.kept_order import plan_that_holds
 from webapp.planning.order.plan import Plan
@@ -12,16 +13,19 @@ from webapp.storage.snapshots import Snapshot, SnapshotHeading
 
 
 class FrozenBuild:
-    """The build of a snapshot. `build` is None where its document can not be read."""
+    """The build of a snapshot, as it was planned. `build` is None where its document can not be
+    read."""
 
     def __init__(self, snapshot: Snapshot) -> None:
         self.taken_at = snapshot.taken_at
         build, faults = read_document(snapshot.document, now=snapshot.taken_at)
         # Of a version that is not known, what can be read may mean something else.
         is_foreign = any(fault.field in ("format", "version") for fault in faults)
-        self.build = None if is_foreign else build
         self.first_fault = faults[0].text if faults else ""
+        self.build = None if is_foreign else build
         self.is_sound = self.build is not None and not faults and not faults_of(self.build)
+        if self.build is not None and self.is_sound:
+            self.build = as_planned(self.build)
 
     @cached_property
     def plan(self) -> Plan | None:

@@ -10,6 +10,7 @@ from typing import Any
 from webapp.build.bench_clock import with_clock_counted
 from webapp.build.build_input import BuildInput, Fault
 from webapp.build.checks.input_checks import faults_of
+from webapp.build.circuit_dependencies import as_planned
 from webapp.build.for_planning import are_planned_alike, for_planning
 from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.firm_by import FirmBy, firm_by
@@ -72,7 +73,9 @@ And by build and version that of each: what a date was before a change is asked 
 class PlannedBuild:
     """One build at one moment with everything worked out from it, each thing once.
 
-    `build` is as stored; what is worked out counts the running clock as hours worked. `drawn`
+    `build` is as stored, `linked` has what its circuits ask of the order of work as dependencies:
+    every question about that order is put to it. What is worked out counts the running clock as
+    hours worked. `drawn`
     keeps pictures of it that take a while, under what they were drawn of, `circuits` those of its
     circuits and what pages say of them, under their addresses, `arrivals` the latest
     arrival of each part under the last factor of the pace it was worked out at.
@@ -100,11 +103,12 @@ class PlannedBuild:
         self._lock = threading.RLock()
         self._is_new = True
         self._plans: dict[tuple[HouseRules | None, float], Plan] = {}
-        self._planned_input = with_clock_counted(build) if not self.faults else build
+        self.linked = build if self.faults else as_planned(build)
+        self._planned_input = self.linked if self.faults else with_clock_counted(self.linked)
 
     @property
     def planned_input(self) -> BuildInput:
-        """The build that is planned from: the time on the running clock counted as worked."""
+        """The build that is planned from: linked, with the time on the running clock worked."""
         return self._planned_input
 
     def is_new(self) -> bool:

@@ -22,7 +22,7 @@ def can_begin(page: PageContext) -> dict[str, str]:
     """
     if page.faults:
         return {}
-    held = held_now(page.build)
+    held = held_now(page.planned.linked)
     on_bench = page.clock.task if page.clock else None
     return {
         task.key: begin_words(task)

@@ -28,6 +28,7 @@ from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.forms.typed_values import clock_text
 from webapp.pages.frame.form_change import FormEdit
 from webapp.pages.words import amounts as words
+from webapp.pages.words.held_circuits import asked_at_begin
 
 LONG_RUN_HOURS = 8
 CONFIRMED = "confirmed"
@@ -159,7 +160,8 @@ def _read_stop(form: TypedForm) -> Stop:
 def begin(key: str) -> FormEdit[bool]:
     """The edit that begins a task; False is made where another is on the bench.
 
-    Its clock runs where it needs hands. The hours of the other would be lost.
+    Its clock runs where it needs hands. The hours of the other would be lost. What circuits hold
+    is asked about, unless the form says that it is meant.
     """
 
     def edit(form: TypedForm, build: BuildInput) -> Edited[bool]:
@@ -176,6 +178,9 @@ def begin(key: str) -> FormEdit[bool]:
             return Edited(build=build, made=True, is_refused=True)
         if needs_hands(task) and (too_early := fault_of_today(build)):
             form.fault("", too_early)
+            return Edited(build=build, made=True, is_refused=True)
+        if not form.ticked("sure") and (asked := asked_at_begin(build, key)):
+            form.fault("sure", asked)
             return Edited(build=build, made=True, is_refused=True)
         return Edited(build=begun_build(build, key, now=build.now), made=True)
 

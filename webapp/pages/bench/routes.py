@@ -92,21 +92,44 @@ def not_tonight(slug: str, services: ServicesOf, request: Request, posted: Typed
 @router.post("/builds/{slug}/bench/begin")
 def begin(slug: str, services: ServicesOf, posted: Typed) -> Response:
     """Begin a task. While another is on the bench, ask first what became of it."""
-    return _begun(slug, services, text_of(posted, "task"))
+    return _begun(slug, services, text_of(posted, "task"), press=TypedForm.of(posted))
 
 
 def _begun(
-    slug: str, services: Services, key: str, stopped: Stored[bool] | None = None
+    slug: str,
+    services: Services,
+    key: str,
+    *,
+    press: TypedForm,
+    stopped: Stored[bool] | None = None,
 ) -> Response:
     """Begin a task, and tell of it together with a stop just before it."""
-    press = TypedForm()
     done = change_by_form(services, slug, press, forms.begin(key))
     if isinstance(done, Stored):
         since = stopped.since if stopped else None
         return RedirectResponse(told(addresses.bench(slug), done, since=since), status_code=303)
     if not done.edited.made:
         return RedirectResponse(addresses.bench_stopping(slug, then=key), status_code=303)
-    return show(page_of(services, slug, "Bench"), status=422, refused=press)
+    page = page_of(services, slug, "Bench")
+    if press.faults_at("sure"):
+        return _ask_about_begin(page, key, press)
+    return show(page, status=422, refused=press)
+
+
+def _ask_about_begin(page: PageContext, key: str, press: TypedForm) -> Response:
+    task = find_by_key(page.build.tasks, key)
+    return render_question(
+        f"Begin “{task.name if task else key}”?",
+        status=422,
+        title="Begin?",
+        seen="",
+        page=page,
+        texts=press.faults_at("sure"),
+        action=addresses.bench_begin(page.slug),
+        fields=(("task", key), ("sure", "on")),
+        button="Begin all the same",
+        back=addresses.bench(page.slug),
+    )
 
 
 @router.get("/builds/{slug}/bench/begin")
@@ -137,7 +160,7 @@ def stop(slug: str, services: ServicesOf, posted: Typed) -> Response:
         return show(page, status=422, stop=form, asks=_asks(page, form, done.edited.build))
     then = form.typed("then")
     if then and then != form.typed("task") and any(t.key == then for t in done.build.tasks):
-        return _begun(slug, services, then, stopped=done)
+        return _begun(slug, services, then, press=TypedForm(), stopped=done)
     return RedirectResponse(told(addresses.bench(slug), done), status_code=303)
 
 

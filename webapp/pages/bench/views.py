@@ -43,7 +43,7 @@ class _Bench:
     def __init__(self, page: PageContext, plan: Plan, passed: tuple[str, ...]) -> None:
         self.page, self.plan, self.passed = page, plan, passed
         self.words = ReasonWords(page.build, plan)
-        self.held = held_now(page.build)
+        self.held = held_now(page.planned.linked)
         self.subsystems = {one.key: one.name for one in page.build.subsystems}
         self.on_bench = page.clock.task if page.clock else None
 

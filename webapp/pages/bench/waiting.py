@@ -44,9 +44,9 @@ Dated = tuple[dt.datetime, Waiting]
 
 def _cures(page: PageContext) -> list[Dated]:
     tasks = {task.key: task for task in page.build.tasks}
-    why = {(link.before, link.after): link.why for link in page.build.dependencies}
+    why = {(link.before, link.after): link.why for link in page.planned.linked.dependencies}
     ends: dict[str, tuple[dt.datetime, str]] = {}
-    for before, after, until in finished_waits(page.build):
+    for before, after, until in finished_waits(page.planned.linked):
         if (
             until > page.now
             and tasks[after].is_open

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from webapp.build.build_input import BuildInput, Task
 from webapp.build.by_key import find_by_key, get_by_key, replaced_by_key
+from webapp.build.circuit_dependencies import as_planned
 from webapp.pages.words.names import named
 from webapp.pages.words.steps import not_ticked_words
 from webapp.planning.network.standing import standing_in_the_way
@@ -12,7 +13,8 @@ from webapp.planning.network.standing import standing_in_the_way
 
 def open_before_words(build: BuildInput, key: str) -> str:
     """What comes before a task and is not finished, in a sentence; "" where nothing is."""
-    befores = [link.before for link in build.dependencies if link.after == key]
+    links = as_planned(build).dependencies
+    befores = [link.before for link in links if link.after == key]
     tasks = [task for each in befores if (task := find_by_key(build.tasks, each)) is not None]
     names = [task.name for task in tasks if task.finished_on is None]
     if not names:
@@ -32,7 +34,7 @@ def unfinished_words(build: BuildInput, task: Task) -> str:
 def waiting_words(build: BuildInput, task: Task) -> str:
     """Which tasks wait for a task for as long as it is set aside."""
     aside = set_aside(build, task.key, build.now.date())
-    before, after = standing_in_the_way(build), standing_in_the_way(aside)
+    before, after = (standing_in_the_way(as_planned(each)) for each in (build, aside))
     tasks = {each.key: each for each in build.tasks}
     waiting = [tasks[key].name for key in after if key not in before]
     if not waiting:

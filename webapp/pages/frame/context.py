@@ -8,6 +8,7 @@ from fastapi import Depends, Request
 
 from webapp.build.build_input import BuildInput, Fault, RunningClock
 from webapp.build.by_key import find_by_key
+from webapp.build.circuit_dependencies import as_planned
 from webapp.pages import addresses
 from webapp.pages.frame.errors import missing_build
 from webapp.pages.words import amounts as words
@@ -259,7 +260,7 @@ def first_start_words(build: BuildInput, plan: Plan | None, today: dt.date) -> s
         return f"done, {words.day(first.finished_on, today=today)}"
     if first is None and not build.tasks:
         return "no tasks yet"
-    if plan is not None and (missing := what_is_missing(build)):
+    if plan is not None and (missing := what_is_missing(as_planned(build))):
         return SHORT_WORDS[missing]
     return "not yet known"
 

@@ -13,6 +13,7 @@ from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.form_change import FormEdit
 from webapp.pages.words.amounts import day
+from webapp.pages.words.plumbing_gone import that_need_part
 from webapp.pages.words.quoted import shown
 
 BLANK_TASKS = 2
@@ -167,4 +168,9 @@ def goes_with_part(build: BuildInput, part: Part) -> tuple[GoesWith, ...]:
         GoesWith(name="ordered", state=part.ordered_on, now=ordered),
         GoesWith(name="serves", state=part.serves, now="the tasks it serves were changed"),
         GoesWith(name="text", state=text, now="what its page says was changed"),
+        GoesWith(
+            name="plumbing",
+            state=that_need_part(build, part.key),
+            now="what it is for the plumbing was changed",
+        ),
     )

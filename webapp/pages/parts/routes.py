@@ -27,6 +27,7 @@ from webapp.pages.parts.forms import (
     shown_of,
 )
 from webapp.pages.parts.views import parts_view
+from webapp.pages.words.plumbing_gone import gone_with_part
 from webapp.services.changes import Refused
 from webapp.services.program import Services
 
@@ -189,6 +190,7 @@ def _ask(
         texts=(
             *(fault.text for fault in form.faults),
             "The tasks it serves then begin without it.",
+            *filter(None, (gone_with_part(build, part.key),)),
         ),
         action=addresses.remove_part(page.slug, part.key),
         button="Remove the part",

@@ -77,7 +77,7 @@ def tighten_view(page: PageContext, run: Run | None, wrong: str = "") -> Tighten
         offered=page.plan is not None
         and first is not None
         and first.is_open
-        and what_is_missing(page.build) is None,
+        and what_is_missing(page.planned.linked) is None,
         choices=tuple((s, f"{s} seconds", s == chosen) for s in SECONDS),
         running=_running(page, run) if run is not None and on else None,
         outcome=_outcome(page, run, run.found) if run is not None and run.found else None,

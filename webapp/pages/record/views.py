@@ -57,7 +57,7 @@ class RecordView:
 
 
 def record_view(page: PageContext) -> RecordView:
-    build = page.build
+    build = page.planned.linked
     names = {setup.key: setup.name for setup in build.shop.setups}
     attendance = attendance_of(build)
     level, kinds = calibration_of(build)
@@ -170,7 +170,7 @@ def finding_views(page: PageContext, baseline: BuildInput | None) -> tuple[Findi
     if page.plan is None:
         return ()
     links = _links(page)
-    found = findings_of(page.build, page.plan, baseline)
+    found = findings_of(page.planned.linked, page.plan, baseline)
     return tuple(
         _finding(page, finding, links)
         for finding in sorted(found, key=lambda one: one.within_limit)

@@ -10,6 +10,7 @@ from webapp.pages.forms.asking import GoesWith, is_as_asked
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.form_change import FormEdit
 from webapp.pages.words import amounts as words
+from webapp.pages.words.plumbing_gone import that_name_task
 from webapp.pages.words.the_end import the_end
 
 
@@ -52,6 +53,11 @@ def goes_with_task(build: BuildInput, task: Task) -> tuple[GoesWith, ...]:
         GoesWith(name="links", state=links, now="what comes before or after it was changed"),
         GoesWith(name="photographs", state=photographs, now=_photographed(len(photographs))),
         GoesWith(name="parts", state=parts, now="the parts it needs were changed"),
+        GoesWith(
+            name="plumbing",
+            state=that_name_task(build, task.key),
+            now="the runs or circuits that name it were changed",
+        ),
     )
 
 

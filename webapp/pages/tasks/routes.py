@@ -32,6 +32,7 @@ from webapp.pages.tasks.step_fields import step_places
 from webapp.pages.tasks.step_lines import hand_list
 from webapp.pages.tasks.views import job_card
 from webapp.pages.words.photographs import USUAL_CAPTIONS
+from webapp.pages.words.plumbing_gone import gone_with_task
 from webapp.services.changes import Refused
 
 router = APIRouter(include_in_schema=False)
@@ -226,6 +227,7 @@ def _ask(
     texts = (
         "Its hours, its log, its photographs and its place in the order go with it."
         " To keep them for the record, set it aside instead: a date on its page.",
+        *filter(None, (gone_with_task(build, task.key),)),
     )
     return render_question(
         f"Remove the task “{task.name}”?",

@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping
 
 from webapp.build.build_input import BuildInput, Part, Task
 from webapp.build.by_key import find_by_key
+from webapp.build.circuit_dependencies import as_planned
 from webapp.build.due_days import said_day
 from webapp.build.edited import Edited, Lost
 from webapp.build.limits import MOST_DAYS_AWAY
@@ -70,7 +71,7 @@ def nobody_in(key: str) -> FormEdit[None]:
         texts = [key] if key else form.typed(EVENINGS).split()[:MOST_AT_ONCE]
         days = [day for text in texts if (day := parse_date(text)) is not None]
         after = build
-        for evening in evenings_among(build, days):
+        for evening in evenings_among(as_planned(build), days):
             after = nobody_was_in(after, evening.date)
         said = {one.evening for one in after.looked_at}
         if not days:
@@ -87,7 +88,7 @@ def hours_of(key: str) -> FormEdit[None]:
 
     def edit(form: TypedForm, build: BuildInput) -> Edited[None]:
         day = parse_date(key)
-        if day is None or not evenings_among(build, [day]):
+        if day is None or not evenings_among(as_planned(build), [day]):
             _look_at_evening(form, build, day)
             typed = say.typed_hours(form.typed("hours"), form.typed("task"))
             if typed:

@@ -134,7 +134,7 @@ def what_there_is_to_do(
 ) -> ToDoView:
     """The lines of what there is to do, on the page of a week."""
     label = "" if week == week_of(page.today) else label_of(week)
-    return to_do_view(page, to_do(page.build, _since(headings)), label, answered)
+    return to_do_view(page, to_do(page.planned.linked, _since(headings)), label, answered)
 
 
 def _since(headings: Headings) -> dt.date | None:
@@ -188,7 +188,7 @@ def _sheet(
     baseline: SnapshotHeading | None,
 ) -> SheetView:
     source: object = frozen or page.planned
-    build = frozen.build if frozen is not None and frozen.build is not None else page.build
+    build = frozen.build if frozen is not None and frozen.build is not None else page.planned.linked
     key = (source, week, baseline)
     sheet = services.sheets.get(key)
     if sheet is None:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput, Wish
+from webapp.build.circuit_dependencies import as_planned
 from webapp.build.precedence import needed_for
 from webapp.pages.frame.context import PageContext
 from webapp.pages.wishes.taken import NOTHING_TAKEN, Taken
@@ -134,7 +135,7 @@ def accepted_hours(build: BuildInput) -> tuple[tuple[Wish, float], ...]:
     """
     if build.first_start is None or all(t.key != build.first_start for t in build.tasks):
         return ()
-    needed = needed_for(build, build.first_start)
+    needed = needed_for(as_planned(build), build.first_start)
     hours: dict[str, float] = {}
     for task in build.tasks:
         if task.wish is not None and task.key in needed and task.set_aside_on is None:

@@ -1,6 +1,7 @@
 """What is to be entered before first start can have a date."""
 
 from webapp.build.build_input import BuildInput
+from webapp.build.circuit_dependencies import as_planned
 from webapp.pages.words.the_end import of_the_end
 from webapp.planning.order.known_date import Missing, what_is_missing
 
@@ -16,5 +17,5 @@ SHORT_WORDS: dict[Missing, str] = {
 
 def missing_words(build: BuildInput) -> str:
     """What has to be entered before first start can have a date, "" where nothing is missing."""
-    missing = what_is_missing(build)
+    missing = what_is_missing(as_planned(build))
     return of_the_end(MISSING_WORDS[missing]) if missing else ""
