@@ -12,6 +12,7 @@ from webapp.plumbing.held import Hold
 from webapp.plumbing.open_list import Open
 from webapp.plumbing.plumbed import Plumbed, plumbed
 
+CIRCUITS_TOLD = 3
 OPEN_TOLD = 2
 """So many open things of a circuit are told by name."""
 
@@ -28,7 +29,10 @@ def asked_at_begin(build: BuildInput, key: str) -> str:
     if next(holding, None) is None or next(iter(plumbing_faults(build)), None) is not None:
         return ""
     held = held_by_circuits(build, plumbed(build), key)
-    return f"{'. '.join(held)}. Begin it all the same?" if held else ""
+    told, more = held[:CIRCUITS_TOLD], len(held) - CIRCUITS_TOLD
+    if more > 0:
+        told = (*told, f"It waits for {words.count(more, 'circuit')} more")
+    return f"{'. '.join(told)}. Begin it all the same?" if held else ""
 
 
 def _hold_words(build: BuildInput, answer: Plumbed, hold: Hold) -> str:
