@@ -13,7 +13,7 @@ LEAST_TRACK, OUTER_TRACK = 20.0, 20.0
 class Course:
     """Where a run leaves and arrives, and the gutters in which it rises or falls.
 
-    Gutter g lies left of column g. `level` is the height at which it runs between two of them.
+    Gutter g lies left of column g.
     """
 
     pipe: PicturePipe
