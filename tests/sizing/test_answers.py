@@ -4,10 +4,9 @@ from typing import get_args
 
 import pytest
 
+from webapp.build.data_sheet import CHECK_NAMES, CheckName
 from webapp.sizing.answers import (
-    CHECK_NAMES,
     Answer,
-    CheckName,
     Limit,
     Missing,
     Outside,

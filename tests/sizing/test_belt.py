@@ -5,11 +5,11 @@ import random
 
 import pytest
 
+from webapp.build.data_sheet import Pulley
 from webapp.sizing.belt import (
     BeltOnPulleys,
     BeltWay,
     NoWay,
-    Pulley,
     belt_length,
     belt_way,
     belt_wraps,

@@ -28,6 +28,14 @@ from webapp.build.build_input import (
     WishPart,
     WishSize,
 )
+from webapp.build.data_sheet import (
+    Belt,
+    DataSheet,
+    OwnLimit,
+    Pulley,
+    SheetFigure,
+    Wire,
+)
 from webapp.build.plumbing import (
     Circuit,
     Component,
@@ -383,6 +391,43 @@ RICH_BUILD = BuildInput(
             ),
         ),
         Room(key="tunnel", name="Tunnel"),
+    ),
+    data_sheet=DataSheet(
+        figures=(
+            SheetFigure(name="boost_bar", value=1.25, source="engine maker's sheet"),
+            SheetFigure(name="fuel", value="diesel"),
+        ),
+        limits=(
+            OwnLimit(check="charge_speed", at="hot", ok=55.0, tight=60.0, source="turbo maker"),
+            OwnLimit(check="coolant_speed", ok=3.0, source="workshop „manual“"),
+        ),
+        wires=(
+            Wire(
+                key="starter",
+                name="Starter cable",
+                use="starter",
+                current_a=300.0,
+                area_mm2=50.0,
+                out_and_back_m=5.0,
+                celsius=60.0,
+                fuse_a=400.0,
+                carries_a=410.0,
+            ),
+            Wire(key="fan", name="Fan", current_a=14.0, area_mm2=2.5, out_and_back_m=6.0),
+        ),
+        belts=(
+            Belt(
+                key="main",
+                name="Belt",
+                length_mm=1190.0,
+                take_up_mm=12.0,
+                pulleys=(
+                    Pulley(name="crank", x_mm=0.0, y_mm=0.0, diameter_mm=150.0, drives="crank"),
+                    Pulley(name="idler", x_mm=90.5, y_mm=-20.0, diameter_mm=70.0, is_back=True),
+                ),
+            ),
+            Belt(key="spare", name="Spare"),
+        ),
     ),
     looked_at=(
         LookedAt(on=dt.date(2026, 2, 8), evening=dt.date(2026, 2, 7)),

@@ -12,7 +12,7 @@ from sqlalchemy.exc import IntegrityError
 
 from tests.build.builds import builds
 from tests.storage.rich_build import NOW, RICH_BUILD
-from webapp.build import build_input, plumbing, room
+from webapp.build import build_input, data_sheet, plumbing, room
 from webapp.build.build_input import BuildInput, Dependency
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.plumbing import AnyPiece, Plumbing
@@ -40,7 +40,13 @@ def _things_in(value: Any) -> Iterator[Any]:
             yield from _things_in(item)
 
 
-APART = (build_input.Fault, build_input.RunningClock, AnyPiece, room.RoomLeft)
+APART = (
+    build_input.Fault,
+    build_input.RunningClock,
+    AnyPiece,
+    room.RoomLeft,
+    data_sheet.FigureKind,
+)
 """A fault is not stored; the clock is in no document, and tested in test_changes; pieces and things
 on the shelf have a base in common."""
 
@@ -51,7 +57,7 @@ def test_the_rich_build_has_no_fault_of_reference_and_sets_every_field() -> None
     things = [thing for thing in _things_in(RICH_BUILD) if type(thing) not in APART]
     kinds = {
         kind
-        for module in (build_input, plumbing, room)
+        for module in (build_input, data_sheet, plumbing, room)
         for kind in vars(module).values()
         if isinstance(kind, type) and dataclasses.is_dataclass(kind) and kind not in APART
     }

@@ -86,7 +86,7 @@ def test_a_disk_without_room_for_a_new_file_is_named(tmp_path: Path) -> None:
 
 
 def test_a_disk_without_room_to_open_a_file_is_named(tmp_path: Path) -> None:
-    with small_disk(tmp_path / "disk", 1000) as disk:
+    with small_disk(tmp_path / "disk", 1500) as disk:
         path = with_the_rich_build(disk / "keyturn.sqlite3")
         before = path.read_bytes()
         filler = fill(disk)

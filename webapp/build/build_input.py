@@ -8,6 +8,7 @@ import datetime as dt
 from dataclasses import dataclass
 from typing import Literal
 
+from webapp.build.data_sheet import EMPTY_SHEET, DataSheet
 from webapp.build.plumbing import NOTHING_PLUMBED, Plumbing
 from webapp.build.room import Room
 
@@ -392,7 +393,7 @@ class BuildInput:
     is the key of the starter list the build was begun from, `starter_answers` what its questions
     were answered with, `starter_left_out` the keys of tasks and parts of the list that the person
     took out. `plumbing` is what was drawn, measured or done to its pipes and hoses, `rooms` the
-    spaces that pieces are stacked in.
+    spaces that pieces are stacked in, `data_sheet` what was typed to check sizes by.
     """
 
     name: str
@@ -423,6 +424,7 @@ class BuildInput:
     on_bench: RunningClock | None = None
     plumbing: Plumbing = NOTHING_PLUMBED
     rooms: tuple[Room, ...] = ()
+    data_sheet: DataSheet = EMPTY_SHEET
 
     @property
     def the_end(self) -> str:
@@ -436,8 +438,8 @@ class Fault:
 
     `kind` and `key` say which thing it is about (kind one of build, shop, subsystem, setup,
     station, task, dependency, part, wish, wish size, log, looked at, component, port, circuit,
-    run, shelf, room, photograph; cut list, stock, piece), `field` which of its fields, "" for the
-    whole.
+    run, shelf, room, figure, limit, wire, belt, photograph; cut list, stock, piece), `field` which
+    of its fields, "" for the whole.
     `text` is a whole sentence or two for the screen: what is wrong and how to mend it.
     """
 

@@ -61,6 +61,10 @@ PLACES = (
     Place(kind="shelf", at="plumbing.shelf", told_by=None),
     Place(kind="ordered", at="plumbing.ordered", told_by=None),
     Place(kind="room", at="rooms"),
+    Place(kind="figure", at="data_sheet.figures", told_by=attrgetter("name")),
+    Place(kind="limit", at="data_sheet.limits", told_by=attrgetter("check", "at")),
+    Place(kind="wire", at="data_sheet.wires"),
+    Place(kind="belt", at="data_sheet.belts"),
 )
 """Every list of a build. Faults call the same kinds by the same names."""
 

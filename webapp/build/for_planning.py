@@ -5,11 +5,12 @@ from dataclasses import replace
 
 from webapp.build.build_input import BuildInput
 from webapp.build.circuit_dependencies import as_planned
+from webapp.build.data_sheet import EMPTY_SHEET
 from webapp.build.plumbing import NOTHING_PLUMBED
 
 
 def for_planning(build: BuildInput) -> BuildInput:
-    """The build as a plan sees it: without steps, sizes, looks, photographs and rooms.
+    """The build as a plan sees it: without steps, sizes, looks, photographs, rooms, sheet.
 
     Of what is plumbed it sees what circuits ask of the order of work, and nothing else.
     """
@@ -18,7 +19,15 @@ def for_planning(build: BuildInput) -> BuildInput:
         replace(task, steps=(), measures=()) if task.steps or task.measures else task
         for task in build.tasks
     )
-    return replace(build, tasks=tasks, looked_at=(), photographs=(), rooms=(), now=dt.datetime.min)
+    return replace(
+        build,
+        tasks=tasks,
+        looked_at=(),
+        photographs=(),
+        rooms=(),
+        data_sheet=EMPTY_SHEET,
+        now=dt.datetime.min,
+    )
 
 
 def are_planned_alike(one: BuildInput, other: BuildInput) -> bool:

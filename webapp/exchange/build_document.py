@@ -33,6 +33,7 @@ from webapp.build.build_input import (
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.room import InRoom, Room
 from webapp.exchange import document_models as models
+from webapp.exchange.data_sheet_models import data_sheet_of
 from webapp.exchange.document_faults import BUILD, read_form
 from webapp.exchange.document_models import document_schema
 from webapp.exchange.document_writer import document_pieces, write_document
@@ -129,6 +130,7 @@ def _build(document: models.BuildDocument, now: dt.datetime) -> BuildInput:
         log=nouns(LogEntry, document.log),
         looked_at=nouns(LookedAt, document.looked_at),
         rooms=nouns(_room, document.rooms),
+        data_sheet=data_sheet_of(document.data_sheet),
         plumbing=plumbing_of(document.plumbing, document.parts or ()),
     )
 

@@ -14,6 +14,7 @@ from pydantic import (
 )
 
 from webapp.build.build_input import DEFAULT_CONFIDENCE
+from webapp.exchange.data_sheet_models import DataSheetEntry
 from webapp.exchange.document_entry import Entry as Entry
 from webapp.exchange.document_entry import said as _said
 from webapp.exchange.document_values import (
@@ -398,6 +399,7 @@ class BuildDocument(Entry):
     log: list[LogLine] | None = _said("Hours worked.", ())
     looked_at: list[LookedAtEntry] | None = _said("Looked at and left as it is.", ())
     rooms: list[RoomEntry] | None = _said("Spaces with what is stacked in them.", ())
+    data_sheet: DataSheetEntry | None = _said("What was typed to check sizes by.")
     plumbing: PlumbingEntry | None = _said("What is plumbed: ports, runs, circuits, the shelf.")
 
 

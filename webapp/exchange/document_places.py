@@ -10,8 +10,10 @@ from typing import Any
 
 from webapp.build.checks.fault_words import Thing, shown
 from webapp.build.checks.shop_checks import THE_SHOP
+from webapp.build.data_sheet import FIGURES
 from webapp.build.limits import MOST_OF_A_STATION, MOST_PEOPLE
 from webapp.build.plumbing import address_of
+from webapp.exchange import data_sheet_models as sheets
 from webapp.exchange import document_models as models
 from webapp.exchange import plumbing_models as plumbing
 from webapp.exchange import room_models as rooms
@@ -125,6 +127,27 @@ def _held(fields: Fields, number: int, within: Sequence[Thing]) -> Thing:
     room = within[1]
     words = _plain(fields.get("name")) or f"number {number}"
     return Thing(kind="room", key=room.key, name=f"{room.name}, {words}" if room.name else words)
+
+
+def _figure(fields: Fields, number: int, _within: Sequence[Thing]) -> Thing:
+    """A figure of the data sheet by its name."""
+    name = _plain(fields.get("name"))
+    kind = next((kind for known, kind in FIGURES.items() if known == name), None)
+    return Thing(kind="figure", key=name, name=kind.words if kind else "", number=number)
+
+
+def _own_limit(fields: Fields, number: int, _within: Sequence[Thing]) -> Thing:
+    """A limit by its check and its place."""
+    check, at = _plain(fields.get("check")), _plain(fields.get("at"))
+    name = f"of {check}" + (f" at {at}" if at else "") if check else ""
+    return Thing(kind="limit", key="", name=name, number=number)
+
+
+def _pulley(fields: Fields, number: int, within: Sequence[Thing]) -> Thing:
+    """A pulley, told by its belt's own name."""
+    belt = within[-1]
+    words = f"pulley {_plain(fields.get('name')) or number}"
+    return Thing(kind="belt", key=belt.key, name=f"{belt.name}, {words}" if belt.name else words)
 
 
 def _of_a_task(
@@ -281,6 +304,21 @@ PLACES: dict[Names, Place] = {
     ("rooms",): Place(model=rooms.RoomEntry, thing=partial(_entry, "room"), stand_ins=_NAMED),
     ("rooms", "holds"): Place(
         model=rooms.InRoomEntry, thing=_held, spot="holds", all_or_nothing=True
+    ),
+    ("data_sheet",): Place(
+        model=sheets.DataSheetEntry,
+        thing=_always(Thing(kind="build", key="", name="data sheet")),
+    ),
+    ("data_sheet", "figures"): Place(model=sheets.FigureEntry, thing=_figure),
+    ("data_sheet", "limits"): Place(model=sheets.OwnLimitEntry, thing=_own_limit),
+    ("data_sheet", "wires"): Place(
+        model=sheets.WireEntry, thing=partial(_entry, "wire"), all_or_nothing=True
+    ),
+    ("data_sheet", "belts"): Place(
+        model=sheets.BeltEntry, thing=partial(_entry, "belt"), stand_ins=_NAMED
+    ),
+    ("data_sheet", "belts", "pulleys"): Place(
+        model=sheets.PulleyEntry, thing=_pulley, spot="pulleys", all_or_nothing=True
     ),
     ("plumbing",): Place(
         model=plumbing.PlumbingEntry,

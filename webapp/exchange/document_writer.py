@@ -7,10 +7,11 @@ import datetime as dt
 import json
 from base64 import b64encode
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Any
 
 from webapp.build import build_input as nouns
+from webapp.build import data_sheet as sheets
 from webapp.build import plumbing as plumbed
 from webapp.build import room as rooms
 from webapp.build.build_input import BuildInput, DayException, DayHours, Photograph, ThreePoint
@@ -58,6 +59,14 @@ _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
     nouns.WishSize: ("key name hours", ""),
     nouns.LogEntry: ("task on hours left setup_hours", ""),
     nouns.LookedAt: ("on", "evening wish task"),
+    sheets.SheetFigure: ("name value", "source"),
+    sheets.OwnLimit: ("check ok source", "at tight"),
+    sheets.Wire: (
+        "key name use current_a area_mm2 out_and_back_m",
+        "celsius fuse_a carries_a",
+    ),
+    sheets.Belt: ("key name", "length_mm take_up_mm pulleys"),
+    sheets.Pulley: ("name x_mm y_mm diameter_mm", "is_back drives"),
     rooms.Room: ("key name measured_mm plus_minus_mm holds", ""),
     rooms.InRoom: ("name mm plus_minus_mm kind", ""),
     plumbed.Component: ("key name", "kind circuit part volumes passages ports"),
@@ -98,6 +107,7 @@ _UNSAID: dict[tuple[type, str], object] = {
 """What is left out because it is so unless said otherwise."""
 _EMPTY_SAYS = ("passages", "ports")
 """Lists that say something when they are empty."""
+_SHEET_LISTS = ("figures", "limits", "wires", "belts")
 _PLUMBING_LISTS = ("components", "circuits", "runs", "shelf")
 _LISTS = ("subsystems", "tasks", "dependencies", "parts", "wishes", "wish_sizes", "log")
 
@@ -137,7 +147,7 @@ def document_pieces(build: BuildInput, picture_of: PictureOf | None = None) -> I
     for place, name in enumerate(written):
         yield ",\n" if place else ""
         yield from _list(" ", name, _entries(name, build, picture_of))
-    yield f"{_plumbing(build.plumbing)}}}\n"
+    yield f"{_data_sheet(build.data_sheet)}{_plumbing(build.plumbing)}}}\n"
 
 
 def _entries(name: str, build: BuildInput, picture_of: PictureOf | None) -> Iterator[Fields]:
@@ -154,13 +164,23 @@ def _entries(name: str, build: BuildInput, picture_of: PictureOf | None) -> Iter
         yield entry
 
 
+def _data_sheet(sheet: sheets.DataSheet) -> str:
+    """The key `data_sheet`, left out where nothing was typed."""
+    return _key_of_lists(
+        "data_sheet", sheet, [name for name in _SHEET_LISTS if getattr(sheet, name)]
+    )
+
+
 def _plumbing(plumbing: Plumbing) -> str:
     """The key `plumbing`, left out where nothing is plumbed."""
-    lists = {name: getattr(plumbing, name) for name in _PLUMBING_LISTS}
-    if not any(lists.values()):
+    return _key_of_lists("plumbing", plumbing, _PLUMBING_LISTS)
+
+
+def _key_of_lists(key: str, of: Any, names: Sequence[str]) -> str:
+    if not any(getattr(of, name) for name in names):
         return ""
-    written = ("".join(_list("   ", name, map(_entry, lists[name]))) for name in lists)
-    return ',\n "plumbing": {\n' + ",\n".join(written) + "}"
+    written = ("".join(_list("   ", name, map(_entry, getattr(of, name)))) for name in names)
+    return f',\n "{key}": {{\n' + ",\n".join(written) + "}"
 
 
 def most_bytes_with_photographs(build: BuildInput) -> int:

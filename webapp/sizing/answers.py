@@ -9,36 +9,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
-CheckName = Literal[
-    "air_filter",
-    "intake_speed",
-    "intake_loss",
-    "charge_speed",
-    "charge_loss",
-    "charge_hose",
-    "cooler_heat",
-    "coolant_speed",
-    "radiator",
-    "mixture",
-    "expansion",
-    "boiling",
-    "cap",
-    "fuel_suction",
-    "fuel_return",
-    "voltage_drop",
-    "fuse",
-    "exhaust_loss",
-    "belt_length",
-    "belt_wrap",
-    "growth",
-    "left_to_others",
-]
-CHECK_NAMES: tuple[CheckName, ...] = (
-    *("air_filter", "intake_speed", "intake_loss", "charge_speed", "charge_loss", "charge_hose"),
-    *("cooler_heat", "coolant_speed", "radiator", "mixture", "expansion", "boiling", "cap"),
-    *("fuel_suction", "fuel_return", "voltage_drop", "fuse", "exhaust_loss", "belt_length"),
-    *("belt_wrap", "growth", "left_to_others"),
-)
+from webapp.build.data_sheet import CheckName
+
 Word = Literal[
     "ok",
     "tight",

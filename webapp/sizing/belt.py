@@ -4,12 +4,10 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
-from typing import Literal
 
+from webapp.build.data_sheet import Drives, Pulley
 from webapp.sizing.answers import Answer, Figure, Limit, Missing, least, no_sum, not_checked
 
-Drives = Literal["crank", "alternator", "other", "idler"]
-DRIVES: tuple[Drives, ...] = ("crank", "alternator", "other", "idler")
 WRAPS: dict[Drives, Limit] = {
     "crank": Limit(ok=150.0, tight=130.0),
     "alternator": Limit(ok=120.0, tight=100.0),
@@ -20,24 +18,6 @@ PITCH_LINE = (
     "measured, not worked out."
 )
 _TURN = 2 * math.pi
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Pulley:
-    """A pulley by its middle and its diameter at the pitch line; `is_back`: the back of the belt
-    runs on it."""
-
-    name: str
-    x_mm: float
-    y_mm: float
-    diameter_mm: float
-    is_back: bool = False
-    drives: Drives = "other"
-
-    @property
-    def radius_mm(self) -> float:
-        """Below zero where the belt turns the other way round it."""
-        return (-0.5 if self.is_back else 0.5) * self.diameter_mm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

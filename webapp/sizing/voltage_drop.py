@@ -1,8 +1,8 @@
 """Battery cables and wires: the volts that are lost on the way out and back."""
 
 from dataclasses import dataclass
-from typing import Literal
 
+from webapp.build.data_sheet import WireUse
 from webapp.sizing.answers import (
     Answer,
     Figure,
@@ -14,8 +14,6 @@ from webapp.sizing.answers import (
     not_checked,
 )
 
-CircuitUse = Literal["starter", "feed"]
-USES: tuple[CircuitUse, ...] = ("starter", "feed")
 OHM_KM: dict[float, float] = {
     0.5: 39.0,
     0.75: 26.0,
@@ -55,7 +53,7 @@ class WireRun:
     out_and_back_m: float
     battery_v: float = 12.0
     celsius: float = 20.0
-    use: CircuitUse = "feed"
+    use: WireUse = "feed"
 
 
 def reckoned_mm2(area_mm2: float) -> float:

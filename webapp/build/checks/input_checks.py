@@ -6,6 +6,7 @@ from itertools import chain
 from webapp.build.build_input import MEDIA, BuildInput, Fault
 from webapp.build.by_key import find_by_key
 from webapp.build.checks.count_checks import count_faults
+from webapp.build.checks.data_sheet_checks import data_sheet_faults
 from webapp.build.checks.fault_words import Thing, shown
 from webapp.build.checks.link_checks import (
     dependency_faults,
@@ -44,6 +45,7 @@ def faults_of(build: BuildInput) -> tuple[Fault, ...]:
             looked_at_faults(build),
             plumbing_faults(build),
             room_faults(build),
+            data_sheet_faults(build),
             photograph_faults(build),
             size_faults(build),
             _shared_key_faults(build),
@@ -156,6 +158,8 @@ def _shared_key_faults(build: BuildInput) -> Iterator[Fault]:
     yield from _shared_keys("circuit", ((c.key, c.name) for c in plumbing.circuits))
     yield from _shared_keys("run", ((r.key, r.name or r.key) for r in plumbing.runs))
     yield from _shared_keys("room", ((r.key, r.name) for r in build.rooms))
+    yield from _shared_keys("wire", ((w.key, w.name) for w in build.data_sheet.wires))
+    yield from _shared_keys("belt", ((b.key, b.name) for b in build.data_sheet.belts))
 
 
 def _shared_keys(kind: str, entries: Iterable[tuple[str, str]]) -> Iterator[Fault]:

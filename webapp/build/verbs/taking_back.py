@@ -32,6 +32,7 @@ _LISTS: dict[tuple[str, str], Told] = {
     ("component", "ports"): attrgetter("name"),
     ("component", "volumes"): attrgetter("circuit"),
     ("room", "holds"): attrgetter("name"),
+    ("belt", "pulleys"): attrgetter("name"),
 }
 """Fields that hold things in an order, and what each is told by: likewise, thing by thing."""
 
@@ -66,7 +67,7 @@ def taken_back(
     """
     hanging: list[Hanging] = []
     taken = _without_settings(build, before, after, hanging)
-    things: dict[str, dict[str, Any]] = {"": {}, "shop": {}, "plumbing": {}}
+    things: dict[str, dict[str, Any]] = {"": {}, "shop": {}, "plumbing": {}, "data_sheet": {}}
     for place in PLACES:
         where, _, name = place.at.rpartition(".")
         things[where][name] = _without_things(place, build, before, after, hanging)
@@ -75,6 +76,7 @@ def taken_back(
         **things[""],
         shop=replace(taken.shop, **things["shop"]),
         plumbing=replace(taken.plumbing, **things["plumbing"]),
+        data_sheet=replace(taken.data_sheet, **things["data_sheet"]),
     )
     if not hanging:
         hanging.extend(_lost_ground(taken, before, after))

@@ -8,6 +8,7 @@ from typing import Any
 from webapp.build.build_input import BuildInput, DayHours, ThreePoint
 from webapp.build.by_key import find_by_key
 from webapp.pages.words import amounts as words
+from webapp.pages.words.data_sheet_fields import pulleys_told
 from webapp.pages.words.plumbed_fields import (
     passages_words,
     pieces_told,
@@ -131,6 +132,10 @@ def _clock(value: Any, build: BuildInput, today: dt.date) -> str:
 
 def _order(value: Any, _build: BuildInput, _today: dt.date) -> str:
     return f"an order of {words.count(len(value), 'task')}" if value else "the house rules"
+
+
+def _number_or_word(value: Any, build: BuildInput, today: dt.date) -> str:
+    return str(value) if isinstance(value, str) else _number()(value, build, today)
 
 
 def _count_of(one: str) -> Written:
@@ -282,6 +287,28 @@ FIELD_WORDS: dict[str, dict[str, FieldWords]] = {
         clamps=("clamps on it", _count_of("clamp")),
         tasks=("tasks that make and fit it", _tasks_named),
         licensed=("who makes it", _text),
+    ),
+    "figure": _of(value=("value", _number_or_word), source=("where it was read", _text)),
+    "limit": _of(
+        ok=("ok to", _number()),
+        tight=("tight to", _number()),
+        source=("who says so", _text),
+    ),
+    "wire": _of(
+        name=("name", _text),
+        use=("what it is for", _text),
+        current_a=("current", _number(" A")),
+        area_mm2=("area", _number(" mm²")),
+        out_and_back_m=("length out and back", _number(" m")),
+        celsius=("how warm it is", _number(" °C")),
+        fuse_a=("fuse", _number(" A")),
+        carries_a=("what it carries", _number(" A")),
+    ),
+    "belt": _of(
+        name=("name", _text),
+        length_mm=("length", _number(" mm")),
+        take_up_mm=("take-up of the tensioner", _number(" mm")),
+        pulleys=FieldWords(label="pulleys", written=_count_of("pulley"), told=pulleys_told),
     ),
     "room": _of(
         name=("name", _text),

@@ -6,9 +6,11 @@ from typing import Any
 
 from webapp.build.build_input import BuildInput, LookedAt
 from webapp.build.by_key import find_by_key
+from webapp.build.data_sheet import OwnLimit, SheetFigure
 from webapp.build.differences import ThingChange, thing_changes
 from webapp.build.plumbing import Ordered, ShelfThing
 from webapp.pages.words import amounts as words
+from webapp.pages.words.data_sheet_fields import figure_words, limit_words
 from webapp.pages.words.field_values import (
     PART,
     TASK,
@@ -43,6 +45,10 @@ KINDS = {
     "shelf": ("thing on the shelf", "things on the shelf"),
     "ordered": ("thing that a part brings", "things that parts bring"),
     "room": ("room", "rooms"),
+    "figure": ("figure of the data sheet", "figures of the data sheet"),
+    "limit": ("limit", "limits"),
+    "wire": ("wire", "wires"),
+    "belt": ("belt", "belts"),
 }
 """What the kinds of things are called, one of them and several."""
 
@@ -76,6 +82,10 @@ def thing_words(kind: str, thing: Any, build: BuildInput, today: dt.date) -> str
             return f"{lying_words(thing)} on the shelf"
         case "ordered":
             return f"what {PART(thing.part, build, today)} brings: {brought_words(thing)}"
+        case "figure":
+            return f"the {figure_words(thing)} of the data sheet"
+        case "limit":
+            return f"the limit of {limit_words(thing)}"
         case "session":
             day = words.WEEKDAY_NAMES[thing.weekday]
             return f"the session {day} {day_hours_words((thing.hours,))}"
@@ -95,6 +105,10 @@ def _looked_at_words(one: LookedAt, build: BuildInput, today: dt.date) -> str:
 def _name(thing: Any) -> str:
     if isinstance(thing, ShelfThing):
         return lying_words(thing)
+    if isinstance(thing, SheetFigure):
+        return figure_words(thing)
+    if isinstance(thing, OwnLimit):
+        return limit_words(thing)
     if isinstance(thing, Ordered):
         return brought_words(thing)
     return str(getattr(thing, "text", None) or getattr(thing, "name", None) or thing.key)
