@@ -122,7 +122,6 @@ def upgrade() -> None:
         )
 
 
-
 def downgrade() -> None:
     with op.batch_alter_table("belt_pulleys", schema=None) as batch_op:
         batch_op.drop_index("ix_belt_pulleys_build_id_position")

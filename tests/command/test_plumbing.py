@@ -19,7 +19,7 @@ def answered(document: dict[str, Any]) -> dict[str, Any]:
     return answer
 
 
-def test_the_answer_has_its_seven_parts_and_their_fields() -> None:
+def test_the_answer_has_its_nine_parts_and_their_fields() -> None:
     answer = answered(heron_document())
     fields = {
         "circuits": "key kind closed complete tested way open litres litres_without",
@@ -28,8 +28,13 @@ def test_the_answer_has_its_seven_parts_and_their_fields() -> None:
         "held": "task by",
         "cut": "what kerf_mm pieces",
         "nearest": "run at left right buy",
+        "checks": (
+            "check at circuit answer value unit limit tight_to at_least limit_from missing "
+            "inputs also remarks"
+        ),
     }
-    assert [*answer] == ["circuits", "runs", "joints", "buy", "cut", "held", "look", "nearest"]
+    parts = ("circuits", "runs", "joints", "buy", "cut", "held", "look", "nearest", "checks")
+    assert [*answer] == [*parts]
     for name, said in fields.items():
         assert answer[name]
         for one in answer[name]:

@@ -86,13 +86,15 @@ def print_plumbing(file: str, *, as_json: bool) -> None:
     from webapp.exchange.plumbed_document import plumbed_document
     from webapp.plumbing.nearest import nearest_sizes
     from webapp.plumbing.plumbed import plumbed
+    from webapp.sizing.checks import checks_of
 
     answer, nearest = plumbed(build), nearest_sizes(build)
+    checks = checks_of(build, answer)
     if as_json:
-        document = plumbed_document(answer, nearest)
+        document = plumbed_document(answer, nearest, checks)
         write_out(json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1) + "\n")
     else:
-        write_out(plumbing_table(build, answer, nearest) + "\n")
+        write_out(plumbing_table(build, answer, nearest, checks) + "\n")
 
 
 def print_cut_list(file: str, *, as_json: bool, seconds: float) -> None:

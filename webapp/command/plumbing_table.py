@@ -4,18 +4,26 @@ from collections.abc import Iterator, Sequence
 
 from webapp.build.build_input import BuildInput
 from webapp.build.by_key import find_by_key
+from webapp.pages.words.sizing import STEADY_FLOW, answer_line
 from webapp.plumbing.nearest import Nearest
 from webapp.plumbing.needs import Need
 from webapp.plumbing.open_list import Open
 from webapp.plumbing.plumbed import Plumbed, PlumbedCircuit
 from webapp.plumbing.proposals import Proposal
+from webapp.sizing.answers import Answer
 
 NOTHING = "Nothing is plumbed in this build."
 
 
-def plumbing_table(build: BuildInput, answer: Plumbed, nearest: Sequence[Nearest] = ()) -> str:
-    """Each circuit with what is open in it, what to buy, what is nearer, and what is held."""
-    if not answer.circuits:
+def plumbing_table(
+    build: BuildInput,
+    answer: Plumbed,
+    nearest: Sequence[Nearest] = (),
+    checks: Sequence[Answer] = (),
+) -> str:
+    """Each circuit with what is open in it, what to buy, what is nearer, what is held, and what
+    was checked."""
+    if not answer.circuits and not checks:
         return NOTHING
     lines = [line for one in answer.circuits for line in _circuit(build, one)]
     if answer.buy:
@@ -32,7 +40,9 @@ def plumbing_table(build: BuildInput, answer: Plumbed, nearest: Sequence[Nearest
             task = find_by_key(build.tasks, held.task)
             by = ", ".join(f"{hold.circuit} {hold.why}" for hold in held.by)
             lines.append(f"  {task.name if task else held.task}: {by}")
-    return "\n".join(lines)
+    if checks:
+        lines += ["", f"Checks. {STEADY_FLOW}", *(f"  {answer_line(one)}" for one in checks)]
+    return "\n".join(lines).removeprefix("\n")
 
 
 def _nearest_words(build: BuildInput, one: Nearest) -> str:

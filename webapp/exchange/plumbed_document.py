@@ -3,17 +3,21 @@
 from collections.abc import Sequence
 from typing import Any
 
+from webapp.exchange.checks_document import checks_document
 from webapp.plumbing.buy_list import BuyLine, CutGroup
 from webapp.plumbing.nearest import Nearest
 from webapp.plumbing.needs import Need
 from webapp.plumbing.open_list import Open
 from webapp.plumbing.plumbed import Plumbed, PlumbedCircuit, PlumbedRun
 from webapp.plumbing.proposals import Proposal
+from webapp.sizing.answers import Answer
 
 Fields = dict[str, Any]
 
 
-def plumbed_document(plumbed: Plumbed, nearest: Sequence[Nearest] = ()) -> Fields:
+def plumbed_document(
+    plumbed: Plumbed, nearest: Sequence[Nearest] = (), checks: Sequence[Answer] = ()
+) -> Fields:
     """The whole answer, its fields as DEVELOPERS.md says; `nearest` only where there are any."""
     document: Fields = {
         "circuits": [*map(_circuit, plumbed.circuits)],
@@ -37,7 +41,8 @@ def plumbed_document(plumbed: Plumbed, nearest: Sequence[Nearest] = ()) -> Field
             for look in plumbed.look
         ],
     }
-    return document | ({"nearest": [*map(_nearest, nearest)]} if nearest else {})
+    found = {"nearest": [*map(_nearest, nearest)]} if nearest else {}
+    return document | found | {"checks": checks_document(checks)}
 
 
 def _nearest(one: Nearest) -> Fields:

@@ -30,13 +30,15 @@ class Limit:
     """What a number is held against: ok to `ok`, tight to `tight`, beyond it neither.
 
     `origin` is who says so: a figure that was typed in, a published one, or common practice
-    without a source; `source` names it. The person's own goes before any other.
+    without a source; `source` names it. The person's own goes before any other. `at_least`: the
+    number has to be so much at least, and is at most in all others.
     """
 
     ok: float
     tight: float
     origin: Origin = "practice"
     source: str = ""
+    at_least: bool = False
 
     @property
     def words(self) -> str:

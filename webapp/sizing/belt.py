@@ -9,8 +9,8 @@ from webapp.build.data_sheet import Drives, Pulley
 from webapp.sizing.answers import Answer, Figure, Limit, Missing, least, no_sum, not_checked
 
 WRAPS: dict[Drives, Limit] = {
-    "crank": Limit(ok=150.0, tight=130.0),
-    "alternator": Limit(ok=120.0, tight=100.0),
+    "crank": Limit(ok=150.0, tight=130.0, at_least=True),
+    "alternator": Limit(ok=120.0, tight=100.0, at_least=True),
 }
 """Degrees of a belt with a tensioner; of others nobody says."""
 PITCH_LINE = (

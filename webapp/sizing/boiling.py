@@ -16,7 +16,7 @@ from webapp.sizing.answers import (
 )
 from webapp.sizing.state_of_air import LEAST_HEIGHT_M, MOST_HEIGHT_M, absolute_kpa, kelvin
 
-BOILING_MARGIN = Limit(ok=15.0, tight=8.0)
+BOILING_MARGIN = Limit(ok=15.0, tight=8.0, at_least=True)
 """K between the hottest coolant and boiling."""
 MARGIN_CAUTION = "Never open it hot."
 OLD_RADIATOR_CAP_BAR = (0.25, 0.5)

@@ -14,7 +14,7 @@ from webapp.sizing.answers import (
 )
 from webapp.sizing.coolant_properties import Coolant, coolant_at
 
-EXPANSION_ROOM = Limit(ok=8.0, tight=5.0)
+EXPANSION_ROOM = Limit(ok=8.0, tight=5.0, at_least=True)
 """% of what the circuit holds, above the cold mark."""
 COLD_C, HOT_C = 20.0, 95.0
 HIGHEST = (

@@ -11,6 +11,7 @@ from webapp.sizing.answers import (
     Outside,
     Range,
     first_outside,
+    least,
     most,
     not_checked,
 )
@@ -118,12 +119,12 @@ def fuel_return(at: str, inputs: FuelReturn, limit: Limit | None = None) -> Answ
     practice."""
     narrower = [step for step in BORE_STEPS_MM if step < inputs.feed_bore_mm]
     one_step = narrower[-1] if narrower else inputs.feed_bore_mm
-    held = limit or Limit(ok=inputs.feed_bore_mm, tight=one_step)
+    held = limit or Limit(ok=inputs.feed_bore_mm, tight=one_step, at_least=True)
     bore_mm = inputs.return_bore_mm
     return Answer(
         check="fuel_return",
         at=at,
-        word="ok" if bore_mm >= held.ok else "tight" if bore_mm >= held.tight else "too small",
+        word=least(bore_mm, held),
         value=bore_mm,
         unit="mm",
         limit=held,

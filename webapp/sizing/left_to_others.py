@@ -49,7 +49,7 @@ NOT_SIZED: dict[Matter, LeftToOthers] = {
                 "Brake lines, hoses, servo and its reservoir are type-approved parts (FMVSS 106, "
                 "UNECE R13). Have them made and tested. Local codes come first."
             ),
-            who="someone licensed to",
+            who="someone licensed to make and test them",
             asks="A diesel has no manifold vacuum: what makes the servo's vacuum now?",
         ),
         LeftToOthers(
@@ -83,7 +83,7 @@ NOT_SIZED: dict[Matter, LeftToOthers] = {
                 "Jets pierce skin. Fitted as the maker made them, and nothing of the high side is "
                 "opened to bleed it."
             ),
-            who="only as the maker made them",
+            who="their maker",
         ),
         LeftToOthers(
             matter="gas_fuel",
@@ -104,19 +104,19 @@ NOT_SIZED: dict[Matter, LeftToOthers] = {
                 "Restrictor and line by the turbo maker's figure alone. The drain falls all the "
                 "way, ends above the oil, and is nowhere narrower than at the turbo."
             ),
-            who="the turbo maker's figure",
+            who="the turbo's maker",
         ),
         LeftToOthers(
             matter="high_voltage",
             name="high voltage",
             caution="It kills. Licensed work in most places; local codes come first.",
-            who="someone licensed to",
+            who="someone licensed for it",
         ),
         LeftToOthers(
             matter="airbags",
             name="airbags and brake electronics",
             caution="Airbags, belt tensioners and the wiring of anti-lock brakes are left alone.",
-            who="someone licensed to",
+            who="someone licensed for them",
         ),
         LeftToOthers(
             matter="welds",

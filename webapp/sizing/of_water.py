@@ -1,0 +1,175 @@
+"""Checks of the coolant, from the drawing and the data sheet."""
+
+from collections.abc import Iterator
+
+from webapp.build.data_sheet import FIGURES, FigureName
+from webapp.plumbing.coolant import ANTIFREEZES, Antifreeze
+from webapp.plumbing.drawing import Drawing
+from webapp.plumbing.plumbed import PlumbedCircuit
+from webapp.sizing.answers import Answer, Gap, Missing, Outside, no_sum, not_checked
+from webapp.sizing.boiling import (
+    BOILING_MARGIN,
+    BoilingMargin,
+    Cap,
+    CapOnCircuit,
+    boiling,
+    cap_rating,
+)
+from webapp.sizing.coolant_flow import CoolantHeat, CoolantHose, coolant_flow, coolant_speed
+from webapp.sizing.coolant_heat import (
+    COMPARED,
+    Compared,
+    FuelHeat,
+    RadiatorCompared,
+    coolant_kw,
+    radiator,
+)
+from webapp.sizing.coolant_properties import Coolant
+from webapp.sizing.expansion import EXPANSION_ROOM, ExpansionRoom, expansion
+from webapp.sizing.liquid_flow import LiquidFlow
+from webapp.sizing.mixture import MixtureForFrost, mixture
+from webapp.sizing.sheet import Sheet
+from webapp.sizing.way import Leg, is_behind, kinds_in, legs_of, narrowest_mm
+
+RADIATOR = "radiator"
+ETHYLENE_ALONE = "the formula for boiling is for ethylene glycol"
+
+
+def water_checks(drawing: Drawing, sheet: Sheet, one: PlumbedCircuit) -> Iterator[Answer]:
+    """What is checked of a circuit of water that has a radiator in it."""
+    if RADIATOR not in kinds_in(drawing, one.circuit):
+        return
+    heat = heat_kw(sheet)
+    legs, flow = legs_of(drawing, one.way), _flow(sheet, heat)
+    for leg in legs:
+        yield _speed_check(sheet, leg, flow)
+    if not legs:
+        yield no_sum("coolant_speed", one.circuit.key, "no way leads through the circuit yet")
+    placed = drawing.ports_by_circuit[one.circuit.key]
+    for key in dict.fromkeys(p.component.key for p in placed if p.component.kind == RADIATOR):
+        yield _radiator_check(sheet, key, heat)
+    yield _mixture_check(sheet, one.circuit.key)
+    yield _expansion_check(sheet, one)
+    yield _boiling_check(sheet, one.circuit.key)
+    yield _cap_check(sheet, one.circuit.key)
+
+
+def heat_kw(sheet: Sheet) -> float | Gap:
+    """Heat into the coolant: as its maker says, else a share of that in the fuel."""
+    said = sheet.number("coolant_heat_kw")
+    if said is not None:
+        return said
+    burnt = sheet.numbers("power_kw", "fuel_g_kwh", "heat_share_percent")
+    fuel = sheet.fuel
+    if fuel is None or sheet.number("power_kw") is None:
+        gone = [sheet.number("power_kw") is None and "power", fuel is None and "fuel"]
+        return Missing(names=tuple(name for name in gone if name))
+    if isinstance(burnt, Missing):
+        return burnt
+    return coolant_kw(
+        FuelHeat(
+            power_kw=burnt["power_kw"],
+            fuel_g_kwh=burnt["fuel_g_kwh"],
+            fuel=fuel,
+            coolant_share=burnt["heat_share_percent"] / 100,
+        )
+    )
+
+
+def antifreeze_of(sheet: Sheet) -> Antifreeze:
+    """What is mixed in; ethylene glycol where nobody said."""
+    said = sheet.word("antifreeze")
+    return next((one for one in ANTIFREEZES if one == said), "ethylene")
+
+
+def _flow(sheet: Sheet, heat: float | Gap) -> LiquidFlow | Gap:
+    said = sheet.numbers("antifreeze_percent", "coolant_rise_k")
+    if not isinstance(heat, float):
+        return heat
+    if isinstance(said, Missing):
+        return said
+    coolant = Coolant(share=said["antifreeze_percent"] / 100, antifreeze=antifreeze_of(sheet))
+    return coolant_flow(CoolantHeat(heat_kw=heat, rise_k=said["coolant_rise_k"], coolant=coolant))
+
+
+def _speed_check(sheet: Sheet, leg: Leg, flow: LiquidFlow | Gap) -> Answer:
+    at, stretches = leg.run.key, leg.stretches
+    if isinstance(stretches, Missing):
+        return not_checked("coolant_speed", at, stretches)
+    if isinstance(flow, Missing | Outside):
+        return not_checked("coolant_speed", at, flow)
+    if narrowest_mm(stretches) is None:
+        return no_sum("coolant_speed", at, "it is bolted straight together")
+    hose = CoolantHose(flow=flow, stretches=stretches, is_suction=is_behind(leg, (RADIATOR,)))
+    answer = coolant_speed(at, hose, sheet.limit("coolant_speed", at))
+    if sheet.number("coolant_heat_kw") is not None:
+        return sheet.with_assumed(answer, "coolant_rise_k")
+    return sheet.with_assumed(answer, "coolant_rise_k", "fuel_g_kwh", "heat_share_percent")
+
+
+def _radiator_check(sheet: Sheet, at: str, heat: float | Gap) -> Answer:
+    core, air = _compared(sheet.word("radiator_core")), _compared(sheet.word("radiator_air"))
+    if core is None or air is None:
+        compared: tuple[FigureName, ...] = ("radiator_core", "radiator_air")
+        gone = [FIGURES[name].words for name in compared if sheet.word(name) is None]
+        return not_checked("radiator", at, Missing(names=tuple(gone)))
+    known = heat if isinstance(heat, float) else None
+    return radiator(at, RadiatorCompared(core=core, air=air), known)
+
+
+def _compared(said: str | None) -> Compared | None:
+    return next((word for word in COMPARED if word == said), None)
+
+
+def _mixture_check(sheet: Sheet, at: str) -> Answer:
+    said = sheet.numbers("antifreeze_percent", "frost_c")
+    if isinstance(said, Missing):
+        return not_checked("mixture", at, said)
+    return mixture(
+        at,
+        MixtureForFrost(
+            share=said["antifreeze_percent"] / 100,
+            frost_c=said["frost_c"],
+            antifreeze=antifreeze_of(sheet),
+        ),
+    )
+
+
+def _expansion_check(sheet: Sheet, one: PlumbedCircuit) -> Answer:
+    at = one.circuit.key
+    if one.litres.without:
+        unknown = tuple(f"volume of {key}" for key in one.litres.without)
+        return not_checked("expansion", at, Missing(names=unknown))
+    said = sheet.numbers("tank_room_l", "antifreeze_percent")
+    if isinstance(said, Missing):
+        return not_checked("expansion", at, said)
+    room = ExpansionRoom(
+        circuit_litres=one.litres.litres,
+        room_litres=said["tank_room_l"],
+        coolant=Coolant(share=said["antifreeze_percent"] / 100, antifreeze=antifreeze_of(sheet)),
+    )
+    return expansion(at, room, sheet.limit("expansion", at) or EXPANSION_ROOM)
+
+
+def _boiling_check(sheet: Sheet, at: str) -> Answer:
+    said = sheet.numbers("cap_bar", "antifreeze_percent", "hottest_coolant_c", "height_m")
+    if antifreeze_of(sheet) != "ethylene":
+        return no_sum("boiling", at, ETHYLENE_ALONE)
+    if isinstance(said, Missing):
+        return not_checked("boiling", at, said)
+    cap = Cap(
+        cap_bar=said["cap_bar"],
+        height_m=said["height_m"],
+        share=said["antifreeze_percent"] / 100,
+    )
+    margin = BoilingMargin(cap=cap, hottest_c=said["hottest_coolant_c"])
+    answer = boiling(at, margin, sheet.limit("boiling", at) or BOILING_MARGIN)
+    return sheet.with_assumed(answer, "height_m")
+
+
+def _cap_check(sheet: Sheet, at: str) -> Answer:
+    said = sheet.numbers("cap_bar", "weakest_coolant_bar")
+    if isinstance(said, Missing):
+        return not_checked("cap", at, said)
+    inputs = CapOnCircuit(cap_bar=said["cap_bar"], weakest_bar=said["weakest_coolant_bar"])
+    return cap_rating(at, inputs, sheet.source("weakest_coolant_bar"))
