@@ -383,6 +383,11 @@ def buy_list(slug: str) -> str:
     return f"{build(slug)}/buy-list"
 
 
+def onto_shelf(slug: str) -> str:
+    """Where what a part brings is put on the shelf."""
+    return f"{build(slug)}/onto-shelf"
+
+
 def joints(slug: str) -> str:
     """Every joint of every run, to be printed."""
     return f"{build(slug)}/joints"

@@ -22,6 +22,11 @@ def is_clamp(name: str) -> bool:
     return name.startswith(_CLAMPS)
 
 
+def is_seal(name: str) -> bool:
+    """Whether it is a washer, a gasket or an O-ring."""
+    return name.startswith(_SEALS)
+
+
 def clamp_named(name: str) -> ShelfThing:
     """A clamp of that name: by its range where it says one."""
     found = _CLAMP.fullmatch(name)

@@ -9,6 +9,7 @@ from webapp.build.checks.input_checks import faults_of
 from webapp.build.edited import Edited
 from webapp.build.verbs.guesses import with_settled_guesses
 from webapp.build.verbs.wish_links import without_lost_links
+from webapp.plumbing.parts_to_buy import with_parts_in_step
 from webapp.services.baseline import (
     MOST_TRIES,
     ToFreeze,
@@ -98,8 +99,13 @@ _MOVING = Fault(
 
 
 def _settled(build: BuildInput, edited: Edited[Made]) -> Edited[Made]:
-    """What was edited, hours that were a guess and were changed being one no more."""
-    return replace(edited, build=with_settled_guesses(build, edited.build))
+    """What was edited, and what follows from it by itself.
+
+    Hours that were a guess and were changed are one no more; parts of the buy list that are not
+    ordered yet follow what is drawn.
+    """
+    after = with_settled_guesses(build, edited.build)
+    return replace(edited, build=with_parts_in_step(build, after))
 
 
 def change_within(

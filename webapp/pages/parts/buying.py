@@ -21,6 +21,7 @@ class BuyLine:
     lead: str
     price: str
     serves: str
+    brings: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,6 +66,7 @@ def _line(number: int, line: PartLine, part: Part) -> BuyLine:
         lead="" if part.lead_days is None else words.days(part.lead_days),
         price=line.cost,
         serves=f"for {named(task.name for task in line.serves)}" if line.serves else "",
+        brings=line.brings,
     )
 
 

@@ -15,6 +15,7 @@ from webapp.pages.frame.form_change import FormEdit
 from webapp.pages.words.amounts import day
 from webapp.pages.words.plumbing_gone import that_need_part
 from webapp.pages.words.quoted import shown
+from webapp.plumbing.arrivals import brought_to_shelf
 
 BLANK_TASKS = 2
 ROWS = (Rows(stems=("serves",), identity="serves"),)
@@ -120,14 +121,20 @@ def place_of_fault(key: str, fault: Fault) -> str:
 
 
 def arrived(form: TypedForm, build: BuildInput) -> Edited[None]:
-    """The edit that says that a part came today; one that is here already stays as it is."""
+    """The edit that says that a part came today; one that is here already stays as it is.
+
+    What it brings for the plumbing lies on the shelf with it. Where it can not lie there, for
+    nothing is called so, the shelf and the buy list say so.
+    """
     part = find_by_key(build.parts, form.typed("key"))
     if part is None:
         return Edited(build=build, made=None, lost=Lost(kind="part", key=form.typed("key")))
     if part.arrived:
         return Edited(build=build, made=None)
     here = replace(part, arrived=True, arrives_on=build.now.date())
-    return Edited(build=replace(build, parts=replaced_by_key(build.parts, here)), made=None)
+    after = replace(build, parts=replaced_by_key(build.parts, here))
+    brought = brought_to_shelf(after, part.key)
+    return Edited(build=after if brought.faults else brought.build, made=None)
 
 
 def ordered_today(form: TypedForm, build: BuildInput) -> Edited[None]:

@@ -13,6 +13,7 @@ from webapp.pages.parts.order_dates import latest_arrivals_of
 from webapp.pages.words import amounts as words
 from webapp.pages.words.how import How, order_by_how
 from webapp.pages.words.parts import assumed
+from webapp.pages.words.plumbing_parts import brings_said
 from webapp.pages.words.the_end import the_end
 from webapp.pages.words.unplanned import gap_words
 
@@ -29,7 +30,10 @@ class Served:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartLine:
-    """One part. `when` is what to do or to expect, `why` what it rests on."""
+    """One part. `when` is what to do or to expect, `why` what it rests on.
+
+    `brings` is what it is for the plumbing, "" for nothing.
+    """
 
     key: str
     name: str
@@ -41,6 +45,7 @@ class PartLine:
     can_order: bool
     serves: tuple[Served, ...]
     cost: str
+    brings: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -252,4 +257,7 @@ class _Lines:
                 for key in part.serves
             ),
             cost="" if part.cost is None else words.number(part.cost),
+            brings=brings_said(
+                line for line in self.page.build.plumbing.ordered if line.part == part.key
+            ),
         )

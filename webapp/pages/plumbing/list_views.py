@@ -6,6 +6,14 @@ from webapp.build.plumbing import BY_LENGTH
 from webapp.pages import addresses
 from webapp.pages.plumbing.run_view import JointLine, joint_line, joints_how
 from webapp.pages.plumbing.seen import Named, Seen
+from webapp.pages.plumbing.to_parts import (
+    CameView,
+    ToPartsView,
+    came_views,
+    in_parts_of,
+    over_ordered_said,
+    to_parts_view,
+)
 from webapp.pages.words import plumbing_open as said
 from webapp.pages.words import sizes
 from webapp.pages.words.amounts import count
@@ -13,25 +21,30 @@ from webapp.pages.words.how import How
 from webapp.pages.words.plumbing_how import lengths_how
 from webapp.plumbing.ends import is_measured, joining_of
 from webapp.plumbing.names import piece_name, stop_name
-from webapp.plumbing.needs import MM_IN_A_METRE, Need
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BuyLineView:
-    """One thing to buy. `ordered` is how much of it is on its way, "" where none is."""
+    """One thing to buy. `in_parts` are the parts that are to bring it, with how much."""
 
     name: str
     amount: str
-    ordered: str
+    in_parts: tuple[tuple[Named, str], ...]
     for_runs: tuple[Named, ...]
     for_ports: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BuyView:
-    """What is drawn and lacks."""
+    """What is drawn and lacks, and what is to be said of its parts.
+
+    `over` tells of what was ordered and is not wanted any more, `came` of what is here.
+    """
 
     lines: tuple[BuyLineView, ...]
+    to_parts: ToPartsView | None
+    over: tuple[str, ...]
+    came: tuple[CameView, ...]
     how: How
 
 
@@ -47,6 +60,14 @@ class ShelfLine:
     given: tuple[tuple[Named, str], ...]
     ports: tuple[str, ...]
     mends: tuple[Named, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShelfView:
+    """What lies on the shelf, and what came and is still to be put there."""
+
+    lines: tuple[ShelfLine, ...]
+    came: tuple[CameView, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,25 +126,20 @@ def buy_view(seen: Seen) -> BuyView:
             BuyLineView(
                 name=sizes.called(line.need.what),
                 amount=sizes.amount(line.need),
-                ordered=_ordered(line.need, line.ordered),
+                in_parts=tuple(in_parts_of(seen, line.need.what)),
                 for_runs=tuple(runs.get(line.need.what, ())),
                 for_ports=tuple(ports.get(line.need.what, ())),
             )
             for line in seen.plumbed.buy
         ),
+        to_parts=to_parts_view(seen.build),
+        over=over_ordered_said(seen.build),
+        came=came_views(seen),
         how=lengths_how(example),
     )
 
 
-def _ordered(need: Need, ordered: float) -> str:
-    if not ordered:
-        return ""
-    if need.length_mm:
-        return sizes.length(ordered * MM_IN_A_METRE)
-    return "all of it" if ordered >= need.count else f"{ordered:g} of it"
-
-
-def shelf_view(seen: Seen) -> tuple[ShelfLine, ...]:
+def shelf_view(seen: Seen) -> ShelfView:
     """What lies unused, each thing once, by name."""
     amounts: dict[str, list[str]] = {}
     counts: dict[str, int] = {}
@@ -141,7 +157,7 @@ def shelf_view(seen: Seen) -> tuple[ShelfLine, ...]:
             link = (seen.run_link(one.run.key), sizes.amount(need))
             given.setdefault(need.what, []).append(link)
     ports, mends = _caps_from_shelf(seen), _mends_from_shelf(seen)
-    return tuple(
+    lines = tuple(
         ShelfLine(
             name=sizes.called(name),
             amount=", ".join([*lengths, *([str(counts[name])] if name in counts else [])]),
@@ -151,6 +167,7 @@ def shelf_view(seen: Seen) -> tuple[ShelfLine, ...]:
         )
         for name, lengths in sorted(amounts.items())
     )
+    return ShelfView(lines=lines, came=came_views(seen))
 
 
 def _caps_from_shelf(seen: Seen) -> dict[str, list[str]]:

@@ -3,21 +3,20 @@
 from fastapi import APIRouter
 from fastapi.responses import Response
 
-from webapp.build.plumbing import NOTHING_PLUMBED
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.errors import missing_thing
 from webapp.pages.frame.notice import notice_of
 from webapp.pages.frame.rendering import render
-from webapp.pages.plumbing import work_routes
+from webapp.pages.plumbing import list_routes, work_routes
 from webapp.pages.plumbing.bay_view import bay_view
 from webapp.pages.plumbing.circuit_view import circuit_view
-from webapp.pages.plumbing.list_views import buy_view, joints_view, shelf_view
 from webapp.pages.plumbing.run_view import run_view
 from webapp.pages.plumbing.seen import seen_of
 
 router = APIRouter(include_in_schema=False)
 router.include_router(work_routes.router)
+router.include_router(list_routes.router)
 PAGE = "Plumbing"
 
 
@@ -73,37 +72,6 @@ def one_run(slug: str, key: str, services: ServicesOf, since: str = "") -> Respo
     )
 
 
-@router.get("/builds/{slug}/buy-list")
-def to_buy(slug: str, services: ServicesOf) -> Response:
-    """What is drawn and lacks."""
-    return _list(slug, services, "buy_list.html", "Buy list")
-
-
-@router.get("/builds/{slug}/joints")
-def joints(slug: str, services: ServicesOf) -> Response:
-    """Every joint, to be printed."""
-    return _list(slug, services, "joints.html", "Joints")
-
-
-@router.get("/builds/{slug}/shelf")
-def shelf(slug: str, services: ServicesOf) -> Response:
-    """What lies unused."""
-    return _list(slug, services, "shelf.html", "Shelf")
-
-
-def _list(slug: str, services: ServicesOf, template: str, title: str) -> Response:
-    page = page_of(services, slug, PAGE)
-    seen = seen_of(page)
-    if seen is None or page.build.plumbing == NOTHING_PLUMBED:
-        return _nothing(page)
-    kept = page.planned.circuits
-    view = kept.get_or_keep((template, page.today), lambda: _LISTS[template](seen))
-    return render(f"plumbing/{template}", title=title, page=page, view=view)
-
-
 def _nothing(page: PageContext) -> Response:
     """A build in which nothing is plumbed yet, or whose faults stand in the way."""
     return render("plumbing/nothing.html", title="Plumbing", page=page)
-
-
-_LISTS = {"buy_list.html": buy_view, "joints.html": joints_view, "shelf.html": shelf_view}
