@@ -20,7 +20,7 @@ from webapp.build.plumbing import (
     address_of,
 )
 from webapp.build.verbs import circuits, components, runs, shelf
-from webapp.plumbing import arrivals, branching, cap_work, run_states
+from webapp.plumbing import arrivals, branching, cap_work, parts_to_buy, run_states
 
 SIZES = (6.0, 19.0, 38.0, 38.1, 51.0)
 
@@ -200,7 +200,11 @@ def order(build: BuildInput, chance: Random) -> BuildInput:
     return shelf.part_brings(build, part, lines[: chance.randint(0, 2)]).build
 
 
+def into_parts(build: BuildInput, chance: Random) -> BuildInput:
+    return parts_to_buy.put_into_parts(build, lead_days=float(chance.randint(0, 9))).build
+
+
 RANDOM_PLUMBING: tuple[RandomChange, ...] = (
     *(enter_component, edit_component, remove_component, edit_port, cap, join, edit_pieces),
-    *(edit_run, turn, branch, work, work, edit_circuit, sign_test, edit_shelf, order),
+    *(edit_run, turn, branch, work, work, edit_circuit, sign_test, edit_shelf, order, into_parts),
 )
