@@ -1,9 +1,15 @@
 """What a circuit holds is asked about at Begin: told why, and begun where it is meant."""
 
 import html
+import re
+from dataclasses import replace
+from pathlib import Path
 
-from tests.pages.conftest import Shop
+from tests.pages.conftest import Shop, opened
+from tests.plumbing.heron import heron
+from tests.stored_files import file_with
 from webapp.build.by_key import get_by_key
+from webapp.storage.builds import create_build
 
 
 def test_a_fill_of_an_open_circuit_is_asked_about_with_what_is_open(shop: Shop) -> None:
@@ -24,3 +30,45 @@ def test_work_that_no_circuit_holds_is_begun_without_a_question(shop: Shop) -> N
     assert status == 200
     assert "all the same?" not in text
     assert get_by_key(shop.stored().tasks, "coolant_fit").begun_on is not None
+
+
+def test_what_circuits_hold_is_a_reason_beside_the_task_three_circuits_by_name(shop: Shop) -> None:
+    # Three of the coolant's open things stand in the question above; one of them goes on a line.
+    fill = "held by: Coolant is open: Upper hose (to make) and "
+    assert fill in shop.page("order?every=1")
+    assert "Held by" in (card := shop.page("tasks/coolant_fill"))
+    assert "Coolant is open: Upper hose (to make), Radiator, re-cored drain (cap is not on)" in card
+    # First start needs ten circuits; the vent of the gearbox is closed. Three are told, six not.
+    needed = sum(one.needed_to_start for one in shop.stored().plumbing.circuits)
+    assert needed == 10
+    first_start = shop.page("tasks/first_start")
+    assert "It waits for 6 circuits more" in first_start
+    assert "can not be planned" not in first_start
+    assert "Held by" not in shop.page("tasks/coolant_fit")
+
+
+def test_the_bench_waits_for_circuits_where_nothing_else_holds_a_task(tmp_path: Path) -> None:
+    plain = heron()
+    runs = tuple(replace(run, tasks=()) for run in plain.plumbing.runs)
+    build = replace(
+        plain,
+        dependencies=(),
+        parts=tuple(replace(part, arrived=True) for part in plain.parts),
+        plumbing=replace(plain.plumbing, runs=runs),
+    )
+    data_file = tmp_path / "heron.sqlite3"
+    data_file.write_bytes(file_with(lambda session: create_build(session, build)))
+    for shop in opened(data_file):
+        bench = shop.page("bench")
+        waits = bench[bench.index("<h2>Waiting for</h2>") :]
+        assert "Fill and bleed the coolant" in waits
+        assert "held by: Coolant is open: Upper hose (to make) and " in waits
+
+
+def test_a_task_is_made_of_an_open_port_that_has_none(shop: Shop) -> None:
+    page = shop.page("plumbing/coolant")
+    found = re.search(r'href="([^"]+)">make one of it<span class="hush">: Radiator[^<]*drain', page)
+    assert found is not None
+    form = html.unescape(shop.client.get(found[1]).text)
+    assert 'value="Put on what shuts it: Radiator, re-cored, drain"' in form
+    assert "Fill and bleed the coolant" in form[: form.index("Row 2")]

@@ -298,8 +298,10 @@ def shop(slug: str, room: str = "") -> str:
     return f"{address}/{_part(room)}" if room else address
 
 
-def new_task(slug: str) -> str:
-    return f"{build(slug)}/tasks/new"
+def new_task(slug: str, name: str = "", after: str = "") -> str:
+    """Entering tasks; `name` and what comes `after` it stand in the first row already."""
+    said = {"name": name, "after": after} if name else {}
+    return f"{build(slug)}/tasks/new{f'?{urlencode(said)}' if said else ''}"
 
 
 def tasks(slug: str) -> str:

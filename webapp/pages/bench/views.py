@@ -26,6 +26,7 @@ from webapp.pages.frame.context import PageContext
 from webapp.pages.photographs.views import ON_A_CARD, pictures_of
 from webapp.pages.tasks.step_lines import hand_list
 from webapp.pages.words import amounts as words
+from webapp.pages.words.held_circuits import held_in_short
 from webapp.pages.words.names import named
 from webapp.pages.words.reasons import ReasonWords
 from webapp.pages.words.the_end import the_end
@@ -44,6 +45,7 @@ class _Bench:
         self.page, self.plan, self.passed = page, plan, passed
         self.words = ReasonWords(page.build, plan)
         self.held = held_now(page.planned.linked)
+        self.circuits = held_in_short(page.build, page.planned.plumbed)
         self.subsystems = {one.key: one.name for one in page.build.subsystems}
         self.on_bench = page.clock.task if page.clock else None
 
@@ -91,7 +93,9 @@ class _Bench:
         when = f"from {words.moment(planned.begins, today=page.today)}"
         if can_begin:
             when = "can start now" if planned.begins > page.now else "now"
-        why = self.why(planned, task, held)
+        why = "; ".join(
+            filter(None, (self.why(planned, task, held), self.circuits.get(task.key, "")))
+        )
         return NextTask(
             card=self.card(task),
             when=words.sentence(when),

@@ -1,4 +1,4 @@
-"""What is being waited for, and until when: cures, parts, work that needs no hands."""
+"""What is being waited for, and until when: cures, parts, work without hands, circuits."""
 
 import datetime as dt
 from dataclasses import dataclass
@@ -9,8 +9,9 @@ from webapp.build.verbs.work import needs_hands
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
+from webapp.pages.words.held_circuits import held_in_short
 from webapp.pages.words.parts import assumed
-from webapp.planning.network.held_now import back_at
+from webapp.planning.network.held_now import back_at, held_now
 from webapp.planning.network.outside_holds import finished_waits
 
 SHOWN = 12
@@ -34,7 +35,9 @@ class WaitingList:
 
 def waiting_list(page: PageContext) -> WaitingList:
     """Everything waited for, the soonest first, what has no date last."""
-    found = sorted((*_cures(page), *_parts(page), *_away(page)), key=lambda pair: pair[0])
+    found = sorted(
+        (*_cures(page), *_parts(page), *_away(page), *_circuits(page)), key=lambda pair: pair[0]
+    )
     waits = tuple(waiting for _, waiting in found)
     return WaitingList(waits=waits[:SHOWN], more=max(0, len(waits) - SHOWN))
 
@@ -118,3 +121,21 @@ def _away(page: PageContext) -> list[Dated]:
             )
         )
     return found
+
+
+def _circuits(page: PageContext) -> list[Dated]:
+    """Tasks that nothing but circuits hold: what is open there is all that is left to do."""
+    reasons = held_in_short(page.build, page.planned.plumbed)
+    held = held_now(page.planned.linked) if reasons else {}
+    return [
+        (
+            dt.datetime.max,
+            Waiting(
+                what=task.name,
+                until=reasons[task.key],
+                address=addresses.task(page.slug, task.key),
+            ),
+        )
+        for task in page.build.tasks
+        if task.key in reasons and task.key not in held and task.begun_on is None
+    ]

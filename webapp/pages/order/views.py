@@ -19,6 +19,7 @@ from webapp.pages.order.rules import (
     trial_of,
 )
 from webapp.pages.words import amounts as words
+from webapp.pages.words.held_circuits import held_in_short
 from webapp.pages.words.how import How
 from webapp.pages.words.missing import missing_words
 from webapp.pages.words.reasons import ReasonWords
@@ -237,6 +238,7 @@ class _Lines:
         self.reasons = ReasonWords(page.build, plan)
         self.subsystems = {one.key: one.name for one in page.build.subsystems}
         self.can_begin = can_begin(page)
+        self.circuits = held_in_short(page.build, page.planned.plumbed)
 
     def line(self, planned: PlannedTask) -> OrderLine:
         task = self.reasons.tasks[planned.key]
@@ -244,7 +246,8 @@ class _Lines:
         if planned.setup_hours > 0 and task.setup is not None:
             get_out = f"{self.reasons.setup_name(task.setup)}, {words.hours(planned.setup_hours)}"
         why = self.reasons.of(planned)
-        if not why:
+        circuits = self.circuits.get(planned.key, "")
+        if not why and not circuits:
             why = "goes on, it is begun" if task.begun_on is not None else "nothing holds it"
         return OrderLine(
             name=task.name,
@@ -252,7 +255,7 @@ class _Lines:
             subsystem=self.subsystems.get(task.subsystem or "", ""),
             time=words.from_to(planned.begins, planned.ends, today=self.page.today),
             hours=self.hours_words(planned, task),
-            why=why,
+            why="; ".join(filter(None, (why, circuits))),
             on_path=planned.on_path,
             key=planned.key,
             begin=self.can_begin.get(planned.key, ""),

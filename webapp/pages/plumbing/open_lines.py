@@ -22,7 +22,7 @@ class OpenLine:
     """One open thing. `place` may begin a sentence after "open at"; `mark` is its number.
 
     `address` is where it is told at length, "" where this is the place; `press` says that it is
-    done, for a port where `of_port`.
+    done, for a port where `of_port`; `to_task` is where a task is made of what has none.
     """
 
     mark: str
@@ -33,8 +33,11 @@ class OpenLine:
     tasks: tuple[Named, ...]
     press: Press | None = None
     of_port: bool = False
+    to_task: str = ""
 
 
+HOLDS_OFFERED = 3
+"""Before so many of what a circuit holds an offered task is put."""
 CAN_BE_DONE: frozenset[OpenWord] = frozenset(("to make", "not fitted", "not clamped"))
 """Where a run is told to be done without looking at it first: nothing of it is wrong."""
 
@@ -64,6 +67,18 @@ def open_lines(seen: Seen, circuit: str) -> tuple[OpenLine, ...]:
     return tuple(open_line(seen, one) for one in seen.circuits[circuit].open)
 
 
+def _to_task(seen: Seen, one: Open) -> str:
+    """Where a task is made of an open port without one, before what its circuit holds."""
+    do = said.DO.get(one.why)
+    if one.tasks or do is None or one.what in seen.drawing.run_at:
+        return ""
+    waits = seen.held_by.get(seen.drawing.ports[one.what].circuit or "", ())
+    before = [task.name for task in waits if task.key != seen.build.first_start]
+    return addresses.new_task(
+        seen.slug, f"{do}: {seen.port_name(one.what)}", "; ".join(before[:HOLDS_OFFERED])
+    )
+
+
 def _port_line(seen: Seen, one: Open) -> OpenLine:
     placed = seen.drawing.ports[one.what]
     needs = ""
@@ -84,6 +99,7 @@ def _port_line(seen: Seen, one: Open) -> OpenLine:
         if run is None and one.why != "not measured"
         else None,
         of_port=True,
+        to_task=_to_task(seen, one),
     )
 
 

@@ -20,6 +20,7 @@ class Named:
 
     name: str
     address: str
+    key: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -82,7 +83,9 @@ class Seen:
     def tasks(self) -> dict[str, Named]:
         """The tasks by key."""
         return {
-            task.key: Named(name=task.name, address=addresses.task(self.slug, task.key))
+            task.key: Named(
+                name=task.name, address=addresses.task(self.slug, task.key), key=task.key
+            )
             for task in self.build.tasks
         }
 

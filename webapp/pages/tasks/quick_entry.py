@@ -54,10 +54,15 @@ def says_more(form: TypedForm, row: int) -> bool:
     return any(form.typed(name).strip() or form.faults_at(name) for name in names)
 
 
-def blank_form(rows: int = BLANK_ROWS) -> TypedForm:
-    """An empty form; every row starts as work that first start needs."""
+def blank_form(rows: int = BLANK_ROWS, *, name: str = "", after: str = "") -> TypedForm:
+    """An empty form but for what is offered in its first row.
+
+    Every row starts as work that first start needs.
+    """
     values = {f"name-{row}": ("",) for row in range(rows)}
     values |= {f"needed-{row}": ("on",) for row in range(rows)}
+    if name:
+        values |= {"name-0": (name,), "after-0": (after,)}
     return TypedForm(values)
 
 

@@ -52,11 +52,14 @@ def task_of(build: BuildInput, slug: str, key: str) -> Task:
 
 # many tasks ---------------------------------------------------------------------------------
 @router.get("/builds/{slug}/tasks/new")
-def new_tasks(slug: str, services: ServicesOf, since: str = "") -> Response:
+def new_tasks(
+    slug: str, services: ServicesOf, since: str = "", name: str = "", after: str = ""
+) -> Response:
+    """Blank rows; where another page offers a task, its name and what comes after it."""
     page = page_of(services, slug, PAGE)
     return _show_entry(
         page,
-        quick_entry.blank_form(),
+        quick_entry.blank_form(name=name, after=after),
         notice=notice_of(services, page, since, addresses.new_task(slug)),
     )
 

@@ -11,6 +11,7 @@ from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.tasks.estimate_fields import is_certain
 from webapp.pages.words import amounts as words
+from webapp.pages.words.held_circuits import held_at_length
 from webapp.pages.words.parts import assumed
 from webapp.pages.words.reasons import ReasonWords
 from webapp.pages.words.starter import GUESS
@@ -85,7 +86,7 @@ def job_card(page: PageContext, task: Task) -> JobCard:
         name=task.name,
         subsystem=subsystem.name if subsystem else "",
         brief=_brief_words(build, task),
-        facts=(*_plan_facts(page, task), *_need_facts(build, task)),
+        facts=(*_plan_facts(page, task), *_held_facts(page, task), *_need_facts(build, task)),
         caution=task.caution,
         safety=SAFETY,
         notes=task.notes,
@@ -170,6 +171,12 @@ def _plan_facts(page: PageContext, task: Task) -> tuple[Fact, ...]:
         facts.append(Fact(word="Why then", text=reasons))
     facts.append(Fact(word=f"{capital_end()}", text=_path_words(planned)))
     return tuple(facts)
+
+
+def _held_facts(page: PageContext, task: Task) -> tuple[Fact, ...]:
+    """What is open in the circuits that it waits for: a reason, never a lock."""
+    held = held_at_length(page.build, page.planned.plumbed, task.key)
+    return (Fact(word="Held by", text=held),) if held else ()
 
 
 def _planned_words(planned: PlannedTask, today: dt.date) -> str:

@@ -1,4 +1,4 @@
-"""What circuits hold a task, in words: the reason on the Bench, and the question at Begin."""
+"""What circuits hold a task, in words: the reason beside a task, and the question at Begin."""
 
 from webapp.build.build_input import BuildInput
 from webapp.build.by_key import find_by_key
@@ -17,10 +17,35 @@ OPEN_TOLD = 2
 """So many open things of a circuit are told by name."""
 
 
-def held_by_circuits(build: BuildInput, answer: Plumbed, key: str) -> tuple[str, ...]:
-    """Why circuits hold a task, a phrase each: "Coolant is open: Radiator drain, cap is not on"."""
+def held_by_circuits(
+    build: BuildInput, answer: Plumbed, key: str, *, things: int = OPEN_TOLD
+) -> tuple[str, ...]:
+    """Why circuits hold a task, a phrase each: "Coolant is open: Radiator drain, cap is not on".
+
+    So many open things of a circuit are told by name, and three circuits; the rest in number.
+    """
     held = next((one for one in answer.held if one.task == key), None)
-    return () if held is None else tuple(_hold_words(build, answer, hold) for hold in held.by)
+    if held is None:
+        return ()
+    told = tuple(_hold_words(build, answer, hold, things) for hold in held.by[:CIRCUITS_TOLD])
+    more = len(held.by) - len(told)
+    return told if more <= 0 else (*told, f"it waits for {words.count(more, 'circuit')} more")
+
+
+def held_in_short(build: BuildInput, answer: Plumbed | None) -> dict[str, str]:
+    """By task the circuits that hold it, in a phrase with one open thing of each."""
+    if answer is None:
+        return {}
+    return {
+        one.task: "held by: " + "; ".join(held_by_circuits(build, answer, one.task, things=1))
+        for one in answer.held
+    }
+
+
+def held_at_length(build: BuildInput, answer: Plumbed | None, key: str) -> str:
+    """The circuits that hold a task in sentences, the last without its stop; "" for none."""
+    held = () if answer is None else held_by_circuits(build, answer, key)
+    return ". ".join(map(words.sentence, held))
 
 
 def asked_at_begin(build: BuildInput, key: str) -> str:
@@ -28,19 +53,16 @@ def asked_at_begin(build: BuildInput, key: str) -> str:
     holding = (circuit for circuit in build.plumbing.circuits if key in waiting_for(build, circuit))
     if next(holding, None) is None or next(iter(plumbing_faults(build)), None) is not None:
         return ""
-    held = held_by_circuits(build, plumbed(build), key)
-    told, more = held[:CIRCUITS_TOLD], len(held) - CIRCUITS_TOLD
-    if more > 0:
-        told = (*told, f"It waits for {words.count(more, 'circuit')} more")
-    return f"{'. '.join(told)}. Begin it all the same?" if held else ""
+    held = held_at_length(build, plumbed(build), key)
+    return f"{held}. Begin it all the same?" if held else ""
 
 
-def _hold_words(build: BuildInput, answer: Plumbed, hold: Hold) -> str:
+def _hold_words(build: BuildInput, answer: Plumbed, hold: Hold, things: int) -> str:
     one = next(one for one in answer.circuits if one.circuit.key == hold.circuit)
     name = shown(one.circuit.name)
     if hold.why == "not tested":
         return f"{name} is closed and not tested"
-    told = [_open_words(build, thing) for thing in one.open[:OPEN_TOLD]]
+    told = [_open_words(build, thing) for thing in one.open[:things]]
     more = len(one.open) - len(told)
     if more:
         told.append(words.count(more, "thing more", "things more"))

@@ -37,6 +37,14 @@ SHORT: dict[OpenWord, str] = {
     "no way when shut": "no way when the thermostat is shut",
 }
 """As it stands in the picture, beside the gap."""
+DO: dict[OpenWord, str] = {
+    "not measured": "Measure it",
+    "not joined": "Join or cap it",
+    "cap missing": "Put on what shuts it",
+    "part missing": "Put in what closes it",
+    "cover still on": "Take the cover out",
+}
+"""What the task of an open port is called that has none."""
 OF_THE_WHOLE: dict[OpenWord, str] = {
     "no vent": "Nothing lets the air out at its highest point: say which port is the highest, and"
     " give it a vent, a bleed or a filler.",
