@@ -376,6 +376,11 @@ def port_work(slug: str) -> str:
     return f"{build(slug)}/port-work"
 
 
+def run_tasks(slug: str) -> str:
+    """Where the tasks of a run, or of the runs of a circuit, are made."""
+    return f"{build(slug)}/run-tasks"
+
+
 def circuit_tested(slug: str) -> str:
     return f"{build(slug)}/circuit-tested"
 

@@ -202,11 +202,17 @@ def with_run_tasks(build: BuildInput, key: str, *, stretched_by: float = 1.0) ->
     what the plan multiplies hours of work without a setup with, so that nothing is counted twice.
     KeyError without such a run.
     """
-    run = get_by_key(build.plumbing.runs, key)
+    drawing, rates = Drawing(build), run_rates(build)
+    return _made(build, get_by_key(build.plumbing.runs, key), drawing, rates, stretched_by)
+
+
+def _made(
+    build: BuildInput, run: Run, drawing: Drawing, rates: RunRates, stretched_by: float
+) -> RunTasksMade:
+    """The tasks of a run; `drawing` and `rates` may be of the build before tasks were made."""
     if any(find_by_key(build.tasks, task) for task in run.tasks):
         return RunTasksMade(build=build, keys=())
-    drawing, rates = Drawing(build), run_rates(build)
-    circuit = drawing.circuit_of(run)
+    circuit = get_by_key(build.plumbing.circuits, drawing.circuit_of(run).key)
     counts, taken = run_counts(drawing, run), {task.key for task in build.tasks}
     shares = shares_of_kind(build, None)
     tasks = []
@@ -251,8 +257,9 @@ def with_circuit_tasks(build: BuildInput, key: str, *, stretched_by: float = 1.0
     """The same for every run of a circuit that has no tasks. KeyError without such a circuit."""
     get_by_key(build.plumbing.circuits, key)
     made = RunTasksMade(build=build, keys=())
-    for run in Drawing(build).runs_by_circuit[key]:
-        next_one = with_run_tasks(made.build, run.key, stretched_by=stretched_by)
+    drawing, rates = Drawing(build), run_rates(build)
+    for run in drawing.runs_by_circuit[key]:
+        next_one = _made(made.build, run, drawing, rates, stretched_by)
         made = RunTasksMade(build=next_one.build, keys=(*made.keys, *next_one.keys))
     return made
 

@@ -7,6 +7,7 @@ from webapp.pages.plumbing.bay_view import circuit_litres_how, litres_said, test
 from webapp.pages.plumbing.open_lines import OpenLine, open_lines
 from webapp.pages.plumbing.picture_model import circuit_model
 from webapp.pages.plumbing.seen import Named, Seen, end_of
+from webapp.pages.plumbing.tasks_of_runs import TasksView, circuit_tasks_view
 from webapp.pages.plumbing.work_forms import TESTED_WORDS, Press
 from webapp.pages.words import plumbing_open as said
 from webapp.pages.words import sizes
@@ -67,6 +68,7 @@ class CircuitView:
     litres: str
     holds: tuple[Named, ...]
     test: Press | None
+    tasks_to_make: TasksView | None
     how: How
 
 
@@ -92,6 +94,7 @@ def circuit_view(seen: Seen, key: str) -> CircuitView:
         litres=litres_said(one),
         holds=seen.held_by.get(key, ()),
         test=_test_press(one),
+        tasks_to_make=circuit_tasks_view(seen.build, key),
         how=circuit_litres_how(seen, key),
     )
 

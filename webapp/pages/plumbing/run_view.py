@@ -6,6 +6,7 @@ from webapp.build.plumbing import Piece
 from webapp.pages import addresses
 from webapp.pages.plumbing.open_lines import OpenLine, open_line
 from webapp.pages.plumbing.seen import Named, Seen
+from webapp.pages.plumbing.tasks_of_runs import TasksView, run_tasks_view
 from webapp.pages.plumbing.work_forms import Press, next_press, off_press
 from webapp.pages.words import amounts as words
 from webapp.pages.words import plumbing_joints as said
@@ -60,6 +61,7 @@ class RunView:
     look: tuple[str, ...]
     next: Press | None
     off: Press | None
+    tasks_to_make: TasksView | None
     mend_how: How | None
     how: How
 
@@ -96,6 +98,7 @@ def run_view(seen: Seen, key: str) -> RunView:
         licensed=run.licensed or "",
         next=next_press(found),
         off=off_press(found),
+        tasks_to_make=run_tasks_view(seen.build, key),
         look=tuple(
             said.look_said(one.why, one.joint) for one in seen.plumbed.look if one.run == key
         ),

@@ -9,6 +9,7 @@ from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import ServicesOf, page_of
 from webapp.pages.frame.form_change import FormEdit, change_by_form, told
 from webapp.pages.frame.rendering import render
+from webapp.pages.plumbing.tasks_of_runs import make_tasks
 from webapp.pages.plumbing.work_forms import test_circuit, work_on_port, work_on_run
 from webapp.services.changes import Refused
 from webapp.services.program import Services
@@ -34,6 +35,13 @@ def circuit_tested(slug: str, services: ServicesOf, posted: Typed) -> Response:
     return _pressed(slug, services, TypedForm.of(posted), test_circuit)
 
 
+@router.post("/builds/{slug}/run-tasks")
+def run_tasks(slug: str, services: ServicesOf, posted: Typed) -> Response:
+    """The tasks of a run are made, or of every run of a circuit that has none."""
+    return _pressed(slug, services, TypedForm.of(posted), make_tasks)
+
+
+@router.get("/builds/{slug}/run-tasks")
 @router.get("/builds/{slug}/run-work")
 @router.get("/builds/{slug}/port-work")
 @router.get("/builds/{slug}/circuit-tested")

@@ -48,8 +48,7 @@ def over_said(one: OverOrdered) -> str:
         ordered, wanted = sizes.length(one.ordered), sizes.length(one.wanted)
     else:
         ordered, wanted = f"{one.ordered:g}", f"{one.wanted:g}"
-    now = f"{wanted} is wanted now" if one.wanted else "none is wanted now"
-    return f"{name}: {ordered} was ordered already, {now}."
+    return f"{name}: ordered already {ordered}, wanted now {wanted}. The rest goes on the shelf."
 
 
 def made_said(count: int) -> str:
