@@ -18,7 +18,8 @@ from typing import Any
 
 from hypothesis import HealthCheck, given, seed, settings
 
-from tests.build.builds import MONDAY, builds
+from tests.build.builds import MONDAY
+from tests.build.random_builds import builds
 from tests.exchange.damage import damaged
 from tests.storage.rich_build import RICH_BUILD
 from webapp.build.build_input import BuildInput

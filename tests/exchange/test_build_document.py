@@ -10,7 +10,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from tests.build.builds import builds
+from tests.build.random_builds import builds
 from tests.exchange.documents import small_document, small_task, text_of
 from webapp.build.build_input import BuildInput, Part, StationNeed, Task, ThreePoint
 from webapp.exchange.build_document import read_document, write_document

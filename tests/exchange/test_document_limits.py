@@ -11,7 +11,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from tests.build.builds import build_of, builds, task
+from tests.build.builds import build_of, task
+from tests.build.random_builds import builds
 from tests.storage.rich_build import RICH_BUILD
 from webapp.build.build_input import BuildInput
 from webapp.build.checks.input_checks import faults_of

@@ -12,7 +12,7 @@ import jsonschema  # type: ignore[import-untyped]
 import pytest
 from hypothesis import HealthCheck, given, settings
 
-from tests.build.builds import builds
+from tests.build.random_builds import builds
 from tests.exchange.documents import small_document, small_task, text_of
 from webapp.build.build_input import BuildInput
 from webapp.exchange.build_document import document_schema, read_document, write_document

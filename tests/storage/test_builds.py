@@ -10,7 +10,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from sqlalchemy.exc import IntegrityError
 
-from tests.build.builds import builds
+from tests.build.random_builds import builds
 from tests.storage.rich_build import NOW, RICH_BUILD
 from webapp.build import build_input, data_sheet, plumbing, room
 from webapp.build.build_input import BuildInput, Dependency

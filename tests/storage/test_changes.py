@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from sqlalchemy import Engine, event
 from sqlalchemy.exc import IntegrityError
 
-from tests.build.builds import builds
+from tests.build.random_builds import builds
 from tests.storage.rich_build import NOW, RICH_BUILD
 from webapp.build.build_input import (
     BuildInput,

@@ -11,7 +11,8 @@ from dataclasses import replace
 import pytest
 from hypothesis import HealthCheck, given, settings
 
-from tests.build.builds import EVENINGS, build_of, builds, session, stretch, task
+from tests.build.builds import EVENINGS, build_of, session, stretch, task
+from tests.build.random_builds import builds
 from webapp.build.build_input import (
     BuildInput,
     DayException,

@@ -7,7 +7,8 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.build.builds import ALWAYS, EVENINGS, MONDAY, build_of, session, shops, starts, stretch
+from tests.build.builds import ALWAYS, EVENINGS, MONDAY, build_of, session, stretch
+from tests.build.random_builds import shops, starts
 from webapp.build.build_input import DayException, Shop, WeekSession
 from webapp.build.moments import moment_at_start
 from webapp.build.time.promised_days import PromisedDays

@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.build.builds import MONDAY, build_of, builds, task
+from tests.build.builds import MONDAY, build_of, task
+from tests.build.random_builds import builds
 from tests.planning.record.test_soundness import SPREAD, sound
 from webapp.build.build_input import BuildInput, Part
 from webapp.pages.words.soundness import PRACTICES, REMEDIES, finding_words

@@ -9,7 +9,8 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from tests.build.builds import EVENINGS, MONDAY, build_of, builds, task
+from tests.build.builds import EVENINGS, MONDAY, build_of, task
+from tests.build.random_builds import builds
 from webapp.build.build_input import (
     BuildInput,
     DayException,

@@ -5,7 +5,8 @@ import datetime as dt
 import numpy as np
 from hypothesis import given, settings
 
-from tests.build.builds import ALWAYS, EVENINGS, MONDAY, build_of, builds, session, task
+from tests.build.builds import ALWAYS, EVENINGS, MONDAY, build_of, session, task
+from tests.build.random_builds import builds
 from webapp.build.build_input import BuildInput, DayException, Setup, ThreePoint
 from webapp.planning.chances.criticality import times_on_path
 from webapp.planning.chances.draws import drawn_of, drawn_ratios

@@ -6,7 +6,8 @@ from dataclasses import replace
 import numpy as np
 from hypothesis import given, settings
 
-from tests.build.builds import EVENINGS, build_of, builds, session, task
+from tests.build.builds import EVENINGS, build_of, session, task
+from tests.build.random_builds import builds
 from tests.planning.chances.test_wish_prices import EXACT
 from webapp.build.build_input import BuildInput, Setup
 from webapp.planning.chances.factors import Attendance, Factors, KindFactor, Level

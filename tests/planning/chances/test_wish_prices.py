@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.build.builds import ALWAYS, EVENINGS, MONDAY, build_of, builds, session, task
+from tests.build.builds import ALWAYS, EVENINGS, MONDAY, build_of, session, task
+from tests.build.random_builds import builds
 from webapp.build.build_input import (
     BuildInput,
     ThreePoint,

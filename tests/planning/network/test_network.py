@@ -6,16 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.build.builds import (
-    ALWAYS,
-    EVENINGS,
-    MONDAY,
-    build_of,
-    builds,
-    session,
-    stretch,
-    task,
-)
+from tests.build.builds import ALWAYS, EVENINGS, MONDAY, build_of, session, stretch, task
+from tests.build.random_builds import builds
 from webapp.build.build_input import BuildInput, DayException, LogEntry, Part
 from webapp.build.hours_to_go import planned_seconds
 from webapp.build.precedence import loops_of, needed_for, topological_order

@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.build.builds import MONDAY, build_of, builds, task
+from tests.build.builds import MONDAY, build_of, task
+from tests.build.random_builds import builds
 from webapp.build.build_input import BuildInput, Part
 from webapp.planning.order import settled_order
 from webapp.planning.order.job_order import days_cost, make_plan

@@ -5,7 +5,8 @@ from dataclasses import replace
 
 from hypothesis import given, settings
 
-from tests.build.builds import MONDAY, build_of, builds, session, task
+from tests.build.builds import MONDAY, build_of, session, task
+from tests.build.random_builds import builds
 from webapp.build.build_input import BuildInput, Part
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.order.made_of import made_of

@@ -5,7 +5,8 @@ from dataclasses import replace
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from tests.build.builds import build_of, builds, session, task
+from tests.build.builds import build_of, session, task
+from tests.build.random_builds import builds
 from webapp.build.build_input import BuildInput, Part, Setup, Station, StationNeed
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.precedence import needed_for

@@ -5,7 +5,8 @@ from dataclasses import replace
 
 from hypothesis import given, settings
 
-from tests.build.builds import MONDAY, build_of, builds, task
+from tests.build.builds import MONDAY, build_of, task
+from tests.build.random_builds import builds
 from webapp.build.build_input import BuildInput, Part
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.order.stretches import MOST_DESCENTS, Descent, Stretch, path_pieces

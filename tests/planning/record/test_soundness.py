@@ -7,7 +7,8 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.build.builds import EVENINGS, MONDAY, build_of, builds, task
+from tests.build.builds import EVENINGS, MONDAY, build_of, task
+from tests.build.random_builds import builds
 from webapp.build.build_input import BuildInput, LogEntry, Part, Subsystem, Task
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.record.finding import Finding

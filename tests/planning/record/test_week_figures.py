@@ -6,7 +6,8 @@ from dataclasses import replace
 import pytest
 from hypothesis import given
 
-from tests.build.builds import EVENINGS, MONDAY, build_of, builds, task
+from tests.build.builds import EVENINGS, MONDAY, build_of, task
+from tests.build.random_builds import builds
 from webapp.build.build_input import (
     BuildInput,
     DayException,

@@ -7,7 +7,8 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 
-from tests.build.builds import EVENINGS, MONDAY, build_of, builds, task
+from tests.build.builds import EVENINGS, MONDAY, build_of, task
+from tests.build.random_builds import builds
 from webapp.build.build_input import BuildInput, Part
 from webapp.planning.chances.draws import drawn_of
 from webapp.planning.chances.factors import NO_RECORD, Attendance

@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.build.builds import ALWAYS, MONDAY, build_of, builds, task
+from tests.build.builds import ALWAYS, MONDAY, build_of, task
+from tests.build.random_builds import builds
 from webapp.build.build_input import BuildInput, Part
 from webapp.planning.simulator import simulate
 from webapp.planning.simulator.house_rules import HouseRules, rank_tasks

@@ -12,7 +12,8 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from tests.benchmarks.workshop_builds import workshop_build
-from tests.build.builds import EVENINGS, MONDAY, build_of, builds, session, stretch, task
+from tests.build.builds import EVENINGS, MONDAY, build_of, session, stretch, task
+from tests.build.random_builds import builds
 from tests.planning.order.test_kept_order import kept_build
 from webapp.build.build_input import BuildInput, DayException, Part, Setup, Station, StationNeed
 from webapp.build.time.shop_calendar import NEVER
@@ -119,7 +120,7 @@ def check_against_all_orders(build: BuildInput) -> None:
     assert violations(build, answer.plan) == ()
 
 
-@settings(derandomize=True, max_examples=40, deadline=None)
+@settings(derandomize=True, max_examples=25, deadline=None)
 @given(builds(max_tasks=6))
 def test_what_is_proved_best_is_the_best_of_all_orders(build: BuildInput) -> None:
     check_against_all_orders(build)
