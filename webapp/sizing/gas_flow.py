@@ -115,6 +115,6 @@ def _isothermal_kpa(flow: GasFlow, flux_kg_s_m2: float, losses: float) -> float 
         if square < (before * (1 - 2 * MOST_LOST)) ** 2:
             return None
         last, behind = behind, math.sqrt(square)
-        if abs(last - behind) < 1e-9 * before:
+        if abs(last - behind) < 1e-13 * before:
             break
     return behind / 1000
