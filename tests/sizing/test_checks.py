@@ -1,8 +1,11 @@
 """All checks of the demo build and of small drawings: places, gaps, limits, what is left out."""
 
+import math
 from dataclasses import replace
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from tests.plumbing.heron import heron
 from tests.plumbing.small import build, circuit, component, hose, port, run, through, tube
@@ -240,3 +243,39 @@ def test_a_circuit_of_unknown_volume_is_named_where_room_to_expand_is_asked() ->
     drawn = build((rad,), (round_it,), (run("r", "rad.out", "rad.in"),))
     answer = checked(replace(drawn, data_sheet=heron().data_sheet))["expansion", "c"]
     assert answer.words == "not checked: the volume of rad is missing"
+
+
+@st.composite
+def sheets(draw: st.DrawFn) -> DataSheet:
+    """Any data sheet without faults: any figures anywhere in their ranges, or none."""
+    figures = []
+    for name, kind in FIGURES.items():
+        if draw(st.booleans()):
+            value: float | str = (
+                draw(st.sampled_from(kind.choices))
+                if kind.choices
+                else draw(st.floats(kind.least, kind.most))
+            )
+            figures.append(SheetFigure(name=name, value=value))
+    return DataSheet(figures=tuple(figures))
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(sheets())
+def test_any_data_sheet_gets_an_answer_and_a_number_only_where_it_was_checked(
+    sheet: DataSheet,
+) -> None:
+    found = checked(replace(heron(), data_sheet=sheet))
+    assert found.keys() >= {("charge_speed", "hot1"), ("boiling", "coolant")}
+    for answer in found.values():
+        if answer.word == "not checked":
+            assert answer.value is None
+            assert answer.limit is None
+            assert answer.words.startswith("not checked: ")
+            assert answer.words != "not checked: nothing to check it by"
+        elif answer.value is None:
+            assert answer.check == "radiator" or answer.word == "too small"
+        else:
+            assert math.isfinite(answer.value)
+            assert answer.limit is not None or answer.check == "growth"
+        assert "safe" not in answer.words
