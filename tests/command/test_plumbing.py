@@ -143,3 +143,35 @@ def test_an_import_keeps_the_plumbing_and_the_export_gives_it_back(tmp_path: Pat
     assert out["plumbing"] == json.loads(write_document(heron()))["plumbing"]
     brought = {part["key"]: part.get("plumbing") for part in out["parts"]}
     assert brought == {part["key"]: part.get("plumbing") for part in heron_document()["parts"]}
+
+
+def test_checks_are_told_with_their_limit_and_where_it_comes_from() -> None:
+    found = {(one["check"], one["at"]): one for one in answered(heron_document())["checks"]}
+    hot = found["charge_speed", "hot1"]
+    assert (hot["answer"], hot["value"], hot["unit"]) == ("ok", 36.5, "m/s")
+    assert (hot["limit"], hot["tight_to"], hot["at_least"]) == (61, 91, False)
+    assert hot["limit_from"] == "a turbo maker's published note, 200 to 300 ft/s"
+    assert {"name": "narrowest bore", "value": 51, "unit": "mm"} in hot["inputs"]
+    missing = found["air_filter", "airbox"]
+    assert missing["answer"] == "not checked: the filter's rated flow is missing"
+    assert (missing["value"], missing["missing"]) == (None, ["filter's rated flow"])
+    assert found["expansion", "coolant"]["at_least"]
+
+
+def test_without_json_checks_stand_below_the_rest() -> None:
+    done = keyturn("plumbing", "-", typed=json.dumps(heron_document()))
+    lines = done.stdout.splitlines()
+    (begin,) = (at for at, line in enumerate(lines) if line.startswith("Checks. Steady flow"))
+    assert "  air filter, airbox: not checked: the filter's rated flow is missing" in lines[begin:]
+    assert (
+        "  hose on the hot side, hot1: ok, 139 °C (ok to 160 °C, tight to 180: typed in: hose "
+        "seller's page)"
+    ) in lines[begin:]
+
+
+def test_a_fault_of_the_data_sheet_is_told_and_nothing_checked() -> None:
+    document = heron_document()
+    document["data_sheet"]["figures"][0]["value"] = "steam"
+    done = keyturn("plumbing", "-", "--json", typed=json.dumps(document))
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "it must be one of diesel, petrol. Pick one." in done.stderr
