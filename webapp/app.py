@@ -64,6 +64,7 @@ def create_app(settings: Settings) -> FastAPI:
         gc.freeze()
         yield
         services.tightenings.close()
+        services.cuttings.close()
         services.plans.background.close()
         database.close()
 

@@ -46,6 +46,8 @@ PAGES = (
     "plumbing/vacuum",
     "runs/cold1",
     "buy-list",
+    "cut-list",
+    "cut-list?what=hose+38+coolant",
     "joints",
     "shelf",
     *ROOMS,

@@ -4,10 +4,9 @@ from collections import Counter
 from collections.abc import Iterator
 
 from webapp.build.checks.fault_words import number_words, shown
+from webapp.pages.words import cut_lists as said
 from webapp.plumbing.cutting.cut_list import CutBar, CutJob, CutList
 
-TIGHT_KERFS = 3
-"""With less than so many kerfs left one slip costs the bar: common practice, no source."""
 NOTHING = "There is nothing to cut."
 
 
@@ -19,16 +18,9 @@ def cut_table(job: CutJob, answer: CutList) -> str:
 
 
 def _sums(answer: CutList) -> Iterator[str]:
-    bars = f"{len(answer.bars):,} bar" if len(answer.bars) == 1 else f"{len(answer.bars):,} bars"
-    yield f"{bars}, price {answer.price:,.2f}."
-    if answer.proved_best:
-        yield "The cheapest possible, and none as cheap takes fewer bars."
-    elif answer.bound_price < answer.price:
-        more = answer.price - answer.bound_price
-        yield f"At most {more:,.2f} dearer than the cheapest possible."
-    else:
-        yield "The cheapest possible; it was not proved that none as cheap takes fewer bars."
-    yield f"Longest leftover: {number_words(answer.longest_left_mm)} mm."
+    yield said.sums_said(answer)
+    yield said.verdict_said(answer)
+    yield said.longest_said(answer)
 
 
 def _rows(job: CutJob, answer: CutList) -> Iterator[str]:
@@ -55,4 +47,4 @@ def _row_key(bar: CutBar) -> tuple[object, ...]:
 
 def _tight(job: CutJob, bar: CutBar) -> str:
     """Marks a bar that one slip of the saw would cost."""
-    return " (tight)" if job.kerf_mm and bar.left_mm < TIGHT_KERFS * job.kerf_mm else ""
+    return " (tight)" if said.is_tight(job, bar) else ""

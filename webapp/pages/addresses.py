@@ -395,6 +395,21 @@ def onto_shelf(slug: str) -> str:
     return f"{build(slug)}/onto-shelf"
 
 
+def cut_list(slug: str, what: str = "") -> str:
+    """What is to be cut; how of one kind of hose or tube ("hose 19 coolant")."""
+    return f"{build(slug)}/cut-list" + (f"?{urlencode({'what': what})}" if what else "")
+
+
+def stop_cutting(slug: str, what: str) -> str:
+    """Where the search for a better cut list is ended."""
+    return f"{build(slug)}/stop-cutting?{urlencode({'what': what})}"
+
+
+def cut_to_shelf(slug: str, what: str) -> str:
+    """Where a cut list that was cut is laid on the shelf."""
+    return f"{build(slug)}/cut-to-shelf?{urlencode({'what': what})}"
+
+
 def joints(slug: str) -> str:
     """Every joint of every run, to be printed."""
     return f"{build(slug)}/joints"

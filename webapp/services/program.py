@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 
 from webapp.build.build_input import BuildInput
 from webapp.planning.record.week_figures import WeekSheet
+from webapp.services.cuttings import Cuttings
 from webapp.services.frozen import FrozenBuild
 from webapp.services.just_logged import JustLogged
 from webapp.services.kept import Kept
@@ -49,3 +50,4 @@ class Services:
     sheets: Kept[tuple[object, ...], WeekSheet] = field(default_factory=_sheets)
     just_logged: JustLogged = field(default_factory=JustLogged)
     tightenings: Tightenings = field(default_factory=Tightenings)
+    cuttings: Cuttings = field(default_factory=Cuttings)

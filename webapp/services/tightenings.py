@@ -127,7 +127,7 @@ class Tightenings:
             run.ended.wait(max(0.0, until - time.monotonic()))
 
     def _carry_out(self, run: Run) -> None:
-        _stand_back()
+        stand_back()
 
         def tell(progress: Progress) -> None:
             run.progress = progress
@@ -170,7 +170,7 @@ def _found(build: BuildInput, tightened: Tightened) -> Found:
     )
 
 
-def _stand_back() -> None:
+def stand_back() -> None:
     """Let the pages go first. Only Linux ranks single threads; those begun here inherit it."""
     if sys.platform == "linux":
         with contextlib.suppress(OSError):

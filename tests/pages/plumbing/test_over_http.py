@@ -9,7 +9,7 @@ from tests.pages.test_how import Figures
 from tests.plumbing.heron import heron
 
 CIRCUITS = [one.key for one in heron().plumbing.circuits]
-LISTS = ("plumbing", "buy-list", "joints", "shelf")
+LISTS = ("plumbing", "buy-list", "cut-list", "joints", "shelf")
 TYPED = ("shelf",)
 """What stands in the table of this was typed by the person."""
 

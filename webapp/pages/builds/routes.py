@@ -231,6 +231,7 @@ def delete(slug: str, services: ServicesOf, posted: Typed) -> Response:
     if not is_meant:
         return _ask_to_delete(services, page_of(services, slug, "Shop"), form, status=422)
     services.tightenings.put_away(slug)
+    services.cuttings.put_away(slug)
     with services.database.reading() as session:
         services.database.photographs.sweep(session)
     return RedirectResponse(addresses.builds(), status_code=303)

@@ -8,7 +8,7 @@ from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.errors import missing_thing
 from webapp.pages.frame.notice import notice_of
 from webapp.pages.frame.rendering import render
-from webapp.pages.plumbing import list_routes, work_routes
+from webapp.pages.plumbing import cut_routes, list_routes, work_routes
 from webapp.pages.plumbing.bay_view import bay_view
 from webapp.pages.plumbing.circuit_view import circuit_view
 from webapp.pages.plumbing.run_view import run_view
@@ -17,6 +17,7 @@ from webapp.pages.plumbing.seen import seen_of
 router = APIRouter(include_in_schema=False)
 router.include_router(work_routes.router)
 router.include_router(list_routes.router)
+router.include_router(cut_routes.router)
 PAGE = "Plumbing"
 
 

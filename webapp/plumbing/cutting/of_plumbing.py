@@ -46,6 +46,11 @@ def leftovers_of(plumbing: Plumbing, what: str) -> tuple[Stock, ...]:
     )
 
 
+def is_leftover(stock: Stock) -> bool:
+    """Whether a stock of a job lies on the shelf, and is not sold."""
+    return stock.name.startswith(f"{LEFTOVER} ")
+
+
 def left_for_the_shelf(
     answer: CutList, like: ShelfThing, *, least_mm: float = LEAST_LEFTOVER_MM
 ) -> tuple[ShelfThing, ...]:
@@ -66,9 +71,7 @@ def shelf_after(
     there as lengths until their runs are cut, which takes them, and so does what is left of the
     bars."""
     what = piece_name(like)
-    gone = Counter(
-        bar.stock.length_mm for bar in answer.bars if bar.stock.name.startswith(f"{LEFTOVER} ")
-    )
+    gone = Counter(bar.stock.length_mm for bar in answer.bars if is_leftover(bar.stock))
     after = []
     for thing in shelf:
         taken = 0

@@ -1,0 +1,71 @@
+"""Cut lists over HTTP: what is to be cut, the best way of it, and the pieces on the shelf."""
+
+import time
+
+from tests.pages.conftest import Shop
+from tests.pages.plumbing.test_work import undo
+from tests.pages.test_how import Figures
+from webapp.plumbing.names import piece_name
+
+TUBE = "tube 19 steel"
+ADDRESS = f"cut-list?what={TUBE.replace(' ', '+')}"
+SOLD = {"length-0": "2 m", "price-0": "30", "length-1": "3000", "price-1": "50", "kerf": "3"}
+
+
+def worked_out(shop: Shop) -> str:
+    until = time.monotonic() + 20
+    while "being looked for" in (text := shop.page(ADDRESS)) and time.monotonic() < until:
+        time.sleep(0.05)
+    return text
+
+
+def lengths(shop: Shop, what: str) -> list[tuple[float | None, int]]:
+    shelf = shop.stored().plumbing.shelf
+    found = [(one.length_mm, one.count) for one in shelf if piece_name(one) == what]
+    return sorted(found, key=lambda one: -(one[0] or 0))
+
+
+def test_every_kind_is_listed_and_cut_from_what_lies_there_where_that_is_enough(shop: Shop) -> None:
+    text = shop.page("cut-list")
+    for what in ("hose 19 coolant", "tube 60 aluminium", TUBE):
+        assert f">{what}</a>" in text
+    for page in (text, shop.page("cut-list?what=hose+38+coolant")):
+        figures = Figures(page)
+        assert figures.shown <= figures.explained
+        assert not figures.unmarked
+    assert "What lies on the shelf is enough" in shop.page("cut-list?what=hose+38+coolant")
+    assert shop.client.get("/builds/the-heron/cut-list?what=hose+99").status_code == 404
+
+
+def test_a_list_is_worked_out_laid_on_the_shelf_once_and_taken_back(shop: Shop) -> None:
+    before = shop.stored()
+    assert lengths(shop, TUBE) == []
+    assert shop.post(ADDRESS, **SOLD)[0] == 200
+    text = worked_out(shop)
+    assert "The cheapest possible, and none as cheap takes fewer bars." in text
+    assert "1 bar, price 30.00." in text
+    assert text.count('class="pic cut-bars') == 2  # broad, and for a phone
+    assert 'value="2000"' in text  # what was typed is in the form again
+    run = text.split('name="run" value="')[1].split('"')[0]
+    cut = "cut-to-shelf" + ADDRESS.removeprefix("cut-list")
+    status, page = shop.post(cut, run=run)
+    assert status == 200
+    laid = shop.stored()
+    # one bar of 2 m: 850 and 820 mm, a cut of 3 mm behind each, 324 mm left
+    assert lengths(shop, TUBE) == [(850, 1), (820, 1), (324, 1)]
+    assert shop.post(cut, run=run)[0] == 422  # the other window
+    assert shop.stored() == laid
+    assert undo(shop, page)[0] == 200
+    assert shop.stored() == before
+    assert shop.post(cut, run="0")[0] == 409
+
+
+def test_what_can_not_be_cut_is_told_and_what_was_typed_is_kept(shop: Shop) -> None:
+    status, text = shop.post(ADDRESS, **{"length-0": "0.8 m", "price-0": "20"})
+    assert status == 422
+    assert "longer than every stock" in text
+    assert "Make it in two with a coupler, or add a longer stock." in text
+    assert 'value="0.8 m"' in text
+    status, text = shop.post(ADDRESS, **{"length-0": "long", "price-0": "x"})
+    assert status == 422
+    assert "is no number" in text

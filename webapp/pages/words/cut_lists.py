@@ -1,0 +1,90 @@
+"""Sentences about cut lists: how good one is, what is left, how it was worked out."""
+
+from webapp.build.checks.fault_words import number_words
+from webapp.pages.words import sizes
+from webapp.pages.words.amounts import number
+from webapp.pages.words.how import How
+from webapp.plumbing.cutting.cut_list import CutBar, CutJob, CutList
+from webapp.plumbing.run_work import LEAST_LEFTOVER_MM
+
+TIGHT_KERFS = 3
+"""With less than so many kerfs left one slip costs the bar: common practice, no source."""
+OUTGROWN = (
+    "What is to be cut, or what lies on the shelf, has changed since this was worked out, or it"
+    " lies there already. Work it out again."
+)
+NOT_FOUND = (
+    "No way was found to cut every piece from the stock that there is. Add stock, or leave the"
+    " count of one out."
+)
+FAILED = "The search broke off: the program made a mistake. The log of the program says more."
+SHELF_ALONE = "What lies on the shelf is enough: nothing is to be bought."
+FIRST = "This is the first answer; a better one is being looked for."
+NOT_THERE = "What was worked out is not at hand any more: work it out again."
+
+
+def sums_said(answer: CutList) -> str:
+    """ "2 bars, price 82.00." """
+    bars = len(answer.bars)
+    return f"{bars:,} bar{'' if bars == 1 else 's'}, price {answer.price:,.2f}."
+
+
+def verdict_said(answer: CutList) -> str:
+    """How near the best possible it is; never more than was proved."""
+    if answer.proved_best:
+        return "The cheapest possible, and none as cheap takes fewer bars."
+    if answer.bound_price < answer.price:
+        more = answer.price - answer.bound_price
+        return f"At most {more:,.2f} dearer than the cheapest possible."
+    return "The cheapest possible; it was not proved that none as cheap takes fewer bars."
+
+
+def longest_said(answer: CutList) -> str:
+    """The longest single leftover."""
+    return f"Longest leftover: {number_words(answer.longest_left_mm)} mm."
+
+
+def is_tight(job: CutJob, bar: CutBar) -> bool:
+    """Whether one slip of the saw would cost the bar."""
+    return bool(job.kerf_mm) and bar.left_mm < TIGHT_KERFS * job.kerf_mm
+
+
+def left_said(job: CutJob, bar: CutBar) -> str:
+    """What is left of a bar: "118 mm left"."""
+    tight = ", tight: one slip costs the bar" if is_tight(job, bar) else ""
+    return f"{sizes.length(bar.left_mm)} left{tight}"
+
+
+def cut_how(job: CutJob, answer: CutList | None) -> How:
+    """How a cut list comes about, with its first bar as the example."""
+    texts = [
+        "The least price first, of those the fewest bars, then the longest single leftover. What"
+        f" lies on the shelf costs nothing. The saw takes {sizes.length(job.kerf_mm)} between two"
+        " pieces" + (" and once more to square the end of each bar." if job.square_end else ".")
+    ]
+    if answer is not None and answer.bars:
+        texts.append(_example(job, answer.bars[0]))
+    texts.append(f"Ends below {sizes.length(LEAST_LEFTOVER_MM)} are thrown away.")
+    return How(figures=("cut",), of="a cut list", sentences=tuple(texts))
+
+
+def _example(job: CutJob, bar: CutBar) -> str:
+    pieces = " + ".join(number(piece.length_mm, 1) for piece in bar.pieces)
+    cuts = len(bar.pieces) + job.square_end
+    less = f" - {cuts} cuts of {number(job.kerf_mm, 1)}" if job.kerf_mm else ""
+    return (
+        f"The first bar: {number(bar.stock.length_mm, 1)} - ({pieces}){less} leaves"
+        f" {number(bar.left_mm, 1)} mm; nothing where the saw takes the rest."
+    )
+
+
+def groups_how() -> How:
+    """How the list of kinds comes about."""
+    return How(
+        figures=("cut",),
+        of="what is to be cut",
+        sentences=(
+            "Every length of a run that is drawn and not cut yet, by the name of its hose or tube;"
+            " beside it the lengths of that name on the shelf.",
+        ),
+    )
