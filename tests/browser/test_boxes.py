@@ -28,7 +28,7 @@ PAGES = (
     "week",
     "wishes/a-lamp-behind-the-seat",
     "parts",
-    "tasks",
+    "tasks?find=bracket",
     "tasks/new",
     "tasks/rad_bracket",
     "find?words=hose",

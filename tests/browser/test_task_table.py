@@ -71,7 +71,7 @@ def test_table_question_and_list_are_sound_and_nothing_is_cut_off(
 ) -> None:
     sizes = (SMALL_PHONE, PHONE, LAPTOP)
     page = browser.new_page(viewport=LAPTOP)  # type: ignore[arg-type]
-    for address in ("drop-tasks?task=engine_in&task=first_start", "list"):
+    for address in ("tasks", "drop-tasks?task=engine_in&task=first_start", "list"):
         page.goto(f"{still_heron}/{address}")
         assert unsound_anywhere(page, sizes) == [], address
     page.locator("#text").fill("Task;Hours;Subsystem\nHang the tray;2,5;Trim\nCap;x;\n")
