@@ -1,6 +1,6 @@
 """Nothing cut off, nothing lying over what can be pressed, nothing too small for a thumb.
 
-Each page is asked for once and measured at each size of screen; axe-core looks at it in both
+Each page is asked for once and measured at each size of screen; axe-core looks at it too, in both
 schemes of colour.
 """
 
@@ -13,7 +13,7 @@ import httpx
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.conftest import SCHEMES, unsound_in, watched
+from tests.browser.conftest import unsound_in_both_schemes, watched
 from tests.browser.server import demo_server
 from tests.photographs import photograph
 
@@ -78,7 +78,7 @@ def heron(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
 def wrong_in(page: Page, state: str) -> list[Any]:
     """What is wrong with the page as it stands: boxes and colours in both schemes."""
     boxes: list[Any] = page.evaluate(MEASURE, TARGET_PX)
-    wrong = [*boxes, *(each for scheme in SCHEMES for each in unsound_in(page, scheme))]
+    wrong = [*boxes, *unsound_in_both_schemes(page)]
     width = page.evaluate("innerWidth")
     found = [[state, width, *each] for each in wrong]
     header = page.evaluate("document.querySelector('header.frame').getBoundingClientRect().height")
