@@ -19,7 +19,15 @@ from tests.photographs import photograph
 
 pytestmark = pytest.mark.browser
 
-ROOMS = ("shop", "shop/people", "shop/setups", "shop/subsystems", "shop/build", "shop/copies")
+ROOMS = (
+    "shop",
+    "shop/people",
+    "shop/setups",
+    "shop/subsystems",
+    "shop/units",
+    "shop/build",
+    "shop/copies",
+)
 PAGES = (
     "bench",
     "order",

@@ -53,6 +53,7 @@ def test_the_first_room_is_the_shop_week_and_the_old_places_lead_to_the_rooms(sh
         ("setups", {"key-0": "", "name-0": "Lathe", "hours-0": "some"}, r"setups-hours-\d"),
         ("stations", {"key-0": "", "name-0": "Bench", "count-0": "-2"}, r"stations-count-\d"),
         ("facts", {"wanted_by": "soon"}, "facts-wanted_by"),
+        ("units", {"units": "cubits"}, "units-units"),
         ("day", {"date": "soon"}, "day-date"),
     ],
 )

@@ -464,6 +464,7 @@ RICH_BUILD = BuildInput(
     kept_order=("mount", "drain", "start"),
     kept_on=dt.date(2026, 2, 8),
     end_name="first drive",
+    units="imperial",
     starter_list="swap",
     starter_answers=(
         StarterAnswer(question="fuel", answer="diesel"),

@@ -131,6 +131,7 @@ def of_the_first_version(build: BuildInput) -> BuildInput:
         kept_order=(),
         kept_on=None,
         end_name="",
+        units="metric",
         starter_list="",
         starter_answers=(),
         starter_left_out=(),

@@ -74,7 +74,7 @@ SETTINGS = {
     "build": (
         *("name", "vehicle", "first_start", "starts_on", "wanted_by", "confidence"),
         *("calibrated", "attended", *KEPT_ORDER, "on_bench"),
-        *("end_name", "starter_list", "starter_answers", "starter_left_out"),
+        *("end_name", "starter_list", "starter_answers", "starter_left_out", "units"),
     ),
     "shop": ("people", "setup_out"),
 }

@@ -10,7 +10,7 @@ from webapp.build.plumbing import NOTHING_PLUMBED
 
 
 def for_planning(build: BuildInput) -> BuildInput:
-    """The build as a plan sees it: without steps, sizes, looks, photographs, rooms, sheet.
+    """The build as a plan sees it: without steps, sizes, looks, photographs, rooms, sheet, units.
 
     Of what is plumbed it sees what circuits ask of the order of work, and nothing else.
     """
@@ -26,6 +26,7 @@ def for_planning(build: BuildInput) -> BuildInput:
         photographs=(),
         rooms=(),
         data_sheet=EMPTY_SHEET,
+        units="metric",
         now=dt.datetime.min,
     )
 

@@ -40,6 +40,7 @@ from webapp.exchange.document_values import (
     PeopleNeeded,
     PeopleThere,
     Rank,
+    ShopUnitsName,
     ShortText,
     StationCount,
     TaskHours,
@@ -92,6 +93,10 @@ class BuildEntry(Entry):
     starter_answers: Answers | None = _said("What the questions of that list were answered.", ())
     starter_left_out: Keys | None = _said(
         "Keys of tasks and parts of that list that the person took out.", ()
+    )
+    units: ShopUnitsName | None = _said(
+        "The units the shop reads and writes in; this document has mm, bar, °C and litres.",
+        "metric",
     )
 
 

@@ -38,6 +38,7 @@ from webapp.build.limits import (
     MOST_TEXT_CHARACTERS,
     MOST_WAIT_HOURS,
 )
+from webapp.build.units import SHOP_UNITS, ShopUnits
 
 _DAY = r"\d{4}-\d{2}-\d{2}"
 _TIME = r"T([01]\d|2[0-3]):[0-5]\d(:00)?"
@@ -161,6 +162,14 @@ def read_weekday(value: object) -> int:
     if isinstance(value, str) and value in WEEKDAYS:
         return WEEKDAYS.index(value)
     raise refused(f"must be one of {', '.join(WEEKDAYS)}, not {found(value)}.")
+
+
+def read_units(value: object) -> ShopUnits:
+    """The units of a shop."""
+    for units in SHOP_UNITS:
+        if value == units:
+            return units
+    raise refused(f"must be one of {', '.join(SHOP_UNITS)}, not {found(value)}.")
 
 
 def read_medium(value: object) -> Medium:
@@ -316,6 +325,9 @@ ClockTime = Annotated[
 ]
 Weekday = Annotated[int, PlainValidator(read_weekday), WithJsonSchema({"enum": list(WEEKDAYS)})]
 MediumName = Annotated[Medium, PlainValidator(read_medium), WithJsonSchema({"enum": list(MEDIA)})]
+ShopUnitsName = Annotated[
+    ShopUnits, PlainValidator(read_units), WithJsonSchema({"enum": list(SHOP_UNITS)})
+]
 TaskHours = Annotated[
     ThreePoint, PlainValidator(read_hours), WithJsonSchema({"anyOf": [_HOURS, _THREE_HOURS]})
 ]

@@ -28,7 +28,7 @@ PictureOf = Callable[[str], bytes | None]
 _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
     nouns.BuildInput: (
         "name starts_on wanted_by now first_start confidence calibrated attended",
-        "vehicle kept_order kept_on end_name starter_list starter_answers starter_left_out",
+        "vehicle kept_order kept_on end_name starter_list starter_answers starter_left_out units",
     ),
     nouns.Setup: ("key name hours", ""),
     nouns.Station: ("key name count", ""),

@@ -22,6 +22,7 @@ from webapp.build.checks.size_checks import size_faults
 from webapp.build.checks.task_checks import task_faults
 from webapp.build.checks.wish_checks import wish_faults, wish_size_faults
 from webapp.build.limits import LEAST_CONFIDENCE, MOST_CONFIDENCE, MOST_RANK
+from webapp.build.units import SHOP_UNITS
 
 
 def faults_of(build: BuildInput) -> tuple[Fault, ...]:
@@ -71,6 +72,8 @@ def _build_faults(build: BuildInput) -> Iterator[Fault]:
     yield from thing.day_faults("kept_on", "the day its order was kept,", build.kept_on)
     yield from _kept_order_faults(thing, build)
     yield from thing.text_faults("end_name", build.end_name)
+    if build.units not in SHOP_UNITS:
+        yield thing.fault("units", f"its units are not known. Pick {', '.join(SHOP_UNITS)}.")
     yield from _starter_faults(build)
 
 

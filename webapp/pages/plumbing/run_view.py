@@ -12,7 +12,7 @@ from webapp.pages.words import amounts as words
 from webapp.pages.words import plumbing_joints as said
 from webapp.pages.words import plumbing_open, sizes
 from webapp.pages.words.how import How, together
-from webapp.pages.words.plumbing_how import FIT_HOW, clamp_how
+from webapp.pages.words.plumbing_how import clamp_how, fit_how
 from webapp.plumbing.clamps import to_buy
 from webapp.plumbing.drawing import Joint
 from webapp.plumbing.fits import usual_wall_mm
@@ -147,7 +147,7 @@ def joint_line(joint: Joint) -> JointLine:
 def joints_how(joints: tuple[Joint, ...]) -> How:
     """How joints fit, and with the first that asks for a clamp how that is chosen."""
     clamp = example_clamp_how(joints)
-    return FIT_HOW if clamp is None else together("fits and clamps", FIT_HOW, clamp)
+    return fit_how() if clamp is None else together("fits and clamps", fit_how(), clamp)
 
 
 def example_clamp_how(joints: tuple[Joint, ...]) -> How | None:

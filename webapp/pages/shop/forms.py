@@ -15,11 +15,13 @@ from webapp.build.build_input import (
     Subsystem,
 )
 from webapp.build.limits import MOST_OF_A_STATION, MOST_PEOPLE, MOST_RANK
+from webapp.build.units import SHOP_UNITS
 from webapp.pages.forms.picking import Named, PickList, new_key
 from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.words.quoted import shown
 from webapp.pages.words.the_end import the_end
+from webapp.pages.words.units import units_said
 
 BLANK_ROWS = 2
 NONE_OUT = "none"
@@ -113,6 +115,19 @@ def edit_out(form: TypedForm, build: BuildInput) -> BuildInput:
     none = typed == NONE_OUT and NONE_OUT not in keys
     out = None if none else form.one_of("setup_out", "The setup that is out now", keys)
     return replace(build, shop=replace(build.shop, setup_out=out))
+
+
+# units ----------------------------------------------------------------------------------------
+def units_shown(build: BuildInput) -> Shown:
+    """The form of the units as it is opened."""
+    return Shown().choice("units", build.units, units_said)
+
+
+def edit_units(form: TypedForm, build: BuildInput) -> BuildInput:
+    """The build with the units that the form says; what is held stays as it is."""
+    typed = form.one_of("units", "The units", SHOP_UNITS)
+    units = next((each for each in SHOP_UNITS if each == typed), build.units)
+    return replace(build, units=units)
 
 
 # setups -------------------------------------------------------------------------------------

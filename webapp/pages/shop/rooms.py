@@ -7,6 +7,7 @@ from webapp.build.build_input import BuildInput
 from webapp.build.by_key import find_by_key
 from webapp.pages import addresses
 from webapp.pages.words import amounts as words
+from webapp.pages.words.units import UNITS_WORDS
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,6 +39,7 @@ ROOMS = (
         anchor="t-setups",
     ),
     Room(name="subsystems", title="Subsystems", forms=("subsystems",), anchor="t-subsystems"),
+    Room(name="units", title="Units", forms=("units",)),
     Room(name="build", title="The build", forms=("facts",), anchor="t-facts"),
     Room(name="copies", title="Export, import and the baseline", exports=True),
 )
@@ -95,6 +97,8 @@ def _note(build: BuildInput, room: Room) -> str:
         return ", ".join([*parts, *([f"{out.name} now"] if out else [])])
     if room.name == "subsystems":
         return f"{words.count(len(build.subsystems), 'subsystem')} in working order"
+    if room.name == "units":
+        return UNITS_WORDS[build.units]
     if room.name == "build":
         return "name, vehicle, dates, what the end is"
     return "the build document, a list from a spreadsheet"

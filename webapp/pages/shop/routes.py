@@ -37,6 +37,7 @@ from webapp.pages.shop.views import (
 )
 from webapp.pages.words.photographs import left_out_words
 from webapp.pages.words.the_end import END_HINT
+from webapp.pages.words.units import UNITS_WORDS
 from webapp.services.changes import Stored
 from webapp.services.program import Services
 
@@ -84,6 +85,7 @@ class DayForm(ShopForm):
 
 FORMS: Mapping[str, ShopForm] = {
     "facts": ShopForm(shown=forms.facts_shown, read=forms.edit_facts, place=_place_of_facts),
+    "units": ShopForm(shown=forms.units_shown, read=forms.edit_units, place=_place_of_facts),
     "week": ShopForm(
         shown=hours_forms.week_shown,
         read=hours_forms.edit_week,
@@ -218,6 +220,7 @@ def _show(
         weekend=weekend_words(page.build, today),
         helper=helper_lines(page.build),
         media=medium_choices(),
+        units=tuple(UNITS_WORDS.items()),
         setups_out=((forms.NONE_OUT, "none"), *setups),
         tasks=PickList.of("task", page.build.tasks).labels,
         end_hint=END_HINT,

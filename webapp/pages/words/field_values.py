@@ -19,6 +19,7 @@ from webapp.pages.words.plumbed_fields import (
 from webapp.pages.words.quoted import shown
 from webapp.pages.words.room_fields import held_told
 from webapp.pages.words.steps import measures_told, steps_told
+from webapp.pages.words.units import units_said
 
 Written = Callable[[Any, BuildInput, dt.date], str]
 """A value in words: of which build, and what day it is told on."""
@@ -40,6 +41,10 @@ class FieldWords:
 
 def _text(value: Any, _build: BuildInput, _today: dt.date) -> str:
     return f"“{shown(str(value))}”" if value else NOTHING
+
+
+def _units(value: Any, _build: BuildInput, _today: dt.date) -> str:
+    return units_said(value)
 
 
 def _number(unit: str = "", digits: int = 2) -> Written:
@@ -176,6 +181,7 @@ FIELD_WORDS: dict[str, dict[str, FieldWords]] = {
         starter_list=("starter list it was begun from", _text),
         starter_answers=("answers to the starter list", _count_of("answer")),
         starter_left_out=("left out of the starter list", _count_of("thing")),
+        units=("units of the shop", _units),
     ),
     "shop": _of(
         people=("people who work in parallel", _number()), setup_out=("setup that is out", _SETUP)

@@ -3,7 +3,7 @@
 import math
 
 from webapp.pages.words import sizes
-from webapp.pages.words.amounts import listed, number
+from webapp.pages.words.amounts import listed
 from webapp.pages.words.how import TIMES, How
 from webapp.plumbing.litres import USUAL_TUBE_WALL_MM
 from webapp.plumbing.shelf import TUBE_KERF_MM
@@ -45,8 +45,9 @@ def lengths_how(example: tuple[str, tuple[float, ...], float] | None) -> How:
     ]
     if example is not None:
         name, pieces, total = example
-        sums = " + ".join(f"{number(piece, 1)}" for piece in pieces)
-        texts.append(f"{sizes.called(name)}: {sums} = {number(total, 1)} mm.")
+        sums = " + ".join(map(sizes.bare, pieces))
+        unit = "mm" if sizes.is_metric() else "in"
+        texts.append(f"{sizes.called(name)}: {sums} = {sizes.bare(total)} {unit}.")
     return How(figures=("to-buy",), of="what is to be bought", sentences=tuple(texts))
 
 
@@ -59,9 +60,9 @@ def clamp_how(*, bore_mm: float, wall_mm: float, over_mm: float, holds_mm: float
         of="which clamp a joint asks for",
         sentences=(
             f"A hose that is pushed over something keeps its rubber, so its outside is √(over² +"
-            f" outside² - bore²). Hose {number(bore_mm, 1)} with a wall of {number(wall_mm, 1)} is"
-            f" {number(outside, 1)} outside; over {number(over_mm, 1)} that is"
-            f" √({number(over_mm, 1)}² + {number(outside, 1)}² - {number(bore_mm, 1)}²) ="
+            f" outside² - bore²). Hose {sizes.bare(bore_mm)} with a wall of {sizes.bare(wall_mm)}"
+            f" is {sizes.bare(outside)} outside; over {sizes.bare(over_mm)} that is"
+            f" √({sizes.bare(over_mm)}² + {sizes.bare(outside)}² - {sizes.bare(bore_mm)}²) ="
             f" {sizes.diameter(ring)}.",
             f"A clamp holds {sizes.diameter(holds_mm)} well where it lies in the middle 70 % of its"
             " range: the narrowest such on the shelf, else the smallest step to buy:"
@@ -70,13 +71,17 @@ def clamp_how(*, bore_mm: float, wall_mm: float, over_mm: float, holds_mm: float
     )
 
 
-FIT_HOW = How(
-    figures=("fit",),
-    of="whether a joint fits",
-    sentences=(
-        "A hose goes over an end that is up to 5 % or 1 mm wider than its bore, is tight up to 10 %"
-        " or 1.5 mm, and does not fit beyond; silicone stretches 3 % at most. Down to 0.3 mm of"
-        " slack is right too; a little more is loose, in water, or in air under half a bar, alone."
-        " Threads, flanges and cones fit their own name only. Common practice.",
-    ),
-)
+def fit_how() -> How:
+    """How it is told whether a joint fits."""
+    wider, tight, slack = (sizes.diameter(mm) for mm in (1.0, 1.5, 0.3))
+    half = "half a bar" if sizes.is_metric() else sizes.bar(0.5)
+    return How(
+        figures=("fit",),
+        of="whether a joint fits",
+        sentences=(
+            f"A hose goes over an end that is up to 5 % or {wider} wider than its bore, is tight up"
+            f" to 10 % or {tight}, and does not fit beyond; silicone stretches 3 % at most. Down to"
+            f" {slack} of slack is right too; a little more is loose, in water, or in air under"
+            f" {half}, alone. Threads, flanges and cones fit their own name only. Common practice.",
+        ),
+    )

@@ -1,10 +1,16 @@
 """How sizes, lengths, volumes, pressures and the names of things are written on the screen.
 
-The one place for it: everything of plumbing that has a unit passes through here. Millimetres,
-litres and bar as yet; what is held is in those whatever is written.
+The one place for it: everything of plumbing that has a unit passes through here. What is held is
+in mm, bar, °C and litres; the page that is being made says in which units the shop of its build
+writes (`write_in`), as one says in which language a page is written.
 """
 
+import re
+from contextvars import ContextVar
+
 from webapp.build.plumbing import HARD, End, EndKind, Size
+from webapp.build.typed_sizes import typed_size_words
+from webapp.build.units import MM_IN_AN_INCH, ShopUnits, amount_words, unit_of
 from webapp.pages.words.amounts import number
 from webapp.plumbing.ends import Joining, end_size_words
 from webapp.plumbing.needs import MM_IN_A_METRE, Need
@@ -32,13 +38,47 @@ COUNTED = (
 )
 """First words of names that take an s where there are several."""
 METRE_FROM_MM = 1000.0
+FEET_FROM_MM = 120 * float(MM_IN_AN_INCH)
+_IN_MM = (
+    *("hose", "tube", "bend", "elbow", "coupler", "joiner", "reducer", "step", "sleeve", "clamp"),
+    *("for", "cap", "plug", "blank", "O-ring", "bead", "spigot", "nipple", "barb", "pipe"),
+    *("socket", "slip", "weld", "vband", "quick_male", "quick_female", "oring_male"),
+    *("oring_female", "port", "male,", "female,", "end", "end,", "band", "adapter"),
+)
+"""Words after which a number in the name of a thing is a size in mm; others count or are names."""
+_RANGED = ("reducer", "clamp", "step", "sleeve", "coupler", "elbow", "joiner", "bend")
+"""Words after which two numbers are two sizes, and no thread."""
+_ONE = re.compile(r"\d+(?:\.\d+)?")
+_TWO = re.compile(r"(\d+(?:\.\d+)?)-(\d+(?:\.\d+)?)")
+_SIXTEENTH_MM = float(MM_IN_AN_INCH) / 16
+_ONE_SIZE_MM = 0.2
+"""So near to a sixteenth of an inch a trade size is called by it: 38 and 1 1/2 in are one hose."""
+
+_UNITS: ContextVar[ShopUnits] = ContextVar("shop_units", default="metric")
+
+
+def write_in(of: ShopUnits) -> None:
+    """From here on, in this request, the shop writes in these units."""
+    _UNITS.set(of)
+
+
+def shop_units() -> ShopUnits:
+    """The units in which the page that is being made is written, and what is typed is read."""
+    return _UNITS.get()
+
+
+def is_metric() -> bool:
+    """Whether lengths are written in mm."""
+    return unit_of("length", shop_units()).name == "mm"
 
 
 def size(of: Size | None) -> str:
-    """A size by itself: "38", "M16x1.5", "not measured"."""
+    """A size by itself: "38", "M16x1.5", "1 1/2 in", "not measured"."""
     if of is None:
         return "not measured"
-    return of if isinstance(of, str) else number(of, 1)
+    if isinstance(of, str):
+        return of
+    return number(of, 1) if is_metric() else typed_size_words(of, shop_units())
 
 
 def end(of: End, *, is_hard: bool = False) -> str:
@@ -48,7 +88,8 @@ def end(of: End, *, is_hard: bool = False) -> str:
         return "open end"
     if of.size is None:
         return f"{kind.rstrip(',')}, not measured"
-    return f"{kind} {end_size_words(of, is_hard=is_hard)}"
+    words = end_size_words(of, is_hard=is_hard)
+    return f"{kind} {words if isinstance(of.size, str) else _trade_words(words)}"
 
 
 def joined_end(side: Joining) -> str:
@@ -58,10 +99,42 @@ def joined_end(side: Joining) -> str:
 
 def called(name: str) -> str:
     """A thing by its name on the buy list and the shelf, as the screen writes it."""
+    if not is_metric():
+        name = _name_in_inches(name)
     for kind, said in END_WORDS.items():
         if "_" in kind:
             name = name.replace(kind, said.replace(",", ""))
     return name
+
+
+def _name_in_inches(name: str) -> str:
+    """The sizes in a name, which is made of mm, in inches; threads and flanges keep theirs."""
+    told: list[str] = []
+    before = ""
+    for word in name.split(" "):
+        two = _TWO.fullmatch(word) if before in _RANGED else None
+        if two is not None:
+            told.append(f"{_inches(two[1])} to {_inches(two[2])} in")
+        else:
+            told.append(_trade_words(word) if before in _IN_MM and _ONE.fullmatch(word) else word)
+        before = word
+    return " ".join(told)
+
+
+def _trade_words(mm: str) -> str:
+    """A trade size that is called by its mm, as the shop calls it: "38", "1 1/2 in"."""
+    if is_metric() or not _ONE.fullmatch(mm):
+        return mm
+    return f"{_inches(mm)} in"
+
+
+def _inches(mm: str) -> str:
+    """So many mm in inches: to a sixteenth where that is the same trade size, else decimal."""
+    sixteenths = round(float(mm) / _SIXTEENTH_MM)
+    near = sixteenths * _SIXTEENTH_MM
+    of = near if sixteenths and abs(near - float(mm)) <= _ONE_SIZE_MM else float(mm)
+    words = typed_size_words(of, "us").removesuffix(" in")
+    return words if "." not in words else number(of / float(MM_IN_AN_INCH), 2)
 
 
 def so_many(need: Need) -> str:
@@ -83,22 +156,53 @@ def amount(need: Need) -> str:
 
 
 def length(mm: float) -> str:
-    """A length: "640 mm", from a metre on "1.24 m"."""
+    """A length: "640 mm", from a metre on "1.24 m"; "25.2 in", from ten feet on "12.5 ft"."""
+    if not is_metric():
+        if mm >= FEET_FROM_MM:
+            return f"{number(mm / float(MM_IN_AN_INCH) / 12, 1)} ft"
+        words = typed_size_words(mm, shop_units())
+        return words if "." not in words else f"{number(mm / float(MM_IN_AN_INCH), 2)} in"
     if mm < METRE_FROM_MM:
         return f"{number(mm, 1)} mm"
     return f"{number(mm / MM_IN_A_METRE, 3)} m"
 
 
 def diameter(mm: float) -> str:
-    """A diameter that was worked out, to a tenth."""
+    """A diameter or a step that was worked out, to a tenth of a mm or a thousandth of an inch."""
+    if not is_metric():
+        return f"{number(mm / float(MM_IN_AN_INCH), 3)} in"
     return f"{number(mm, 1)} mm"
 
 
+def bare(mm: float) -> str:
+    """A length without its unit, as it stands in a sum whose unit is said once."""
+    if not is_metric():
+        return number(mm / float(MM_IN_AN_INCH), 3)
+    return number(mm, 1)
+
+
 def litres(value: float) -> str:
-    """A volume, to a tenth of a litre; small ones finer."""
+    """A volume, to a tenth of a litre; small ones finer. Gallons to a hundredth."""
+    if shop_units() != "metric":
+        return amount_words(value, "volume", shop_units())
     return f"{number(value, 1 if value >= 1 else 2)} l"
 
 
 def bar(value: float) -> str:
     """A pressure over that of the air."""
+    if shop_units() != "metric":
+        return amount_words(value, "pressure", shop_units())
     return f"{number(value, 2)} bar"
+
+
+def temperature(celsius: float) -> str:
+    """A temperature, to a degree: "-37 °C"."""
+    return (
+        amount_words(round(celsius), "temperature", "metric")
+        if is_metric()
+        else _fahrenheit(celsius)
+    )
+
+
+def _fahrenheit(celsius: float) -> str:
+    return f"{round(celsius * 9 / 5 + 32)} °F"

@@ -14,6 +14,7 @@ from webapp.build.build_input import (
     Shop,
     StarterAnswer,
 )
+from webapp.build.units import ShopUnits
 from webapp.storage.tables.column_types import StoredMoment, StoredStamp, StoredText
 from webapp.storage.tables.noun import Columns, Fields, Values, column
 from webapp.storage.tables.row import Row
@@ -53,6 +54,7 @@ class BuildRow(Row, table=True):
     starter_list: str = Field(default="", sa_type=StoredText)
     starter_answers: str = Field(default="[]", sa_type=StoredText)
     starter_left_out: str = Field(default="[]", sa_type=StoredText)
+    units: ShopUnits = Field(default="metric", sa_type=StoredText)
     bench_task_key: str | None = Field(default=None, sa_type=StoredText)
     bench_since: dt.datetime | None = Field(default=None, sa_type=StoredMoment)
     bench_gets_out: bool = False
