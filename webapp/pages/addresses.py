@@ -385,6 +385,100 @@ def circuit_tested(slug: str) -> str:
     return f"{build(slug)}/circuit-tested"
 
 
+def new_circuit(slug: str) -> str:
+    return f"{build(slug)}/new-circuit"
+
+
+def circuit_form(slug: str, key: str) -> str:
+    """Where a circuit is changed."""
+    return f"{build(slug)}/circuit-form?{urlencode({'key': key})}"
+
+
+def remove_circuit(slug: str, key: str) -> str:
+    return f"{build(slug)}/remove-circuit?{urlencode({'key': key})}"
+
+
+def waive(slug: str) -> str:
+    """Where a circuit is said to go without a vent or the like, or not any more."""
+    return f"{build(slug)}/circuit-waived"
+
+
+def new_component(slug: str, circuit: str, kind: str = "") -> str:
+    """The usual components to pick one from; with `kind` the form of that one."""
+    asked = {"circuit": circuit} | ({"kind": kind} if kind else {})
+    return f"{build(slug)}/new-component?{urlencode(asked)}"
+
+
+def component(slug: str, key: str) -> str:
+    return f"{build(slug)}/component?{urlencode({'key': key})}"
+
+
+def remove_component(slug: str, key: str) -> str:
+    return f"{build(slug)}/remove-component?{urlencode({'key': key})}"
+
+
+def new_port(slug: str, component: str) -> str:
+    return f"{build(slug)}/new-port?{urlencode({'component': component})}"
+
+
+def port(slug: str, address: str) -> str:
+    """A port by its address, "rad.top"."""
+    return f"{build(slug)}/port?{urlencode({'key': address})}"
+
+
+def remove_port(slug: str, address: str) -> str:
+    return f"{build(slug)}/remove-port?{urlencode({'key': address})}"
+
+
+def new_run(slug: str, circuit: str, from_port: str = "") -> str:
+    """Where two ports are joined; with `from_port` it begins there."""
+    asked = {"circuit": circuit} | ({"from": from_port} if from_port else {})
+    return f"{build(slug)}/new-run?{urlencode(asked)}"
+
+
+def run_form(slug: str, key: str) -> str:
+    """Where the name and the ports of a run are changed."""
+    return f"{build(slug)}/run-form?{urlencode({'key': key})}"
+
+
+def remove_run(slug: str, key: str) -> str:
+    return f"{build(slug)}/remove-run?{urlencode({'key': key})}"
+
+
+def next_piece(slug: str) -> str:
+    """Where one piece more is put at the end of a run."""
+    return f"{build(slug)}/next-piece"
+
+
+def run_with_focus(slug: str, key: str) -> str:
+    """The page of a run with the number of its next piece ready to be typed."""
+    address = run(slug, key)
+    return f"{address}{'&' if '?' in address else '?'}typing=piece"
+
+
+def piece(slug: str, run: str, number: int) -> str:
+    """One piece of a run, its number from 1."""
+    return f"{build(slug)}/piece?{urlencode({'run': run, 'at': number})}"
+
+
+def piece_work(slug: str) -> str:
+    """Where a piece is moved, taken out, or a T put in before it."""
+    return f"{build(slug)}/piece-work"
+
+
+def new_on_shelf(slug: str) -> str:
+    return f"{build(slug)}/new-on-shelf"
+
+
+def shelf_thing(slug: str, place: int, digest: str) -> str:
+    """A line of the shelf, by its place and by what it says."""
+    return f"{build(slug)}/shelf-thing?{urlencode({'at': place, 'key': digest})}"
+
+
+def take_from_shelf(slug: str) -> str:
+    return f"{build(slug)}/take-from-shelf"
+
+
 def buy_list(slug: str) -> str:
     """What is drawn and lacks."""
     return f"{build(slug)}/buy-list"

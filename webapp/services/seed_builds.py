@@ -9,7 +9,9 @@ from sqlmodel import Session
 
 from webapp.build.build_input import BuildInput, Photograph
 from webapp.build.starter.starter_list import StarterList
+from webapp.build.usual_components import UsualComponent
 from webapp.exchange.starter_document import read_starter
+from webapp.exchange.usual_components import read_usual_components
 from webapp.exchange.week_shift import shift_weeks, weeks_to_present
 from webapp.services.baseline import freeze_baseline, freeze_week
 from webapp.services.demo_story import LivedStory, lived
@@ -97,3 +99,10 @@ def starter_list(key: str) -> StarterList | None:
 def starter_lists() -> tuple[StarterList, ...]:
     """All starter lists, in the order in which they are offered."""
     return tuple(each for key in STARTER_LISTS if (each := starter_list(key)) is not None)
+
+
+@cache
+def usual_components() -> tuple[UsualComponent, ...]:
+    """The components as they are usually met, in the order in which they are offered."""
+    path = SEED_DATA / "plumbing" / "usual_components.json"
+    return read_usual_components(path.read_bytes())

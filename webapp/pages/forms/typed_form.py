@@ -218,6 +218,15 @@ class TypedForm:
             )
         return text
 
+    def read(self, name: str, label: str, reader: Callable[[str], tuple[Any, str]]) -> Any:
+        """What `reader` makes of a field: a value, and a sentence where it can not be read."""
+        if name in self._exact:
+            return self._exact[name]
+        value, why_not = reader(self.typed(name).strip())
+        if why_not:
+            self.fault(name, f"{label}: {why_not}")
+        return value
+
     def hours(
         self, name: str, label: str, *, needed: bool = False, at_most: float = limits.MOST_HOURS
     ) -> float | None:

@@ -57,7 +57,7 @@ def missing_build(slug: str) -> Missing:
 
 def missing_thing(slug: str, what: str, key: str) -> Missing:
     """`what` is the noun on the screen: task, part, setup, circuit."""
-    is_plumbed = what in ("circuit", "run", "component", "cut list")
+    is_plumbed = what in ("circuit", "run", "component", "port", "piece", "cut list")
     where = "on Plumbing" if is_plumbed else "in the job order"
     return Missing(
         f"There is no {what} “{key}” in this build. It may have been removed; "

@@ -36,11 +36,14 @@ class RunLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PortLine:
-    """One port: its end, and what is on it."""
+    """One port: its end, and what is on it; `join` is where a run from it is begun, "" where it
+    is not open."""
 
     name: str
     end: str
     joined: str
+    address: str
+    join: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,6 +51,7 @@ class ComponentLine:
     """A component with those of its ports that are in the circuit."""
 
     name: str
+    address: str
     ports: tuple[PortLine, ...]
 
 
@@ -65,6 +69,7 @@ class CircuitView:
     components: tuple[ComponentLine, ...]
     ports: str
     facts: tuple[tuple[str, str], ...]
+    waived: tuple[tuple[str, str], ...]
     litres: str
     holds: tuple[Named, ...]
     test: Press | None
@@ -91,6 +96,7 @@ def circuit_view(seen: Seen, key: str) -> CircuitView:
             f" {count(sum(len(line.ports) for line in components), 'port')}"
         ),
         facts=tuple(_facts(seen, one)),
+        waived=tuple((waiver.why, said.WAIVED[waiver.why]) for waiver in one.circuit.waived),
         litres=litres_said(one),
         holds=seen.held_by.get(key, ()),
         test=_test_press(one),
@@ -177,12 +183,28 @@ def _components(seen: Seen, key: str) -> tuple[ComponentLine, ...]:
     return tuple(
         ComponentLine(
             name=seen.components[owner].name,
-            ports=tuple(
-                PortLine(name=placed.port.name, end=end_of(placed), joined=_joined(seen, placed))
-                for placed in ports
-            ),
+            address=addresses.component(seen.slug, owner),
+            ports=tuple(port_line(seen, placed) for placed in ports),
         )
         for owner, ports in found.items()
+    )
+
+
+def port_line(seen: Seen, placed: PlacedPort) -> PortLine:
+    """One port."""
+    stop = placed.port.stop
+    is_open = (
+        seen.drawing.run_at.get(placed.address) is None
+        and placed.port.flow != "none"
+        and (stop is None or stop.kind == "cover")
+    )
+    circuit = placed.circuit or ""
+    return PortLine(
+        name=placed.port.name,
+        end=end_of(placed),
+        joined=_joined(seen, placed),
+        address=addresses.port(seen.slug, placed.address),
+        join=addresses.new_run(seen.slug, circuit, placed.address) if is_open else "",
     )
 
 

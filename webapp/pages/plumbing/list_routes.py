@@ -11,14 +11,15 @@ from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.form_change import change_by_form, told
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render
-from webapp.pages.plumbing.list_views import buy_view, joints_view, shelf_view
+from webapp.pages.plumbing.list_views import buy_view, joints_view, shelf_lines, shelf_view
 from webapp.pages.plumbing.seen import seen_of
 from webapp.pages.plumbing.to_parts import lead_shown, put_list_into_parts, put_on_the_shelf
 from webapp.services.changes import Refused
 
 router = APIRouter(include_in_schema=False)
 PAGE = "Plumbing"
-_VIEWS = {"buy_list.html": buy_view, "joints.html": joints_view, "shelf.html": shelf_view}
+SHELF = "shelf.html"
+_VIEWS = {"buy_list.html": buy_view, "joints.html": joints_view, SHELF: shelf_view}
 
 
 @router.get("/builds/{slug}/buy-list")
@@ -50,7 +51,7 @@ def shelf(slug: str, services: ServicesOf, since: str = "") -> Response:
     """What lies unused."""
     page = page_of(services, slug, PAGE)
     notice = notice_of(services, page, since, addresses.shelf(slug))
-    return _list(page, "shelf.html", "Shelf", notice)
+    return _list(page, SHELF, "Shelf", notice)
 
 
 @router.post("/builds/{slug}/onto-shelf")
@@ -102,6 +103,7 @@ def _list(
         title=title,
         page=page,
         view=view,
+        each=shelf_lines(seen) if template == SHELF else (),
         form=form or TypedForm(),
         notice=notice,
     )

@@ -2,8 +2,9 @@
 
 from dataclasses import dataclass
 
-from webapp.build.plumbing import BY_LENGTH
+from webapp.build.plumbing import BY_LENGTH, ShelfThing
 from webapp.pages import addresses
+from webapp.pages.plumbing.piece_forms import digest_of
 from webapp.pages.plumbing.run_view import JointLine, joint_line, joints_how
 from webapp.pages.plumbing.seen import Named, Seen
 from webapp.pages.plumbing.to_parts import (
@@ -168,6 +169,23 @@ def shelf_view(seen: Seen) -> ShelfView:
         for name, lengths in sorted(amounts.items())
     )
     return ShelfView(lines=lines, came=came_views(seen))
+
+
+def shelf_lines(seen: Seen) -> tuple[tuple[str, str], ...]:
+    """Each line of the shelf as it was put there, and where it is changed."""
+    return tuple(
+        (_lying(thing), addresses.shelf_thing(seen.slug, at, digest_of(thing)))
+        for at, thing in enumerate(seen.build.plumbing.shelf)
+    )
+
+
+def _lying(thing: ShelfThing) -> str:
+    told = [sizes.called(piece_name(thing))]
+    if thing.length_mm is not None:
+        told.append(sizes.length(thing.length_mm))
+    if thing.count != 1:
+        told.append(f"{thing.count} of them")
+    return ", ".join(told)
 
 
 def _caps_from_shelf(seen: Seen) -> dict[str, list[str]]:

@@ -93,7 +93,9 @@ def _port_line(seen: Seen, one: Open) -> OpenLine:
         place=seen.place(one.what),
         says=said.of_port(one.why, placed.port.stop),
         needs=needs,
-        address="" if run is None else addresses.run(seen.slug, run.key),
+        address=addresses.port(seen.slug, one.what)
+        if run is None
+        else addresses.run(seen.slug, run.key),
         tasks=tuple(seen.tasks[key] for key in one.tasks),
         press=port_press(one.what, placed.port)
         if run is None and one.why != "not measured"

@@ -8,17 +8,30 @@ from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.errors import missing_thing
 from webapp.pages.frame.notice import notice_of
 from webapp.pages.frame.rendering import render
-from webapp.pages.plumbing import cut_routes, list_routes, work_routes
+from webapp.pages.plumbing import (
+    circuit_routes,
+    component_routes,
+    cut_routes,
+    list_routes,
+    run_routes,
+    shelf_routes,
+    work_routes,
+)
 from webapp.pages.plumbing.bay_view import bay_view
 from webapp.pages.plumbing.circuit_view import circuit_view
-from webapp.pages.plumbing.run_view import run_view
+from webapp.pages.plumbing.drawn_page import PAGE
+from webapp.pages.plumbing.run_routes import show_run
 from webapp.pages.plumbing.seen import seen_of
+from webapp.pages.words.plumbing_drawn import WITHOUT_CHOICES
 
 router = APIRouter(include_in_schema=False)
 router.include_router(work_routes.router)
 router.include_router(list_routes.router)
 router.include_router(cut_routes.router)
-PAGE = "Plumbing"
+router.include_router(run_routes.router)
+router.include_router(component_routes.router)
+router.include_router(circuit_routes.router)
+router.include_router(shelf_routes.router)
 
 
 @router.get("/builds/{slug}/plumbing")
@@ -48,29 +61,35 @@ def one_circuit(slug: str, key: str, services: ServicesOf, since: str = "") -> R
     view = kept.get_or_keep(("circuit", key, page.today), lambda: circuit_view(seen, key))
     notice = notice_of(services, page, since, addresses.circuit(slug, key))
     return render(
-        "plumbing/circuit.html", title=view.name, page=page, view=view, key=key, notice=notice
+        "plumbing/circuit.html",
+        title=view.name,
+        page=page,
+        view=view,
+        key=key,
+        notice=notice,
+        without=WITHOUT_CHOICES,
     )
 
 
 @router.get("/builds/{slug}/runs")
-def run_by_key(slug: str, services: ServicesOf, key: str = "", since: str = "") -> Response:
+def run_by_key(
+    slug: str, services: ServicesOf, key: str = "", since: str = "", typing: str = ""
+) -> Response:
     """A run whose key no path can carry."""
-    return one_run(slug, key, services, since)
+    return one_run(slug, key, services, since, typing)
 
 
 @router.get("/builds/{slug}/runs/{key:path}")
-def one_run(slug: str, key: str, services: ServicesOf, since: str = "") -> Response:
+def one_run(
+    slug: str, key: str, services: ServicesOf, since: str = "", typing: str = ""
+) -> Response:
+    """A run; with `typing` its next piece is ready to be typed."""
     page = page_of(services, slug, PAGE)
     seen = seen_of(page)
     if seen is None:
         return _nothing(page)
-    if key not in seen.runs:
-        raise missing_thing(slug, "run", key[:60])
-    view = run_view(seen, key)
     notice = notice_of(services, page, since, addresses.run(slug, key))
-    return render(
-        "plumbing/run.html", title=view.name, page=page, view=view, key=key, notice=notice
-    )
+    return show_run(page, seen, key, notice=notice, is_typing=bool(typing))
 
 
 def _nothing(page: PageContext) -> Response:

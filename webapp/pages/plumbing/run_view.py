@@ -39,6 +39,7 @@ class PieceLine:
     at: int
     name: str
     about: str
+    address: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,7 +116,14 @@ def _steps(seen: Seen, found: PlumbedRun) -> list[JointLine | PieceLine]:
         if place < len(found.run.pieces):
             piece = found.run.pieces[place]
             name = sizes.called(piece_name(piece, circuit))
-            steps.append(PieceLine(at=place + 1, name=name, about=_about(piece)))
+            steps.append(
+                PieceLine(
+                    at=place + 1,
+                    name=name,
+                    about=_about(piece),
+                    address=addresses.piece(seen.slug, found.run.key, place + 1),
+                )
+            )
     return steps
 
 

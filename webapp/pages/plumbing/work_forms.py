@@ -3,6 +3,7 @@
 A press that was made already, in another window or twice, stores nothing and is no fault.
 """
 
+import datetime as dt
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
@@ -10,7 +11,7 @@ from webapp.build.build_input import BuildInput
 from webapp.build.by_key import find_by_key
 from webapp.build.edited import Edited, Lost
 from webapp.build.plumbing import Port, Run, Stop
-from webapp.build.verbs.components import port_at, shut_port
+from webapp.build.verbs.components import cover_off, port_at, shut_port
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.plumbing.cap_work import put_cap_on, take_cap_off
 from webapp.plumbing.mending import take_mend
@@ -43,6 +44,7 @@ PORT_WORDS: Mapping[str, str] = {
     "capped": "It is capped",
     "part-in": "It is in",
     "uncapped": "The cap is off",
+    "cover-off": "The cover is off",
 }
 TESTED_WORDS = "It is tested"
 BETWEEN_NAMES = " + "
@@ -103,8 +105,8 @@ _RUN_DONE: Mapping[str, _Is] = {
 
 
 def work_on_run(form: TypedForm, build: BuildInput) -> Edited[str]:
-    """A run is cut, fitted, clamped or off again, today."""
-    key, does, today = form.typed("about"), form.typed("does"), build.now.date()
+    """A run is cut, fitted, clamped or off again, today or on the day that is typed."""
+    key, does = form.typed("about"), form.typed("does")
     run = find_by_key(build.plumbing.runs, key)
     if run is not None and does == "mend":
         joint = form.typed("joint")
@@ -118,12 +120,12 @@ def work_on_run(form: TypedForm, build: BuildInput) -> Edited[str]:
     if does == "off":
         return take_off(build, key)
     marks = {"cut": mark_cut, "fitted": mark_fitted, "clamped": mark_clamped}
-    return marks[does](build, key, on=today)
+    return marks[does](build, key, on=_day(form, build))
 
 
 def work_on_port(form: TypedForm, build: BuildInput) -> Edited[str]:
-    """A port is capped for good, its part is in, or its cap is off again, today."""
-    address, does, today = form.typed("about"), form.typed("does"), build.now.date()
+    """A port is capped for good, its part in, its cap or cover off; today or on the day typed."""
+    address, does = form.typed("about"), form.typed("does")
     found = port_at(build, address)
     if found is None or does not in PORT_WORDS:
         return Edited(build=build, made=address, lost=Lost(kind="port", key=address))
@@ -132,13 +134,25 @@ def work_on_port(form: TypedForm, build: BuildInput) -> Edited[str]:
     if does == "uncapped":
         is_capped = stop is not None and stop.kind == "cap" and is_shut
         return take_cap_off(build, address) if is_capped else Edited(build=build, made=address)
+    if does == "cover-off":
+        is_covered = stop is not None and stop.kind == "cover"
+        return cover_off(build, address) if is_covered else Edited(build=build, made=address)
     if is_shut:
         return Edited(build=build, made=address)
     if does == "part-in":
-        return shut_port(build, address, Stop(kind="part", on=today))
-    return put_cap_on(build, address, on=today)
+        return shut_port(build, address, Stop(kind="part", on=_day(form, build)))
+    return put_cap_on(build, address, on=_day(form, build))
 
 
 def test_circuit(form: TypedForm, build: BuildInput) -> Edited[str]:
-    """A circuit was tested today."""
-    return mark_tested(build, form.typed("about"), on=build.now.date())
+    """A circuit was tested, today or on the day that is typed."""
+    return mark_tested(build, form.typed("about"), on=_day(form, build))
+
+
+def _day(form: TypedForm, build: BuildInput) -> dt.date:
+    """The day that is typed beside a press; today where none is."""
+    day = form.date("on", "The day")
+    today = build.now.date()
+    if day is not None and day > today:
+        form.fault("on", "The day: it is still to come. Leave it empty for today.")
+    return today if day is None else day

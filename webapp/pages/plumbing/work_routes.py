@@ -8,7 +8,7 @@ from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import ServicesOf, page_of
 from webapp.pages.frame.form_change import FormEdit, change_by_form, told
-from webapp.pages.frame.rendering import render
+from webapp.pages.plumbing.drawn_page import not_yet
 from webapp.pages.plumbing.tasks_of_runs import make_tasks
 from webapp.pages.plumbing.work_forms import test_circuit, work_on_port, work_on_run
 from webapp.services.changes import Refused
@@ -57,14 +57,7 @@ def _pressed(slug: str, services: Services, form: TypedForm, edit: FormEdit[str]
     if isinstance(done, Refused):
         page = page_of(services, slug, "Plumbing")
         texts = tuple(dict.fromkeys(fault.text for fault in form.faults))
-        return render(
-            "plumbing/refused.html",
-            status=422,
-            title="That was not stored",
-            page=page,
-            texts=texts,
-            back=back,
-        )
+        return not_yet(page, "That was not stored", texts, back, 422)
     return RedirectResponse(told(back, done), status_code=303)
 
 
@@ -73,4 +66,6 @@ def _back(slug: str, form: TypedForm) -> str:
         return addresses.circuit(slug, circuit)
     if run := form.typed("run"):
         return addresses.run(slug, run)
+    if port := form.typed("port"):
+        return addresses.port(slug, port)
     return addresses.plumbing(slug)

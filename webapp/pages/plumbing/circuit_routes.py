@@ -1,0 +1,180 @@
+"""Circuits drawn over HTTP: begun, changed, taken out, what they go without."""
+
+from fastapi import APIRouter
+from fastapi.responses import RedirectResponse, Response
+
+from webapp.build.verbs.circuits import remove_circuit
+from webapp.pages import addresses
+from webapp.pages.forms.asking import seen_of as asked_of
+from webapp.pages.forms.picking import PickList
+from webapp.pages.forms.posted import Typed
+from webapp.pages.forms.typed_form import TypedForm
+from webapp.pages.frame.context import ServicesOf, page_of
+from webapp.pages.frame.errors import missing_thing
+from webapp.pages.frame.form_change import change_by_form, told
+from webapp.pages.frame.rendering import render, render_question
+from webapp.pages.plumbing import circuit_forms
+from webapp.pages.plumbing.drawn_page import PAGE, not_to_be_drawn, not_yet, seen_or_none
+from webapp.pages.plumbing.seen import Seen
+from webapp.pages.words import plumbing_drawn as offered
+from webapp.pages.words.faults import said
+from webapp.services.changes import Refused
+from webapp.services.program import Services
+from webapp.services.seed_builds import usual_components
+
+router = APIRouter(include_in_schema=False)
+NEW_FIELDS = ("name", "medium", "begins", "ends", "hose", "tube")
+
+
+@router.get("/builds/{slug}/new-circuit")
+def new_circuit(slug: str, services: ServicesOf) -> Response:
+    return _show_new(slug, services, None)
+
+
+@router.post("/builds/{slug}/new-circuit")
+def enter_circuit(slug: str, services: ServicesOf, posted: Typed) -> Response:
+    form = TypedForm.of(posted)
+    done = change_by_form(
+        services, slug, form, circuit_forms.enter_circuit, circuit_forms.place_of_new_fault
+    )
+    if isinstance(done, Refused):
+        return _show_new(slug, services, form)
+    return RedirectResponse(told(addresses.circuit(slug, done.made), done), status_code=303)
+
+
+def _show_new(slug: str, services: Services, form: TypedForm | None) -> Response:
+    page = page_of(services, slug, PAGE)
+    seen = seen_or_none(page)
+    if seen is None:
+        return not_to_be_drawn(page)
+    there = tuple(
+        (circuit_forms.PORT + address, f"{seen.place(address)}, of {_circuit_name(seen, address)}")
+        for address in seen.drawing.ports
+        if address not in seen.drawing.run_at
+    )
+    usual = tuple((circuit_forms.KIND + one.kind, f"new: {one.name}") for one in usual_components())
+    return render(
+        "plumbing/new_circuit.html",
+        status=422 if form else 200,
+        title="New circuit",
+        page=page,
+        form=form or TypedForm(dict.fromkeys(NEW_FIELDS, ("",))),
+        media=(("", "pick one"), *offered.MEDIUM_CHOICES),
+        begins=(("", "pick one"), *usual, *there),
+        ends=(("", "the same component: it is a loop"), *usual, *there),
+    )
+
+
+def _circuit_name(seen: Seen, address: str) -> str:
+    found = seen.circuits.get(seen.drawing.ports[address].circuit or "")
+    return "no circuit" if found is None else found.circuit.name
+
+
+@router.get("/builds/{slug}/circuit-form")
+def circuit_form(slug: str, services: ServicesOf, key: str = "") -> Response:
+    return _show(slug, services, key, None)
+
+
+@router.post("/builds/{slug}/circuit-form")
+def change_circuit(slug: str, services: ServicesOf, posted: Typed, key: str = "") -> Response:
+    form = TypedForm.of(posted)
+    if form.typed("more"):
+        more = max(form.row_numbers("holds"), default=-1) + 1
+        return _show(slug, services, key, form.with_blanks(f"holds-{more}"), status=200)
+    edit = circuit_forms.edit_circuit(key)
+    done = change_by_form(services, slug, form, edit, circuit_forms.place_of_fault)
+    if isinstance(done, Refused):
+        return _show(slug, services, key, form)
+    return RedirectResponse(told(addresses.circuit(slug, key), done), status_code=303)
+
+
+def _show(
+    slug: str, services: Services, key: str, form: TypedForm | None, *, status: int = 422
+) -> Response:
+    page = page_of(services, slug, PAGE)
+    seen = seen_or_none(page)
+    if seen is None:
+        return not_to_be_drawn(page)
+    if key not in seen.circuits:
+        raise missing_thing(slug, "circuit", key[:60])
+    circuit = seen.circuits[key].circuit
+    ports = tuple(
+        (one.address, seen.place(one.address)) for one in seen.drawing.ports_by_circuit[key]
+    )
+    shown = form or TypedForm.opened(circuit_forms.shown_circuit(page.build, circuit))
+    return render(
+        "plumbing/circuit_form.html",
+        status=status if form else 200,
+        title=circuit.name,
+        page=page,
+        circuit=circuit,
+        form=shown,
+        rows=shown.row_numbers("holds"),
+        media=offered.MEDIUM_CHOICES,
+        ports=ports,
+        highest=(("", "not said"), *ports),
+        subsystems=(("", "none"), *((one.key, one.name) for one in page.build.subsystems)),
+        tasks=PickList.of("task", page.build.tasks).labels,
+    )
+
+
+@router.get("/builds/{slug}/remove-circuit")
+def ask_to_remove(slug: str, services: ServicesOf, key: str = "") -> Response:
+    return _ask(slug, services, key, TypedForm())
+
+
+@router.post("/builds/{slug}/remove-circuit")
+def remove(slug: str, services: ServicesOf, posted: Typed, key: str = "") -> Response:
+    form = TypedForm.of(posted)
+    done = change_by_form(services, slug, form, circuit_forms.take_out(key))
+    if isinstance(done, Refused):
+        return _ask(slug, services, key, form, status=422)
+    return RedirectResponse(told(addresses.plumbing(slug), done), status_code=303)
+
+
+def _ask(
+    slug: str, services: Services, key: str, form: TypedForm, *, status: int = 200
+) -> Response:
+    page = page_of(services, slug, PAGE)
+    circuit = next((one for one in page.build.plumbing.circuits if one.key == key), None)
+    if circuit is None:
+        raise missing_thing(slug, "circuit", key[:60])
+    in_the_way = remove_circuit(page.build, key).faults
+    back = addresses.circuit(slug, key)
+    if in_the_way:
+        texts = tuple(map(said, in_the_way))
+        return not_yet(page, f"“{circuit.name}” can not be removed yet", texts, back, status)
+    return render_question(
+        f"Remove the circuit “{circuit.name}”?",
+        status=status,
+        title="Remove this circuit?",
+        page=page,
+        seen=asked_of(circuit_forms.goes_with_circuit(circuit)),
+        texts=(
+            *(fault.text for fault in form.faults),
+            "The components it begins and ends at go with it where nothing else is theirs."
+            " What waited for it waits no more.",
+        ),
+        action=addresses.remove_circuit(slug, key),
+        button="Remove the circuit",
+        back=back,
+    )
+
+
+@router.post("/builds/{slug}/circuit-waived")
+def waived(slug: str, services: ServicesOf, posted: Typed) -> Response:
+    """A circuit goes without a vent or the like, for a reason; or not any more."""
+    form = TypedForm.of(posted)
+    done = change_by_form(services, slug, form, circuit_forms.edit_waivers)
+    back = addresses.circuit(slug, form.typed("circuit"))
+    if isinstance(done, Refused):
+        page = page_of(services, slug, PAGE)
+        texts = tuple(fault.text for fault in form.faults)
+        return not_yet(page, "That was not stored", texts, back, 422)
+    return RedirectResponse(told(back, done), status_code=303)
+
+
+@router.get("/builds/{slug}/circuit-waived")
+def after_a_refusal(slug: str) -> Response:
+    """A reload of an address that only takes changes leads to Plumbing."""
+    return RedirectResponse(addresses.plumbing(slug), status_code=303)

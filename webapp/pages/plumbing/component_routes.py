@@ -1,0 +1,272 @@
+"""Components and their ports over HTTP: a usual one put in, changed, taken out."""
+
+from fastapi import APIRouter
+from fastapi.responses import RedirectResponse, Response
+
+from webapp.build.plumbing import component_at
+from webapp.build.usual_components import UsualComponent
+from webapp.build.verbs.components import port_at, remove_component
+from webapp.pages import addresses
+from webapp.pages.forms.asking import seen_of as asked_of
+from webapp.pages.forms.posted import Typed
+from webapp.pages.forms.typed_form import TypedForm
+from webapp.pages.frame.context import ServicesOf, page_of
+from webapp.pages.frame.errors import missing_thing
+from webapp.pages.frame.form_change import change_by_form, told
+from webapp.pages.frame.notice import notice_of
+from webapp.pages.frame.rendering import render, render_question
+from webapp.pages.plumbing import component_forms, port_forms
+from webapp.pages.plumbing.circuit_view import port_line
+from webapp.pages.plumbing.drawn_page import PAGE, not_to_be_drawn, not_yet, seen_or_none
+from webapp.pages.words import plumbing_drawn as offered
+from webapp.pages.words.faults import said
+from webapp.services.changes import Refused
+from webapp.services.program import Services
+from webapp.services.seed_builds import usual_components
+
+router = APIRouter(include_in_schema=False)
+
+
+def _usual(kind: str) -> UsualComponent | None:
+    return next((one for one in usual_components() if one.kind == kind), None)
+
+
+@router.get("/builds/{slug}/new-component")
+def new_component(slug: str, services: ServicesOf, circuit: str = "", kind: str = "") -> Response:
+    """The usual components to pick one from; with `kind` the form of that one."""
+    return _show_new(slug, services, circuit, kind, None)
+
+
+@router.post("/builds/{slug}/new-component")
+def enter_component(
+    slug: str, services: ServicesOf, posted: Typed, circuit: str = "", kind: str = ""
+) -> Response:
+    usual = _usual(kind)
+    if usual is None:
+        raise missing_thing(slug, "component", kind[:60])
+    form = TypedForm.of(posted)
+    edit = component_forms.enter_component(usual, circuit)
+    done = change_by_form(
+        services, slug, form, edit, lambda _, fault: component_forms.place_in_rows(usual, fault)
+    )
+    if isinstance(done, Refused):
+        return _show_new(slug, services, circuit, kind, form)
+    return RedirectResponse(told(addresses.circuit(slug, circuit), done), status_code=303)
+
+
+def _show_new(
+    slug: str, services: Services, key: str, kind: str, form: TypedForm | None
+) -> Response:
+    page = page_of(services, slug, PAGE)
+    seen = seen_or_none(page)
+    if seen is None:
+        return not_to_be_drawn(page)
+    if key not in seen.circuits:
+        raise missing_thing(slug, "circuit", key[:60])
+    circuits = page.build.plumbing.circuits
+    circuit, usual = seen.circuits[key].circuit, _usual(kind)
+    if usual is None:
+        fitting = tuple(one for one in usual_components() if one.fits(circuit.medium))
+        others = tuple(one for one in usual_components() if not one.fits(circuit.medium))
+        return render(
+            "plumbing/usual_components.html",
+            title="Add a component",
+            page=page,
+            circuit=circuit,
+            fitting=fitting,
+            others=others,
+        )
+    return render(
+        "plumbing/new_component.html",
+        status=422 if form else 200,
+        title=usual.name,
+        page=page,
+        circuit=circuit,
+        usual=usual,
+        rows=component_forms.usual_rows(usual),
+        form=form or component_forms.opened_usual(usual, circuit, circuits),
+        circuits=(("", "none: leave it out"), *((one.key, one.name) for one in circuits)),
+        offered=offered,
+    )
+
+
+@router.get("/builds/{slug}/component")
+def one_component(slug: str, services: ServicesOf, key: str = "", since: str = "") -> Response:
+    return _show(slug, services, key, None, since)
+
+
+@router.post("/builds/{slug}/component")
+def change_component(slug: str, services: ServicesOf, posted: Typed, key: str = "") -> Response:
+    form = TypedForm.of(posted)
+    edit = component_forms.edit_component(key)
+    done = change_by_form(services, slug, form, edit, component_forms.place_of_fault)
+    if isinstance(done, Refused):
+        return _show(slug, services, key, form)
+    return RedirectResponse(told(addresses.component(slug, key), done), status_code=303)
+
+
+def _show(
+    slug: str, services: Services, key: str, form: TypedForm | None, since: str = ""
+) -> Response:
+    page = page_of(services, slug, PAGE)
+    seen = seen_or_none(page)
+    if seen is None:
+        return not_to_be_drawn(page)
+    component = seen.components.get(key)
+    if component is None:
+        raise missing_thing(slug, "component", key[:60])
+    placed = [one for one in seen.drawing.ports.values() if one.component.key == key]
+    names = {circuit: seen.circuits[circuit].circuit.name for circuit in seen.circuits}
+    inside = component_forms.circuits_in(component)
+    return render(
+        "plumbing/component.html",
+        status=422 if form else 200,
+        title=component.name,
+        page=page,
+        component=component,
+        notice=notice_of(services, page, since, addresses.component(slug, key)),
+        form=form or TypedForm.opened(component_forms.shown_component(component)),
+        circuits=tuple((circuit, names.get(circuit, circuit)) for circuit in inside),
+        parts=(("", "none"), *((part.key, part.name) for part in page.build.parts)),
+        ports=tuple(
+            (port_line(seen, one), names.get(one.circuit or "", ""), one.circuit) for one in placed
+        ),
+    )
+
+
+@router.get("/builds/{slug}/remove-component")
+def ask_to_remove(slug: str, services: ServicesOf, key: str = "") -> Response:
+    return _ask(slug, services, key, TypedForm())
+
+
+@router.post("/builds/{slug}/remove-component")
+def remove(slug: str, services: ServicesOf, posted: Typed, key: str = "") -> Response:
+    form = TypedForm.of(posted)
+    page = page_of(services, slug, PAGE)
+    found = next((one for one in page.build.plumbing.components if one.key == key), None)
+    done = change_by_form(services, slug, form, component_forms.take_out(key))
+    if isinstance(done, Refused):
+        return _ask(slug, services, key, form, status=422)
+    back = addresses.plumbing(slug)
+    if found is not None and found.circuit is not None:
+        back = addresses.circuit(slug, found.circuit)
+    return RedirectResponse(told(back, done), status_code=303)
+
+
+def _ask(
+    slug: str, services: Services, key: str, form: TypedForm, *, status: int = 200
+) -> Response:
+    page = page_of(services, slug, PAGE)
+    component = next((one for one in page.build.plumbing.components if one.key == key), None)
+    if component is None:
+        raise missing_thing(slug, "component", key[:60])
+    in_the_way = remove_component(page.build, key).faults
+    back = addresses.component(slug, key)
+    if in_the_way:
+        texts = tuple(map(said, in_the_way))
+        return not_yet(page, f"“{component.name}” can not be removed yet", texts, back, status)
+    return render_question(
+        f"Remove the component “{component.name}”?",
+        status=status,
+        title="Remove this component?",
+        page=page,
+        seen=asked_of(component_forms.goes_with_component(component)),
+        texts=(
+            *(fault.text for fault in form.faults),
+            f"Its {len(component.ports)} ports go with it. No run hangs on it.",
+        ),
+        action=addresses.remove_component(slug, key),
+        button="Remove the component",
+        back=back,
+    )
+
+
+# --- ports ------------------------------------------------------------------------------------
+
+
+@router.get("/builds/{slug}/new-port")
+def new_port(slug: str, services: ServicesOf, component: str = "") -> Response:
+    return _show_port(slug, services, component, "", None)
+
+
+@router.post("/builds/{slug}/new-port")
+def enter_port(slug: str, services: ServicesOf, posted: Typed, component: str = "") -> Response:
+    form = TypedForm.of(posted)
+    edit = port_forms.enter_port(component)
+    done = change_by_form(services, slug, form, edit, port_forms.place_of_fault)
+    if isinstance(done, Refused):
+        return _show_port(slug, services, component, "", form)
+    return RedirectResponse(told(addresses.component(slug, component), done), status_code=303)
+
+
+@router.get("/builds/{slug}/port")
+def one_port(slug: str, services: ServicesOf, key: str = "", since: str = "") -> Response:
+    return _show_port(slug, services, component_at(key), key, None, since)
+
+
+@router.post("/builds/{slug}/port")
+def change_port(slug: str, services: ServicesOf, posted: Typed, key: str = "") -> Response:
+    form = TypedForm.of(posted)
+    done = change_by_form(
+        services, slug, form, port_forms.edit_port(key), port_forms.place_of_fault
+    )
+    if isinstance(done, Refused):
+        return _show_port(slug, services, component_at(key), key, form)
+    return RedirectResponse(told(addresses.port(slug, done.made), done), status_code=303)
+
+
+@router.post("/builds/{slug}/remove-port")
+def remove_port(slug: str, services: ServicesOf, posted: Typed, key: str = "") -> Response:
+    form = TypedForm.of(posted)
+    done = change_by_form(services, slug, form, port_forms.take_port_out(key))
+    if isinstance(done, Refused):
+        page = page_of(services, slug, PAGE)
+        texts = tuple(fault.text for fault in form.faults)
+        back = addresses.port(slug, key)
+        return not_yet(page, "This port can not be removed yet", texts, back, 422)
+    back = addresses.component(slug, component_at(key))
+    return RedirectResponse(told(back, done), status_code=303)
+
+
+@router.get("/builds/{slug}/remove-port")
+def after_a_refusal(slug: str) -> Response:
+    """A reload of an address that only takes changes leads to Plumbing."""
+    return RedirectResponse(addresses.plumbing(slug), status_code=303)
+
+
+def _show_port(
+    slug: str, services: Services, owner: str, key: str, form: TypedForm | None, since: str = ""
+) -> Response:
+    """The form of a port; without `key` of a new one of that component."""
+    page = page_of(services, slug, PAGE)
+    seen = seen_or_none(page)
+    if seen is None:
+        return not_to_be_drawn(page)
+    component, found = seen.components.get(owner), port_at(page.build, key)
+    if component is None:
+        raise missing_thing(slug, "component", owner[:60])
+    if key and found is None:
+        raise missing_thing(slug, "port", key[:60])
+    port = found[1] if found is not None else port_forms.NEW
+    own = seen.circuits.get(component.circuit or "")
+    usual = f"as its component: {own.circuit.name}" if own is not None else "pick one"
+    placed = seen.drawing.ports.get(key)
+    run = seen.drawing.run_at.get(key)
+    return render(
+        "plumbing/port.html",
+        status=422 if form else 200,
+        title=f"{component.name}, {port.name or 'new port'}",
+        page=page,
+        component=component,
+        port=port,
+        key=key,
+        notice=notice_of(services, page, since, addresses.port(slug, key)),
+        form=form or TypedForm.opened(port_forms.shown_port(port)),
+        circuits=(("", usual), *((k, one.circuit.name) for k, one in seen.circuits.items())),
+        circuit=None if placed is None else placed.circuit,
+        place=None if placed is None else seen.place(key),
+        joined="" if placed is None else port_line(seen, placed).joined,
+        run=None if run is None else seen.run_link(run.key),
+        press=None if placed is None else port_forms.presses(key, port, run is not None),
+        offered=offered,
+    )
