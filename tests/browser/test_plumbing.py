@@ -30,7 +30,7 @@ def test_a_mend_is_taken_back_and_a_hose_is_worked_off(browser: Browser, heron: 
         expect(page.locator(".lede b")).to_have_text(state)
         assert unsound(page) == []
     expect(page.get_by_role("heading", name="Open")).to_have_count(0)
-    page.get_by_role("link", name="Coolant").click()
+    page.get_by_role("link", name="Coolant", exact=True).click()
     expect(page.get_by_text("13 things are open")).to_be_visible()  # of the fourteen before
     assert complaints == []
     page.close()
