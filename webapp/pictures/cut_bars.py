@@ -7,7 +7,7 @@ from webapp.plumbing.cutting.cut_list import CutBar
 
 BROAD, UPRIGHT = 1000.0, 358.0
 """How wide it is on a laptop and on a phone."""
-ROW, BAR, HEAD = 62.0, 28.0, 20.0
+ROW, BAR, HEAD = 58.0, 28.0, 22.0
 LEAST_FOR_A_MARK = 18.0
 """A narrower piece has its mark left out: the table beside it has it."""
 
@@ -61,7 +61,7 @@ def _picture(bars: Sequence[BarToDraw], kerf_mm: float, width: float) -> CutPict
     longest = max((one.bar.stock.length_mm for one in bars), default=1.0)
     scale = (width - 2) / longest
     drawn = tuple(_bar(one, kerf_mm, scale, HEAD + row * ROW) for row, one in enumerate(bars))
-    height = HEAD + len(bars) * ROW
+    height = HEAD + (len(bars) - 1) * ROW + BAR + 4
     return CutPicture(upright=width == UPRIGHT, width=width, height=height, bars=drawn)
 
 

@@ -52,7 +52,7 @@ def is_tight(job: CutJob, bar: CutBar) -> bool:
 def left_said(job: CutJob, bar: CutBar) -> str:
     """What is left of a bar: "118 mm left"."""
     tight = ", tight: one slip costs the bar" if is_tight(job, bar) else ""
-    return f"{sizes.length(bar.left_mm)} left{tight}"
+    return f"{sizes.length(bar.left_mm) if bar.left_mm else 'nothing'} left{tight}"
 
 
 def cut_how(job: CutJob, answer: CutList | None) -> How:
