@@ -58,6 +58,7 @@ PAGES = (
     "cut-list?what=hose+38+coolant",
     "joints",
     "shelf",
+    "sizing",
     *ROOMS,
 )
 FRAME_PX = 120

@@ -479,6 +479,11 @@ def take_from_shelf(slug: str) -> str:
     return f"{build(slug)}/take-from-shelf"
 
 
+def sizing(slug: str) -> str:
+    """Whether what is drawn carries enough."""
+    return f"{build(slug)}/sizing"
+
+
 def buy_list(slug: str) -> str:
     """What is drawn and lacks."""
     return f"{build(slug)}/buy-list"
