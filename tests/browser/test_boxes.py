@@ -52,6 +52,7 @@ PAGES = (
     "plumbing",
     "plumbing/coolant",
     "plumbing/vacuum",
+    "coolant?circuit=coolant&frost=-25&there=6&share=30",
     "runs/cold1",
     "buy-list",
     "cut-list",

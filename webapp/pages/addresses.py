@@ -358,6 +358,11 @@ def circuit(slug: str, key: str) -> str:
     return _thing(plumbing(slug), key)
 
 
+def coolant(slug: str, key: str = "") -> str:
+    """Coolant mixed for a frost, for the circuit with this key."""
+    return f"{build(slug)}/coolant" + (f"?{urlencode({'circuit': key})}" if key else "")
+
+
 def runs(slug: str) -> str:
     return f"{build(slug)}/runs"
 

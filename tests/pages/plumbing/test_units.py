@@ -7,7 +7,7 @@ from tests.pages.conftest import Shop
 from tests.pages.test_journal import undo_fields
 from webapp.pages.words import sizes
 
-PAGES = ("plumbing", "buy-list", "joints", "shelf")
+PAGES = ("plumbing", "buy-list", "joints", "shelf", "coolant?circuit=coolant&frost=-20")
 METRIC = re.compile(r"\d\s*(?:mm|m|cm|l|ml|bar|°C)\b(?!²)")
 """A figure in mm, m, litres, bar or °C."""
 

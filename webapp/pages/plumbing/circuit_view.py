@@ -60,6 +60,7 @@ class CircuitView:
     """One circuit, in strings and pictures."""
 
     name: str
+    medium: str
     medium_word: str
     lede: str
     pictures: tuple[CircuitPicture, ...]
@@ -84,6 +85,7 @@ def circuit_view(seen: Seen, key: str) -> CircuitView:
     components = _components(seen, key)
     return CircuitView(
         name=one.circuit.name,
+        medium=one.circuit.medium,
         medium_word=MEDIUM_WORDS[one.circuit.medium],
         lede=_lede(one, opens),
         pictures=circuit_pictures(circuit_model(seen, key)),

@@ -11,6 +11,7 @@ from webapp.pages.frame.rendering import render
 from webapp.pages.plumbing import (
     circuit_routes,
     component_routes,
+    coolant_routes,
     cut_routes,
     list_routes,
     run_routes,
@@ -28,6 +29,7 @@ router = APIRouter(include_in_schema=False)
 router.include_router(work_routes.router)
 router.include_router(list_routes.router)
 router.include_router(cut_routes.router)
+router.include_router(coolant_routes.router)
 router.include_router(run_routes.router)
 router.include_router(component_routes.router)
 router.include_router(circuit_routes.router)
