@@ -1,11 +1,21 @@
 """Cut lists over HTTP: what is to be cut, the best way of it, and the pieces on the shelf."""
 
 import time
+from dataclasses import replace
+from pathlib import Path
+from threading import Event
+from typing import Any
 
-from tests.pages.conftest import Shop
+from tests.pages.conftest import Shop, client_of
 from tests.pages.plumbing.test_work import undo
 from tests.pages.test_how import Figures
+from tests.plumbing.heron import heron
+from tests.stored_files import file_with
+from webapp.plumbing.cutting.best_cut import cut_at_once
+from webapp.plumbing.cutting.cut_list import CutJob, CutList
 from webapp.plumbing.names import piece_name
+from webapp.services.cuttings import Cuttings
+from webapp.storage.builds import create_build
 
 TUBE = "tube 19 steel"
 ADDRESS = f"cut-list?what={TUBE.replace(' ', '+')}"
@@ -69,3 +79,26 @@ def test_what_can_not_be_cut_is_told_and_what_was_typed_is_kept(shop: Shop) -> N
     status, text = shop.post(ADDRESS, **{"length-0": "long", "price-0": "x"})
     assert status == 422
     assert "is no number" in text
+
+
+def test_a_search_is_told_while_it_goes_on_and_stopped_with_what_it_has(tmp_path: Path) -> None:
+    data_file = tmp_path / "heron.sqlite3"
+    data_file.write_bytes(file_with(lambda session: create_build(session, heron())))
+
+    def forever(job: CutJob, *, stop: Event, **_asked: Any) -> CutList | None:
+        stop.wait(20)
+        return cut_at_once(job)
+
+    with client_of(data_file) as client:
+        app: Any = client.app
+        app.state.services = replace(app.state.services, cuttings=Cuttings(forever))
+        shop = Shop(client, data_file)
+        shop.post(ADDRESS, **SOLD)
+        text = shop.page(ADDRESS)
+        assert "This is the first answer; a better one is being looked for." in text
+        assert 'hx-trigger="every 1s"' in text
+        assert "It is cut" not in text  # not before it is the last word
+        status, text = shop.post("stop-cutting" + ADDRESS.removeprefix("cut-list"))
+        assert status == 200
+        assert "being looked for" not in text
+        assert "It is cut" in text
