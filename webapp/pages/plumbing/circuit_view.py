@@ -102,7 +102,7 @@ def circuit_view(seen: Seen, key: str) -> CircuitView:
         litres=litres_said(one),
         holds=seen.held_by.get(key, ()),
         test=_test_press(one),
-        tasks_to_make=circuit_tasks_view(seen.build, key),
+        tasks_to_make=circuit_tasks_view(seen, key),
         how=circuit_litres_how(seen, key),
     )
 

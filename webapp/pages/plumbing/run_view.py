@@ -99,7 +99,7 @@ def run_view(seen: Seen, key: str) -> RunView:
         licensed=run.licensed or "",
         next=next_press(found),
         off=off_press(found),
-        tasks_to_make=run_tasks_view(seen.build, key),
+        tasks_to_make=run_tasks_view(seen, key),
         look=tuple(
             said.look_said(one.why, one.joint) for one in seen.plumbed.look if one.run == key
         ),

@@ -6,7 +6,9 @@ from webapp.build.build_input import BuildInput
 from webapp.build.by_key import find_by_key, get_by_key
 from webapp.build.circuit_dependencies import as_planned
 from webapp.build.edited import Edited, Lost
+from webapp.build.plumbing import Run
 from webapp.pages.forms.typed_form import TypedForm
+from webapp.pages.plumbing.seen import Seen
 from webapp.pages.plumbing.work_forms import Press
 from webapp.pages.words import plumbing_tasks as said
 from webapp.pages.words.how import How
@@ -46,18 +48,29 @@ def stretch_of(build: BuildInput) -> float:
     return record_factors(as_planned(build)).of_kind(NO_SETUP).factor
 
 
-def run_tasks_view(build: BuildInput, key: str) -> TasksView | None:
+def run_tasks_view(seen: Seen, key: str) -> TasksView | None:
     """The tasks that a run would make; None where it has some, or nothing is left to do."""
+    if not _lacks_tasks(seen, seen.runs[key].run):
+        return None
+    build = seen.build
     stretch = stretch_of(build)
     made = with_run_tasks(build, key, stretched_by=stretch)
     return _view(build, made, OF_RUN, key, stretch)
 
 
-def circuit_tasks_view(build: BuildInput, key: str) -> TasksView | None:
+def circuit_tasks_view(seen: Seen, key: str) -> TasksView | None:
     """The same of every run of a circuit that has none."""
+    if not any(_lacks_tasks(seen, one.run) for one in seen.runs_of[key]):
+        return None
+    build = seen.build
     stretch = stretch_of(build)
     made = with_circuit_tasks(build, key, stretched_by=stretch)
     return _view(build, made, OF_CIRCUIT, key, stretch)
+
+
+def _lacks_tasks(seen: Seen, run: Run) -> bool:
+    """Whether a run may make tasks: it has none, and is not on for good."""
+    return run.clamped_on is None and not any(key in seen.tasks for key in run.tasks)
 
 
 def _view(
