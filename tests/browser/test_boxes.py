@@ -60,6 +60,16 @@ PAGES = (
     "joints",
     "shelf",
     "sizing",
+    "new-circuit",
+    "circuit-form?key=coolant",
+    "new-component?circuit=coolant",
+    "new-component?circuit=coolant&kind=radiator",
+    "component?key=rad",
+    "port?key=rad.drain",
+    "new-run?circuit=coolant",
+    "runs/w_top?typing=piece",
+    "piece?run=cold1&at=1",
+    "new-on-shelf",
     *ROOMS,
 )
 FRAME_PX = 120

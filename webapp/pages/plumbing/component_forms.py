@@ -16,7 +16,7 @@ from webapp.pages.forms.shown import Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.form_change import FormEdit
 from webapp.pages.plumbing.piece_fields import amount_reader, size_reader
-from webapp.pages.words.plumbing_drawn import FLOW_WORDS, end_word
+from webapp.pages.words.plumbing_drawn import SHORT_FLOW, end_word
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,7 +38,7 @@ def usual_rows(usual: UsualComponent) -> tuple[UsualRow, ...]:
             hint="; ".join(
                 filter(None, (f"usually {port.usual}" if port.usual else "", port.remark))
             ),
-            about=f"{end_word(port.end)}, {FLOW_WORDS[port.flow]}",
+            about=f"{end_word(port.end)}, {SHORT_FLOW[port.flow]}",
         )
         for number, port in enumerate(usual.ports)
     )

@@ -75,6 +75,14 @@ NUMBER_WORDS: tuple[tuple[str, tuple[PieceKind, ...]], ...] = (
 """What the one number says that is typed for a piece."""
 
 
+SHORT_FLOW: dict[Flow, str] = {
+    "in": "in",
+    "out": "out",
+    "both": "both ways",
+    "none": "nothing flows",
+}
+
+
 def end_word(kind: EndKind) -> str:
     """A kind of end as a list offers it."""
     return OWN_END_WORDS.get(kind, END_WORDS.get(kind, kind).rstrip(","))
