@@ -3,8 +3,13 @@
 import json
 import re
 
+import pytest
+
 from tests.pages.conftest import Shop
 from tests.pages.test_journal import undo_fields
+from tests.pages.test_two_windows import opened, saved
+from webapp.build.by_key import get_by_key
+from webapp.build.plumbing import Circuit
 from webapp.pages.words import sizes
 
 PAGES = ("plumbing", "buy-list", "joints", "shelf", "coolant?circuit=coolant&frost=-20")
@@ -92,3 +97,28 @@ def test_names_of_things_keep_their_threads_flanges_and_counts_in_inches() -> No
         "reducer 3 to 2.36 in silicone",  # 76.2 mm is 3 in; 60 / 25.4 = 2.362
         "fuel hose quick end female 3/8 in - quick end female 3/8 in",  # 9.525 mm
     ]
+
+
+def test_bare_numbers_are_read_in_the_units_of_the_shop(shop: Shop) -> None:
+    shop.post("shop/units", units="us")
+    form = opened(shop, "new-on-shelf")
+    status, _ = saved(shop, form, piece="hose", first_size="1/2 in", length_mm="10", of="fuel")
+    assert status == 200
+    # Half an inch is 12.7 mm; ten inches are 254 mm.
+    shelf = shop.stored().plumbing.shelf
+    assert any((thing.size, thing.length_mm) == (12.7, 254) for thing in shelf)
+
+
+def test_a_pressure_in_psi_that_nobody_touched_stays_to_the_last_digit(shop: Shop) -> None:
+    def charge() -> Circuit:
+        return get_by_key(shop.stored().plumbing.circuits, "charge")
+
+    before = charge()
+    shop.post("shop/units", units="us")
+    form = opened(shop, "circuit-form?key=charge")
+    assert form.sent["bar"] == ["20.3 psi"]  # 1.4 / 0.0689475729 = 20.305
+    saved(shop, form, name="Charge pipes")
+    assert (charge().name, charge().bar) == ("Charge pipes", before.bar)
+    form = opened(shop, "circuit-form?key=charge")
+    saved(shop, form, bar="15")
+    assert charge().bar == pytest.approx(15 * 0.0689475729)

@@ -14,6 +14,7 @@ from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.errors import Missing, missing_build, missing_thing
 from webapp.pages.frame.since import Since
 from webapp.pages.words.faults import said
+from webapp.pages.words.sizes import write_in
 from webapp.services.changes import Refused, Stored, change
 from webapp.services.program import Services
 
@@ -46,7 +47,12 @@ def change_by_form(
     Missing
         When there is no such build, or not the thing that the edit is about.
     """
-    done = change(services, slug, lambda build: _with_faults(form, edit(form, build)))
+
+    def edited(build: BuildInput) -> Edited[Made]:
+        write_in(build.units)
+        return _with_faults(form, edit(form, build))
+
+    done = change(services, slug, edited)
     if done is None:
         raise missing_build(slug)
     if isinstance(done, Refused):

@@ -30,7 +30,7 @@ from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.form_change import FormEdit
-from webapp.pages.plumbing.piece_fields import amount_reader
+from webapp.pages.plumbing.piece_fields import amount_reader, amount_shown
 from webapp.services.seed_builds import usual_components
 
 BLANK_HOLDS = 1
@@ -157,7 +157,7 @@ def shown_circuit(build: BuildInput, circuit: Circuit) -> Shown:
         .choice("highest", circuit.highest)
         .text("hose", circuit.hose or "")
         .text("tube", circuit.tube or "")
-        .number("bar", circuit.bar)
+        .add("bar", amount_shown(circuit.bar, "pressure"), circuit.bar)
         .text("test", circuit.test or "")
         .tick("needed_to_start", circuit.needed_to_start)
     )

@@ -6,7 +6,6 @@ from typing import cast
 from webapp.build.build_input import BuildInput, Fault
 from webapp.build.by_key import find_by_key
 from webapp.build.edited import Edited, Lost
-from webapp.build.limits import MOST_LITRES_INSIDE
 from webapp.build.plumbing import END_KINDS, Circuit, Component, EndKind, Port, Volume
 from webapp.build.usual_components import UsualComponent, circuit_of_port
 from webapp.build.verbs.components import add_component, change_component, remove_component
@@ -15,7 +14,7 @@ from webapp.pages.forms.asking import GoesWith, is_as_asked
 from webapp.pages.forms.shown import Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.form_change import FormEdit
-from webapp.pages.plumbing.piece_fields import amount_reader, size_reader
+from webapp.pages.plumbing.piece_fields import amount_reader, amount_shown, size_reader
 from webapp.pages.words.plumbing_drawn import SHORT_FLOW, end_word
 
 
@@ -124,7 +123,8 @@ def shown_component(component: Component) -> Shown:
     fields = Shown().text("name", component.name).choice("part", component.part)
     litres = {volume.circuit: volume.litres for volume in component.volumes}
     for number, key in enumerate(circuits_in(component)):
-        fields.number(f"litres-{number}", litres.get(key))
+        held = litres.get(key)
+        fields.add(f"litres-{number}", amount_shown(held, "volume"), held)
     return fields
 
 
@@ -140,7 +140,7 @@ def edit_component(key: str) -> FormEdit[str]:
         name = form.text("name", "The name of the component", needed=True) or stored.name
         volumes = []
         for number, circuit in enumerate(circuits_in(stored)):
-            litres = form.decimal(f"litres-{number}", f"{name}, litres", at_most=MOST_LITRES_INSIDE)
+            litres = form.read(f"litres-{number}", f"{name}, litres", amount_reader("volume"))
             if litres is not None:
                 volumes.append(Volume(circuit=circuit, litres=litres))
         part = form.one_of("part", f"{name}, part", {part.key for part in build.parts})

@@ -60,7 +60,7 @@ def _stock(form: TypedForm, row: int) -> Stock | None:
         if price is not None or count is not None:
             form.fault(f"length-{row}", f"Row {row + 1}, length: nothing is typed.")
         return None
-    read = read_amount(text, "length")
+    read = read_amount(text, "length", sizes.shop_units())
     if read.value is None or not 0 < read.value <= MOST_CUT_LENGTH_MM:
         why = read.fault or f"it has to be more than 0 and at most {MOST_CUT_LENGTH_MM:,.0f} mm."
         form.fault(f"length-{row}", f"Row {row + 1}, length: {why}")

@@ -31,6 +31,7 @@ from webapp.pages.plumbing.piece_fields import (
 from webapp.pages.plumbing.seen import Seen
 from webapp.pages.words import sizes
 from webapp.pages.words.plumbing_drawn import PIECE_WORDS
+from webapp.pages.words.sizes import shop_units
 from webapp.plumbing.drawing import Drawing
 from webapp.plumbing.ends import HARD_ENDS, OPPOSITE
 from webapp.plumbing.next_piece import end_before
@@ -60,7 +61,9 @@ def opened_next(seen: Seen, key: str) -> TypedForm:
     size = None if end is None or kind in WITH_ENDS else end.size
     values = {
         "piece": kind,
-        "first_size": typed_size_words(size if isinstance(size, float | int) else None),
+        "first_size": typed_size_words(
+            size if isinstance(size, float | int) else None, shop_units()
+        ),
         "number": "",
         "other_end": "",
         "other_size": "",
@@ -68,7 +71,7 @@ def opened_next(seen: Seen, key: str) -> TypedForm:
         "seen": pieces_seen(run),
     }
     if end is not None and kind in WITH_ENDS:
-        values["first_size"] = typed_size_words(end.size)
+        values["first_size"] = typed_size_words(end.size, shop_units())
     return TypedForm({name: (text,) for name, text in values.items()})
 
 

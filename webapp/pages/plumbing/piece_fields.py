@@ -22,6 +22,7 @@ from webapp.build.units import Quantity, amount_words, read_amount
 from webapp.pages.forms.shown import Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.words.plumbing_drawn import PIECE_WORDS, end_word
+from webapp.pages.words.sizes import is_metric, shop_units
 
 Reader = Callable[[str], tuple[Any, str]]
 """A text to a value, and a sentence where it can not be read."""
@@ -31,7 +32,7 @@ def size_reader(kind: EndKind | None) -> Reader:
     """Reads the size of an end of that kind; nothing typed is not measured."""
 
     def read(text: str) -> tuple[Any, str]:
-        found = read_size(text, kind)
+        found = read_size(text, kind, shop_units())
         return found.size, found.fault
 
     return read
@@ -43,7 +44,7 @@ def amount_reader(quantity: Quantity) -> Reader:
     def read(text: str) -> tuple[Any, str]:
         if not text:
             return None, ""
-        found = read_amount(text, quantity)
+        found = read_amount(text, quantity, shop_units())
         return found.value, found.fault
 
     return read
@@ -70,8 +71,8 @@ def shown_piece(piece: AnyPiece) -> Shown:
     fields = (
         Shown()
         .choice("piece", piece.piece, lambda kind: PIECE_WORDS.get(cast(Any, kind), kind))
-        .add("first_size", typed_size_words(sizes[0]), sizes[0])
-        .add("other_size", typed_size_words(sizes[1]), sizes[1])
+        .add("first_size", typed_size_words(sizes[0], shop_units()), sizes[0])
+        .add("other_size", typed_size_words(sizes[1], shop_units()), sizes[1])
         .add("length_mm", _plain_length(piece.length_mm), piece.length_mm)
         .number("angle", piece.angle)
         .text("own_name", piece.name or "")
@@ -84,12 +85,22 @@ def shown_piece(piece: AnyPiece) -> Shown:
         kind = None if end is None else end.kind
         size = None if end is None else end.size
         fields.choice(f"end_{mark}", kind, lambda text: end_word(cast(EndKind, text)))
-        fields.add(f"size_{mark}", typed_size_words(size), size)
+        fields.add(f"size_{mark}", typed_size_words(size, shop_units()), size)
     return fields
 
 
 def _plain_length(mm: float | None) -> str:
-    return "" if mm is None else amount_words(mm, "length").removesuffix(" mm")
+    return amount_shown(mm, "length").removesuffix(" mm")
+
+
+def amount_shown(value: float | None, quantity: Quantity) -> str:
+    """So much as a field shows it: in mm, bar and litres the number alone, else with its unit."""
+    if value is None:
+        return ""
+    if quantity == "length" and not is_metric():
+        return typed_size_words(value, shop_units())
+    words = amount_words(value, quantity, shop_units())
+    return words.rpartition(" ")[0] if shop_units() == "metric" else words
 
 
 def read_any_piece(form: TypedForm) -> dict[str, Any]:

@@ -33,6 +33,7 @@ from webapp.pages.frame.form_change import FormEdit
 from webapp.pages.plumbing.piece_fields import size_reader
 from webapp.pages.plumbing.work_forms import PORT_WORDS, Press, port_press
 from webapp.pages.words import plumbing_drawn as offered
+from webapp.pages.words.sizes import shop_units
 from webapp.plumbing.cap_work import put_cap_on, take_cap_off
 
 NEW = Port(name="", end="bead", flow="both")
@@ -45,7 +46,7 @@ def shown_port(port: Port) -> Shown:
         Shown()
         .text("name", port.name)
         .choice("end", port.end, lambda kind: offered.end_word(cast(EndKind, kind)))
-        .add("port_size", typed_size_words(port.size), port.size)
+        .add("port_size", typed_size_words(port.size, shop_units()), port.size)
         .choice("flow", port.flow)
         .choice("role", port.role)
         .choice("circuit", port.circuit)

@@ -13,6 +13,7 @@ from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.form_change import FormEdit
 from webapp.pages.plumbing.piece_fields import (
     amount_reader,
+    amount_shown,
     place_of_piece_fault,
     read_any_piece,
     shown_piece,
@@ -25,7 +26,12 @@ NEW = ShelfThing(piece="hose")
 def shown_thing(thing: ShelfThing) -> Shown:
     """The form of a line of the shelf as it is opened."""
     low, high = thing.range_mm or (None, None)
-    return shown_piece(thing).whole("count", thing.count).number("low", low).number("high", high)
+    return (
+        shown_piece(thing)
+        .whole("count", thing.count)
+        .add("low", amount_shown(low, "length"), low)
+        .add("high", amount_shown(high, "length"), high)
+    )
 
 
 def line_of(build: BuildInput, place: int, digest: str) -> int | None:

@@ -10,7 +10,7 @@ from contextvars import ContextVar
 
 from webapp.build.plumbing import HARD, End, EndKind, Size
 from webapp.build.typed_sizes import typed_size_words
-from webapp.build.units import MM_IN_AN_INCH, ShopUnits, amount_words, unit_of
+from webapp.build.units import MM_IN_AN_INCH, Quantity, ShopUnits, amount_words, unit_of
 from webapp.pages.words.amounts import number
 from webapp.plumbing.ends import Joining, end_size_words
 from webapp.plumbing.needs import MM_IN_A_METRE, Need
@@ -70,6 +70,11 @@ def shop_units() -> ShopUnits:
 def is_metric() -> bool:
     """Whether lengths are written in mm."""
     return unit_of("length", shop_units()).name == "mm"
+
+
+def unit(quantity: Quantity) -> str:
+    """What a bare number of a quantity is typed in: "mm", "psi"."""
+    return unit_of(quantity, shop_units()).name
 
 
 def size(of: Size | None) -> str:
