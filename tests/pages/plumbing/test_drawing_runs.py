@@ -211,3 +211,16 @@ def test_a_branch_parts_a_hose_and_leaves_an_open_port(shop: Shop) -> None:
     assert plumbing.components[-1].name == "T for the heater"
     halves = [run for run in plumbing.runs if run.name == "Upper hose"]
     assert [run.pieces[0].length_mm for run in halves] == [200, 440]  # 640 in all
+
+
+def test_a_shop_in_inches_types_and_reads_inches(shop: Shop) -> None:
+    units = opened(shop, "shop/units", "shop/units")
+    assert saved(shop, units, units="us")[0] == 200
+    assert "Length, in" in shop.page("runs/w_top")
+    form = next_form(shop, "w_top")
+    assert form["first_size"] == "1.496 in"  # 38 / 25.4, and 38 again where it is left so
+    assert shop.post("next-piece", **{**form, "piece": "tube", "number": "12 1/2"})[0] == 200
+    assert pieces(shop, "w_top")[-1][2] == pytest.approx(317.5)  # 12.5 x 25.4
+    assert run_of(shop, "w_top").pieces[-1].size == 38
+    assert saved(shop, opened(shop, PIECE_2), length_mm="10")[0] == 200
+    assert pieces(shop, "w_top")[-1][2] == pytest.approx(254)

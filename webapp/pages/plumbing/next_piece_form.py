@@ -23,6 +23,7 @@ from webapp.build.typed_sizes import typed_size_words
 from webapp.build.verbs.runs import add_piece
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.plumbing.piece_fields import (
+    Reader,
     amount_reader,
     place_of_piece_fault,
     read_angle,
@@ -139,12 +140,12 @@ def _read(form: TypedForm, before: End | None) -> Piece:
     if kind in WITH_ENDS:
         return _with_ends(form, kind, before)
     called = PIECE_WORDS[kind].capitalize()
-    size = form.read("first_size", f"{called}, size", size_reader("hose"))
+    size = form.read("first_size", f"{called}, size", _size_or_before("hose", before))
     number = form.typed("number").strip()
     piece = Piece(piece=kind, size=size, name=form.text("own_name", called) or None)
     if kind in BY_LENGTH:
         if not number:
-            form.fault("number", f"{called}: its length is missing. Type it in mm.")
+            form.fault("number", f"{called}: its length is missing. Type it.")
         mm = form.read("number", f"{called}, length", amount_reader("length"))
         return replace(piece, length_mm=mm)
     if kind in BENT:
@@ -161,7 +162,7 @@ def _with_ends(form: TypedForm, kind: PieceKind, before: End | None) -> Piece:
     """A piece that names both its ends: the first one joins on to the end before it."""
     called = PIECE_WORDS[kind].capitalize()
     first: EndKind = "bead" if before is None else OPPOSITE[before.kind]
-    size: Any = form.read("first_size", f"{called}, size", size_reader(first))
+    size: Any = form.read("first_size", f"{called}, size", _size_or_before(first, before))
     picked = form.one_of("other_end", f"{called}, other end", END_KINDS)
     other = first if picked is None else cast(EndKind, picked)
     field = "number" if kind == "adapter" else "other_size"
@@ -174,3 +175,17 @@ def _with_ends(form: TypedForm, kind: PieceKind, before: End | None) -> Piece:
     ends = (End(kind=first, size=size), End(kind=other, size=end_size))
     name = form.text("own_name", f"{called}, its own name") or None
     return Piece(piece=kind, ends=ends, length_mm=length, name=name)
+
+
+def _size_or_before(kind: EndKind, before: End | None) -> Reader:
+    """Reads a size; one that is left as it was filled in means that of the end before it, to the
+    last digit."""
+    read = size_reader(kind)
+
+    def read_or_before(text: str) -> tuple[Any, str]:
+        size = None if before is None else before.size
+        if isinstance(size, float | int) and text == typed_size_words(size, shop_units()):
+            return size, ""
+        return read(text)
+
+    return read_or_before

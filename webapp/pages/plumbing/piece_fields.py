@@ -45,6 +45,10 @@ def amount_reader(quantity: Quantity) -> Reader:
         if not text:
             return None, ""
         found = read_amount(text, quantity, shop_units())
+        if found.value is None and quantity == "length":  # a tape in inches says 12 1/2
+            fraction = read_size(text, "hose", shop_units())
+            if isinstance(fraction.size, float | int):
+                return fraction.size, ""
         return found.value, found.fault
 
     return read

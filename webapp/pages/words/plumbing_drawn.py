@@ -67,12 +67,12 @@ STOP_WORDS: dict[StopKind, str] = {
     "cover": "a cover for now: rag, tape",
 }
 NUMBER_WORDS: tuple[tuple[str, tuple[PieceKind, ...]], ...] = (
-    ("Length, mm", ("hose", "tube", "line", "inline")),
+    ("Length", ("hose", "tube", "line", "inline")),
     ("Angle, degrees", ("elbow", "bend")),
     ("Size of the other end", ("reducer", "step", "adapter")),
     ("Size, where it is another", ("coupler", "joiner", "sleeve")),
 )
-"""What the one number says that is typed for a piece."""
+"""What the one number says that is typed for a piece; a length has its unit behind it."""
 
 
 SHORT_FLOW: dict[Flow, str] = {
