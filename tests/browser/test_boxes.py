@@ -59,6 +59,7 @@ PAGES = (
     "cut-list?what=hose+38+coolant",
     "joints",
     "shelf",
+    "room",
     "sizing",
     "new-circuit",
     "circuit-form?key=coolant",

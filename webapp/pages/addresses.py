@@ -363,6 +363,11 @@ def coolant(slug: str, key: str = "") -> str:
     return f"{build(slug)}/coolant" + (f"?{urlencode({'circuit': key})}" if key else "")
 
 
+def room(slug: str, key: str = "") -> str:
+    """Measured spaces with what is stacked in them; with a key the form of that one."""
+    return f"{build(slug)}/room" + (f"?{urlencode({'key': key})}" if key else "")
+
+
 def runs(slug: str) -> str:
     return f"{build(slug)}/runs"
 

@@ -14,6 +14,7 @@ from webapp.pages.plumbing import (
     coolant_routes,
     cut_routes,
     list_routes,
+    room_routes,
     run_routes,
     shelf_routes,
     work_routes,
@@ -30,6 +31,7 @@ router.include_router(work_routes.router)
 router.include_router(list_routes.router)
 router.include_router(cut_routes.router)
 router.include_router(coolant_routes.router)
+router.include_router(room_routes.router)
 router.include_router(run_routes.router)
 router.include_router(component_routes.router)
 router.include_router(circuit_routes.router)
