@@ -156,6 +156,37 @@ def test_ports_that_can_not_be_joined_are_refused_by_name(
     assert shop.stored().plumbing == plumbing
 
 
+@pytest.mark.parametrize(
+    ("to_port", "says"),
+    [
+        (
+            "rad.bottom",
+            "Port Radiator, re-cored, bottom: it is joined already, by Lower hose to the T: put a T"
+            " into that run, or choose another port.",
+        ),
+        (
+            "engine.stat out",
+            "The run: it runs from Engine, 2.2 turbo-diesel, stat out into itself: choose the port"
+            " where it ends.",
+        ),
+        ("rad.drain", "The run: Radiator, re-cored, drain is capped. Take that off first"),
+        (
+            "catch.drain",
+            "The run: it joins Coolant (Engine, 2.2 turbo-diesel, stat out) to Crankcase vent"
+            " (Catch tank, drain): one run carries one circuit.",
+        ),
+    ],
+)
+def test_a_refusal_calls_ports_and_circuits_as_the_page_does(
+    freed: Shop, to_port: str, says: str
+) -> None:
+    status, page = freed.post(
+        "new-run?circuit=coolant", from_port="engine.stat out", to_port=to_port, name=""
+    )
+    assert status == 422
+    assert says in html.unescape(page)
+
+
 def test_two_windows_that_put_pieces_into_one_run_lose_none(shop: Shop) -> None:
     one, other = next_form(shop, "w_top"), next_form(shop, "w_top")
     assert shop.post("next-piece", **{**one, "piece": "tube", "number": "310"})[0] == 200

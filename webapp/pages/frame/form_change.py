@@ -62,13 +62,14 @@ def change_by_form(
         for fault in (*done.edited.faults, *done.new_faults):
             field = fault.field if fault.kind == FORM else place(done.edited.made, fault)
             if not field or field not in faulty:
-                form.fault(field, said(fault))
+                form.fault(field, said(fault, done.edited.build))
     return done
 
 
 def why_refused(done: Refused[Made]) -> str:
     """Why a press was not stored, where there are no fields to say it at."""
-    return " ".join(said(fault) for fault in (*done.edited.faults, *done.new_faults))
+    build = done.edited.build
+    return " ".join(said(fault, build) for fault in (*done.edited.faults, *done.new_faults))
 
 
 FORM = "form"
