@@ -73,7 +73,7 @@ def test_a_list_is_worked_out_laid_on_the_shelf_once_and_taken_back(shop: Shop) 
 def test_what_can_not_be_cut_is_told_and_what_was_typed_is_kept(shop: Shop) -> None:
     status, text = shop.post(ADDRESS, **{"length-0": "0.8 m", "price-0": "20"})
     assert status == 422
-    assert "longer than every stock" in text
+    assert "820 mm is longer than every stock: the longest is 800 mm. Make it in two" in text
     assert "Make it in two with a coupler, or add a longer stock." in text
     assert 'value="0.8 m"' in text
     status, text = shop.post(ADDRESS, **{"length-0": "long", "price-0": "x"})

@@ -71,7 +71,8 @@ def cut_how(job: CutJob, answer: CutList | None) -> How:
 def _example(job: CutJob, bar: CutBar) -> str:
     pieces = " + ".join(number(piece.length_mm, 1) for piece in bar.pieces)
     cuts = len(bar.pieces) + job.square_end
-    less = f" - {cuts} cuts of {number(job.kerf_mm, 1)}" if job.kerf_mm else ""
+    saw = number(job.kerf_mm, 1)
+    less = f" - {f'{cuts} cuts' if cuts > 1 else 'a cut'} of {saw}" if job.kerf_mm else ""
     return (
         f"The first bar: {number(bar.stock.length_mm, 1)} - ({pieces}){less} leaves"
         f" {number(bar.left_mm, 1)} mm; nothing where the saw takes the rest."

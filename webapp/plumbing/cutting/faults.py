@@ -1,5 +1,6 @@
 """Every fault of a cut list at once: what no bar can be, and pieces that come off none."""
 
+import re
 from collections.abc import Iterator
 
 from webapp.build.build_input import Fault
@@ -95,6 +96,10 @@ def _length_faults(thing: Thing, length_mm: float) -> Iterator[Fault]:
     )
 
 
+_LENGTH_LAST = re.compile(r"\d ?(mm|cm|m|in|ft)$")
+"""The end of a name that says how long the stock is: "2 m", "leftover 600 mm"."""
+
+
 def _too_long(job: CutJob) -> Iterator[Fault]:
     """Pieces that no bar is long enough for."""
     stocks = [stock for stock in job.stock if stock.count != 0]
@@ -104,12 +109,15 @@ def _too_long(job: CutJob) -> Iterator[Fault]:
     squared = microns(job.kerf_mm) if job.square_end else 0
     most = microns(longest.length_mm) - squared
     less = f" less {number_words(job.kerf_mm)} to square its end" if squared else ""
+    called = longest.name
+    if not _LENGTH_LAST.search(called):
+        called += f" of {number_words(longest.length_mm)} mm"
     for number, piece in enumerate(job.pieces, start=1):
         if microns(piece.length_mm) > most:
             yield piece_thing(piece.name, number).fault(
                 "length_mm",
                 f"{number_words(piece.length_mm)} mm is longer than every stock: the longest is "
-                f"{longest.name} of {number_words(longest.length_mm)} mm{less}. "
+                f"{called}{less}. "
                 "Make it in two with a coupler, or add a longer stock.",
             )
 
