@@ -10,7 +10,7 @@ from tests.pages.plumbing.seen import heron_seen, seen_in
 from tests.plumbing.random_circuits import circuits
 from tests.plumbing.small import build, circuit, component, lying, port, run
 from webapp.build.build_input import BuildInput
-from webapp.build.plumbing import End, Run, Stop
+from webapp.build.plumbing import End, Piece, PieceKind, Run, Stop
 from webapp.pages.plumbing.bay_view import bay_view
 from webapp.pages.plumbing.circuit_view import circuit_view
 from webapp.pages.plumbing.list_views import buy_view, joints_view, shelf_view
@@ -79,6 +79,13 @@ def test_the_sum_of_what_a_circuit_holds_is_told_with_its_parts() -> None:
     # engine 5.6 + radiator 5.2 + tank 1.4 + valve 0.1 + core 0.9 + both Ts 0.07: of components
     assert "Engine, 2.2 turbo-diesel 5.6 l" in found[1]
     assert found[2] == "15.6"
+
+
+def test_a_single_amount_is_no_sum() -> None:
+    """Charge air: tubes of 57 mm inside 1,896 mm long 4.84, of 60.5 mm 180 mm long 0.52, bends
+    2 of 90 and one of 45 degrees 0.90, elbow 63 of 45 degrees 0.23, hose 0.01: 6.5 l."""
+    said = circuit_view(heron_seen(), "charge").how.sentences[0]
+    assert said.startswith("Charge air: hoses and tubes 6.5 l. A hose or tube holds ")
 
 
 def test_what_nobody_said_the_volume_of_is_named() -> None:
@@ -197,6 +204,41 @@ def test_ends_that_look_alike_are_told_apart() -> None:
         "37° flare, male, -6 and 45° flare, female, 9.5 do not fit. They look alike and must not"
         " meet: "
     )
+
+
+@pytest.mark.parametrize(
+    ("pieces", "says"),
+    [
+        (
+            ("hose", "hose"),
+            "hose 19 and hose 19 do not fit: neither hose goes over the other",
+        ),
+        (
+            (),
+            "bead 19 and spigot 19 do not fit: a hose goes over each of them, neither goes over"
+            " the other",
+        ),
+    ],
+)
+def test_ends_of_one_size_that_do_not_fit_say_why(pieces: tuple[PieceKind, ...], says: str) -> None:
+    seen = seen_in(
+        build(
+            (
+                component("a", port("out", "out", "bead", 19)),
+                component("b", port("in", "in", "spigot", 19)),
+            ),
+            (circuit("a.out", "b.in"),),
+            (
+                Run(
+                    key="r",
+                    from_port="a.out",
+                    to_port="b.in",
+                    pieces=tuple(Piece(piece=one, size=19, length_mm=100) for one in pieces),
+                ),
+            ),
+        )
+    )
+    assert [line.says for line in run_view(seen, "r").open] == [says]
 
 
 # --- lists ------------------------------------------------------------------------------------

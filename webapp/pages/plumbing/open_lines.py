@@ -135,6 +135,8 @@ def _run_line(seen: Seen, one: Open) -> OpenLine:
         says = f"{ends} do not fit"
         if one.alike:
             says += f". {said.ALIKE_LEAD}: {one.alike}"
+        elif why := said.why_no_fit(joint.left.end.kind, joint.right.end.kind):
+            says += f": {why}"
         needs = "" if one.mend is None else said.mend_said(one.mend)
         press = None if one.mend is None else mend_press(one.mend)
     elif one.why not in ("against the flow", "goes nowhere"):

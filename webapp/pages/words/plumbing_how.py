@@ -20,8 +20,9 @@ def litres_how(
     """What a circuit holds: its components as typed, its hoses and tubes by bore and length."""
     parts = [f"{name} {sizes.litres(value)}" for name, value in components]
     sums = " + ".join([*parts, f"hoses and tubes {sizes.litres(runs_litres)}"])
+    total = f" = {sizes.litres(whole)}, but for rounding" if parts else ""
     texts = [
-        f"{circuit}: {sums} = {sizes.litres(whole)}, but for rounding. A hose or tube holds"
+        f"{circuit}: {sums}{total}. A hose or tube holds"
         f" π/4 {TIMES} bore² {TIMES} length; of a tube the walls go off,"
         f" {sizes.length(USUAL_TUBE_WALL_MM)} each unless another is typed; a bend without a length"
         " is an arc of 1.5 diameters."

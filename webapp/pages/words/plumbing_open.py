@@ -1,9 +1,10 @@
 """What is open in a circuit, in words: where it is, what is wrong, what it needs."""
 
-from webapp.build.plumbing import Stop
+from webapp.build.plumbing import EndKind, Stop
 from webapp.pages.words import sizes
 from webapp.pages.words.amounts import listed
 from webapp.pages.words.how import How
+from webapp.plumbing.ends import HARD_ENDS
 from webapp.plumbing.needs import Need, gathered
 from webapp.plumbing.open_list import OpenWord
 from webapp.plumbing.proposals import Proposal
@@ -60,6 +61,15 @@ WAIVED: dict[str, str] = {
     "no way when shut": "without a way when the thermostat is shut",
 }
 ALIKE_LEAD = "They look alike and must not meet"
+
+
+def why_no_fit(left: EndKind, right: EndKind) -> str:
+    """Why two ends of any size never go together; "" where it is their sizes, or a name."""
+    if left == right == "hose":
+        return "neither hose goes over the other"
+    if left in HARD_ENDS and right in HARD_ENDS:
+        return "a hose goes over each of them, neither goes over the other"
+    return ""
 
 
 def of_run(why: OpenWord, *, name: str) -> str:
