@@ -10,7 +10,7 @@ from tests.pages.plumbing.seen import heron_seen, seen_in
 from tests.plumbing.random_circuits import circuits
 from tests.plumbing.small import build, circuit, component, lying, port, run
 from webapp.build.build_input import BuildInput
-from webapp.build.plumbing import End, Piece, PieceKind, Run, Stop
+from webapp.build.plumbing import End, EndKind, Piece, PieceKind, Run, Stop
 from webapp.pages.plumbing.bay_view import bay_view
 from webapp.pages.plumbing.circuit_view import circuit_view
 from webapp.pages.plumbing.list_views import buy_view, joints_view, shelf_view
@@ -239,6 +239,32 @@ def test_ends_of_one_size_that_do_not_fit_say_why(pieces: tuple[PieceKind, ...],
         )
     )
     assert [line.says for line in run_view(seen, "r").open] == [says]
+
+
+@pytest.mark.parametrize(
+    ("facing", "state", "pieces"),
+    [
+        ("spigot", "nothing in it yet", "nothing in it yet"),  # a hose belongs between the two
+        ("hose", "on hand", "bolted straight together"),
+    ],
+)
+def test_a_run_without_pieces_is_on_hand_where_its_ports_go_together(
+    facing: EndKind, state: str, pieces: str
+) -> None:
+    seen = seen_in(
+        build(
+            (
+                component("a", port("out", "out", "bead", 19)),
+                component("b", port("in", "in", facing, 19)),
+            ),
+            (circuit("a.out", "b.in"),),
+            (Run(key="r", from_port="a.out", to_port="b.in"),),
+            shelf=(lying("clamp", range_mm=(20, 32), count=2),),
+        )
+    )
+    assert run_view(seen, "r").state == state
+    (line,) = circuit_view(seen, "c").runs
+    assert (line.state, line.pieces) == (state, pieces)
 
 
 # --- lists ------------------------------------------------------------------------------------

@@ -165,13 +165,14 @@ def _run(seen: Seen, found: PlumbedRun) -> RunLine:
         for piece in run.pieces
         for name in (piece_name(piece, circuit),)
     )
+    without = said.NOTHING_IN_IT if said.is_empty(found) else "bolted straight together"
     return RunLine(
         number=str(seen.numbers[run.key]),
         name=seen.run_name(run.key),
         address=addresses.run(seen.slug, run.key),
         ends=f"{seen.place(first)} to {seen.place(last)}",
-        pieces=" · ".join(map(sizes.so_many, pieces)) or "bolted straight together",
-        state=said.STATES[found.state],
+        pieces=" · ".join(map(sizes.so_many, pieces)) or without,
+        state=said.state_said(found),
     )
 
 

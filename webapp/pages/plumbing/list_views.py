@@ -227,7 +227,7 @@ def _circuit(seen: Seen, key: str) -> CircuitJoints:
             number=str(seen.numbers[one.run.key]),
             name=seen.run_name(one.run.key),
             address=addresses.run(seen.slug, one.run.key),
-            state=said.STATES[one.state],
+            state=said.state_said(one),
             joints=tuple(joint_line(joint) for joint in one.joints),
         )
         for one in seen.runs_of[key]

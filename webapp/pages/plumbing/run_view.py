@@ -83,7 +83,7 @@ def run_view(seen: Seen, key: str) -> RunView:
         from_place=seen.place(run.from_port),
         to_place=seen.place(run.to_port),
         flow=said.FLOWS[found.flow],
-        state=plumbing_open.STATES[found.state],
+        state=plumbing_open.state_said(found),
         dates=tuple(
             (name, words.day(on, today=seen.today) if on is not None else "not yet")
             for name, on in (

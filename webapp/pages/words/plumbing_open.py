@@ -7,6 +7,7 @@ from webapp.pages.words.how import How
 from webapp.plumbing.ends import HARD_ENDS
 from webapp.plumbing.needs import Need, gathered
 from webapp.plumbing.open_list import OpenWord
+from webapp.plumbing.plumbed import PlumbedRun
 from webapp.plumbing.proposals import Proposal
 from webapp.plumbing.states import RunState
 
@@ -17,6 +18,19 @@ STATES: dict[RunState, str] = {
     "fitted": "fitted, not clamped",
     "clamped": "clamped",
 }
+NOTHING_IN_IT = "nothing in it yet"
+
+
+def is_empty(run: PlumbedRun) -> bool:
+    """Whether two ports are joined that do not go together and no piece is between them."""
+    return not run.run.pieces and not all(joint.fit.is_joined for joint in run.joints)
+
+
+def state_said(run: PlumbedRun) -> str:
+    """How far a run is; a run still empty needs nothing of the shelf, and is not on hand."""
+    return NOTHING_IN_IT if run.state == "on hand" and is_empty(run) else STATES[run.state]
+
+
 SHORT: dict[OpenWord, str] = {
     "not measured": "not measured",
     "not joined": "not joined",
