@@ -1,5 +1,6 @@
 """Cut lists over HTTP: what is to be cut, the best way of it, and the pieces on the shelf."""
 
+import re
 import time
 from dataclasses import replace
 from pathlib import Path
@@ -102,3 +103,14 @@ def test_a_search_is_told_while_it_goes_on_and_stopped_with_what_it_has(tmp_path
         assert status == 200
         assert "being looked for" not in text
         assert "It is cut" in text
+
+
+def test_what_is_sold_stays_as_long_as_it_was_in_inches(shop: Shop) -> None:
+    shop.post("shop/units", units="us")
+    assert shop.post(ADDRESS, **SOLD | {"length-1": "118 in"})[0] == 200
+    text = worked_out(shop)
+    # 2 m and 118 x 25.4 mm: sent again as they are shown, they are the same lengths
+    shown = [
+        f'name="length-{row}" value="{length} mm"' for row, length in enumerate((2000, 2997.2))
+    ]
+    assert all(re.search(each.replace('" ', '"[^>]* '), text) for each in shown), text

@@ -8,6 +8,7 @@ from webapp.build.limits import MOST_CUT_LENGTH_MM, MOST_KERF_MM, MOST_ON_THE_SH
 from webapp.build.units import read_amount
 from webapp.pages.forms.shown import Shown
 from webapp.pages.forms.typed_form import TypedForm
+from webapp.pages.forms.typed_values import number_text
 from webapp.pages.frame.form_change import FormEdit
 from webapp.pages.plumbing.seen import Seen
 from webapp.pages.words import sizes
@@ -28,12 +29,17 @@ def cut_shown(group: CutGroup, job: CutJob | None) -> Shown:
     shown = Shown().number("kerf", kerf).tick("square", job is not None and job.square_end)
     sold = [] if job is None else [one for one in job.stock if not is_leftover(one)]
     for row, stock in enumerate(sold):
-        shown.number(f"length-{row}", stock.length_mm)
+        shown.text(f"length-{row}", _as_sold(stock.length_mm))
         shown.number(f"price-{row}", stock.price)
         shown.number(f"count-{row}", stock.count)
     for row in range(len(sold), len(sold) + BLANK_ROWS):
         shown.blank(f"length-{row}", f"price-{row}", f"count-{row}")
     return shown
+
+
+def _as_sold(length_mm: float) -> str:
+    """A length as it is typed: bare in mm, elsewhere with its unit, so that it stays what it is."""
+    return number_text(length_mm) if sizes.is_metric() else f"{number_text(length_mm)} mm"
 
 
 def read_job(form: TypedForm, seen: Seen, group: CutGroup) -> CutJob | None:
