@@ -84,6 +84,13 @@ def test_a_first_circuit_is_drawn_in_an_empty_build(unplumbed: Shop) -> None:
     assert component_of(unplumbed, "Radiator").volumes[0].litres == 5.2
 
 
+def test_no_circuit_is_offered_to_begin_at_the_seat_of_a_sender(shop: Shop) -> None:
+    text = shop.page("new-circuit")
+    assert '<option value="port:header.vent b"' in text
+    for address in ("engine.water sender", "rad.fan switch"):  # nothing flows through either
+        assert f'value="port:{address}"' not in text
+
+
 @pytest.mark.parametrize(
     ("typed", "says"),
     [

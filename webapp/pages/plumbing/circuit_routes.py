@@ -49,8 +49,8 @@ def _show_new(slug: str, services: Services, form: TypedForm | None) -> Response
         return not_to_be_drawn(page)
     there = tuple(
         (circuit_forms.PORT + address, f"{seen.place(address)}, of {_circuit_name(seen, address)}")
-        for address in seen.drawing.ports
-        if address not in seen.drawing.run_at
+        for address, placed in seen.drawing.ports.items()
+        if address not in seen.drawing.run_at and placed.port.flow != "none"
     )
     usual = tuple((circuit_forms.KIND + one.kind, f"new: {one.name}") for one in usual_components())
     return render(
