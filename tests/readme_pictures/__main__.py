@@ -22,6 +22,7 @@ PICTURES = (
     ("path", "path", 1240, 960, "light"),
     ("wishes", "wishes", 1240, 1400, "light"),
     ("week", "week?from=1", 1240, 1100, "light"),  # since the baseline
+    ("circuit", "plumbing/charge", 1240, 1000, "light"),
     ("parts", "parts", 1240, 800, "dark"),
 )
 
