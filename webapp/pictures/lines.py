@@ -68,7 +68,7 @@ def straightened(points: list[Point]) -> list[Point]:
     """The same line without doubled points and without points in the middle of a straight."""
     kept: list[Point] = []
     for point in points:
-        if kept and _length(kept[-1], point) < 0.05:
+        if kept and point == kept[-1]:  # near is not enough: what follows would stand aslant
             continue
         if len(kept) > 1 and _in_line(kept[-2], kept[-1], point):
             kept.pop()
