@@ -18,14 +18,13 @@ from webapp.build.limits import (
 )
 from webapp.exchange.document_entry import Entry, many, said
 from webapp.exchange.document_faults import Shape, read_form
+from webapp.exchange.document_format import reads_format, reads_version
 from webapp.exchange.document_places import Fields, Place
 from webapp.exchange.document_values import (
     Name,
     YesNo,
-    found,
     read_number,
     read_whole_number,
-    refused,
 )
 from webapp.exchange.entry_nouns import nouns, said_of
 from webapp.exchange.json_text import UnreadableError, parse_json
@@ -34,20 +33,6 @@ from webapp.plumbing.cutting.faults import CUT_LIST, THE_LIST, cut_faults, piece
 
 FORMAT = "keyturn-cut"
 VERSION = 1
-
-
-def _read_format(value: object) -> str:
-    if value != FORMAT:
-        raise refused(f'must be "{FORMAT}", not {found(value)}: is this a cut document?')
-    return FORMAT
-
-
-def _read_version(value: object) -> int:
-    if isinstance(value, bool) or value != VERSION:
-        raise refused(
-            f"must be {VERSION}, not {found(value)}. A newer document needs a newer program."
-        )
-    return VERSION
 
 
 _LENGTH = {"type": "number", "minimum": LEAST_LENGTH_MM, "maximum": MOST_CUT_LENGTH_MM}
@@ -88,8 +73,14 @@ class WantedEntry(Entry):
 class CutDocument(Entry):
     """What is to be cut from what."""
 
-    format: Annotated[str, PlainValidator(_read_format), WithJsonSchema({"const": FORMAT})]
-    version: Annotated[int, PlainValidator(_read_version), WithJsonSchema({"const": VERSION})]
+    format: Annotated[
+        str,
+        PlainValidator(reads_format(FORMAT, "a cut document")),
+        WithJsonSchema({"const": FORMAT}),
+    ]
+    version: Annotated[
+        int, PlainValidator(reads_version(VERSION)), WithJsonSchema({"const": VERSION})
+    ]
     kerf_mm: KerfMm | None = said("What the saw takes away between two pieces.", 0)
     square_end: YesNo | None = said("Whether the end of each bar is squared first.", False)
     stock: list[StockEntry] | None = many("What there is to cut from.", MOST_STOCK_LINES)

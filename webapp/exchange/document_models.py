@@ -17,6 +17,7 @@ from webapp.build.build_input import DEFAULT_CONFIDENCE
 from webapp.exchange.data_sheet_models import DataSheetEntry
 from webapp.exchange.document_entry import Entry as Entry
 from webapp.exchange.document_entry import said as _said
+from webapp.exchange.document_format import reads_format, reads_version
 from webapp.exchange.document_values import (
     Answers,
     AnyNumber,
@@ -48,28 +49,12 @@ from webapp.exchange.document_values import (
     Way,
     Weekday,
     YesNo,
-    found,
-    refused,
 )
 from webapp.exchange.plumbing_models import OrderedEntry, PlumbingEntry
 from webapp.exchange.room_models import RoomEntry
 
 FORMAT = "keyturn-build"
 VERSION = 1
-
-
-def _read_format(value: object) -> str:
-    if value != FORMAT:
-        raise refused(f'must be "{FORMAT}", not {found(value)}: is this a build document?')
-    return FORMAT
-
-
-def _read_version(value: object) -> int:
-    if isinstance(value, bool) or value != VERSION:
-        raise refused(
-            f"must be {VERSION}, not {found(value)}. A newer document needs a newer program."
-        )
-    return VERSION
 
 
 class BuildEntry(Entry):
@@ -389,8 +374,14 @@ class LookedAtEntry(Entry):
 class BuildDocument(Entry):
     """A whole build."""
 
-    format: Annotated[str, PlainValidator(_read_format), WithJsonSchema({"const": FORMAT})]
-    version: Annotated[int, PlainValidator(_read_version), WithJsonSchema({"const": VERSION})]
+    format: Annotated[
+        str,
+        PlainValidator(reads_format(FORMAT, "a build document")),
+        WithJsonSchema({"const": FORMAT}),
+    ]
+    version: Annotated[
+        int, PlainValidator(reads_version(VERSION)), WithJsonSchema({"const": VERSION})
+    ]
     build: BuildEntry
     shop: ShopEntry
     subsystems: list[SubsystemEntry] | None = _said("In the order of entry.", ())
