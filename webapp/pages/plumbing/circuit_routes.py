@@ -3,6 +3,7 @@
 from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
+from webapp.build.by_key import find_by_key
 from webapp.build.verbs.circuits import remove_circuit
 from webapp.pages import addresses
 from webapp.pages.forms.asking import seen_of as asked_of
@@ -136,7 +137,7 @@ def _ask(
     slug: str, services: Services, key: str, form: TypedForm, *, status: int = 200
 ) -> Response:
     page = page_of(services, slug, PAGE)
-    circuit = next((one for one in page.build.plumbing.circuits if one.key == key), None)
+    circuit = find_by_key(page.build.plumbing.circuits, key)
     if circuit is None:
         raise missing_thing(slug, "circuit", key[:60])
     in_the_way = remove_circuit(page.build, key).faults

@@ -3,6 +3,7 @@
 from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
+from webapp.build.by_key import find_by_key
 from webapp.build.plumbing import component_at
 from webapp.build.usual_components import UsualComponent
 from webapp.build.verbs.components import port_at, remove_component
@@ -143,7 +144,7 @@ def ask_to_remove(slug: str, services: ServicesOf, key: str = "") -> Response:
 def remove(slug: str, services: ServicesOf, posted: Typed, key: str = "") -> Response:
     form = TypedForm.of(posted)
     page = page_of(services, slug, PAGE)
-    found = next((one for one in page.build.plumbing.components if one.key == key), None)
+    found = find_by_key(page.build.plumbing.components, key)
     done = change_by_form(services, slug, form, component_forms.take_out(key))
     if isinstance(done, Refused):
         return _ask(slug, services, key, form, status=422)
@@ -157,7 +158,7 @@ def _ask(
     slug: str, services: Services, key: str, form: TypedForm, *, status: int = 200
 ) -> Response:
     page = page_of(services, slug, PAGE)
-    component = next((one for one in page.build.plumbing.components if one.key == key), None)
+    component = find_by_key(page.build.plumbing.components, key)
     if component is None:
         raise missing_thing(slug, "component", key[:60])
     in_the_way = remove_component(page.build, key).faults
