@@ -49,6 +49,10 @@ class _Bench:
         self.subsystems = {one.key: one.name for one in page.build.subsystems}
         self.on_bench = page.clock.task if page.clock else None
 
+    def waiting(self) -> WaitingList:
+        """What is waited for."""
+        return waiting_list(self.page, self.held, self.circuits)
+
     def card(self, task: Task) -> TaskCard:
         return task_card(self.page, task, self.words, self.subsystems)
 
@@ -216,7 +220,6 @@ def bench_view(
 
     `passed` are the keys of what is passed over for tonight.
     """
-    waiting = waiting_list(page) if not page.faults else WaitingList(waits=(), more=0)
     plan = page.plan or Plan(
         now=page.now,
         first_start_at=None,
@@ -236,7 +239,7 @@ def bench_view(
         by_itself=bench.by_itself() if bench else (),
         tonight=bench.tonight(current_or_next_session(page.build, page.now)) if bench else None,
         while_out=bench.while_out(first) if bench else None,
-        waiting=waiting,
+        waiting=bench.waiting() if bench else WaitingList(waits=(), more=0),
         nothing=_nothing_words(page),
     )
 

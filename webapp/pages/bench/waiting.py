@@ -1,6 +1,7 @@
 """What is being waited for, and until when: cures, parts, work without hands, circuits."""
 
 import datetime as dt
+from collections.abc import Container, Mapping
 from dataclasses import dataclass
 
 from webapp.build.due_days import due_of
@@ -9,9 +10,8 @@ from webapp.build.verbs.work import needs_hands
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
-from webapp.pages.words.held_circuits import held_in_short
 from webapp.pages.words.parts import assumed
-from webapp.planning.network.held_now import back_at, held_now
+from webapp.planning.network.held_now import back_at
 from webapp.planning.network.outside_holds import finished_waits
 
 SHOWN = 12
@@ -33,11 +33,16 @@ class WaitingList:
     more: int
 
 
-def waiting_list(page: PageContext) -> WaitingList:
-    """Everything waited for, the soonest first, what has no date last."""
-    found = sorted(
-        (*_cures(page), *_parts(page), *_away(page), *_circuits(page)), key=lambda pair: pair[0]
-    )
+def waiting_list(
+    page: PageContext, held: Container[str], circuits: Mapping[str, str]
+) -> WaitingList:
+    """Everything waited for, the soonest first, what has no date last.
+
+    `held` are the keys of the tasks that something else than a circuit holds, `circuits` says by
+    task which circuits do.
+    """
+    away = (*_cures(page), *_parts(page), *_away(page), *_circuits(page, held, circuits))
+    found = sorted(away, key=lambda pair: pair[0])
     waits = tuple(waiting for _, waiting in found)
     return WaitingList(waits=waits[:SHOWN], more=max(0, len(waits) - SHOWN))
 
@@ -123,10 +128,8 @@ def _away(page: PageContext) -> list[Dated]:
     return found
 
 
-def _circuits(page: PageContext) -> list[Dated]:
+def _circuits(page: PageContext, held: Container[str], reasons: Mapping[str, str]) -> list[Dated]:
     """Tasks that nothing but circuits hold: what is open there is all that is left to do."""
-    reasons = held_in_short(page.build, page.planned.plumbed)
-    held = held_now(page.planned.linked) if reasons else {}
     return [
         (
             dt.datetime.max,
