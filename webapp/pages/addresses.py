@@ -480,9 +480,10 @@ def new_on_shelf(slug: str) -> str:
     return f"{build(slug)}/new-on-shelf"
 
 
-def shelf_thing(slug: str, place: int, digest: str) -> str:
-    """A line of the shelf, by its place and by what it says."""
-    return f"{build(slug)}/shelf-thing?{urlencode({'at': place, 'key': digest})}"
+def shelf_thing(slug: str, place: int, digest: str, name: str) -> str:
+    """A line of the shelf, by its place and by what it says; `name` for when it is gone."""
+    asked = {"at": place, "key": digest, "name": name}
+    return f"{build(slug)}/shelf-thing?{urlencode(asked)}"
 
 
 def take_from_shelf(slug: str) -> str:

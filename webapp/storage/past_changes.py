@@ -110,7 +110,7 @@ def past_of(
     ).scalar_one_or_none()
     if build_id is None:
         return None
-    own = (col(JournalRow.slug) == slug, col(JournalRow.id) >= _entered_with(session, slug))
+    own = (col(JournalRow.slug) == slug, col(JournalRow.id) >= entered_with(session, slug))
     revisions = list(
         session.execute(
             select(col(JournalRow.revision))
@@ -149,7 +149,7 @@ def past_of(
     )
 
 
-def _entered_with(session: Session, slug: str) -> int:
+def entered_with(session: Session, slug: str) -> int:
     """The id of the journal's entry that the build was entered with; 0 where it has none."""
     found = session.execute(
         select(func.max(col(JournalRow.id))).where(

@@ -1,5 +1,6 @@
 """Refusals that a page raises, and the one place where they become a page."""
 
+from dataclasses import dataclass
 from http import HTTPStatus
 
 from fastapi import FastAPI, Request, Response
@@ -11,7 +12,7 @@ from webapp.build.checks.size_checks import megabytes
 from webapp.build.limits import MOST_DOCUMENT_BYTES, MOST_FULL_DOCUMENT_BYTES, MOST_PHOTOGRAPH_BYTES
 from webapp.pages import addresses
 from webapp.pages.frame.answer_headers import ANSWER_HEADERS
-from webapp.pages.frame.rendering import render_refusal
+from webapp.pages.frame.rendering import render, render_refusal
 from webapp.pages.frame.trouble import stands_in_the_way
 from webapp.storage.trouble import UnusableDatabaseError
 
@@ -40,12 +41,35 @@ def too_big(path: str) -> str:
     return "What was sent is larger than 5 MB. Send it in smaller pieces; nothing was changed."
 
 
-class Missing(Exception):  # noqa: N818  an answer, not an accident
-    """What was asked for is not there. `text` names it and says where to go on."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BringBack:
+    """The change that took away what was asked for: one press takes it back."""
 
-    def __init__(self, text: str, *, back_to: str = "/") -> None:
+    slug: str
+    name: str
+    revision: int
+    back: str
+
+
+class Missing(Exception):  # noqa: N818  an answer, not an accident
+    """What was asked for is not there. `text` names it and says where to go on.
+
+    `typed` is what was typed into a form about it, each with its label: the page shows it, so
+    that nothing typed is lost. `go_on` is what stands on the way to `back_to`.
+    """
+
+    def __init__(
+        self,
+        text: str,
+        *,
+        back_to: str = "/",
+        go_on: str = "Go on",
+        typed: tuple[tuple[str, str], ...] = (),
+        bring_back: BringBack | None = None,
+    ) -> None:
         super().__init__(text)
-        self.text, self.back_to = text, back_to
+        self.text, self.back_to, self.go_on = text, back_to, go_on
+        self.typed, self.bring_back = typed, bring_back
 
 
 def missing_build(slug: str) -> Missing:
@@ -55,9 +79,13 @@ def missing_build(slug: str) -> Missing:
     )
 
 
+PLUMBED = ("circuit", "run", "component", "port", "piece", "cut list", "room")
+"""Nouns of the screen that stand on Plumbing."""
+
+
 def missing_thing(slug: str, what: str, key: str) -> Missing:
     """`what` is the noun on the screen: task, part, setup, circuit."""
-    is_plumbed = what in ("circuit", "run", "component", "port", "piece", "cut list")
+    is_plumbed = what in PLUMBED
     where = "on Plumbing" if is_plumbed else "in the job order"
     return Missing(
         f"There is no {what} “{key}” in this build. It may have been removed; "
@@ -80,8 +108,12 @@ def add_refusals(app: FastAPI) -> None:
 
     @app.exception_handler(Missing)
     def missing(_request: Request, refusal: Missing) -> Response:
-        return render_refusal(
-            404, title=_title(404), texts=(refusal.text,), back_to=refusal.back_to
+        status = 422 if refusal.typed else 404
+        return render(
+            "frame/gone.html",
+            status=status,
+            title="Not stored" if refusal.typed else _title(404),
+            refusal=refusal,
         )
 
     @app.exception_handler(HTTPException)

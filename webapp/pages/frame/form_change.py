@@ -12,9 +12,10 @@ from webapp.build.edited import Edited, Lost
 from webapp.pages import addresses
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.errors import Missing, missing_build, missing_thing
+from webapp.pages.frame.gone import KINDS, gone, line_gone
 from webapp.pages.frame.since import Since
 from webapp.pages.words.faults import said
-from webapp.pages.words.sizes import write_in
+from webapp.pages.words.sizes import called, write_in
 from webapp.services.changes import Refused, Stored, change
 from webapp.services.program import Services
 
@@ -57,7 +58,7 @@ def change_by_form(
         raise missing_build(slug)
     if isinstance(done, Refused):
         if done.edited.lost is not None:
-            raise missing(slug, done.edited.lost)
+            raise _lost(services, slug, done.edited.lost, form)
         faulty = {fault.field for fault in form.faults}
         for fault in (*done.edited.faults, *done.new_faults):
             field = fault.field if fault.kind == FORM else place(done.edited.made, fault)
@@ -87,6 +88,15 @@ def _with_faults(form: TypedForm, edited: Edited[Made]) -> Edited[Made]:
         lost=edited.lost,
         is_refused=edited.is_refused,
     )
+
+
+def _lost(services: Services, slug: str, lost: Lost, form: TypedForm) -> Missing:
+    """The answer where a thing is not there; what is plumbed is told with what was typed of it."""
+    if lost.kind == "line of the shelf":
+        return line_gone(slug, called(lost.key), form)
+    if lost.kind in KINDS:
+        return gone(services, slug, lost.kind, lost.key, form)
+    return missing(slug, lost)
 
 
 def missing(slug: str, lost: Lost) -> Missing:

@@ -11,8 +11,8 @@ from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import ServicesOf, page_of
-from webapp.pages.frame.errors import missing_thing
 from webapp.pages.frame.form_change import change_by_form, told
+from webapp.pages.frame.gone import gone
 from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.plumbing import circuit_forms
 from webapp.pages.plumbing.drawn_page import PAGE, not_to_be_drawn, not_yet, seen_or_none
@@ -97,7 +97,7 @@ def _show(
     if seen is None:
         return not_to_be_drawn(page)
     if key not in seen.circuits:
-        raise missing_thing(slug, "circuit", key[:60])
+        raise gone(services, slug, "circuit", key, form)
     circuit = seen.circuits[key].circuit
     ports = tuple(
         (one.address, seen.place(one.address)) for one in seen.drawing.ports_by_circuit[key]
@@ -139,7 +139,7 @@ def _ask(
     page = page_of(services, slug, PAGE)
     circuit = find_by_key(page.build.plumbing.circuits, key)
     if circuit is None:
-        raise missing_thing(slug, "circuit", key[:60])
+        raise gone(services, slug, "circuit", key, form)
     in_the_way = remove_circuit(page.build, key).faults
     back = addresses.circuit(slug, key)
     if in_the_way:

@@ -14,6 +14,7 @@ from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import ServicesOf, page_of
 from webapp.pages.frame.errors import missing_thing
 from webapp.pages.frame.form_change import change_by_form, told
+from webapp.pages.frame.gone import gone
 from webapp.pages.frame.notice import notice_of
 from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.plumbing import component_forms, port_forms
@@ -63,7 +64,7 @@ def _show_new(
     if seen is None:
         return not_to_be_drawn(page)
     if key not in seen.circuits:
-        raise missing_thing(slug, "circuit", key[:60])
+        raise gone(services, slug, "circuit", key, form)
     circuits = page.build.plumbing.circuits
     circuit, usual = seen.circuits[key].circuit, _usual(kind)
     if usual is None:
@@ -115,7 +116,7 @@ def _show(
         return not_to_be_drawn(page)
     component = seen.components.get(key)
     if component is None:
-        raise missing_thing(slug, "component", key[:60])
+        raise gone(services, slug, "component", key, form)
     placed = [one for one in seen.drawing.ports.values() if one.component.key == key]
     names = {circuit: seen.circuits[circuit].circuit.name for circuit in seen.circuits}
     inside = component_forms.circuits_in(component)
@@ -160,7 +161,7 @@ def _ask(
     page = page_of(services, slug, PAGE)
     component = find_by_key(page.build.plumbing.components, key)
     if component is None:
-        raise missing_thing(slug, "component", key[:60])
+        raise gone(services, slug, "component", key, form)
     in_the_way = remove_component(page.build, key).faults
     back = addresses.component(slug, key)
     if in_the_way:
@@ -245,9 +246,9 @@ def _show_port(
         return not_to_be_drawn(page)
     component, found = seen.components.get(owner), port_at(page.build, key)
     if component is None:
-        raise missing_thing(slug, "component", owner[:60])
+        raise gone(services, slug, "component", owner, form)
     if key and found is None:
-        raise missing_thing(slug, "port", key[:60])
+        raise gone(services, slug, "port", key, form)
     port = found[1] if found is not None else port_forms.NEW
     own = seen.circuits.get(component.circuit or "")
     usual = f"as its component: {own.circuit.name}" if own is not None else "pick one"

@@ -174,9 +174,14 @@ def shelf_view(seen: Seen) -> ShelfView:
 def shelf_lines(seen: Seen) -> tuple[tuple[str, str], ...]:
     """Each line of the shelf as it was put there, and where it is changed."""
     return tuple(
-        (_lying(thing), addresses.shelf_thing(seen.slug, at, digest_of(thing)))
+        (_lying(thing), shelf_address(seen.slug, at, thing))
         for at, thing in enumerate(seen.build.plumbing.shelf)
     )
+
+
+def shelf_address(slug: str, place: int, thing: ShelfThing) -> str:
+    """Where a line of the shelf is changed."""
+    return addresses.shelf_thing(slug, place, digest_of(thing), piece_name(thing))
 
 
 def _lying(thing: ShelfThing) -> str:

@@ -8,8 +8,8 @@ from webapp.pages import addresses
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
-from webapp.pages.frame.errors import missing_thing
 from webapp.pages.frame.form_change import change_by_form, told
+from webapp.pages.frame.gone import gone
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render
 from webapp.pages.plumbing.room_forms import edit_room, place_of_fault, room_shown
@@ -25,7 +25,7 @@ def room(slug: str, services: ServicesOf, key: str = "", since: str = "") -> Res
     page = page_of(services, slug, "Plumbing")
     stored = find_by_key(page.build.rooms, key)
     if key and stored is None:
-        raise missing_thing(slug, "room", key[:60])
+        raise gone(services, slug, "room", key)
     notice = notice_of(services, page, since, addresses.room(slug, key))
     return _show(page, key, TypedForm.opened(room_shown(stored)), notice=notice)
 

@@ -5,7 +5,7 @@ from fastapi.responses import Response
 
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
-from webapp.pages.frame.errors import missing_thing
+from webapp.pages.frame.gone import gone
 from webapp.pages.frame.notice import notice_of
 from webapp.pages.frame.rendering import render
 from webapp.pages.plumbing import (
@@ -60,7 +60,7 @@ def one_circuit(slug: str, key: str, services: ServicesOf, since: str = "") -> R
     if seen is None:
         return _nothing(page)
     if key not in seen.circuits:
-        raise missing_thing(slug, "circuit", key[:60])
+        raise gone(services, slug, "circuit", key)
     kept = page.planned.circuits
     view = kept.get_or_keep(("circuit", key, page.today), lambda: circuit_view(seen, key))
     notice = notice_of(services, page, since, addresses.circuit(slug, key))
@@ -93,7 +93,7 @@ def one_run(
     if seen is None:
         return _nothing(page)
     notice = notice_of(services, page, since, addresses.run(slug, key))
-    return show_run(page, seen, key, notice=notice, is_typing=bool(typing))
+    return show_run(services, page, seen, key, notice=notice, is_typing=bool(typing))
 
 
 def _nothing(page: PageContext) -> Response:

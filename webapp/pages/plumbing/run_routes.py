@@ -10,8 +10,8 @@ from webapp.pages.forms.asking import seen_of as asked_of
 from webapp.pages.forms.posted import Typed, whole_number
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
-from webapp.pages.frame.errors import missing_thing
 from webapp.pages.frame.form_change import change_by_form, told
+from webapp.pages.frame.gone import gone, piece_gone
 from webapp.pages.frame.notice import NO_NOTICE, Notice
 from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.plumbing import next_piece_form, piece_forms, run_forms
@@ -26,11 +26,13 @@ from webapp.pages.words import plumbing_drawn as offered
 from webapp.pages.words import sizes
 from webapp.plumbing.names import piece_name
 from webapp.services.changes import Refused
+from webapp.services.program import Services
 
 router = APIRouter(include_in_schema=False)
 
 
 def show_run(
+    services: Services,
     page: PageContext,
     seen: Seen,
     key: str,
@@ -42,7 +44,7 @@ def show_run(
 ) -> Response:
     """The page of a run, with the form of its next piece."""
     if key not in seen.runs:
-        raise missing_thing(page.slug, "run", key[:60])
+        raise gone(services, page.slug, "run", key, form)
     view = run_view(seen, key)
     return render(
         "plumbing/run.html",
@@ -88,7 +90,7 @@ def _show_new_run(
     if seen is None:
         return not_to_be_drawn(page)
     if circuit not in seen.circuits:
-        raise missing_thing(slug, "circuit", circuit[:60])
+        raise gone(services, slug, "circuit", circuit, form)
     shown = form or TypedForm({"from_port": (begins,), "to_port": ("",), "name": ("",)})
     return render(
         "plumbing/run_form.html",
@@ -125,7 +127,7 @@ def _show_run_form(slug: str, services: ServicesOf, key: str, form: TypedForm | 
     if seen is None:
         return not_to_be_drawn(page)
     if key not in seen.runs:
-        raise missing_thing(slug, "run", key[:60])
+        raise gone(services, slug, "run", key, form)
     found = seen.runs[key]
     return render(
         "plumbing/run_form.html",
@@ -169,7 +171,7 @@ def _ask(
     if seen is None:
         return not_to_be_drawn(page)
     if key not in seen.runs:
-        raise missing_thing(slug, "run", key[:60])
+        raise gone(services, slug, "run", key, form)
     run = seen.runs[key].run
     first, last = (seen.port_name(address) for address in run.ports)
     return render_question(
@@ -201,7 +203,9 @@ def enter_next_piece(slug: str, services: ServicesOf, posted: Typed) -> Response
         seen = seen_or_none(page)
         if seen is None:
             return not_to_be_drawn(page)
-        return show_run(page, seen, form.typed("run"), form=form, status=422, is_typing=True)
+        return show_run(
+            services, page, seen, form.typed("run"), form=form, status=422, is_typing=True
+        )
     back = addresses.run_with_focus(slug, form.typed("run"))
     return RedirectResponse(told(back, done), status_code=303)
 
@@ -256,11 +260,11 @@ def _show_piece(
     if seen is None:
         return not_to_be_drawn(page)
     if key not in seen.runs:
-        raise missing_thing(slug, "run", key[:60])
+        raise gone(services, slug, "run", key, form)
     run = seen.runs[key].run
     piece = piece_at(run, at)
     if piece is None:
-        raise missing_thing(slug, "piece", str(at))
+        raise piece_gone(slug, key, seen.run_name(key), at, form)
     name = sizes.called(piece_name(piece, seen.drawing.circuit_of(run)))
     texts = tuple(dict.fromkeys(fault.text for fault in form.faults)) if form and is_work else ()
     shown = form if form is not None and not is_work else None

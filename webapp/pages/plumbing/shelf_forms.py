@@ -19,6 +19,7 @@ from webapp.pages.plumbing.piece_fields import (
     shown_piece,
 )
 from webapp.pages.plumbing.piece_forms import digest_of
+from webapp.plumbing.names import piece_name
 
 NEW = ShelfThing(piece="hose")
 
@@ -48,15 +49,21 @@ def enter_thing(form: TypedForm, build: BuildInput) -> Edited[None]:
     return put_on_shelf(build, _as_typed(form))
 
 
-def edit_thing(place: int, digest: str) -> FormEdit[None]:
+def line_or_like(build: BuildInput, place: int, digest: str, name: str) -> int | None:
+    """The same; where there is none like it, the one of its name that stands in its place."""
+    at, shelf = line_of(build, place, digest), build.plumbing.shelf
+    if at is None and place < len(shelf) and piece_name(shelf[place]) == name:
+        return place
+    return at
+
+
+def edit_thing(place: int, digest: str, name: str) -> FormEdit[None]:
     """The edit that gives a line of the shelf what its form says."""
 
     def edit(form: TypedForm, build: BuildInput) -> Edited[None]:
-        at = line_of(build, place, digest)
+        at = line_or_like(build, place, digest, name)
         if at is None:
-            if place >= len(build.plumbing.shelf):
-                return Edited(build=build, made=None, lost=Lost(kind="line of the shelf", key=""))
-            at = place
+            return Edited(build=build, made=None, lost=Lost(kind="line of the shelf", key=name))
         stored = build.plumbing.shelf[at]
         if not form.settle(shown_thing(stored)):
             return Edited(build=build, made=None)

@@ -7,11 +7,12 @@ from webapp.pages import addresses
 from webapp.pages.forms.posted import Typed, whole_number
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import ServicesOf, page_of
-from webapp.pages.frame.errors import missing_thing
 from webapp.pages.frame.form_change import change_by_form, told
+from webapp.pages.frame.gone import line_gone
 from webapp.pages.frame.rendering import render
 from webapp.pages.plumbing import shelf_forms
 from webapp.pages.plumbing.drawn_page import PAGE, not_yet
+from webapp.pages.plumbing.list_views import shelf_address
 from webapp.pages.plumbing.piece_forms import digest_of
 from webapp.pages.words import plumbing_drawn as offered
 from webapp.pages.words import sizes
@@ -53,39 +54,42 @@ def _show_new(slug: str, services: Services, form: TypedForm | None) -> Response
 
 
 @router.get("/builds/{slug}/shelf-thing")
-def one_thing(slug: str, services: ServicesOf, at: str = "", key: str = "") -> Response:
-    return _show(slug, services, whole_number(at), key, None)
+def one_thing(
+    slug: str, services: ServicesOf, at: str = "", key: str = "", name: str = ""
+) -> Response:
+    return _show(slug, services, whole_number(at), key, name, None)
 
 
 @router.post("/builds/{slug}/shelf-thing")
 def change_thing(
-    slug: str, services: ServicesOf, posted: Typed, at: str = "", key: str = ""
+    slug: str, services: ServicesOf, posted: Typed, at: str = "", key: str = "", name: str = ""
 ) -> Response:
     form, place = TypedForm.of(posted), whole_number(at)
-    edit = shelf_forms.edit_thing(place, key)
+    edit = shelf_forms.edit_thing(place, key, name)
     done = change_by_form(services, slug, form, edit, shelf_forms.place_of_fault)
     if isinstance(done, Refused):
-        return _show(slug, services, place, key, form)
+        return _show(slug, services, place, key, name, form)
     return RedirectResponse(told(addresses.shelf(slug), done), status_code=303)
 
 
-def _show(slug: str, services: Services, place: int, key: str, form: TypedForm | None) -> Response:
+def _show(
+    slug: str, services: Services, place: int, key: str, name: str, form: TypedForm | None
+) -> Response:
     page = page_of(services, slug, PAGE)
-    at = shelf_forms.line_of(page.build, place, key)
-    shelf = page.build.plumbing.shelf
-    if at is None and (form is None or place >= len(shelf)):
-        raise missing_thing(slug, "line of the shelf", "")
-    thing = shelf[place if at is None else at]
-    name = sizes.called(piece_name(thing))
+    at = shelf_forms.line_or_like(page.build, place, key, name)
+    if at is None:
+        raise line_gone(slug, sizes.called(name), form)
+    thing = page.build.plumbing.shelf[at]
+    called = sizes.called(piece_name(thing))
     return render(
         "plumbing/shelf_thing.html",
         status=422 if form else 200,
-        title=name,
+        title=called,
         page=page,
-        heading=name,
+        heading=called,
         form=form or TypedForm.opened(shelf_forms.shown_thing(thing)),
-        action=addresses.shelf_thing(slug, place if at is None else at, digest_of(thing)),
-        about=(place if at is None else at, digest_of(thing)),
+        action=shelf_address(slug, at, thing),
+        about=(at, digest_of(thing)),
         things=offered.THINGS,
         offered=offered,
     )
