@@ -5,7 +5,8 @@ import re
 from urllib.parse import quote_plus
 
 from tests.pages.conftest import Shop
-from tests.pages.plumbing.test_drawing_runs import next_form, run_of
+from tests.pages.plumbing.test_drawing_runs import next_form
+from tests.pages.plumbing.test_work import run_of
 from tests.pages.test_two_windows import opened, saved
 from webapp.pages.plumbing.piece_forms import digest_of
 

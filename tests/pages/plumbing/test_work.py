@@ -67,6 +67,7 @@ def test_a_press_that_was_made_already_stores_nothing(shop: Shop) -> None:
     status, page = shop.post("run-work", about="w_top", does="cut", run="w_top")
     assert status == 200
     assert 'class="undo"' not in page
+    assert "Nothing was changed: it stands as it did." in page
     assert shop.stored().plumbing == stored.plumbing
 
 

@@ -15,6 +15,8 @@ from webapp.services.program import Services
 SAVED = "Saved. "
 TAKEN_BACK = "Taken back. "
 NOT_PLANNED = "No date hangs on it."
+UNCHANGED = "Nothing was changed: it stands as it did."
+SENT_TWICE = "Stored already: the same was sent before, and nothing was stored twice."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,9 +57,9 @@ def notice_of(services: Services, page: PageContext, since: str, back: str) -> N
     before = services.befores.get((page.slug, which.before)) if which else None
     if which is None or before is None:
         return NO_NOTICE
-    told = _moved(page, before, which, back)
     if which.after == which.before:
-        return told
+        return Notice(text=UNCHANGED)
+    told = Notice(text=SENT_TWICE) if which.is_again else _moved(page, before, which, back)
     undo = Undo(first=which.before + 1, last=which.after, back=back)
     return replace(told, undo=undo, journal=addresses.journal(page.slug))
 

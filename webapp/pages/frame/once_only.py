@@ -1,8 +1,9 @@
 """A form is taken once: a double tap gets the answer of the first.
 
 Every form carries a random token that came with its page. The same post with the same token
-waits for the first and is sent where that one was sent; what is different, be it one letter, is
-a post of its own, so that nothing typed is lost. One that comes after the build was changed by
+waits for the first and is sent where that one was sent, and one that comes later is told there
+that it was stored already; what is different, be it one letter, is a post of its own, so that
+nothing typed is lost. One that comes after the build was changed by
 somebody else is looked at anew: what the first one made may stand there no more. A post that was
 not taken (its faults were shown) may come again as it is, and so may one without a token.
 """
@@ -19,6 +20,7 @@ from starlette.datastructures import Headers
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from webapp.pages.forms.posted import TOKEN_FIELD
+from webapp.pages.frame.since import sent_again
 from webapp.services.kept import Kept
 
 POSTS_KEPT = 1000
@@ -85,7 +87,7 @@ class OnceOnly:
             if post.sent_on is not None and (
                 came_meanwhile or post.made == await self._revision(scope)
             ):
-                await send(post.sent_on)
+                await send(post.sent_on if came_meanwhile else _once_more(post.sent_on))
                 await send({"type": "http.response.body", "body": b""})
                 return
 
@@ -105,6 +107,17 @@ class OnceOnly:
         """The number of the last change of the build that a post is about."""
         found = _BUILD.match(scope["path"])
         return await asyncio.to_thread(self._revision_of, found[1]) if found else None
+
+
+def _once_more(answer: Message) -> Message:
+    """The same redirection, to a page that says that it was stored already."""
+    headers = [
+        (name, sent_again(value.decode("latin-1")).encode("latin-1"))
+        if name.lower() == b"location"
+        else (name, value)
+        for name, value in answer["headers"]
+    ]
+    return {**answer, "headers": headers}
 
 
 def _tells_length(scope: Scope) -> bool:

@@ -77,10 +77,10 @@ LABELS: Mapping[str, str] = {
 }
 """What stands beside the fields of these forms, by their names; what is not here nobody types."""
 _KINDS: Mapping[str, Mapping[str, str]] = {
-    "piece": {**PIECE_WORDS},
-    "flow": {**FLOW_WORDS},
-    "role": {**ROLE_WORDS},
-    "stop": {**STOP_WORDS},
+    "piece": cast(Mapping[str, str], PIECE_WORDS),
+    "flow": cast(Mapping[str, str], FLOW_WORDS),
+    "role": cast(Mapping[str, str], ROLE_WORDS),
+    "stop": cast(Mapping[str, str], STOP_WORDS),
 }
 _ENDS = ("end", "end_a", "end_b", "other_end")
 _ROW = re.compile(r"(\w+)-(\d{1,4})(?:-\d{1,4})?")
