@@ -1,5 +1,7 @@
 """Lists as text: what stands between cells, quotes, codings, and what can not be read."""
 
+import tracemalloc
+
 import pytest
 
 from webapp.build.limits import MOST_LIST_BYTES, MOST_LIST_ROWS
@@ -57,10 +59,28 @@ def test_one_column_and_nothing_are_read() -> None:
 
 def test_too_many_rows_and_too_long_a_text_name_the_limit() -> None:
     rows = "\n".join(f"Task {i},1" for i in range(10_000))
-    assert "10,000 rows, and 1,000 at once is the most" in read_table(rows).fault
+    assert "10,000 rows, and 2,000 is the most, for a build holds so many" in read_table(rows).fault
     assert read_table("x" * (MOST_LIST_BYTES + 1)).fault.startswith("The list is too long: 2.0 MB")
     fits = "Name,Hours\n" + "\n".join(f"Task {i},1" for i in range(MOST_LIST_ROWS))
     assert len(read_table(fits).lines) == MOST_LIST_ROWS + 1
+
+
+def test_a_row_of_a_million_cells_is_told_and_empty_quotes_are_no_list() -> None:
+    wide = read_table("Bend,1\n" + "," * 999_999 + "x")
+    assert wide.fault.startswith("Line 2 has 1,000,000 cells, and 100 is the most.")
+    assert wide.lines == ()
+    assert read_table('""\n""\n').fault.startswith("There is no list.")
+
+
+def test_a_list_far_too_long_is_counted_and_not_kept() -> None:
+    text = "a\tb\n" * 30_000
+    tracemalloc.start()
+    try:
+        assert read_table(text).fault.startswith("The list has 30,000 rows")
+        _, most = tracemalloc.get_traced_memory()
+    finally:
+        tracemalloc.stop()
+    assert most < 3_000_000  # three readings of 2,001 rows of some 250 bytes; all would be 22 MB
 
 
 @pytest.mark.parametrize("coding", ["utf-8", "utf-8-sig", "utf-16", "latin-1", "cp1252"])

@@ -2,6 +2,7 @@
 
 import html
 import re
+import time
 
 import pytest
 
@@ -9,6 +10,7 @@ from tests.pages.conftest import Shop
 from tests.pages.form_build import small_build
 from webapp.build.build_input import Dependency, ThreePoint
 from webapp.build.by_key import get_by_key
+from webapp.build.limits import MOST_TASKS
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.lists.forms import faults_of_columns, sent_list, take_list
 
@@ -124,7 +126,7 @@ def test_a_file_is_looked_at_first_and_then_taken(shop: Shop) -> None:
     [
         (b"PK\x03\x04\0\0", "The file is no text"),
         (b'Task,Hours\n"Bend,2\n', "never closed"),
-        (b"Task,Hours\n" + b"Bend,2\n" * 10_000, "1,000 at once is the most"),
+        (b"Task,Hours\n" + b"Bend,2\n" * 10_000, "10,001 rows, and 2,000 is the most"),
         (b"x" * 3_000_000, "2 MB is the most"),
         (b"x" * 50_000_000, "larger than 5 MB"),
         (b"\n", "There is no list"),
@@ -138,3 +140,34 @@ def test_what_can_not_be_read_is_one_sentence_and_changes_nothing(
     assert status in (413, 422)
     assert words in text
     assert shop.stored().tasks == before.tasks
+
+
+def test_a_list_as_long_as_a_build_may_hold_is_taken_and_one_longer_is_kept_as_typed(
+    shop: Shop,
+) -> None:
+    room = MOST_TASKS - len(shop.stored().tasks)
+    rows = [f"Bend tube {i}\t1\t{f'Bend tube {i - 1}' if i % 3 else ''}" for i in range(room)]
+    looked = {"looked": "Task|Hours|After", "head": "on", "press": "take"}
+    columns = {"column__0": "name", "column__1": "likely", "column__2": "before"}
+    longer = "\n".join(["Task\tHours\tAfter", *rows, "One more\t1\t"])
+    status, text, _ = post(shop, text=longer, **looked, **columns)
+    assert status == 422
+    assert f"it has {MOST_TASKS + 1:,} tasks, and {MOST_TASKS:,} is the most" in text
+    assert longer in text.replace("\r\n", "\n")
+    data = {name.replace("__", "-"): given for name, given in {**looked, **columns}.items()}
+    data["text"] = "\n".join(["Task\tHours\tAfter", *rows])
+    begun = time.process_time()
+    taken = shop.client.post("/builds/the-heron/list", data=data, follow_redirects=False)
+    took_seconds = time.process_time() - begun
+    assert taken.status_code == 303
+    assert len(shop.stored().tasks) == MOST_TASKS
+    assert took_seconds < 6  # 1.5 s of processor; looking at every pair of rows takes 15
+
+
+def test_thousands_of_faults_are_counted_the_first_of_them_told(shop: Shop) -> None:
+    rows = "".join(f"Bend {i}\tx{i}\tnowhere {i}\n" for i in range(1_900))
+    status, text, _ = post(shop, ("Task\tHours\tNeeds\n" + rows).encode(), press="look")
+    assert status == 422
+    assert "3,800 things to mend" in text  # each row has hours and a name that can not be read
+    assert "The other 3,770 are told once these are mended." in text
+    assert len(text) < 250_000

@@ -35,9 +35,10 @@ MOST_MEASURES_OF_A_TASK = 100
 MOST_STEPS = 10_000
 MOST_MEASURES = 5_000
 """Of all tasks of a build together."""
-MOST_LIST_ROWS = 1_000
+MOST_LIST_ROWS = MOST_TASKS
+MOST_LIST_COLUMNS = 100
 MOST_LIST_BYTES = 2_000_000
-"""Of a list that is pasted or uploaded; longer ones are taken in pieces."""
+"""Of a list that is pasted or uploaded."""
 MOST_COMPONENTS = 1_000
 MOST_PORTS = 60
 """Of one component."""

@@ -6,9 +6,15 @@ import io
 from collections import Counter
 from dataclasses import dataclass
 
-from webapp.build.limits import MOST_LIST_BYTES, MOST_LIST_ROWS, MOST_TEXT_CHARACTERS
+from webapp.build.limits import (
+    MOST_LIST_BYTES,
+    MOST_LIST_COLUMNS,
+    MOST_LIST_ROWS,
+    MOST_TEXT_CHARACTERS,
+)
 
 DELIMITERS = ("\t", ";", ",")
+NO_LIST = "There is no list. Paste one, or choose a file."
 _LOOKED_AT = 50
 """So many rows say what stands between cells."""
 
@@ -60,18 +66,32 @@ def read_table(text: str) -> DelimitedTable:
         return DelimitedTable(fault=_too_long(len(text)))
     text = text.removeprefix("\ufeff")
     if not text.strip():
-        return DelimitedTable(fault="There is no list. Paste one, or choose a file.")
-    tables = [(delimiter, _rows(text, delimiter)) for delimiter in DELIMITERS]
-    readable = [(delimiter, rows) for delimiter, rows in tables if isinstance(rows, list)]
+        return DelimitedTable(fault=NO_LIST)
+    tables = [_rows(text, delimiter) for delimiter in DELIMITERS]
+    readable = [table for table in tables if isinstance(table, _Rows)]
     if not readable:
-        return DelimitedTable(fault=str(tables[0][1]))
-    _, lines = max(readable, key=lambda each: _agreement(each[1]))
-    if len(lines) > MOST_LIST_ROWS + 1:
-        return DelimitedTable(
-            fault=f"The list has {len(lines):,} rows, and {MOST_LIST_ROWS:,} at once is the most. "
-            "Take it in pieces; nothing was taken."
+        return DelimitedTable(fault=str(tables[0]))
+    rows = max(readable, key=_agreement)
+    if not rows.lines:
+        return DelimitedTable(fault=NO_LIST)
+    fault = _too_many(rows)
+    return DelimitedTable(fault=fault) if fault else DelimitedTable(lines=tuple(rows.lines))
+
+
+def _too_many(rows: "_Rows") -> str:
+    if rows.count > MOST_LIST_ROWS + 1:
+        return (
+            f"The list has {rows.count:,} rows, and {MOST_LIST_ROWS:,} is the most, for a build "
+            "holds so many tasks. Nothing was taken. Leave rows out, or draw small tasks together "
+            "into one."
         )
-    return DelimitedTable(lines=tuple(lines))
+    widest = max(rows.lines, key=lambda line: len(line.cells))
+    if len(widest.cells) > MOST_LIST_COLUMNS:
+        return (
+            f"Line {widest.number} has {len(widest.cells):,} cells, and {MOST_LIST_COLUMNS} is the "
+            "most. Nothing was taken. Leave out the columns that say nothing about a task."
+        )
+    return ""
 
 
 def _too_long(size: int) -> str:
@@ -81,35 +101,48 @@ def _too_long(size: int) -> str:
     )
 
 
-def _rows(text: str, delimiter: str) -> list[Line] | str:
+@dataclass(slots=True)
+class _Rows:
+    """The rows that say anything: how many, and as many of them as a list may have."""
+
+    lines: list[Line]
+    count: int = 0
+
+    def add(self, number: int, cells: list[str]) -> None:
+        self.count += 1
+        if self.count <= MOST_LIST_ROWS + 1:
+            kept = tuple(cell.strip()[: MOST_TEXT_CHARACTERS + 1] for cell in cells)
+            self.lines.append(Line(number=number, cells=kept))
+
+
+def _rows(text: str, delimiter: str) -> _Rows | str:
     """The rows that say anything, or a sentence about what keeps them from being read."""
     csv.field_size_limit(MOST_LIST_BYTES)
     for strict in (True, False):
         reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=strict)
-        lines = []
+        rows, last = _Rows([]), 0
         try:
             for cells in reader:
                 if any(cell.strip() for cell in cells):
-                    kept = tuple(cell.strip()[: MOST_TEXT_CHARACTERS + 1] for cell in cells)
-                    lines.append(Line(number=reader.line_num, cells=kept))
+                    rows.add(reader.line_num, cells)
+                    last = reader.line_num
         except csv.Error as error:
             if "unexpected end" in str(error):
-                opened = lines[-1].number + 1 if lines else 1
                 return (
-                    f"A quote that is opened in line {opened} or after it is never closed. "
+                    f"A quote that is opened in line {last + 1} or after it is never closed. "
                     "Close it, or take it out."
                 )
             continue  # a quote in the middle of a cell: read as it stands
-        return lines
+        return rows
     return (
         "The list can not be read as rows of cells. Save it as CSV once more, or paste its cells."
     )
 
 
-def _agreement(lines: list[Line]) -> tuple[float, int]:
+def _agreement(rows: _Rows) -> tuple[float, int]:
     """How far rows agree on a number of cells above one, and that number."""
-    widths = Counter(len(line.cells) for line in lines[:_LOOKED_AT] if len(line.cells) > 1)
+    widths = Counter(len(line.cells) for line in rows.lines[:_LOOKED_AT] if len(line.cells) > 1)
     if not widths:
         return 0.0, 0
     width, times = widths.most_common(1)[0]
-    return times / min(len(lines), _LOOKED_AT), width
+    return times / min(len(rows.lines), _LOOKED_AT), width

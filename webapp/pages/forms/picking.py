@@ -4,7 +4,7 @@ import re
 import unicodedata
 from collections import Counter
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Protocol
 
 from webapp.build.folded_name import folded_name
@@ -51,6 +51,11 @@ class PickList:
 
     what: str
     labels: tuple[tuple[str, str], ...]
+    _folded: list[str] = field(default_factory=list, repr=False, compare=False)
+    _by_label: dict[str, list[str]] = field(default_factory=dict, repr=False, compare=False)
+    _by_key: dict[str, list[str]] = field(default_factory=dict, repr=False, compare=False)
+    # The labels as they are compared, and the keys of each label and of each key so folded, from
+    # the first name that is looked for: a list from a spreadsheet looks for thousands.
 
     @classmethod
     def of(cls, what: str, things: Iterable[Named]) -> "PickList":
@@ -72,10 +77,15 @@ class PickList:
     def exactly(self, text: str) -> str | None:
         """The key whose label or name, or which itself, is the text; None where it is not one."""
         wanted = folded_name(text)
-        by_label = [key for key, label in self.labels if folded_name(label) == wanted]
+        if not self._folded:
+            self._folded.extend(folded_name(label) for _, label in self.labels)
+            for folded, (key, _) in zip(self._folded, self.labels, strict=True):
+                self._by_label.setdefault(folded, []).append(key)
+                self._by_key.setdefault(key.casefold(), []).append(key)
+        by_label = self._by_label.get(wanted, [])
         if len(by_label) == 1:
             return by_label[0]
-        by_key = [key for key, _ in self.labels if key.casefold() == wanted]
+        by_key = self._by_key.get(wanted, [])
         return by_key[0] if len(by_key) == 1 else None
 
     def find(self, text: str) -> tuple[str | None, str]:
@@ -109,10 +119,11 @@ class PickList:
         """What a part of a name may mean: what holds it as it stands, else what has its words."""
         if not wanted:
             return []
-        whole = [pair for pair in self.labels if wanted in folded_name(pair[1])]
+        pairs = list(zip(self.labels, self._folded, strict=True))
+        whole = [pair for pair, folded in pairs if wanted in folded]
         if whole:
             return whole
-        return [pair for pair in self.labels if _begin_words(wanted.split(), folded_name(pair[1]))]
+        return [pair for pair, folded in pairs if _begin_words(wanted.split(), folded)]
 
 
 def _begin_words(beginnings: list[str], label: str) -> bool:

@@ -75,7 +75,7 @@ class TypedForm:
             name: tuple(without_controls(value) for value in given)
             for name, given in (values or {}).items()
         }
-        self._faults: list[FieldFault] = []
+        self._faults: dict[str, list[FieldFault]] = {}  # by field, for a list has thousands
         self.offers: tuple[Offer, ...] = ()
 
     @classmethod
@@ -158,24 +158,25 @@ class TypedForm:
     # faults ---------------------------------------------------------------------------------
     def fault(self, field: str, text: str) -> None:
         """Note a mistake; a mistake already noted in the same words is not repeated."""
-        fault = FieldFault(field=field, text=text)
-        if fault not in self._faults:
-            self._faults.append(fault)
+        fault, there = FieldFault(field=field, text=text), self._faults.setdefault(field, [])
+        if fault not in there:
+            there.append(fault)
 
     def fault_instead(self, field: str, text: str) -> None:
         """Note a mistake in place of what was noted at its field: it says more."""
-        self._faults = [fault for fault in self._faults if fault.field != field]
+        self._faults.pop(field, None)
         self.fault(field, text)
 
     @property
     def faults(self) -> tuple[FieldFault, ...]:
         """Every mistake found so far, in the order of the fields on the page."""
         place = {name: number for number, name in enumerate(self._values)}
-        return tuple(sorted(self._faults, key=lambda fault: place.get(fault.field, len(place))))
+        fields = sorted(self._faults, key=lambda field: place.get(field, len(place)))
+        return tuple(fault for field in fields for fault in self._faults[field])
 
     def faults_at(self, field: str) -> tuple[str, ...]:
         """The sentences that stand beside one field."""
-        return tuple(fault.text for fault in self._faults if fault.field == field)
+        return tuple(fault.text for fault in self._faults.get(field, ()))
 
     def faults_in(self, row: int) -> tuple[str, ...]:
         """The sentences about the fields of row N, "stem-N"."""

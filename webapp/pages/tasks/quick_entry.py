@@ -1,5 +1,6 @@
 """Entering many tasks at once: one form row each, and rows may name each other."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from webapp.build.assumed_range import shares_of_kind
@@ -191,31 +192,43 @@ def _once(links: tuple[Dependency, ...]) -> tuple[Dependency, ...]:
 
 
 def _lead_to_first_start(form: TypedForm, build: BuildInput, rows: list[EnteredRow]) -> BuildInput:
-    """Link the tasks that first start needs, and that do not lead to it yet, straight to it."""
+    """Link the tasks that first start needs, and that do not lead to it yet, straight to it.
+
+    Those that nothing comes after go first: what leads to them leads to first start then.
+    """
     first_start = build.first_start
     if first_start is None:
         return build
     wanted = [row.task.key for row in rows if form.ticked(f"needed-{row.number}")]
-    has_after = {link.before for link in build.dependencies}
-    leading = _leading_to(build, first_start)
-    for key in sorted(wanted, key=lambda key: key in has_after):
-        if key in leading or first_start in _leading_to(build, key):
-            continue  # it leads there already, or it was entered as coming after first start
-        link = Dependency(before=key, after=first_start)
-        build = replace(build, dependencies=(*build.dependencies, link))
-        leading = _leading_to(build, first_start)
-    return build
+    befores, afters = _neighbours(build.dependencies)
+    leading = _reached(first_start, befores, set())
+    later = _reached(first_start, afters, set())  # entered as coming after first start
+    links = []
+    for key in sorted(wanted, key=lambda key: key in afters):
+        if key not in leading and key not in later:
+            links.append(Dependency(before=key, after=first_start))
+            leading = _reached(key, befores, leading)
+    return replace(build, dependencies=(*build.dependencies, *links))
 
 
-def _leading_to(build: BuildInput, key: str) -> frozenset[str]:
-    """The task and all that come before it, whatever the state of the build."""
+def _neighbours(
+    links: tuple[Dependency, ...],
+) -> tuple[Mapping[str, Sequence[str]], Mapping[str, Sequence[str]]]:
+    """What stands right before, and right after, each task that has any."""
     befores: dict[str, list[str]] = {}
-    for link in build.dependencies:
+    afters: dict[str, list[str]] = {}
+    for link in links:
         befores.setdefault(link.after, []).append(link.before)
-    found, heap = {key}, [key]
-    while heap:
-        for before in befores.get(heap.pop(), ()):
-            if before not in found:
-                found.add(before)
-                heap.append(before)
-    return frozenset(found)
+        afters.setdefault(link.before, []).append(link.after)
+    return befores, afters
+
+
+def _reached(key: str, beside: Mapping[str, Sequence[str]], known: set[str]) -> set[str]:
+    """What is known, the task, and all that is reached from it, whatever the build's state."""
+    found, ahead = {*known, key}, [key]
+    while ahead:
+        for other in beside.get(ahead.pop(), ()):
+            if other not in found:
+                found.add(other)
+                ahead.append(other)
+    return found
