@@ -62,8 +62,7 @@ def edit_facts(form: TypedForm, build: BuildInput) -> BuildInput:
     if not form.typed("first_start").strip() and build.first_start is not None:
         form.fault(
             "first_start",
-            f"{shown(name)}: no task is named as {the_end()}."
-            " Pick the task in which the engine runs for the first time.",
+            f"{shown(name)}: no task is named as {the_end()}. Pick the task that is {the_end()}.",
         )
     return replace(
         build,

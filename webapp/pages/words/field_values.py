@@ -19,6 +19,7 @@ from webapp.pages.words.plumbed_fields import (
 from webapp.pages.words.quoted import shown
 from webapp.pages.words.room_fields import held_told
 from webapp.pages.words.steps import measures_told, steps_told
+from webapp.pages.words.the_end import of_the_end
 from webapp.pages.words.units import units_said
 
 Written = Callable[[Any, BuildInput, dt.date], str]
@@ -329,7 +330,7 @@ FIELD_WORDS: dict[str, dict[str, FieldWords]] = {
 def field_label(kind: str, field: str) -> str:
     """What a field is called in a sentence."""
     said = FIELD_WORDS.get(kind, {}).get(field)
-    return said.label if said else field.replace("_", " ")
+    return of_the_end(said.label) if said else field.replace("_", " ")
 
 
 def list_told(kind: str, field: str, was: Any, now: Any) -> str:
