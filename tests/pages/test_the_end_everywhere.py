@@ -46,7 +46,7 @@ def _first_week(shop: Shop, build: BuildInput) -> list[str]:
     """A wish, an evening at the bench with its questions, the end moved, a week that is closed."""
     order = [one.key for one in make_plan(build).tasks]
     first, later = order[0], order[-3]
-    said = [
+    return [
         shop.post("shop/weekend")[1],
         shop.post("bench/wish", wish="A light in the locker")[1],
         shop.post("bench/begin", task=later, sure="")[1],
@@ -60,7 +60,6 @@ def _first_week(shop: Shop, build: BuildInput) -> list[str]:
         shop.post("wishes/a-light-in-the-locker", likely="x")[1],
         shop.post(f"close-week?week={NOW:%G-W%V}")[1],
     ]
-    return said
 
 
 def _name(build: BuildInput, key: str) -> str:
