@@ -41,10 +41,24 @@ def test_a_squared_end_costs_one_cut_more() -> None:
     assert len(cut(job([stock(6000, 41)], [2998, 2997], 3, square=True)).bars) == 2
 
 
-def test_what_is_left_is_what_lies_there_after_the_last_cut() -> None:
-    """1000 less 400 and the cut of 3 behind it."""
-    assert cut(job([stock(1000, 5)], [400], 3)).bars[0].left_mm == 597
-    assert cut(job([stock(1000, 5)], [998], 3)).bars[0].left_mm == 0
+@pytest.mark.parametrize(
+    ("lengths", "is_squared", "left"),
+    [
+        ([400], False, 597),  # 1000 - 400, and the cut of 3 that takes it off
+        ([400, 300], False, 294),  # 1000 - 400 - 3 - 300 - 3
+        ([400, 300], True, 291),  # and 3 to square the end first
+        ([1000], False, 0),  # the piece is the bar: no cut
+        ([998], False, 0),  # one cut, and the 2 behind it are dust
+        ([500, 497], False, 0),  # 500 - 3 - 497: the second ends with the bar, no second cut
+        ([997], True, 0),  # squared, and it ends with the bar
+    ],
+)
+def test_what_is_left_is_what_lies_there_after_the_last_cut(
+    lengths: list[float], is_squared: bool, left: float
+) -> None:
+    """A bar of 1000 and a saw of 3: as it is cut, one cut after the other."""
+    answer = cut(job([stock(1000, 5)], lengths, 3, square=is_squared))
+    assert [bar.left_mm for bar in answer.bars] == [left]
 
 
 def test_the_least_price_goes_before_the_fewest_bars() -> None:

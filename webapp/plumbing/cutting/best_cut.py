@@ -2,7 +2,7 @@
 
 import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from webapp.plumbing.cutting.bounds import least_cost, total_load, total_room
@@ -12,6 +12,8 @@ from webapp.plumbing.cutting.full_bars import full_bars
 from webapp.plumbing.cutting.grid import Grid, Layout, price_of
 from webapp.plumbing.cutting.models import BarModel, covering_of, most_bars, pattern_model
 from webapp.plumbing.cutting.patterns import Patterns
+from webapp.plumbing.cutting.purchase_model import kinds_by_pattern, purchase_model
+from webapp.plumbing.cutting.purchases import Purchase, cost_of, purchases_between
 from webapp.plumbing.cutting.solving import solved
 
 USUAL_SECONDS = 10.0
@@ -23,7 +25,13 @@ MOST_COUNTS = 6_000
 PATTERNS_SHARE, CHOICE_SHARE = 0.5, 0.4
 """Of the time that is left, at most so much goes into finding patterns, and so much of the rest
 into the choice among them."""
-LUCK_SHARE, LEFTOVER_SHARE = 0.01, 0.02
+FEW_PATTERNS, MANY_PATTERNS = 2_000, 20_000
+"""Of a purchase, so many patterns are chosen among at most; bars with more are counted."""
+MOMENT_SHARE = 0.03
+"""Of the whole time: each purchase is tried for so long before any is looked at for longer."""
+PURCHASES_SHARE, PURCHASE_SHARE = 0.6, 0.7
+"""Of the time that is left, at most so much goes into purchases, and so much of that into one."""
+LUCK_SHARE, LEFTOVER_SHARE = 0.02, 0.02
 """Of the whole time: the longest leftover is worth no long wait."""
 
 
@@ -79,7 +87,10 @@ class _Run:
         self.began = time.monotonic()
         self.best: Layout | None = None
         self.bound = 0
-        self.is_impossible = False
+        self.purchases: tuple[Purchase, ...] | None = None
+        """All that an answer better than the best may be made of, by cost; None: not looked at."""
+        self.refused: set[Purchase] = set()
+        """Off which the pieces do not come: proved."""
 
     def begin(self) -> None:
         """First fit, and the bound that needs no solver."""
@@ -92,10 +103,16 @@ class _Run:
         grid = self.grid
         if not grid.count or not grid.kinds or total_load(grid) > total_room(grid):
             return
+        self._look_at_purchases()
         self._by_luck()
-        if self.best is None or len(self.best.bars) <= FEW_BARS:
+        if self.best is None:
             self._bar_by_bar(self.time_left() * FEW_BARS_SHARE, is_quick=True)
-        self._by_patterns()
+        patterns = self._patterns()
+        self._look_at_purchases()
+        self._by_purchases()
+        if self.best is not None and len(self.best.bars) <= FEW_BARS:
+            self._bar_by_bar(self.time_left() * FEW_BARS_SHARE, is_quick=True)
+        self._by_choice(patterns)
         self._bar_by_bar(self.time_left())
         if self.is_proved:
             self._leave_the_longest()
@@ -126,12 +143,21 @@ class _Run:
     def _raise_bound(self, bound: float) -> None:
         whole = -int(-(bound - 1e-6) // 1)
         if self.best is not None:
+            whole = self._next_cost(whole)
             whole = min(whole, self.grid.cost(self.best))
         if whole > self.bound:
             self.bound = whole
             self._tell()
 
-    # --- the three stages ---------------------------------------------------------------------
+    def _next_cost(self, least: int) -> int:
+        """The next cost at which an answer may be had: of a purchase that was not found too small,
+        or else of the best so far."""
+        if self.purchases is None or self.best is None:
+            return least
+        costs = (cost_of(self.grid, one) for one in self.purchases if one not in self.refused)
+        return next((one for one in costs if one >= least), self.grid.cost(self.best))
+
+    # --- the stages ---------------------------------------------------------------------
 
     def _by_luck(self) -> None:
         if self.is_over:
@@ -140,13 +166,72 @@ class _Run:
         for layout in full_bars(self.grid, lambda: self.is_over or self.time_left() < until):
             self._take(layout)
 
-    def _by_patterns(self) -> None:
-        if self.best is None or self.is_over:
+    def _look_at_purchases(self) -> None:
+        """Which bars an answer that is better than the best could be made of, if they are few."""
+        if self.best is None or self.is_over or self.purchases is not None:
             return
+        below = self.grid.cost(self.best)
+        self.purchases = purchases_between(self.grid, self.bound, below)
+        self._raise_bound(self.bound)
+
+    def _by_purchases(self) -> None:
+        """One purchase after the other, the cheapest first: each for a moment bar by bar, which
+        finds what there is, and over few patterns, which proves where there is nothing; then
+        longer over many."""
+        until, moment = self.time_left() * (1 - PURCHASES_SHARE), MOMENT_SHARE * self.seconds
+        for most, is_quick, longest in (
+            (0, True, moment),
+            (FEW_PATTERNS, False, moment),
+            (MANY_PATTERNS, True, self.seconds),
+        ):
+            for purchase in self._open_purchases():
+                seconds = min(longest, (self.time_left() - until) * PURCHASE_SHARE)
+                by_pattern = kinds_by_pattern(self.grid, purchase, most)
+                if bool(by_pattern) == bool(most):
+                    self._ask(purchase, by_pattern, seconds, is_quick=is_quick)
+
+    def _open_purchases(self) -> Iterator[Purchase]:
+        """Those that are cheaper than the best and not refuted, as long as there is time."""
+        for purchase in self.purchases or ():
+            cost = cost_of(self.grid, purchase)
+            if self.is_over or self.best is None or cost >= self.grid.cost(self.best):
+                return
+            if cost >= self.bound and purchase not in self.refused:
+                yield purchase
+
+    def _ask(
+        self, purchase: Purchase, by_pattern: frozenset[int], seconds: float, *, is_quick: bool
+    ) -> None:
+        """Whether the pieces come off it: then that is the best, else a better bound perhaps."""
+        counted = sum(n for kind, n in enumerate(purchase) if kind not in by_pattern)
+        if counted * len(self.grid.sizes) > MOST_COUNTS or seconds <= 0:
+            return
+        asked = purchase_model(self.grid, purchase, by_pattern)
+        found = solved(
+            asked.model,
+            asked.asked,
+            seconds=seconds,
+            is_stopped=self.is_stopped,
+            is_quick=is_quick,
+        )
+        if found.values is not None:
+            self._take(asked.layout(found.values))
+        elif found.is_impossible:
+            self.refused.add(purchase)
+            self._raise_bound(self.bound)
+
+    def _patterns(self) -> Patterns | None:
+        """Those that would pay, and their bound."""
+        if self.best is None or self.is_over:
+            return None
         patterns = Patterns(self.grid, self.best)
         until = self.time_left() * (1 - PATTERNS_SHARE)
         patterns.generate(lambda: self.is_over or self.time_left() < until, self._raise_bound)
-        if self.is_over:
+        return patterns
+
+    def _by_choice(self, patterns: Patterns | None) -> None:
+        """The best answer that is made of these patterns alone."""
+        if patterns is None or self.best is None or self.is_over:
             return
         chosen = pattern_model(self.grid, patterns.columns, self.best)
         found = solved(
@@ -175,7 +260,6 @@ class _Run:
         if found.values is not None:
             self._take(model.layout(found.values))
             self._raise_bound(found.bound)
-        self.is_impossible = found.is_impossible and self.best is None
 
     @property
     def _is_large(self) -> bool:

@@ -36,8 +36,10 @@ class WantedPiece:
 class CutJob:
     """Pieces of one kind of tube or hose, and what they may be cut from.
 
-    The saw takes `kerf_mm` away between two pieces; with `square_end` once more at the end of
-    each bar, which is squared first.
+    Each cut takes `kerf_mm` away. A piece comes off by a cut behind it, but the last one may end
+    with the bar, or so near its end that the saw takes the rest: so n pieces need n - 1 cuts of the
+    bar. With `square_end` there is one more, of the end that is squared first; the other end counts
+    as good.
     """
 
     stock: tuple[Stock, ...]
@@ -58,7 +60,9 @@ class CutPart:
 class CutBar:
     """One bar: its stock, the pieces that come off it, the longest first, and what is left.
 
-    `left_mm` is what lies there after the last cut, 0 where the saw takes the rest.
+    `left_mm` is what lies there once the last piece is cut off too: the bar less every piece, a
+    kerf behind each, and one of the squared end; 0 where the last piece ends with the bar or the
+    saw takes the rest. It is what a tape measure shows, and what goes on the shelf.
     """
 
     stock: Stock

@@ -24,12 +24,15 @@ from webapp.plumbing.cutting.cut_list import (
 
 Pattern = tuple[tuple[int, int], ...]
 """What comes off one bar: number of a length, and how many of it; each length once, in order."""
+MOST_SUMS = 200_000_000
+"""So many pieces times units of a bar are looked at for what pieces can fill."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BarKind:
-    """Bars of one length and price: `room` in units of the grid with the kerf reckoned in,
-    `cost` as it is minimised, and at most how many of them there are."""
+    """Bars of one length and price: `room` in units of the grid with the kerf reckoned in, and no
+    more than pieces of this job can fill; `cost` as it is minimised, and at most how many of them
+    there are."""
 
     room: int
     cost: int
@@ -93,9 +96,10 @@ class Grid:
                 for better in found
             )
         ]
+        sums = self._sums(max((one[2] for one in kept), default=0))
         return tuple(
             BarKind(
-                room=room,
+                room=room if sums is None else (sums & (1 << room + 1) - 1).bit_length() - 1,
                 cost=price * self.prices + 1,
                 price=price,
                 most=most,
@@ -104,6 +108,19 @@ class Grid:
             )
             for _, price, room, most, is_limited, stocks in sorted(kept, key=lambda one: one[1::-1])
         )
+
+    def _sums(self, longest: int) -> int | None:
+        """Which lengths the pieces can make laid end to end: bit n is set for n units.
+
+        None where they are too many and too fine to look at.
+        """
+        if self.count * longest > MOST_SUMS:
+            return None
+        sums, whole = 1, (1 << longest + 1) - 1
+        for size, wanted in zip(self.sizes, self.wanted, strict=True):
+            for _ in range(min(wanted, longest // size)):
+                sums |= sums << size & whole
+        return sums
 
     # --- what a layout costs and leaves -------------------------------------------------------
 
