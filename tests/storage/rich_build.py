@@ -36,6 +36,19 @@ from webapp.build.data_sheet import (
     SheetFigure,
     Wire,
 )
+from webapp.build.first_start import (
+    CheckChange,
+    EngineRun,
+    FirstStart,
+    LicensedPaper,
+    Opening,
+    OwnCheck,
+    SetAside,
+    Signature,
+    SignedReading,
+    StartAnswer,
+    StopLine,
+)
 from webapp.build.plumbing import (
     Circuit,
     Component,
@@ -53,6 +66,7 @@ from webapp.build.plumbing import (
 from webapp.build.room import InRoom, Room
 
 NOW = dt.datetime(2026, 2, 9, 18, 30)
+AT = dt.datetime(2026, 2, 9, 17, 30, 5)
 
 
 def _hours(opens: int, closes: int, *, helper: bool = False) -> DayHours:
@@ -428,6 +442,64 @@ RICH_BUILD = BuildInput(
             ),
             Belt(key="spare", name="Spare"),
         ),
+    ),
+    start=FirstStart(
+        answers=(StartAnswer(question="volts", answer="24"),),
+        signatures=(
+            Signature(key="s1", check="battery_off", at=AT, signer="A. Builder", seen="tied away"),
+            Signature(
+                key="s2",
+                check="brakes_automatic",
+                at=AT + dt.timedelta(seconds=9, microseconds=120_034),
+                signer="A. Builder",
+                helper="B. Second",
+                readings=(
+                    SignedReading(name="drop", unit="V", value=0.4, makers="up to 0.5"),
+                    SignedReading(name="level", unit="of MIN-MAX", value="near MAX"),
+                ),
+                paper=LicensedPaper(
+                    name="J. Ferro", firm="Ferro", number="118", on=dt.date(2026, 2, 3)
+                ),
+                is_tap=True,
+                taken_back_at=AT + dt.timedelta(seconds=12),
+            ),
+        ),
+        set_asides=(
+            SetAside(key="a1", check="rested", at=AT, name="A. Builder", reason="no other day"),
+        ),
+        changes=(
+            CheckChange(check="dressed", at=AT, name="A. Builder", words="Cotton", choice=None),
+            CheckChange(check="other_vents", at=AT, name="", choice="taken in"),
+        ),
+        own_checks=(
+            OwnCheck(
+                key="tray", stage="dry", circuit="battery", text="Tray", why="rust", caution="acid"
+            ),
+        ),
+        openings=(
+            Opening(
+                what="task:mount",
+                name="Mount",
+                how="begun",
+                at=AT,
+                reaches=("task:mount", "subsystem:air"),
+            ),
+        ),
+        runs=(
+            EngineRun(
+                key="r1",
+                kind="start",
+                begun_at=AT,
+                fired_at=AT + dt.timedelta(seconds=4),
+                ended_at=AT + dt.timedelta(seconds=50),
+                ending="aborted",
+                abort="knock",
+                cause="a loose bolt",
+                cause_at=AT + dt.timedelta(minutes=9),
+                ran_at=AT + dt.timedelta(seconds=44),
+            ),
+        ),
+        stop_lines=(StopLine(name="the way out", words="by the roller door"),),
     ),
     looked_at=(
         LookedAt(on=dt.date(2026, 2, 8), evening=dt.date(2026, 2, 7)),

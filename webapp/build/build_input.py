@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from webapp.build.data_sheet import EMPTY_SHEET, DataSheet
+from webapp.build.first_start import NOTHING_SIGNED, FirstStart
 from webapp.build.plumbing import NOTHING_PLUMBED, Plumbing
 from webapp.build.room import Room
 from webapp.build.units import ShopUnits
@@ -394,8 +395,9 @@ class BuildInput:
     is the key of the starter list the build was begun from, `starter_answers` what its questions
     were answered with, `starter_left_out` the keys of tasks and parts of the list that the person
     took out. `plumbing` is what was drawn, measured or done to its pipes and hoses, `rooms` the
-    spaces that pieces are stacked in, `data_sheet` what was typed to check sizes by. `units` are
-    those that the shop reads and writes in: whatever they are, mm, bar, °C and litres are held.
+    spaces that pieces are stacked in, `data_sheet` what was typed to check sizes by, `start` what
+    was signed, opened and cranked on the way to first start. `units` are those that the shop reads
+    and writes in: whatever they are, mm, bar, °C and litres are held.
     """
 
     name: str
@@ -427,6 +429,7 @@ class BuildInput:
     plumbing: Plumbing = NOTHING_PLUMBED
     rooms: tuple[Room, ...] = ()
     data_sheet: DataSheet = EMPTY_SHEET
+    start: FirstStart = NOTHING_SIGNED
     units: ShopUnits = "metric"
 
     @property

@@ -65,6 +65,14 @@ PLACES = (
     Place(kind="limit", at="data_sheet.limits", told_by=attrgetter("check", "at")),
     Place(kind="wire", at="data_sheet.wires"),
     Place(kind="belt", at="data_sheet.belts"),
+    Place(kind="start answer", at="start.answers", told_by=attrgetter("question")),
+    Place(kind="signature", at="start.signatures"),
+    Place(kind="check set aside", at="start.set_asides"),
+    Place(kind="check change", at="start.changes", told_by=attrgetter("check")),
+    Place(kind="own check", at="start.own_checks"),
+    Place(kind="opening", at="start.openings", told_by=attrgetter("what", "at")),
+    Place(kind="engine run", at="start.runs"),
+    Place(kind="stop line", at="start.stop_lines", told_by=attrgetter("name")),
 )
 """Every list of a build. Faults call the same kinds by the same names."""
 

@@ -6,11 +6,13 @@ from dataclasses import replace
 from webapp.build.build_input import BuildInput
 from webapp.build.circuit_dependencies import as_planned
 from webapp.build.data_sheet import EMPTY_SHEET
+from webapp.build.first_start import NOTHING_SIGNED
 from webapp.build.plumbing import NOTHING_PLUMBED
 
 
 def for_planning(build: BuildInput) -> BuildInput:
-    """The build as a plan sees it: without steps, sizes, looks, photographs, rooms, sheet, units.
+    """The build as a plan sees it: without steps, sizes, looks, photographs, rooms, sheet,
+    units and what was signed.
 
     Of what is plumbed it sees what circuits ask of the order of work, and nothing else.
     """
@@ -26,6 +28,7 @@ def for_planning(build: BuildInput) -> BuildInput:
         photographs=(),
         rooms=(),
         data_sheet=EMPTY_SHEET,
+        start=NOTHING_SIGNED,
         units="metric",
         now=dt.datetime.min,
     )

@@ -95,3 +95,19 @@ MOST_PHOTOGRAPHS_BYTES = 150_000_000
 MOST_FULL_DOCUMENT_BYTES = MOST_DOCUMENT_BYTES + 200_000_000 * 4 // 3
 """Of a document with its photographs: base64 makes four bytes of three. They are made anew as
 they are read, and may come out a little larger: so there is room for more than may be added."""
+MOST_START_ANSWERS = 100
+MOST_SIGNATURES = 10_000
+MOST_READINGS = 12
+"""Of one signature."""
+MOST_OF_A_READING = 1_000_000.0
+MOST_CHECK_CHANGES = 1_000
+MOST_OWN_CHECKS = 200
+MOST_OPENINGS = 20_000
+MOST_REACHES = 400
+"""Of one opening."""
+MOST_ENGINE_RUNS = 5_000
+MOST_STOP_LINES = 20
+LEAST_SECONDS_BETWEEN_SIGNATURES = 8.0
+"""Of one person: who signs faster has not looked."""
+MOST_SECONDS_TO_TAKE_BACK = 5.0
+LEAST_WORDS_OF_A_REASON = 3

@@ -42,6 +42,7 @@ from webapp.exchange.entry_nouns import said_of as said_of
 from webapp.exchange.json_text import UnreadableError, parse_json
 from webapp.exchange.plumbing_reader import plumbing_of
 from webapp.exchange.room_models import InRoomEntry
+from webapp.exchange.start_models import first_start_of
 
 __all__ = [
     "SentPhotograph",
@@ -131,6 +132,7 @@ def _build(document: models.BuildDocument, now: dt.datetime) -> BuildInput:
         looked_at=nouns(LookedAt, document.looked_at),
         rooms=nouns(_room, document.rooms),
         data_sheet=data_sheet_of(document.data_sheet),
+        start=first_start_of(document.start),
         plumbing=plumbing_of(document.plumbing, document.parts or ()),
     )
 

@@ -52,6 +52,7 @@ from webapp.exchange.document_values import (
 )
 from webapp.exchange.plumbing_models import OrderedEntry, PlumbingEntry
 from webapp.exchange.room_models import RoomEntry
+from webapp.exchange.start_models import FirstStartEntry
 
 FORMAT = "keyturn-build"
 VERSION = 1
@@ -396,6 +397,7 @@ class BuildDocument(Entry):
     looked_at: list[LookedAtEntry] | None = _said("Looked at and left as it is.", ())
     rooms: list[RoomEntry] | None = _said("Spaces with what is stacked in them.", ())
     data_sheet: DataSheetEntry | None = _said("What was typed to check sizes by.")
+    start: FirstStartEntry | None = _said("What was signed and cranked up to first start.")
     plumbing: PlumbingEntry | None = _said("What is plumbed: ports, runs, circuits, the shelf.")
 
 

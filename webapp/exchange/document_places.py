@@ -17,6 +17,7 @@ from webapp.exchange import data_sheet_models as sheets
 from webapp.exchange import document_models as models
 from webapp.exchange import plumbing_models as plumbing
 from webapp.exchange import room_models as rooms
+from webapp.exchange import start_models as starts
 
 Fields = dict[str, Any]
 Names = tuple[str, ...]
@@ -148,6 +149,20 @@ def _pulley(fields: Fields, number: int, within: Sequence[Thing]) -> Thing:
     belt = within[-1]
     words = f"pulley {_plain(fields.get('name')) or number}"
     return Thing(kind="belt", key=belt.key, name=f"{belt.name}, {words}" if belt.name else words)
+
+
+def _of_start(
+    kind: str, told_by: str, fields: Fields, number: int, _within: Sequence[Thing]
+) -> Thing:
+    """A thing of first start by what tells it."""
+    name = _plain(fields.get("check")) or _plain(fields.get("name"))
+    return Thing(kind=kind, key=_plain(fields.get(told_by)), name=name, number=number)
+
+
+def _of_signature(_fields: Fields, number: int, within: Sequence[Thing]) -> Thing:
+    """A reading or paper, told by its signature."""
+    signature = within[-1]
+    return Thing(kind="signature", key=signature.key, name=f"{signature.name}, {number}")
 
 
 def _of_a_task(
@@ -319,6 +334,31 @@ PLACES: dict[Names, Place] = {
     ),
     ("data_sheet", "belts", "pulleys"): Place(
         model=sheets.PulleyEntry, thing=_pulley, spot="pulleys", all_or_nothing=True
+    ),
+    ("start",): Place(
+        model=starts.FirstStartEntry,
+        thing=_always(Thing(kind="build", key="", name="start")),
+    ),
+    **{
+        ("start", name): Place(
+            model=model, thing=partial(_of_start, kind, told_by), all_or_nothing=True
+        )
+        for name, model, kind, told_by in (
+            ("answers", starts.StartAnswerEntry, "start answer", "question"),
+            ("signatures", starts.SignatureEntry, "signature", "key"),
+            ("set_asides", starts.SetAsideEntry, "check set aside", "key"),
+            ("changes", starts.CheckChangeEntry, "check change", "check"),
+            ("own_checks", starts.OwnCheckEntry, "own check", "key"),
+            ("openings", starts.OpeningEntry, "opening", "what"),
+            ("runs", starts.EngineRunEntry, "engine run", "key"),
+            ("stop_lines", starts.StopLineEntry, "stop line", "name"),
+        )
+    },
+    ("start", "signatures", "readings"): Place(
+        model=starts.ReadingEntry, thing=_of_signature, spot="readings", all_or_nothing=True
+    ),
+    ("start", "signatures", "paper"): Place(
+        model=starts.PaperEntry, thing=_of_signature, spot="paper", all_or_nothing=True
     ),
     ("plumbing",): Place(
         model=plumbing.PlumbingEntry,

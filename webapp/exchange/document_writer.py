@@ -12,6 +12,7 @@ from typing import Any
 
 from webapp.build import build_input as nouns
 from webapp.build import data_sheet as sheets
+from webapp.build import first_start as starts
 from webapp.build import plumbing as plumbed
 from webapp.build import room as rooms
 from webapp.build.build_input import BuildInput, DayException, DayHours, Photograph, ThreePoint
@@ -69,6 +70,19 @@ _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
     sheets.Pulley: ("name x_mm y_mm diameter_mm", "is_back drives"),
     rooms.Room: ("key name measured_mm plus_minus_mm holds", ""),
     rooms.InRoom: ("name mm plus_minus_mm kind", ""),
+    starts.StartAnswer: ("question answer", ""),
+    starts.Signature: ("key check at signer", "helper seen readings paper is_tap taken_back_at"),
+    starts.SignedReading: ("name unit value", "makers"),
+    starts.LicensedPaper: ("name firm number on", ""),
+    starts.SetAside: ("key check at name reason", ""),
+    starts.CheckChange: ("check at name", "words choice"),
+    starts.OwnCheck: ("key stage circuit text", "why caution"),
+    starts.Opening: ("what name how at", "reaches"),
+    starts.EngineRun: (
+        "key kind begun_at",
+        "fired_at ended_at ending abort cause cause_at ran_at",
+    ),
+    starts.StopLine: ("name words", ""),
     plumbed.Component: ("key name", "kind circuit part volumes passages ports"),
     plumbed.Port: ("name end size flow", "role circuit shuts stop"),
     plumbed.Stop: ("kind", "on"),
@@ -100,6 +114,7 @@ _NAMED = {
     "range_mm": "range",
 }
 _UNSAID: dict[tuple[type, str], object] = {
+    (starts.Signature, "is_tap"): False,
     (plumbed.Port, "shuts"): False,
     (plumbed.Circuit, "needed_to_start"): True,
     (plumbed.ShelfThing, "count"): 1,
@@ -108,6 +123,10 @@ _UNSAID: dict[tuple[type, str], object] = {
 _EMPTY_SAYS = ("passages", "ports")
 """Lists that say something when they are empty."""
 _SHEET_LISTS = ("figures", "limits", "wires", "belts")
+_START_LISTS = (
+    *("answers", "signatures", "set_asides", "changes"),
+    *("own_checks", "openings", "runs", "stop_lines"),
+)
 _PLUMBING_LISTS = ("components", "circuits", "runs", "shelf")
 _LISTS = ("subsystems", "tasks", "dependencies", "parts", "wishes", "wish_sizes", "log")
 
@@ -147,7 +166,7 @@ def document_pieces(build: BuildInput, picture_of: PictureOf | None = None) -> I
     for place, name in enumerate(written):
         yield ",\n" if place else ""
         yield from _list(" ", name, _entries(name, build, picture_of))
-    yield f"{_data_sheet(build.data_sheet)}{_plumbing(build.plumbing)}}}\n"
+    yield f"{_data_sheet(build.data_sheet)}{_start(build.start)}{_plumbing(build.plumbing)}}}\n"
 
 
 def _entries(name: str, build: BuildInput, picture_of: PictureOf | None) -> Iterator[Fields]:
@@ -169,6 +188,11 @@ def _data_sheet(sheet: sheets.DataSheet) -> str:
     return _key_of_lists(
         "data_sheet", sheet, [name for name in _SHEET_LISTS if getattr(sheet, name)]
     )
+
+
+def _start(start: starts.FirstStart) -> str:
+    """The key `start`, left out where nothing was signed or answered."""
+    return _key_of_lists("start", start, [name for name in _START_LISTS if getattr(start, name)])
 
 
 def _plumbing(plumbing: Plumbing) -> str:
@@ -262,7 +286,7 @@ def _value(value: object) -> object:
     if isinstance(value, float):
         return _number(value)
     if isinstance(value, dt.datetime):
-        return value.isoformat(timespec="minutes")
+        return value.isoformat(timespec="auto" if value.second or value.microsecond else "minutes")
     if isinstance(value, dt.date):
         return value.isoformat()
     if isinstance(value, tuple):

@@ -167,6 +167,14 @@ def _key_of(hanging: Hanging) -> str:
             return f"{thing.weekday} / {thing.hours.opens_minute}"
         case "shelf":
             return str(thing.piece)
+        case "opening":
+            return f"{thing.what} / {thing.at}"
+        case "start answer":
+            return str(thing.question)
+        case "check change":
+            return str(thing.check)
+        case "stop line":
+            return str(thing.name)
         case "ordered":
             return f"{thing.part} / {thing.what}"
         case _:

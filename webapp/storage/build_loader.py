@@ -9,6 +9,7 @@ from sqlmodel import Session, col
 
 from webapp.build.build_input import BuildInput, Shop
 from webapp.build.data_sheet import DataSheet
+from webapp.build.first_start import FirstStart
 from webapp.build.plumbing import Plumbing
 from webapp.storage.journal import LOADED
 from webapp.storage.tables import NOUNS, BuildRow
@@ -56,7 +57,9 @@ def build_of(
     heading: Sequence[Any], things_of: Callable[[Noun], tuple[Any, ...]], now: dt.datetime
 ) -> BuildInput:
     """A build of the values of its own row (`HEADING`, `SHOP_HEADING`) and the things of nouns."""
-    things: dict[str, dict[str, Any]] = {"": {}, "shop": {}, "plumbing": {}, "data_sheet": {}}
+    things: dict[str, dict[str, Any]] = {
+        name: {} for name in ("", "shop", "plumbing", "data_sheet", "start")
+    }
     for noun in NOUNS:
         if noun.owner is None:
             where, _, name = noun.at.rpartition(".")
@@ -69,6 +72,7 @@ def build_of(
         shop=Shop(**of_shop, **things["shop"]),
         plumbing=Plumbing(**things["plumbing"]),
         data_sheet=DataSheet(**things["data_sheet"]),
+        start=FirstStart(**things["start"]),
     )
 
 

@@ -210,11 +210,12 @@ def test_every_field_of_a_build_is_told_of_and_taken_back() -> None:
     """A new list or setting of a build has to be named in `PLACES` or `SETTINGS`."""
     at = [place.at.rpartition(".")[::2] for place in PLACES]
     named = {where: {name for of, name in at if of == where} for where, _ in at}
-    build = named[""] | {*SETTINGS["build"], "now", "shop", "plumbing", "data_sheet"}
+    build = named[""] | {*SETTINGS["build"], "now", "shop", "plumbing", "data_sheet", "start"}
     assert build == set(BuildInput.__dataclass_fields__)
     assert named["shop"] | {*SETTINGS["shop"]} == set(type(BASE.shop).__dataclass_fields__)
     assert named["plumbing"] == set(type(BASE.plumbing).__dataclass_fields__)
     assert named["data_sheet"] == set(type(BASE.data_sheet).__dataclass_fields__)
+    assert named["start"] == set(type(BASE.start).__dataclass_fields__)
 
 
 def test_a_list_in_another_order_is_no_difference_of_a_thing() -> None:

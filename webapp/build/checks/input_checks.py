@@ -8,6 +8,7 @@ from webapp.build.by_key import find_by_key
 from webapp.build.checks.count_checks import count_faults
 from webapp.build.checks.data_sheet_checks import data_sheet_faults
 from webapp.build.checks.fault_words import Thing, shown
+from webapp.build.checks.first_start_checks import first_start_faults
 from webapp.build.checks.link_checks import (
     dependency_faults,
     log_faults,
@@ -47,6 +48,7 @@ def faults_of(build: BuildInput) -> tuple[Fault, ...]:
             plumbing_faults(build),
             room_faults(build),
             data_sheet_faults(build),
+            first_start_faults(build),
             photograph_faults(build),
             size_faults(build),
             _shared_key_faults(build),

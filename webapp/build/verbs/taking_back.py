@@ -67,7 +67,9 @@ def taken_back(
     """
     hanging: list[Hanging] = []
     taken = _without_settings(build, before, after, hanging)
-    things: dict[str, dict[str, Any]] = {"": {}, "shop": {}, "plumbing": {}, "data_sheet": {}}
+    things: dict[str, dict[str, Any]] = {
+        name: {} for name in ("", "shop", "plumbing", "data_sheet", "start")
+    }
     for place in PLACES:
         where, _, name = place.at.rpartition(".")
         things[where][name] = _without_things(place, build, before, after, hanging)
@@ -77,6 +79,7 @@ def taken_back(
         shop=replace(taken.shop, **things["shop"]),
         plumbing=replace(taken.plumbing, **things["plumbing"]),
         data_sheet=replace(taken.data_sheet, **things["data_sheet"]),
+        start=replace(taken.start, **things["start"]),
     )
     if not hanging:
         hanging.extend(_lost_ground(taken, before, after))

@@ -55,6 +55,14 @@ def _number(unit: str = "", digits: int = 2) -> Written:
     return written
 
 
+def _paper(value: Any, _build: BuildInput, _today: dt.date) -> str:
+    return f"“{shown(value.name)}”, no. {shown(value.number)}" if value else NOTHING
+
+
+def _reaches(value: Any, _build: BuildInput, _today: dt.date) -> str:
+    return ", ".join(value) or NOTHING
+
+
 def _day(value: Any, _build: BuildInput, today: dt.date) -> str:
     if value is None:
         return NOTHING
@@ -317,6 +325,44 @@ FIELD_WORDS: dict[str, dict[str, FieldWords]] = {
         take_up_mm=("take-up of the tensioner", _number(" mm")),
         pulleys=FieldWords(label="pulleys", written=_count_of("pulley"), told=pulleys_told),
     ),
+    "start answer": _of(answer=("answer", _text)),
+    "signature": _of(
+        check=("check", _text),
+        at=("signed", _day),
+        signer=("signed by", _text),
+        helper=("helper", _text),
+        seen=("what was seen", _text),
+        readings=("readings", _count_of("reading")),
+        paper=("paper seen", _paper),
+        is_tap=("tapped while it ran", _yes),
+        taken_back_at=("taken back", _day),
+    ),
+    "check set aside": _of(
+        check=("check", _text), at=("set aside", _day), name=("by", _text), reason=("reason", _text)
+    ),
+    "check change": _of(
+        at=("changed", _day), name=("by", _text), words=("words", _text), choice=("choice", _text)
+    ),
+    "own check": _of(
+        stage=("stage", _text),
+        circuit=("circuit", _text),
+        text=("check", _text),
+        why=("why", _text),
+        caution=("caution", _text),
+    ),
+    "opening": _of(name=("name", _text), how=("how", _text), reaches=("reaches", _reaches)),
+    "engine run": _of(
+        kind=("kind", _text),
+        begun_at=("begun", _day),
+        fired_at=("fired", _day),
+        ended_at=("ended", _day),
+        ending=("how it ended", _text),
+        abort=("why it was stopped", _text),
+        cause=("what it was and what was done", _text),
+        cause_at=("written down", _day),
+        ran_at=("it ran", _day),
+    ),
+    "stop line": _of(words=("words", _text)),
     "room": _of(
         name=("name", _text),
         measured_mm=("what was measured", _number(" mm")),

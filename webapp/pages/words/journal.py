@@ -8,6 +8,7 @@ from webapp.build.build_input import BuildInput, LookedAt
 from webapp.build.by_key import find_by_key
 from webapp.build.data_sheet import OwnLimit, SheetFigure
 from webapp.build.differences import ThingChange, thing_changes
+from webapp.build.first_start import CheckChange, SetAside, Signature, StartAnswer
 from webapp.build.plumbing import Ordered, ShelfThing
 from webapp.pages.words import amounts as words
 from webapp.pages.words.data_sheet_fields import figure_words, limit_words
@@ -49,6 +50,14 @@ KINDS = {
     "limit": ("limit", "limits"),
     "wire": ("wire", "wires"),
     "belt": ("belt", "belts"),
+    "start answer": ("answer for first start", "answers for first start"),
+    "signature": ("signature", "signatures"),
+    "check set aside": ("check set aside", "checks set aside"),
+    "check change": ("changed check", "changed checks"),
+    "own check": ("check of your own", "checks of your own"),
+    "opening": ("opening", "openings"),
+    "engine run": ("engine run", "engine runs"),
+    "stop line": ("stop line", "stop lines"),
 }
 """What the kinds of things are called, one of them and several."""
 
@@ -86,6 +95,14 @@ def thing_words(kind: str, thing: Any, build: BuildInput, today: dt.date) -> str
             return f"the {figure_words(thing)} of the data sheet"
         case "limit":
             return f"the limit of {limit_words(thing)}"
+        case "opening":
+            return f"that “{shown(thing.name)}” was opened"
+        case "signature" | "check set aside" | "check change":
+            return f"the {KINDS[kind][0]} of “{shown(thing.check)}”"
+        case "start answer":
+            return f"the answer to “{shown(thing.question)}”"
+        case "engine run":
+            return f"the engine run of {words.time(thing.begun_at)}"
         case "session":
             day = words.WEEKDAY_NAMES[thing.weekday]
             return f"the session {day} {day_hours_words((thing.hours,))}"
@@ -111,6 +128,10 @@ def _name(thing: Any) -> str:
         return limit_words(thing)
     if isinstance(thing, Ordered):
         return brought_words(thing)
+    if isinstance(thing, Signature | SetAside | CheckChange):
+        return thing.check
+    if isinstance(thing, StartAnswer):
+        return thing.question
     return str(getattr(thing, "text", None) or getattr(thing, "name", None) or thing.key)
 
 

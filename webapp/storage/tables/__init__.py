@@ -5,6 +5,7 @@ One module a noun: its tables, and how the fields of its things stand in their c
 
 from webapp.storage.tables.builds import BuildRow
 from webapp.storage.tables.data_sheet import DATA_SHEET_NOUNS
+from webapp.storage.tables.first_start import START_NOUNS
 from webapp.storage.tables.noun import Noun
 from webapp.storage.tables.parts import PART_SERVES, PARTS
 from webapp.storage.tables.photographs import PHOTOGRAPHS, PhotographRow
@@ -55,6 +56,7 @@ NOUNS: tuple[Noun, ...] = (
     ROOMS,
     ROOM_HOLDS,
     *DATA_SHEET_NOUNS,
+    *START_NOUNS,
     *PLUMBING_NOUNS,
 )
 """Every table that holds a part of a build, what is referred to before what refers to it; only
