@@ -31,6 +31,10 @@ class Settings:
             return self.frozen_now
         return dt.datetime.now().replace(second=0, microsecond=0)
 
+    def moment(self) -> dt.datetime:
+        """The naive local time to the fraction of a second: of signatures, rests and watches."""
+        return dt.datetime.now() if self.frozen_now is None else self.frozen_now
+
     @classmethod
     def from_environment(
         cls,

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Generic, TypeVar
 from webapp.build.build_input import BuildInput, Fault
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.edited import Edited
+from webapp.build.openings import with_openings
 from webapp.build.verbs.guesses import with_settled_guesses
 from webapp.build.verbs.wish_links import without_lost_links
 from webapp.plumbing.parts_to_buy import with_parts_in_step
@@ -141,7 +142,8 @@ def _within(
     if since is None or before is None:
         return None
     edited = edit(before)
-    after = without_lost_links(edited.build)
+    at = services.settings.moment()
+    after = with_openings(before, without_lost_links(edited.build), at=at)
     new = tuple(fault for fault in faults_of(after) if fault not in known)
     if new:  # a build without a fault, as most are, is not looked through twice
         old = frozenset(faults_of(before))

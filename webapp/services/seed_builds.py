@@ -8,11 +8,15 @@ from functools import cache
 from sqlmodel import Session
 
 from webapp.build.build_input import BuildInput, Photograph
+from webapp.build.by_key import get_by_key
+from webapp.build.start_answers import check_list_key
 from webapp.build.starter.starter_list import StarterList
 from webapp.build.usual_components import UsualComponent
+from webapp.exchange.start_lists import read_check_lists
 from webapp.exchange.starter_document import read_starter
 from webapp.exchange.usual_components import read_usual_components
 from webapp.exchange.week_shift import shift_weeks, weeks_to_present
+from webapp.first_start.check_list import CheckList
 from webapp.services.baseline import freeze_baseline, freeze_week
 from webapp.services.demo_story import LivedStory, lived
 from webapp.settings import resource_root
@@ -99,6 +103,17 @@ def starter_list(key: str) -> StarterList | None:
 def starter_lists() -> tuple[StarterList, ...]:
     """All starter lists, in the order in which they are offered."""
     return tuple(each for key in STARTER_LISTS if (each := starter_list(key)) is not None)
+
+
+@cache
+def check_lists() -> tuple[CheckList, ...]:
+    """The lists of checks of first start that come with the program."""
+    return read_check_lists((SEED_DATA / "first_start" / "checks.json").read_bytes())
+
+
+def check_list_of(build: BuildInput) -> CheckList:
+    """The list of checks of a build, by its kind."""
+    return get_by_key(check_lists(), check_list_key(build))
 
 
 @cache

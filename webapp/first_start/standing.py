@@ -1,0 +1,338 @@
+"""What stands between a build and the key, check by check, at one moment.
+
+Worked out anew from what was signed and what was opened since; nothing of it is stored.
+"""
+
+import datetime as dt
+import hashlib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from webapp.build.build_input import BuildInput
+from webapp.build.first_start import SetAside, Signature
+from webapp.build.start_answers import start_answers
+from webapp.first_start.attempts import Shut, shut_by
+from webapp.first_start.check_list import Check, CheckList, Stage, StartQuestion
+from webapp.first_start.holes import Hole, build_holes, circuits_open
+from webapp.first_start.list_facts import OPENED_SINCE, asked_questions, facts_of
+from webapp.first_start.own_list import list_of_build
+from webapp.first_start.records import Fallen, Record, Records, State
+from webapp.plumbing.plumbed import Plumbed, plumbed
+
+BlockedKind = Literal[
+    "check", "task", "circuit", "stage", "answer", "current on", "helper", "stop line", "shut"
+]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Blocked:
+    """What has to be so before a check can be signed; `name` is what it is called.
+
+    `key` is the check, task, circuit, stage, question, stop line, or why it is shut.
+    """
+
+    kind: BlockedKind
+    key: str
+    name: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CheckStanding:
+    """A check as it stands. `blocked_by` () means that it can be signed now, if it is to be.
+
+    fallen : by what its signature fell or lapsed
+    dropped_by : the question whose answer drops it
+    asks_again : it stands, and is to be signed anew before or in the next run
+    """
+
+    check: Check
+    state: State
+    is_met: bool
+    signature: Signature | None = None
+    set_aside: SetAside | None = None
+    fallen: Fallen | None = None
+    dropped_by: str | None = None
+    blocked_by: tuple[Blocked, ...] = ()
+    asks_again: bool = False
+
+    @property
+    def is_kept(self) -> bool:
+        """On the list: neither dropped nor left out nor only offered."""
+        return self.state not in ("dropped", "left out", "offered")
+
+    @property
+    def can_be_signed(self) -> bool:
+        """Kept, not signed as it has to be, and nothing in the way."""
+        wants = self.asks_again or self.state not in ("stands", "figures missing")
+        return self.is_kept and wants and not self.blocked_by
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StageStanding:
+    """A stage: `is_open` where all kept before it stand, `stands` where all of its own do."""
+
+    stage: Stage
+    checks: tuple[CheckStanding, ...]
+    is_open: bool
+    stands: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StartStanding:
+    """Everything at one moment.
+
+    holes : all that is known to be open before the key
+    version : a hash of answers, signatures and open circuits; a form carries it
+    unanswered : questions on which checks hang and that nobody answered
+    shut : why nothing is cranked now
+    """
+
+    checks: CheckList
+    at: dt.datetime
+    answers: Mapping[str, str]
+    stages: tuple[StageStanding, ...]
+    holes: tuple[Hole, ...]
+    unanswered: tuple[StartQuestion, ...]
+    shut: Shut | None
+    version: str
+    ran_at: dt.datetime | None
+
+    @property
+    def all(self) -> tuple[CheckStanding, ...]:
+        """Every check of the list and of the person's own, in the order they are walked."""
+        return tuple(one for stage in self.stages for one in stage.checks)
+
+    def of(self, key: str) -> CheckStanding | None:
+        """The check of that key."""
+        return next((one for one in self.all if one.check.key == key), None)
+
+    def stage_of(self, key: str) -> StageStanding:
+        """The stage of that key. StopIteration where there is none."""
+        return next(stage for stage in self.stages if stage.stage.key == key)
+
+    @property
+    def is_nothing_known_open(self) -> bool:
+        """No hole is known. It never means more than that."""
+        return not self.holes
+
+    @property
+    def set_aside(self) -> tuple[CheckStanding, ...]:
+        """What is set aside, with reasons and names."""
+        return tuple(one for one in self.all if one.state == "set aside")
+
+    @property
+    def dropped(self) -> tuple[CheckStanding, ...]:
+        """What answers dropped."""
+        return tuple(one for one in self.all if one.state == "dropped")
+
+    @property
+    def not_taken(self) -> tuple[CheckStanding, ...]:
+        """What is offered and was not taken in, or was left out."""
+        return tuple(one for one in self.all if one.state in ("offered", "left out"))
+
+    @property
+    def oldest(self) -> tuple[Signature, ...]:
+        """The ten oldest signatures it rests on."""
+        signed = [one.signature for one in self.all if one.state == "stands" and one.signature]
+        return tuple(sorted(signed, key=lambda one: one.at)[:10])
+
+
+def start_standing(
+    build: BuildInput, checks: CheckList, *, at: dt.datetime, plumbed: Plumbed | None = None
+) -> StartStanding:
+    """What stands of the list of a build at the moment `at`; `plumbed` where it is at hand."""
+    return _Evaluation(build, checks, at, plumbed).whole()
+
+
+class _Evaluation:
+    def __init__(
+        self, build: BuildInput, checks: CheckList, at: dt.datetime, known: Plumbed | None
+    ) -> None:
+        self.build, self.at = build, at
+        self.checks = list_of_build(build, checks)
+        self.facts = facts_of(checks)
+        self.answers = start_answers(build)
+        self.records = Records(build, self.checks, self.answers, at)
+        self.plumbed = plumbed(build) if known is None else known
+        self.open_circuits = circuits_open(build, self.checks, self.plumbed)
+        self.places = {stage.key: place for place, stage in enumerate(self.checks.stages)}
+        self.shut = shut_by(self.checks, build.start, self.answers, at)
+        self.ran_at = min(
+            (run.ran_at for run in build.start.runs if run.ran_at is not None), default=None
+        )
+        self.by_key = {check.key: check for check in self.checks.checks}
+        asked = asked_questions(self.checks, self.answers)
+        self.unanswered = tuple(one for one in asked if one.key not in self.answers)
+        typed = {line.name for line in build.start.stop_lines if line.words.strip()}
+        words = self.checks.stop_words_for(self.answers)
+        self.untyped = tuple(name for name in words.typed if name not in typed)
+        self.tasks = {task.key: task for task in build.tasks}
+
+    def whole(self) -> StartStanding:
+        stages = tuple(self._stage(stage) for stage in self.checks.stages)
+        return StartStanding(
+            checks=self.checks,
+            at=self.at,
+            answers=self.answers,
+            stages=stages,
+            holes=tuple(self._holes(stages)),
+            unanswered=self.unanswered,
+            shut=self.shut,
+            version=self._version(stages),
+            ran_at=self.ran_at,
+        )
+
+    def _stage(self, stage: Stage) -> StageStanding:
+        checks = tuple(self._check(check) for check in stage.checks)
+        for_running = any(check.needs_place_today for check in stage.checks)
+        return StageStanding(
+            stage=stage,
+            checks=checks,
+            is_open=not any(self._shuts(stage.key, for_running=for_running)),
+            stands=all(one.is_met for one in checks),
+        )
+
+    def _check(self, check: Check) -> CheckStanding:
+        record = self.records.of(check.key)
+        return CheckStanding(
+            check=check,
+            state=record.state,
+            is_met=self._is_met(check.key, for_running=True),
+            signature=record.signature,
+            set_aside=record.set_aside,
+            fallen=record.fallen,
+            dropped_by=record.dropped_by,
+            blocked_by=tuple(self._blocked(check)),
+            asks_again=self.records.asks_again(check, record),
+        )
+
+    def _is_met(self, key: str, *, for_running: bool, tap: bool = False) -> bool:
+        """Whether a check is as it has to be for another, of one that runs or is on the day."""
+        record = self.records.of(key)
+        match record.state:
+            case "dropped" | "offered" | "left out" | "set aside" | "stands":
+                return True
+            case "figures missing":
+                return tap
+            case "spent":
+                later = self.by_key[key].superseded_by
+                return later is not None and self._is_met(later, for_running=for_running, tap=tap)
+            case "lapsed":
+                return not for_running or self._not_asked_again(key, record)
+            case _:
+                return False
+
+    def _not_asked_again(self, key: str, record: Record) -> bool:
+        """A later run asks the place, the helper and what is of every run, and no more (rule 7)."""
+        check = self.by_key[key]
+        is_later = self.places[check.stage] > self.places[self.facts.place_stage]
+        is_asked = check.every_run or key == self.facts.helper
+        fell_by_time = record.fallen is not None and record.fallen.how in ("day", "attempt")
+        return self.ran_at is not None and is_later and not is_asked and fell_by_time
+
+    def _shuts(self, stage: str, *, for_running: bool) -> Iterator[Check]:
+        """The checks that keep a stage shut, in the order they are walked."""
+        place = self.places[stage]
+        for earlier in self.checks.stages[:place]:
+            for check in earlier.checks:
+                if not self._is_met(check.key, for_running=for_running):
+                    yield check
+
+    def _blocked(self, check: Check) -> Iterator[Blocked]:
+        yield from self._blocked_by_stage(check)
+        yield from self._blocked_by_needs(check)
+        yield from self._blocked_by_the_day(check)
+        for question in self._undecided(check):
+            yield Blocked(kind="answer", key=question, name=question)
+        if check.stage in self.facts.current_off and check.key != self.facts.off:
+            off = self.records.of(self.facts.off)
+            on_was_signed = self.records.was_signed(self.facts.on)
+            if on_was_signed and off.state not in ("stands", "dropped"):
+                name = self.by_key[self.facts.off].text
+                yield Blocked(kind="current on", key=self.facts.off, name=name)
+
+    def _blocked_by_stage(self, check: Check) -> Iterator[Blocked]:
+        for first in self._shuts(check.stage, for_running=check.needs_place_today):
+            yield Blocked(kind="stage", key=first.key, name=first.text)
+
+    def _blocked_by_needs(self, check: Check) -> Iterator[Blocked]:
+        tap = check.engine_running or (self.shut is not None and self.shut.why == "running")
+        for need in check.needs:
+            if need.kind == "check" and need.key in self.by_key:
+                for_running = check.needs_place_today
+                if not self._is_met(need.key, for_running=for_running, tap=tap):
+                    name = self.by_key[need.key].text
+                    yield Blocked(kind="check", key=need.key, name=name)
+            elif need.kind == "task":
+                task = self.tasks.get(need.key)
+                if task is not None and task.finished_on is None:
+                    yield Blocked(kind="task", key=task.key, name=task.name)
+            elif need.kind == "circuit":
+                for circuit in self.open_circuits.get(need.key, ()):
+                    yield Blocked(kind="circuit", key=circuit.key, name=circuit.name)
+
+    def _blocked_by_the_day(self, check: Check) -> Iterator[Blocked]:
+        place, key = self.places[check.stage], self.places[self.facts.key_stage]
+        on_the_day = place == self.places[self.facts.place_stage] or check.needs_place_today
+        waits = on_the_day and check.key != OPENED_SINCE and check.lasts != "until opened"
+        if waits and not self._is_met(OPENED_SINCE, for_running=True):
+            name = self.by_key[OPENED_SINCE].text
+            yield Blocked(kind="check", key=OPENED_SINCE, name=name)
+        if on_the_day:
+            for line in self.untyped:
+                yield Blocked(kind="stop line", key=line, name=line)
+        if place < key or not check.needs_place_today:
+            return
+        helper = self.by_key[self.facts.helper]
+        if check.key != helper.key and not self._is_met(helper.key, for_running=True):
+            yield Blocked(kind="helper", key=helper.key, name=helper.text)
+        if self.shut is not None and self.shut.why not in ("running", "rest"):
+            yield Blocked(kind="shut", key=self.shut.why, name=self.shut.why)
+
+    def _undecided(self, check: Check) -> Iterator[str]:
+        """Questions that decide what is done at the engine, and have no answer (rule 6)."""
+        open_now = {one.key for one in self.unanswered}
+        is_late = self.places[check.stage] >= self._first_turned()
+        hangs_on = {question for question, _ in check.when}
+        for question in self.facts.decides:
+            if question in open_now and (is_late or question in hangs_on):
+                yield question
+
+    def _first_turned(self) -> int:
+        return self.places.get("prime", self.places[self.facts.key_stage])
+
+    def _holes(self, stages: tuple[StageStanding, ...]) -> Iterator[Hole]:
+        before_key = self.places[self.facts.key_stage]
+        for stage in stages[:before_key]:
+            for one in stage.checks:
+                if not one.is_met:
+                    yield Hole(
+                        kind="check",
+                        key=one.check.key,
+                        name=one.check.text,
+                        why=one.state,
+                        stage=stage.stage.key,
+                    )
+        for question in self.facts.decides:
+            if any(one.key == question for one in self.unanswered):
+                yield Hole(kind="answer", key=question, name=question, why="not answered")
+        for line in self.untyped:
+            yield Hole(kind="stop line", key=line, name=line, why="not typed")
+        if self.shut is not None and self.shut.why not in ("running", "rest", "pause"):
+            yield Hole(kind="shut", key=self.shut.run, name=self.shut.why, why=self.shut.why)
+        yield from build_holes(self.build, self.plumbed)
+
+    def _version(self, stages: tuple[StageStanding, ...]) -> str:
+        said = (
+            sorted(self.answers.items()),
+            [
+                (one.check.key, one.check.text, one.state, one.signature and one.signature.key)
+                for stage in stages
+                for one in stage.checks
+            ],
+            sorted((key, [c.key for c in found]) for key, found in self.open_circuits.items()),
+            [(run.key, run.fired_at, run.ending, run.abort) for run in self.build.start.runs],
+            self.untyped,
+        )
+        return hashlib.sha256(repr(said).encode()).hexdigest()[:16]
