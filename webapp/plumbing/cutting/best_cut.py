@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from webapp.plumbing.cutting.bounds import least_cost, total_load, total_room
 from webapp.plumbing.cutting.cut_list import CutJob, CutList
 from webapp.plumbing.cutting.first_fit import first_fit, layout_of
-from webapp.plumbing.cutting.full_bars import full_bars
+from webapp.plumbing.cutting.full_bars import full_bars, full_bars_of
 from webapp.plumbing.cutting.grid import Grid, Layout, price_of
 from webapp.plumbing.cutting.models import BarModel, covering_of, most_bars, pattern_model
 from webapp.plumbing.cutting.patterns import Patterns
@@ -28,11 +28,13 @@ into the choice among them."""
 FEW_PATTERNS, MANY_PATTERNS = 2_000, 20_000
 """Of a purchase, so many patterns are chosen among at most; bars with more are counted."""
 MOMENT_SHARE = 0.03
-"""Of the whole time: each purchase is tried for so long before any is looked at for longer."""
+"""Of the whole time: each purchase is asked about for so long before any is for longer."""
 PURCHASES_SHARE, PURCHASE_SHARE = 0.6, 0.7
 """Of the time that is left, at most so much goes into purchases, and so much of that into one."""
 LUCK_SHARE, LEFTOVER_SHARE = 0.02, 0.02
 """Of the whole time: the longest leftover is worth no long wait."""
+LUCK_OF_EACH_SHARE = 0.1
+"""Of the time that is left, so much goes into luck with all purchases together."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,10 +107,13 @@ class _Run:
             return
         self._look_at_purchases()
         self._by_luck()
+        self._by_luck_of_each()
         if self.best is None:
             self._bar_by_bar(self.time_left() * FEW_BARS_SHARE, is_quick=True)
         patterns = self._patterns()
-        self._look_at_purchases()
+        if self.purchases is None:  # with a better bound they may be few enough
+            self._look_at_purchases()
+            self._by_luck_of_each()
         self._by_purchases()
         if self.best is not None and len(self.best.bars) <= FEW_BARS:
             self._bar_by_bar(self.time_left() * FEW_BARS_SHARE, is_quick=True)
@@ -162,9 +167,13 @@ class _Run:
     def _by_luck(self) -> None:
         if self.is_over:
             return
-        until = self.time_left() - LUCK_SHARE * self.seconds
-        for layout in full_bars(self.grid, lambda: self.is_over or self.time_left() < until):
+        for layout in full_bars(self.grid, self._until(LUCK_SHARE * self.seconds)):
             self._take(layout)
+
+    def _until(self, seconds: float) -> Callable[[], bool]:
+        """Asked whether it is over, or so many seconds have gone from now."""
+        end = self.time_left() - seconds
+        return lambda: self.is_over or self.time_left() < end
 
     def _look_at_purchases(self) -> None:
         """Which bars an answer that is better than the best could be made of, if they are few."""
@@ -174,21 +183,27 @@ class _Run:
         self.purchases = purchases_between(self.grid, self.bound, below)
         self._raise_bound(self.bound)
 
+    def _by_luck_of_each(self) -> None:
+        """The bars of one purchase after the other filled by luck, the cheapest first."""
+        end = self.time_left() * (1 - LUCK_OF_EACH_SHARE)
+        for purchase in self._open_purchases():
+            seconds = min(LUCK_SHARE * self.seconds, self.time_left() - end)
+            layout = full_bars_of(self.grid, purchase, self._until(seconds))
+            if layout is not None:
+                self._take(layout)
+
     def _by_purchases(self) -> None:
-        """One purchase after the other, the cheapest first: each for a moment bar by bar, which
-        finds what there is, and over few patterns, which proves where there is nothing; then
-        longer over many."""
+        """One purchase after the other, the cheapest first: each for a moment over few patterns,
+        which mostly proves where there is nothing; then longer over many."""
         until, moment = self.time_left() * (1 - PURCHASES_SHARE), MOMENT_SHARE * self.seconds
         for most, is_quick, longest in (
-            (0, True, moment),
             (FEW_PATTERNS, False, moment),
             (MANY_PATTERNS, True, self.seconds),
         ):
             for purchase in self._open_purchases():
                 seconds = min(longest, (self.time_left() - until) * PURCHASE_SHARE)
                 by_pattern = kinds_by_pattern(self.grid, purchase, most)
-                if bool(by_pattern) == bool(most):
-                    self._ask(purchase, by_pattern, seconds, is_quick=is_quick)
+                self._ask(purchase, by_pattern, seconds, is_quick=is_quick)
 
     def _open_purchases(self) -> Iterator[Purchase]:
         """Those that are cheaper than the best and not refuted, as long as there is time."""
