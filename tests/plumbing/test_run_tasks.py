@@ -14,14 +14,8 @@ from webapp.build.by_key import get_by_key
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.plumbing import Piece
 from webapp.plumbing.drawing import Drawing
-from webapp.plumbing.run_tasks import (
-    RunCounts,
-    RunRates,
-    run_counts,
-    run_rates,
-    with_circuit_tasks,
-    with_run_tasks,
-)
+from webapp.plumbing.run_hours import RunCounts, RunRates, run_counts, run_rates
+from webapp.plumbing.run_tasks import with_circuit_tasks, with_run_tasks
 
 PIECES = (hose(38, 300), tube(38, 400), Piece(piece="elbow", size=38, angle=90))
 """hose on a port, hose on tube, elbow on tube, elbow on a port: two ends to bead, four clamps."""

@@ -391,6 +391,11 @@ def run_tasks(slug: str) -> str:
     return f"{build(slug)}/run-tasks"
 
 
+def tasks_of_run(slug: str, key: str) -> str:
+    """The tasks of a run, and the form of those it can make."""
+    return f"{build(slug)}/tasks-of-run?{urlencode({'key': key})}"
+
+
 def circuit_tested(slug: str) -> str:
     return f"{build(slug)}/circuit-tested"
 

@@ -149,4 +149,5 @@ def _run_line(seen: Seen, one: Open) -> OpenLine:
         address=addresses.run(seen.slug, one.what),
         tasks=tuple(seen.tasks[key] for key in one.tasks),
         press=press,
+        to_task="" if one.tasks else addresses.tasks_of_run(seen.slug, one.what),
     )

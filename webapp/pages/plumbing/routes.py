@@ -16,6 +16,7 @@ from webapp.pages.plumbing import (
     list_routes,
     room_routes,
     run_routes,
+    run_task_routes,
     shelf_routes,
     work_routes,
 )
@@ -33,6 +34,7 @@ router.include_router(cut_routes.router)
 router.include_router(coolant_routes.router)
 router.include_router(room_routes.router)
 router.include_router(run_routes.router)
+router.include_router(run_task_routes.router)
 router.include_router(component_routes.router)
 router.include_router(circuit_routes.router)
 router.include_router(shelf_routes.router)

@@ -13,12 +13,8 @@ from webapp.pages.plumbing.work_forms import Press
 from webapp.pages.words import plumbing_tasks as said
 from webapp.pages.words.how import How
 from webapp.planning.chances.factors import NO_SETUP
-from webapp.plumbing.run_tasks import (
-    RunTasksMade,
-    run_rates,
-    with_circuit_tasks,
-    with_run_tasks,
-)
+from webapp.plumbing.run_hours import run_rates
+from webapp.plumbing.run_tasks import RunTasksMade, with_circuit_tasks, with_run_tasks
 from webapp.services.forecast_figures import record_factors
 
 OF_RUN, OF_CIRCUIT = "run-tasks", "circuit-tasks"
@@ -50,7 +46,7 @@ def stretch_of(build: BuildInput) -> float:
 
 def run_tasks_view(seen: Seen, key: str) -> TasksView | None:
     """The tasks that a run would make; None where it has some, or nothing is left to do."""
-    if not _lacks_tasks(seen, seen.runs[key].run):
+    if not lacks_tasks(seen, seen.runs[key].run):
         return None
     build = seen.build
     stretch = stretch_of(build)
@@ -60,7 +56,7 @@ def run_tasks_view(seen: Seen, key: str) -> TasksView | None:
 
 def circuit_tasks_view(seen: Seen, key: str) -> TasksView | None:
     """The same of every run of a circuit that has none."""
-    if not any(_lacks_tasks(seen, one.run) for one in seen.runs_of[key]):
+    if not any(lacks_tasks(seen, one.run) for one in seen.runs_of[key]):
         return None
     build = seen.build
     stretch = stretch_of(build)
@@ -68,7 +64,7 @@ def circuit_tasks_view(seen: Seen, key: str) -> TasksView | None:
     return _view(build, made, OF_CIRCUIT, key, stretch)
 
 
-def _lacks_tasks(seen: Seen, run: Run) -> bool:
+def lacks_tasks(seen: Seen, run: Run) -> bool:
     """Whether a run may make tasks: it has none, and is not on for good."""
     return run.clamped_on is None and not any(key in seen.tasks for key in run.tasks)
 

@@ -74,6 +74,9 @@ LABELS: Mapping[str, str] = {
     "price": "Price",
     "own": "How many",
     "kerf": "Kerf",
+    "amount": "Likely hours",
+    "each": "Hours for one",
+    "task": "Task",
 }
 """What stands beside the fields of these forms, by their names; what is not here nobody types."""
 _KINDS: Mapping[str, Mapping[str, str]] = {
@@ -83,7 +86,7 @@ _KINDS: Mapping[str, Mapping[str, str]] = {
     "stop": cast(Mapping[str, str], STOP_WORDS),
 }
 _ENDS = ("end", "end_a", "end_b", "other_end")
-_ROW = re.compile(r"(\w+)-(\d{1,4})(?:-\d{1,4})?")
+_ROW = re.compile(r"([a-z_]+)-(.{1,40})")
 
 
 def typed_told(fields: Iterable[tuple[str, str, str]]) -> tuple[tuple[str, str], ...]:
@@ -97,9 +100,14 @@ def typed_told(fields: Iterable[tuple[str, str, str]]) -> tuple[tuple[str, str],
         stem = row[1] if row else name
         if stem not in LABELS or not text.strip() or text == shown:
             continue
-        label = f"{LABELS[stem]}, {int(row[2]) + 1}" if row else LABELS[stem]
+        label = LABELS[stem] if row is None else f"{LABELS[stem]}, {_row_said(row[2])}"
         told.append((label, _value(stem, text)))
     return tuple(told)
+
+
+def _row_said(row: str) -> str:
+    """Which row it is: counted from 1, or what it is called."""
+    return str(int(row) + 1) if row.isdecimal() else row.replace("-", " ")
 
 
 def _value(stem: str, text: str) -> str:
