@@ -432,6 +432,11 @@ def remove_component(slug: str, key: str) -> str:
     return f"{build(slug)}/remove-component?{urlencode({'key': key})}"
 
 
+def turn_component(slug: str) -> str:
+    """Where a component is turned round in a circuit."""
+    return f"{build(slug)}/turn-component"
+
+
 def new_port(slug: str, component: str) -> str:
     return f"{build(slug)}/new-port?{urlencode({'component': component})}"
 
@@ -465,10 +470,12 @@ def next_piece(slug: str) -> str:
     return f"{build(slug)}/next-piece"
 
 
-def run_with_focus(slug: str, key: str) -> str:
-    """The page of a run with the number of its next piece ready to be typed."""
+def run_with_focus(slug: str, key: str, before: int = 0) -> str:
+    """The page of a run with the number of its next piece ready to be typed; of one that comes
+    before the piece of that number, where one is said."""
     address = run(slug, key)
-    return f"{address}{'&' if '?' in address else '?'}typing=piece"
+    place = f"&before={before}" if before else ""
+    return f"{address}{'&' if '?' in address else '?'}typing=piece{place}"
 
 
 def piece(slug: str, run: str, number: int) -> str:

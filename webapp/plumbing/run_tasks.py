@@ -99,8 +99,8 @@ def _made(
         test_hours = said.get("test", 0.0)
     made, test = _with_test(made, circuit, test_hours)
     made = _before_what_is_held(made, circuit.key, keys[-1])
-    tests: tuple[RunStep, ...] = ("test",) * len(test)
-    return RunTasksMade(build=made, keys=(*keys, *test), steps=(*steps, *tests))
+    all_steps: tuple[RunStep, ...] = (*steps, "test") if test else steps
+    return RunTasksMade(build=made, keys=(*keys, *test), steps=all_steps)
 
 
 def _task(

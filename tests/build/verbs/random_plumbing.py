@@ -124,6 +124,19 @@ def turn(build: BuildInput, chance: Random) -> BuildInput:
     return runs.turn_run(build, _run(build, chance).key).build
 
 
+def turn_component(build: BuildInput, chance: Random) -> BuildInput:
+    one = chance.choice(build.plumbing.components)
+    circuit = chance.choice(build.plumbing.circuits).key
+    return components.turn_component(build, one.key, circuit).build
+
+
+def inner_ways(build: BuildInput, chance: Random) -> BuildInput:
+    one = chance.choice(build.plumbing.components)
+    names = [port.name for port in one.ports]
+    ways = None if len(names) < 2 or chance.random() < 0.3 else ((names[0], names[1]),)
+    return components.change_component(build, replace(one, passages=ways)).build
+
+
 def branch(build: BuildInput, chance: Random) -> BuildInput:
     key = _run(build, chance).key
     return branching.branch_here(build, key, before=chance.randint(1, 4)).build
@@ -206,5 +219,6 @@ def into_parts(build: BuildInput, chance: Random) -> BuildInput:
 
 RANDOM_PLUMBING: tuple[RandomChange, ...] = (
     *(enter_component, edit_component, remove_component, edit_port, cap, join, edit_pieces),
+    *(turn_component, inner_ways),
     *(edit_run, turn, branch, work, work, edit_circuit, sign_test, edit_shelf, order, into_parts),
 )

@@ -244,6 +244,31 @@ def test_a_port_with_a_part_on_it_can_be_taken_out_and_a_joined_one_not() -> Non
     ]
 
 
+def test_a_port_that_a_circuit_begins_at_stays_and_one_that_is_its_highest_point_goes() -> None:
+    left = replace(shop().plumbing, runs=())
+    assert texts(components.remove_port(replace(shop(), plumbing=left), "pump.out")) == [
+        "Component Pump (pump): Oil round begins or ends at port out. Choose another for that."
+    ]
+    of = components.remove_port(shop(), "cooler.top")
+    assert texts(of) == []
+    assert of.build.plumbing.circuits[0].highest is None
+    assert not is_tested(of.build)  # an end is gone
+
+
+def test_a_component_turned_round_lets_in_where_it_let_out_and_stays_tested() -> None:
+    of = components.turn_component(shop(), "cooler", "c").build
+    flows = {port.name: port.flow for port in of.plumbing.components[1].ports}
+    assert flows == {"in": "out", "out": "in", "drain": "in", "sender": "none", "top": "both"}
+    assert is_tested(of)
+    assert components.turn_component(of, "cooler", "c").build == shop()
+    drained = components.change_port(
+        shop(), "cooler.drain", port("drain", "out", role="drain", stop=CAP)
+    ).build
+    turned = components.turn_component(drained, "cooler", "c").build.plumbing.components[1]
+    assert {one.name: one.flow for one in turned.ports}["drain"] == "out"  # whatever way it stands
+    assert components.turn_component(shop(), "cooler", "fuel").build == shop()
+
+
 def test_a_clamped_run_is_taken_off_before_it_is_removed() -> None:
     assert texts(runs.remove_run(shop(), "out")) == [
         "Run out: it is clamped. Take it off first, so that its clamps come back to the shelf."

@@ -1,6 +1,6 @@
 """Components and their ports: put in, changed, named anew, shut, opened, taken out."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from webapp.build.build_input import BuildInput
@@ -10,6 +10,7 @@ from webapp.build.edited import Edited
 from webapp.build.plumbing import (
     Circuit,
     Component,
+    Flow,
     Plumbing,
     Port,
     Run,
@@ -68,6 +69,27 @@ def remove_component(build: BuildInput, key: str) -> Edited[str]:
     return plumbed_edit(build, replace(plumbing, components=left, circuits=circuits), key)
 
 
+TURNED: Mapping[Flow, Flow] = {"in": "out", "out": "in", "both": "both", "none": "none"}
+"""Which way it flows through a port of a component that is turned round."""
+
+
+def turn_component(build: BuildInput, key: str, circuit: str) -> Edited[str]:
+    """With a component the other way round in one circuit: its ways in are ways out.
+
+    A vent, a drain or a filler stays what it is, and what is joined stays joined: no test falls.
+    """
+    component = find_by_key(build.plumbing.components, key)
+    if component is None:
+        return lost(build, "component", key, key)
+    ports = tuple(
+        replace(port, flow=TURNED[port.flow])
+        if port.role is None and (port.circuit or component.circuit) == circuit
+        else port
+        for port in component.ports
+    )
+    return change_component(build, replace(component, ports=ports))
+
+
 def add_ports(build: BuildInput, key: str, ports: Iterable[Port]) -> Edited[str]:
     """With more ports on a component."""
     component = find_by_key(build.plumbing.components, key)
@@ -77,7 +99,8 @@ def add_ports(build: BuildInput, key: str, ports: Iterable[Port]) -> Edited[str]
 
 
 def remove_port(build: BuildInput, address: str) -> Edited[str]:
-    """Without a port; refused while a run joins it."""
+    """Without a port, its inner ways and what it is the highest point of; refused while a run joins
+    it or a circuit begins or ends there."""
     found = port_at(build, address)
     if found is None:
         return lost(build, "port", address, address)
@@ -86,13 +109,22 @@ def remove_port(build: BuildInput, address: str) -> Edited[str]:
     if joined:
         text = f"port {shown(port.name)} is joined by {_named(joined)}. Remove that first."
         return refused(build, address, fault_of("component", component, "ports", text))
+    ends = [one for one in build.plumbing.circuits if address in (one.from_port, one.to_port)]
+    if ends:
+        text = f"{_named(ends)} begins or ends at port {shown(port.name)}. Choose another for that."
+        return refused(build, address, fault_of("component", component, "ports", text))
     passages = component.passages
     if passages is not None:
         passages = tuple(pair for pair in passages if port.name not in pair)
     ports = tuple(one for one in component.ports if one is not port)
     without = replace(component, ports=ports, passages=passages)
-    edited = change_component(build, without)
-    return replace(edited, made=address)
+    circuits = tuple(
+        replace(one, highest=None) if one.highest == address else one
+        for one in build.plumbing.circuits
+    )
+    components = replaced_by_key(build.plumbing.components, without)
+    plumbing = replace(build.plumbing, components=components, circuits=circuits)
+    return plumbed_edit(build, plumbing, address)
 
 
 def change_port(build: BuildInput, address: str, port: Port) -> Edited[str]:

@@ -11,6 +11,7 @@ from webapp.pages import addresses
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.errors import BringBack, Missing, missing_thing
 from webapp.pages.words import amounts as words
+from webapp.pages.words.plumbing_names import ends_called
 from webapp.pages.words.plumbing_typed import typed_told
 from webapp.pages.words.quoted import shown
 from webapp.services.program import Services
@@ -47,7 +48,7 @@ def gone(
         return Missing(text, back_to=lost.back_to, go_on="To Plumbing", typed=typed)
     if of_port:
         return _port_gone(build, slug, owner, fate, typed)
-    name = fate.name or _ends_said(build, fate)
+    name = fate.name or ends_called(build, fate.ports)
     text = f"The {kind} “{shown(name)}” {_removed(fate, now.date())}"
     back_to, go_on = _way_on(build, slug, fate)
     back = {
@@ -128,15 +129,6 @@ def _removed(fate: Fate, today: dt.date) -> str:
     return (
         f"is not there any more: it was removed on {words.day(at, today=today)}, {words.time(at)}."
     )
-
-
-def _ends_said(build: BuildInput, fate: Fate) -> str:
-    """What a run without a name is called: by the ports that it joined."""
-    named = []
-    for address in fate.ports:
-        found = port_at(build, address)
-        named.append(address if found is None else f"{found[0].name}, {found[1].name}")
-    return " to ".join(named)
 
 
 def _way_on(build: BuildInput, slug: str, fate: Fate) -> tuple[str, str]:

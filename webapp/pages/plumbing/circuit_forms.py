@@ -19,13 +19,11 @@ from webapp.build.usual_components import UsualComponent, circuit_of_port, first
 from webapp.build.verbs.circuits import (
     add_circuit,
     change_circuit,
-    remove_circuit,
     waive,
     waive_no_more,
 )
 from webapp.build.verbs.components import port_at
 from webapp.build.verbs.plumbing_keys import free_key
-from webapp.pages.forms.asking import GoesWith, is_as_asked
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.forms.typed_form import TypedForm
@@ -225,24 +223,6 @@ def place_of_new_fault(_made: str, fault: Fault) -> str:
     if fault.kind != "circuit":
         return ""
     return {"from": "begins", "to": "ends", "medium": "medium"}.get(fault.field, "name")
-
-
-def take_out(key: str) -> FormEdit[str]:
-    """The edit that takes a circuit out, unless it is not what was asked about."""
-
-    def edit(form: TypedForm, build: BuildInput) -> Edited[str]:
-        circuit = find_by_key(build.plumbing.circuits, key)
-        if circuit is None:
-            return Edited(build=build, made=key, lost=Lost(kind="circuit", key=key))
-        is_as_asked(form, goes_with_circuit(circuit))
-        return remove_circuit(build, key)
-
-    return edit
-
-
-def goes_with_circuit(circuit: Circuit) -> tuple[GoesWith, ...]:
-    """What is lost with a circuit."""
-    return (GoesWith(name="all", state=circuit, now="it was changed"),)
 
 
 def edit_waivers(form: TypedForm, build: BuildInput) -> Edited[str]:

@@ -3,22 +3,18 @@
 from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
-from webapp.build.by_key import find_by_key
-from webapp.build.verbs.circuits import remove_circuit
 from webapp.pages import addresses
-from webapp.pages.forms.asking import seen_of as asked_of
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import ServicesOf, page_of
 from webapp.pages.frame.form_change import change_by_form, told
 from webapp.pages.frame.gone import gone
-from webapp.pages.frame.rendering import render, render_question
+from webapp.pages.frame.rendering import render
 from webapp.pages.plumbing import circuit_forms
 from webapp.pages.plumbing.drawn_page import PAGE, not_to_be_drawn, not_yet, seen_or_none
 from webapp.pages.plumbing.seen import Seen
 from webapp.pages.words import plumbing_drawn as offered
-from webapp.pages.words.faults import said
 from webapp.services.changes import Refused
 from webapp.services.program import Services
 from webapp.services.seed_builds import usual_components
@@ -116,49 +112,6 @@ def _show(
         highest=(("", "not said"), *ports),
         subsystems=(("", "none"), *((one.key, one.name) for one in page.build.subsystems)),
         tasks=PickList.of("task", page.build.tasks).labels,
-    )
-
-
-@router.get("/builds/{slug}/remove-circuit")
-def ask_to_remove(slug: str, services: ServicesOf, key: str = "") -> Response:
-    return _ask(slug, services, key, TypedForm())
-
-
-@router.post("/builds/{slug}/remove-circuit")
-def remove(slug: str, services: ServicesOf, posted: Typed, key: str = "") -> Response:
-    form = TypedForm.of(posted)
-    done = change_by_form(services, slug, form, circuit_forms.take_out(key))
-    if isinstance(done, Refused):
-        return _ask(slug, services, key, form, status=422)
-    return RedirectResponse(told(addresses.plumbing(slug), done), status_code=303)
-
-
-def _ask(
-    slug: str, services: Services, key: str, form: TypedForm, *, status: int = 200
-) -> Response:
-    page = page_of(services, slug, PAGE)
-    circuit = find_by_key(page.build.plumbing.circuits, key)
-    if circuit is None:
-        raise gone(services, slug, "circuit", key, form)
-    in_the_way = remove_circuit(page.build, key).faults
-    back = addresses.circuit(slug, key)
-    if in_the_way:
-        texts = tuple(map(said, in_the_way))
-        return not_yet(page, f"“{circuit.name}” can not be removed yet", texts, back, status)
-    return render_question(
-        f"Remove the circuit “{circuit.name}”?",
-        status=status,
-        title="Remove this circuit?",
-        page=page,
-        seen=asked_of(circuit_forms.goes_with_circuit(circuit)),
-        texts=(
-            *(fault.text for fault in form.faults),
-            "The components it begins and ends at go with it where nothing else is theirs."
-            " What waited for it waits no more.",
-        ),
-        action=addresses.remove_circuit(slug, key),
-        button="Remove the circuit",
-        back=back,
     )
 
 

@@ -1,6 +1,8 @@
 """Components as they are drawn: a usual one with its sizes, changed, taken out."""
 
+import hashlib
 from dataclasses import dataclass, replace
+from itertools import combinations
 from typing import cast
 
 from webapp.build.build_input import BuildInput, Fault
@@ -8,14 +10,14 @@ from webapp.build.by_key import find_by_key
 from webapp.build.edited import Edited, Lost
 from webapp.build.plumbing import END_KINDS, Circuit, Component, EndKind, Port, Volume
 from webapp.build.usual_components import UsualComponent, circuit_of_port
-from webapp.build.verbs.components import add_component, change_component, remove_component
+from webapp.build.verbs.components import add_component, change_component, turn_component
 from webapp.build.verbs.plumbing_keys import free_key
-from webapp.pages.forms.asking import GoesWith, is_as_asked
 from webapp.pages.forms.shown import Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.form_change import FormEdit
 from webapp.pages.plumbing.piece_fields import amount_reader, amount_shown, size_reader
 from webapp.pages.words.plumbing_drawn import SHORT_FLOW, end_word
+from webapp.plumbing.flow import IN, OUT
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,6 +120,40 @@ def circuits_in(component: Component) -> tuple[str, ...]:
     return tuple(dict.fromkeys(key for key in named if key is not None))
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InnerWay:
+    """Two ports that may be joined inside: the field of its tick, and what it is called."""
+
+    field: str
+    pair: tuple[str, str]
+    words: str
+
+
+ALL_WAYS, SOME_WAYS = "all", "some"
+
+
+def inner_ways(component: Component) -> tuple[InnerWay, ...]:
+    """Every way that may lead through a component: into a port of a circuit, out of another one;
+    and those that are said to, whatever flows there."""
+    own = tuple(component.passages or ())
+    pairs = dict.fromkeys(own)
+    known = {frozenset(pair) for pair in own}
+    for one, other in combinations(component.ports, 2):
+        is_one = (one.circuit or component.circuit) == (other.circuit or component.circuit)
+        leads = (one.flow in IN and other.flow in OUT) or (one.flow in OUT and other.flow in IN)
+        if is_one and leads and frozenset((one.name, other.name)) not in known:
+            backwards = one.flow not in IN or other.flow not in OUT
+            pairs[(other.name, one.name) if backwards else (one.name, other.name)] = None
+    return tuple(
+        InnerWay(
+            field=f"inside-{hashlib.sha256(repr(pair).encode()).hexdigest()[:8]}",
+            pair=pair,
+            words=f"{pair[0]} to {pair[1]}",
+        )
+        for pair in pairs
+    )
+
+
 def shown_component(component: Component) -> Shown:
     """The form of a component as it is opened."""
     fields = Shown().text("name", component.name).choice("part", component.part)
@@ -125,6 +161,11 @@ def shown_component(component: Component) -> Shown:
     for number, key in enumerate(circuits_in(component)):
         held = litres.get(key)
         fields.add(f"litres-{number}", amount_shown(held, "volume"), held)
+    passages = component.passages
+    fields.choice("ways", ALL_WAYS if passages is None else SOME_WAYS)
+    for way in inner_ways(component):
+        is_joined = passages is None or way.pair in passages
+        fields.tick(way.field, is_joined).called(f"inside, {way.words}", way.field)
     return fields
 
 
@@ -144,10 +185,60 @@ def edit_component(key: str) -> FormEdit[str]:
             if litres is not None:
                 volumes.append(Volume(circuit=circuit, litres=litres))
         part = form.one_of("part", f"{name}, part", {part.key for part in build.parts})
-        changed = replace(stored, name=name, part=part, volumes=tuple(volumes))
+        changed = replace(
+            stored, name=name, part=part, volumes=tuple(volumes), passages=_read_ways(form, stored)
+        )
         return change_component(build, changed)
 
     return edit
+
+
+def _read_ways(form: TypedForm, stored: Component) -> tuple[tuple[str, str], ...] | None:
+    """The ways inside as the form says them; None: every way in leads to every way out.
+
+    Where that is left as it was and a way is unticked, those that are ticked are meant.
+    """
+    ways = inner_ways(stored)
+    ticked = tuple(way.pair for way in ways if form.ticked(way.field))
+    is_all = form.one_of("ways", "Its ways inside", (ALL_WAYS, SOME_WAYS)) == ALL_WAYS
+    if is_all and (len(ticked) == len(ways) or not form.is_as_stored("ways")):
+        return None
+    return ticked
+
+
+def turn_round(form: TypedForm, build: BuildInput) -> Edited[str]:
+    """The edit that turns a component round in one circuit, unless it was turned since."""
+    key, circuit = form.typed("component"), form.typed("circuit")
+    component = find_by_key(build.plumbing.components, key)
+    if component is None:
+        return Edited(build=build, made=key, lost=Lost(kind="component", key=key))
+    if form.typed("seen") != way_round(component, circuit):
+        return Edited(build=build, made=key)
+    return turn_component(build, key, circuit)
+
+
+def way_round(component: Component, circuit: str) -> str:
+    """Which way round a component is in a circuit, as a press carries it."""
+    flows = [
+        (port.name, port.flow)
+        for port in component.ports
+        if (port.circuit or component.circuit) == circuit
+    ]
+    return hashlib.sha256(repr(flows).encode()).hexdigest()[:16]
+
+
+def turnable(component: Component) -> tuple[str, ...]:
+    """The circuits in which a component has a way in or out."""
+    return tuple(
+        circuit
+        for circuit in circuits_in(component)
+        if any(
+            port.flow in ("in", "out")
+            and port.role is None
+            and (port.circuit or component.circuit) == circuit
+            for port in component.ports
+        )
+    )
 
 
 def place_of_fault(_made: str, fault: Fault) -> str:
@@ -155,21 +246,3 @@ def place_of_fault(_made: str, fault: Fault) -> str:
     if fault.kind != "component":
         return ""
     return {"litres": "litres-0", "part": "part"}.get(fault.field, "name")
-
-
-def take_out(key: str) -> FormEdit[str]:
-    """The edit that takes a component out, unless it is not what was asked about."""
-
-    def edit(form: TypedForm, build: BuildInput) -> Edited[str]:
-        component = find_by_key(build.plumbing.components, key)
-        if component is None:
-            return Edited(build=build, made=key, lost=Lost(kind="component", key=key))
-        is_as_asked(form, goes_with_component(component))
-        return remove_component(build, key)
-
-    return edit
-
-
-def goes_with_component(component: Component) -> tuple[GoesWith, ...]:
-    """What is lost with a component."""
-    return (GoesWith(name="all", state=component, now="it was changed"),)

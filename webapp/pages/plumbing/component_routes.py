@@ -3,12 +3,10 @@
 from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
-from webapp.build.by_key import find_by_key
 from webapp.build.plumbing import component_at
 from webapp.build.usual_components import UsualComponent
-from webapp.build.verbs.components import port_at, remove_component
+from webapp.build.verbs.components import port_at
 from webapp.pages import addresses
-from webapp.pages.forms.asking import seen_of as asked_of
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import ServicesOf, page_of
@@ -16,12 +14,11 @@ from webapp.pages.frame.errors import missing_thing
 from webapp.pages.frame.form_change import change_by_form, told
 from webapp.pages.frame.gone import gone
 from webapp.pages.frame.notice import notice_of
-from webapp.pages.frame.rendering import render, render_question
+from webapp.pages.frame.rendering import render
 from webapp.pages.plumbing import component_forms, port_forms
 from webapp.pages.plumbing.circuit_view import port_line
 from webapp.pages.plumbing.drawn_page import PAGE, not_to_be_drawn, not_yet, seen_or_none
 from webapp.pages.words import plumbing_drawn as offered
-from webapp.pages.words.faults import said
 from webapp.services.changes import Refused
 from webapp.services.program import Services
 from webapp.services.seed_builds import usual_components
@@ -129,6 +126,12 @@ def _show(
         notice=notice_of(services, page, since, addresses.component(slug, key)),
         form=form or TypedForm.opened(component_forms.shown_component(component)),
         circuits=tuple((circuit, names.get(circuit, circuit)) for circuit in inside),
+        ways=component_forms.inner_ways(component),
+        turns=tuple(
+            (circuit, names.get(circuit, circuit), component_forms.way_round(component, circuit))
+            for circuit in component_forms.turnable(component)
+        ),
+        offered=offered,
         parts=(("", "none"), *((part.key, part.name) for part in page.build.parts)),
         ports=tuple(
             (port_line(seen, one), names.get(one.circuit or "", ""), one.circuit) for one in placed
@@ -136,51 +139,23 @@ def _show(
     )
 
 
-@router.get("/builds/{slug}/remove-component")
-def ask_to_remove(slug: str, services: ServicesOf, key: str = "") -> Response:
-    return _ask(slug, services, key, TypedForm())
-
-
-@router.post("/builds/{slug}/remove-component")
-def remove(slug: str, services: ServicesOf, posted: Typed, key: str = "") -> Response:
+@router.post("/builds/{slug}/turn-component")
+def turn_round(slug: str, services: ServicesOf, posted: Typed) -> Response:
+    """A component turned round in one circuit: its ways in are ways out."""
     form = TypedForm.of(posted)
-    page = page_of(services, slug, PAGE)
-    found = find_by_key(page.build.plumbing.components, key)
-    done = change_by_form(services, slug, form, component_forms.take_out(key))
+    done = change_by_form(services, slug, form, component_forms.turn_round)
+    back = addresses.component(slug, form.typed("component"))
     if isinstance(done, Refused):
-        return _ask(slug, services, key, form, status=422)
-    back = addresses.plumbing(slug)
-    if found is not None and found.circuit is not None:
-        back = addresses.circuit(slug, found.circuit)
+        page = page_of(services, slug, PAGE)
+        texts = tuple(fault.text for fault in form.faults)
+        return not_yet(page, "That was not stored", texts, back, 422)
     return RedirectResponse(told(back, done), status_code=303)
 
 
-def _ask(
-    slug: str, services: Services, key: str, form: TypedForm, *, status: int = 200
-) -> Response:
-    page = page_of(services, slug, PAGE)
-    component = find_by_key(page.build.plumbing.components, key)
-    if component is None:
-        raise gone(services, slug, "component", key, form)
-    in_the_way = remove_component(page.build, key).faults
-    back = addresses.component(slug, key)
-    if in_the_way:
-        texts = tuple(map(said, in_the_way))
-        return not_yet(page, f"“{component.name}” can not be removed yet", texts, back, status)
-    return render_question(
-        f"Remove the component “{component.name}”?",
-        status=status,
-        title="Remove this component?",
-        page=page,
-        seen=asked_of(component_forms.goes_with_component(component)),
-        texts=(
-            *(fault.text for fault in form.faults),
-            f"Its {len(component.ports)} ports go with it. No run hangs on it.",
-        ),
-        action=addresses.remove_component(slug, key),
-        button="Remove the component",
-        back=back,
-    )
+@router.get("/builds/{slug}/turn-component")
+def after_a_refusal(slug: str) -> Response:
+    """A reload of an address that only takes changes leads to Plumbing."""
+    return RedirectResponse(addresses.plumbing(slug), status_code=303)
 
 
 # --- ports ------------------------------------------------------------------------------------
@@ -215,25 +190,6 @@ def change_port(slug: str, services: ServicesOf, posted: Typed, key: str = "") -
     if isinstance(done, Refused):
         return _show_port(slug, services, component_at(key), key, form)
     return RedirectResponse(told(addresses.port(slug, done.made), done), status_code=303)
-
-
-@router.post("/builds/{slug}/remove-port")
-def remove_port(slug: str, services: ServicesOf, posted: Typed, key: str = "") -> Response:
-    form = TypedForm.of(posted)
-    done = change_by_form(services, slug, form, port_forms.take_port_out(key))
-    if isinstance(done, Refused):
-        page = page_of(services, slug, PAGE)
-        texts = tuple(fault.text for fault in form.faults)
-        back = addresses.port(slug, key)
-        return not_yet(page, "This port can not be removed yet", texts, back, 422)
-    back = addresses.component(slug, component_at(key))
-    return RedirectResponse(told(back, done), status_code=303)
-
-
-@router.get("/builds/{slug}/remove-port")
-def after_a_refusal(slug: str) -> Response:
-    """A reload of an address that only takes changes leads to Plumbing."""
-    return RedirectResponse(addresses.plumbing(slug), status_code=303)
 
 
 def _show_port(

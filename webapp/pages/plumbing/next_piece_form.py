@@ -21,6 +21,8 @@ from webapp.build.plumbing import (
 )
 from webapp.build.typed_sizes import typed_size_words
 from webapp.build.verbs.runs import add_piece
+from webapp.pages import addresses
+from webapp.pages.forms.posted import whole_number
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.plumbing.piece_fields import (
     Reader,
@@ -43,10 +45,15 @@ BENT: frozenset[PieceKind] = frozenset(("elbow", "bend"))
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NextPiece:
-    """What stands above the form: what the piece joins on to, and how far the run has come."""
+    """What stands above the form: what the piece joins on to, and how far the run has come.
+
+    `whole` is the page of the run where a piece is put in at its end, "" where that is so.
+    """
 
     begins: str
     said: str
+    heading: str = "Next piece"
+    whole: str = ""
 
 
 def pieces_seen(run: Run) -> str:
@@ -54,10 +61,11 @@ def pieces_seen(run: Run) -> str:
     return hashlib.sha256(repr(run.pieces).encode()).hexdigest()[:16]
 
 
-def opened_next(seen: Seen, key: str) -> TypedForm:
-    """The form of the next piece of a run, its kind and size filled in."""
+def opened_next(seen: Seen, key: str, before: int = 0) -> TypedForm:
+    """The form of the next piece of a run, its kind and size filled in; of one `before` another."""
     run = seen.runs[key].run
-    end = end_before(seen.build, key)
+    before = before if 1 <= before <= len(run.pieces) else 0
+    end = end_before(seen.build, key, before or None)
     kind = usual_kind(seen.drawing, run, end)
     size = None if end is None or kind in WITH_ENDS else end.size
     values = {
@@ -70,6 +78,7 @@ def opened_next(seen: Seen, key: str) -> TypedForm:
         "other_size": "",
         "own_name": "",
         "seen": pieces_seen(run),
+        "before": str(before) if before else "",
     }
     if end is not None and kind in WITH_ENDS:
         values["first_size"] = typed_size_words(end.size, shop_units())
@@ -87,39 +96,60 @@ def usual_kind(drawing: Drawing, run: Run, end: End | None) -> PieceKind:
     return "tube" if end.kind in ("hose", "weld", "socket") else "line"
 
 
-def next_piece(seen: Seen, key: str) -> NextPiece:
+def next_piece(seen: Seen, key: str, before: int = 0) -> NextPiece:
     """What the piece joins on to, and whether the run could end here."""
     found = seen.runs[key]
-    end = end_before(seen.build, key)
+    pieces = found.run.pieces
+    if not 1 <= before <= len(pieces):
+        before = 0
+    end = end_before(seen.build, key, before or None)
+    begins = "" if end is None else sizes.end(end)
+    if before:
+        behind = sizes.joined_end(found.joints[before - 1].right)
+        return NextPiece(
+            begins=begins,
+            said=f"Behind it comes piece {before}, with {behind}.",
+            heading=f"A piece before piece {before}",
+            whole=addresses.run(seen.slug, key),
+        )
     last = found.joints[-1]
     to = seen.place(found.run.to_port)
     if last.fit.is_joined:
         said = f"This end fits {to}, where the run ends: it may be whole."
     else:
         said = f"It is to reach {to}."
-    return NextPiece(begins="" if end is None else sizes.end(end), said=said)
+    return NextPiece(begins=begins, said=said)
 
 
 # --- what a press stores ----------------------------------------------------------------------
 
 
 def put_next_piece(form: TypedForm, build: BuildInput) -> Edited[str]:
-    """One piece more at the end of a run, unless its pieces are not those that were shown."""
+    """One piece more in a run, at its end or before another, unless its pieces are not those that
+    were shown."""
     key = form.typed("run")
     run = find_by_key(build.plumbing.runs, key)
     if run is None:
         return Edited(build=build, made=key, lost=Lost(kind="run", key=key))
-    end = end_before(build, key)
+    before = whole_number(form.typed("before")) or None
+    if before is not None and before > len(run.pieces):
+        before = None
+    end = end_before(build, key, before)
     piece = _read(form, end)
     if form.typed("seen") != pieces_seen(run):
         form.put("seen", pieces_seen(run))
+        form.put("before", "" if before is None else str(before))
         form.fault(
             "number",
             "The pieces of this run were changed elsewhere since this was shown; what it has now"
-            " stands above. Press once more to put yours behind them"
+            f" stands above. Press once more to put yours {_place_said(before)}"
             f"{'' if end is None else f', on to {sizes.end(end)}'}, or change its size first.",
         )
-    return add_piece(build, key, piece)
+    return add_piece(build, key, piece, before=before)
+
+
+def _place_said(before: int | None) -> str:
+    return "behind them" if before is None else f"before piece {before}"
 
 
 def place_of_fault(key: str, fault: Fault) -> str:

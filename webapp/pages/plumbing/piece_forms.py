@@ -1,4 +1,4 @@
-"""One piece of a run: changed, moved, taken out, a T put in before it.
+"""One piece of a run: changed, moved, turned round, taken out, a T put in before it.
 
 A piece is told by what it says, not by its number: another window may have put one in before it.
 """
@@ -10,7 +10,7 @@ from webapp.build.by_key import find_by_key
 from webapp.build.edited import Edited, Lost
 from webapp.build.plumbing import Piece, Run
 from webapp.build.verbs.plumbing_edits import fault_of
-from webapp.build.verbs.runs import change_piece, move_piece, remove_piece
+from webapp.build.verbs.runs import change_piece, move_piece, remove_piece, turned_piece
 from webapp.pages.forms.posted import whole_number
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.plumbing.piece_fields import (
@@ -21,7 +21,7 @@ from webapp.pages.plumbing.piece_fields import (
 )
 from webapp.plumbing.branching import branch_here
 
-WORK = ("earlier", "later", "out", "branch")
+WORK = ("earlier", "later", "out", "turn", "branch")
 
 
 def digest_of(piece: object) -> str:
@@ -79,6 +79,8 @@ def work_on_piece(form: TypedForm, build: BuildInput) -> Edited[str]:
         return Edited(build=build, made=key, faults=(_gone(run),))
     if does == "out":
         return remove_piece(build, key, at)
+    if does == "turn":
+        return change_piece(build, key, at, turned_piece(run.pieces[at - 1]))
     if does == "branch":
         return _branched(form, build, run, at)
     to = at - 1 if does == "earlier" else at + 1

@@ -24,7 +24,6 @@ from webapp.build.verbs.components import (
     add_ports,
     change_port,
     port_at,
-    remove_port,
     rename_port,
 )
 from webapp.pages.forms.shown import Shown
@@ -150,15 +149,6 @@ def presses(address: str, port: Port, is_joined: bool) -> tuple[Press, ...]:
         return ()
     one = port_press(address, port)
     return () if one is None else (one,)
-
-
-def take_port_out(address: str) -> FormEdit[str]:
-    """The edit that takes a port out."""
-
-    def edit(_form: TypedForm, build: BuildInput) -> Edited[str]:
-        return remove_port(build, address)
-
-    return edit
 
 
 def place_of_fault(_made: str, fault: Fault) -> str:

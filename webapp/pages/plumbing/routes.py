@@ -4,6 +4,7 @@ from fastapi import APIRouter
 from fastapi.responses import Response
 
 from webapp.pages import addresses
+from webapp.pages.forms.posted import whole_number
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.gone import gone
 from webapp.pages.frame.notice import notice_of
@@ -14,6 +15,7 @@ from webapp.pages.plumbing import (
     coolant_routes,
     cut_routes,
     list_routes,
+    removing_routes,
     room_routes,
     run_routes,
     run_task_routes,
@@ -33,6 +35,7 @@ router.include_router(list_routes.router)
 router.include_router(cut_routes.router)
 router.include_router(coolant_routes.router)
 router.include_router(room_routes.router)
+router.include_router(removing_routes.router)
 router.include_router(run_routes.router)
 router.include_router(run_task_routes.router)
 router.include_router(component_routes.router)
@@ -79,23 +82,41 @@ def one_circuit(slug: str, key: str, services: ServicesOf, since: str = "") -> R
 
 @router.get("/builds/{slug}/runs")
 def run_by_key(
-    slug: str, services: ServicesOf, key: str = "", since: str = "", typing: str = ""
+    slug: str,
+    services: ServicesOf,
+    key: str = "",
+    since: str = "",
+    typing: str = "",
+    before: str = "",
 ) -> Response:
     """A run whose key no path can carry."""
-    return one_run(slug, key, services, since, typing)
+    return one_run(slug, key, services, since, typing, before)
 
 
 @router.get("/builds/{slug}/runs/{key:path}")
 def one_run(
-    slug: str, key: str, services: ServicesOf, since: str = "", typing: str = ""
+    slug: str,
+    key: str,
+    services: ServicesOf,
+    since: str = "",
+    typing: str = "",
+    before: str = "",
 ) -> Response:
-    """A run; with `typing` its next piece is ready to be typed."""
+    """A run; with `typing` its next piece is ready to be typed, with `before` one in between."""
     page = page_of(services, slug, PAGE)
     seen = seen_of(page)
     if seen is None:
         return _nothing(page)
     notice = notice_of(services, page, since, addresses.run(slug, key))
-    return show_run(services, page, seen, key, notice=notice, is_typing=bool(typing))
+    return show_run(
+        services,
+        page,
+        seen,
+        key,
+        notice=notice,
+        is_typing=bool(typing),
+        before=whole_number(before),
+    )
 
 
 def _nothing(page: PageContext) -> Response:

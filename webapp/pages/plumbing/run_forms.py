@@ -7,8 +7,7 @@ from webapp.build.build_input import BuildInput, Fault
 from webapp.build.by_key import find_by_key
 from webapp.build.edited import Edited, Lost
 from webapp.build.plumbing import Run
-from webapp.build.verbs.runs import change_run, join_ports, remove_run
-from webapp.pages.forms.asking import GoesWith, is_as_asked
+from webapp.build.verbs.runs import change_run, join_ports
 from webapp.pages.forms.shown import Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.form_change import FormEdit
@@ -111,29 +110,3 @@ def place_of_fault(_made: str, fault: Fault) -> str:
         return ""
     fields = {"from": "from_port", "to": "to_port", "name": "name", "licensed": "licensed"}
     return fields.get(fault.field, "")
-
-
-def take_out(key: str) -> FormEdit[str]:
-    """The edit that takes a run out, unless it is not what was asked about."""
-
-    def edit(form: TypedForm, build: BuildInput) -> Edited[str]:
-        run = find_by_key(build.plumbing.runs, key)
-        if run is None:
-            return Edited(build=build, made=key, lost=Lost(kind="run", key=key))
-        is_as_asked(form, goes_with_run(run))
-        return remove_run(build, key)
-
-    return edit
-
-
-def goes_with_run(run: Run) -> tuple[GoesWith, ...]:
-    """What is lost with a run."""
-    return (
-        GoesWith(name="pieces", state=run.pieces, now="its pieces were changed"),
-        GoesWith(name="ports", state=run.ports, now="it joins other ports now"),
-        GoesWith(
-            name="done",
-            state=(run.cut_on, run.fitted_on, run.clamped_on),
-            now="how far it is was changed",
-        ),
-    )

@@ -5,21 +5,21 @@ from typing import Annotated
 from fastapi import APIRouter, Query
 from fastapi.responses import RedirectResponse, Response
 
+from webapp.build.verbs.runs import turned_piece
 from webapp.pages import addresses
-from webapp.pages.forms.asking import seen_of as asked_of
 from webapp.pages.forms.posted import Typed, whole_number
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.form_change import change_by_form, told
 from webapp.pages.frame.gone import gone, piece_gone
 from webapp.pages.frame.notice import NO_NOTICE, Notice
-from webapp.pages.frame.rendering import render, render_question
+from webapp.pages.frame.rendering import render
 from webapp.pages.plumbing import next_piece_form, piece_forms, run_forms
 from webapp.pages.plumbing.drawn_page import PAGE, not_to_be_drawn, seen_or_none
 from webapp.pages.plumbing.next_piece_form import next_piece, opened_next, put_next_piece
 from webapp.pages.plumbing.piece_fields import shown_piece
 from webapp.pages.plumbing.piece_forms import digest_of, edit_piece, piece_at, work_on_piece
-from webapp.pages.plumbing.run_forms import edit_run, goes_with_run, join, port_choices, take_out
+from webapp.pages.plumbing.run_forms import edit_run, join, port_choices
 from webapp.pages.plumbing.run_view import run_view
 from webapp.pages.plumbing.seen import Seen
 from webapp.pages.words import plumbing_drawn as offered
@@ -41,11 +41,13 @@ def show_run(
     status: int = 200,
     notice: Notice = NO_NOTICE,
     is_typing: bool = False,
+    before: int = 0,
 ) -> Response:
-    """The page of a run, with the form of its next piece."""
+    """The page of a run, with the form of its next piece: at its end, or `before` a piece."""
     if key not in seen.runs:
         raise gone(services, page.slug, "run", key, form)
     view = run_view(seen, key)
+    form = form or opened_next(seen, key, before)
     return render(
         "plumbing/run.html",
         status=status,
@@ -54,8 +56,8 @@ def show_run(
         view=view,
         key=key,
         notice=notice,
-        form=form or opened_next(seen, key),
-        next=next_piece(seen, key),
+        form=form,
+        next=next_piece(seen, key, whole_number(form.typed("before"))),
         is_typing=is_typing,
         kinds=offered.PIECES,
         ends=offered.ENDS_OR_USUAL,
@@ -144,58 +146,12 @@ def _show_run_form(slug: str, services: ServicesOf, key: str, form: TypedForm | 
     )
 
 
-@router.get("/builds/{slug}/remove-run")
-def ask_to_remove(slug: str, services: ServicesOf, key: str = "") -> Response:
-    return _ask(slug, services, key, TypedForm())
-
-
-@router.post("/builds/{slug}/remove-run")
-def remove(slug: str, services: ServicesOf, posted: Typed, key: str = "") -> Response:
-    form = TypedForm.of(posted)
-    page = page_of(services, slug, PAGE)
-    seen = seen_or_none(page)
-    back = addresses.plumbing(slug)
-    if seen is not None and key in seen.runs:
-        back = addresses.circuit(slug, seen.runs[key].circuit)
-    done = change_by_form(services, slug, form, take_out(key))
-    if isinstance(done, Refused):
-        return _ask(slug, services, key, form, status=422)
-    return RedirectResponse(told(back, done), status_code=303)
-
-
-def _ask(
-    slug: str, services: ServicesOf, key: str, form: TypedForm, *, status: int = 200
-) -> Response:
-    page = page_of(services, slug, PAGE)
-    seen = seen_or_none(page)
-    if seen is None:
-        return not_to_be_drawn(page)
-    if key not in seen.runs:
-        raise gone(services, slug, "run", key, form)
-    run = seen.runs[key].run
-    first, last = (seen.port_name(address) for address in run.ports)
-    return render_question(
-        f"Remove the run “{seen.run_name(key)}”?",
-        status=status,
-        title="Remove this run?",
-        page=page,
-        seen=asked_of(goes_with_run(run)),
-        texts=(
-            *(fault.text for fault in form.faults),
-            f"Its two ends are open then: {first}, and {last}.",
-        ),
-        action=addresses.remove_run(slug, key),
-        button="Remove the run",
-        back=addresses.run(slug, key),
-    )
-
-
 # --- pieces -----------------------------------------------------------------------------------
 
 
 @router.post("/builds/{slug}/next-piece")
 def enter_next_piece(slug: str, services: ServicesOf, posted: Typed) -> Response:
-    """One piece more at the end of a run; the number of the one after it is ready to be typed."""
+    """One piece more in a run; the number of the one after it is ready to be typed."""
     form = TypedForm.of(posted)
     done = change_by_form(services, slug, form, put_next_piece, next_piece_form.place_of_fault)
     if isinstance(done, Refused):
@@ -206,7 +162,8 @@ def enter_next_piece(slug: str, services: ServicesOf, posted: Typed) -> Response
         return show_run(
             services, page, seen, form.typed("run"), form=form, status=422, is_typing=True
         )
-    back = addresses.run_with_focus(slug, form.typed("run"))
+    before = whole_number(form.typed("before"))
+    back = addresses.run_with_focus(slug, form.typed("run"), before and before + 1)
     return RedirectResponse(told(back, done), status_code=303)
 
 
@@ -227,7 +184,7 @@ def change_piece(slug: str, services: ServicesOf, posted: Typed) -> Response:
 
 @router.post("/builds/{slug}/piece-work")
 def piece_work(slug: str, services: ServicesOf, posted: Typed) -> Response:
-    """A piece moved, taken out, or a T put in before it."""
+    """A piece moved, turned round, taken out, or a T put in before it."""
     form = TypedForm.of(posted)
     done = change_by_form(services, slug, form, work_on_piece)
     key, at = form.typed("run"), whole_number(form.typed("at"))
@@ -282,6 +239,8 @@ def _show_piece(
         at=at,
         count=len(run.pieces),
         digest=digest_of(piece),
+        may_turn=turned_piece(piece) != piece,
+        put_in=addresses.run_with_focus(slug, key, at),
         texts=texts,
         form=shown,
         offered=offered,

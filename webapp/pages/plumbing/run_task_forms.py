@@ -3,7 +3,6 @@ there make or fit it."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, fields, replace
-from typing import cast
 
 from webapp.build.build_input import BuildInput, Fault
 from webapp.build.by_key import find_by_key, get_by_key
@@ -194,4 +193,4 @@ def name_tasks(key: str) -> FormEdit[str]:
 
 def place_of_fault(_made: str, fault: Fault) -> str:
     """Which field a fault of the build belongs to."""
-    return cast(str, "task-0") if fault.kind in ("task", "run", "dependency") else ""
+    return "task-0" if fault.kind in ("task", "run", "dependency") else ""

@@ -1,13 +1,13 @@
 """What the page of one run shows: its pieces and joints one by one, and how far it is."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from webapp.build.plumbing import Piece
 from webapp.pages import addresses
 from webapp.pages.plumbing.open_lines import OpenLine, open_line
 from webapp.pages.plumbing.seen import Named, Seen
 from webapp.pages.plumbing.tasks_of_runs import TasksView, run_tasks_view
-from webapp.pages.plumbing.work_forms import Press, next_press, off_press
+from webapp.pages.plumbing.work_forms import Press, next_press, off_press, turn_press
 from webapp.pages.words import amounts as words
 from webapp.pages.words import plumbing_joints as said
 from webapp.pages.words import plumbing_open, sizes
@@ -22,7 +22,10 @@ from webapp.plumbing.plumbed import PlumbedRun
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JointLine:
-    """One joint: both ends, how they fit, the step in size, what it asks for."""
+    """One joint: both ends, how they fit, the step in size, what it asks for.
+
+    `address` is where a piece is put in between, "" where one is put in otherwise.
+    """
 
     at: int
     ends: str
@@ -30,6 +33,7 @@ class JointLine:
     step: str
     asks: str
     is_open: bool
+    address: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,6 +66,7 @@ class RunView:
     look: tuple[str, ...]
     next: Press | None
     off: Press | None
+    turn: Press
     tasks_to_make: TasksView | None
     mend_how: How | None
     how: How
@@ -99,6 +104,7 @@ def run_view(seen: Seen, key: str) -> RunView:
         licensed=run.licensed or "",
         next=next_press(found),
         off=off_press(found),
+        turn=turn_press(run),
         tasks_to_make=run_tasks_view(seen, key),
         look=tuple(
             said.look_said(one.why, one.joint) for one in seen.plumbed.look if one.run == key
@@ -112,7 +118,11 @@ def _steps(seen: Seen, found: PlumbedRun) -> list[JointLine | PieceLine]:
     circuit = seen.drawing.circuit_of(found.run)
     steps: list[JointLine | PieceLine] = []
     for place, joint in enumerate(found.joints):
-        steps.append(joint_line(joint))
+        line = joint_line(joint)
+        if place < len(found.run.pieces):
+            between = addresses.run_with_focus(seen.slug, found.run.key, place + 1)
+            line = replace(line, address=between)
+        steps.append(line)
         if place < len(found.run.pieces):
             piece = found.run.pieces[place]
             name = sizes.called(piece_name(piece, circuit))

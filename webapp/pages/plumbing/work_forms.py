@@ -12,6 +12,7 @@ from webapp.build.by_key import find_by_key
 from webapp.build.edited import Edited, Lost
 from webapp.build.plumbing import Port, Run, Stop
 from webapp.build.verbs.components import cover_off, port_at, shut_port
+from webapp.build.verbs.runs import turn_run
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.plumbing.cap_work import put_cap_on, take_cap_off
 from webapp.plumbing.mending import take_mend
@@ -24,7 +25,8 @@ from webapp.plumbing.run_states import mark_clamped, mark_cut, mark_fitted, mark
 class Press:
     """One press: what it does, and what stands on its button. `about` is a key or an address.
 
-    joint, seen : of a mend the number of its joint, and the pieces it was shown with
+    joint, seen : of a mend the number of its joint, and the pieces it was shown with; of a turn
+        where the run was shown to begin
     """
 
     does: str
@@ -70,6 +72,11 @@ def off_press(found: PlumbedRun) -> Press | None:
     return Press(does="off", words=RUN_WORDS["off"], about=run.key)
 
 
+def turn_press(run: Run) -> Press:
+    """Drawing a run from its other end."""
+    return Press(does="turn", words="Turn it round", about=run.key, seen=run.from_port)
+
+
 def mend_press(mend: Proposal) -> Press:
     """Taking what would mend a joint into the run."""
     words = (
@@ -113,6 +120,9 @@ def work_on_run(form: TypedForm, build: BuildInput) -> Edited[str]:
         at = int(joint) if joint.isdecimal() and len(joint) < LONGEST_NUMBER else 0
         seen = form.typed("seen")
         return take_mend(build, key, at, tuple(seen.split(BETWEEN_NAMES)) if seen else ())
+    if run is not None and does == "turn":
+        is_turned = form.typed("seen") != run.from_port
+        return Edited(build=build, made=key) if is_turned else turn_run(build, key)
     if run is None or does not in _RUN_DONE:
         return Edited(build=build, made=key, lost=Lost(kind="run", key=key))
     if _RUN_DONE[does](run):

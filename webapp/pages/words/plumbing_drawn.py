@@ -108,6 +108,11 @@ ARROW_CHOICES = choices(
 MEDIUM_CHOICES: tuple[tuple[Medium, str], ...] = tuple(
     (medium, MEDIUM_WORDS[medium]) for medium in MEDIA if medium != "none"
 )
+WAYS_INSIDE: Choices = (
+    ("all", "every way in leads to every way out"),
+    ("some", "only those that are ticked below"),
+)
+"""How a component is told to be joined inside."""
 WITHOUT_WORDS = {
     "no vent": "without a vent",
     "no drain": "without a drain",

@@ -1,9 +1,10 @@
-"""What of the plumbing goes with a task or a part that is to be removed, in words."""
+"""What of the plumbing goes with a thing that is to be removed, in words."""
 
 from webapp.build.build_input import BuildInput
-from webapp.build.plumbing import Ordered
+from webapp.build.plumbing import Component, Ordered, Port, address_of
 from webapp.pages.words import amounts as words
 from webapp.pages.words.names import named
+from webapp.pages.words.plumbing_drawn import ROLE_WORDS
 from webapp.pages.words.quoted import shown
 
 ThatNames = tuple[tuple[str, ...], tuple[str, ...]]
@@ -55,3 +56,36 @@ def gone_with_part(build: BuildInput, key: str) -> str:
         count = "counts" if len(of) == 1 else "count"
         told.append(f"{named(of)} {count} as here then.")
     return " ".join(told)
+
+
+WITH_CIRCUIT = (
+    "The components it begins and ends at go with it where nothing else is theirs."
+    " What waited for it waits no more."
+)
+"""What is told before a circuit is removed."""
+
+
+def gone_with_component(component: Component) -> str:
+    """What is told before a component is removed."""
+    ports = len(component.ports)
+    going = "Its port goes" if ports == 1 else f"Its {ports} ports go"
+    return f"{going} with it. No run hangs on it."
+
+
+def hang_on_port(build: BuildInput, component: Component, port: Port) -> tuple[str, ...]:
+    """What goes with a port, or misses it, in sentences; () where nothing hangs on it."""
+    told = []
+    address = address_of(component.key, port.name)
+    highest = [one.name for one in build.plumbing.circuits if one.highest == address]
+    if highest:
+        told.append(f"It is the highest point of {named(map(shown, highest))}: name another then.")
+    if port.stop is not None and port.stop.on is not None:
+        what = {"cap": "The cap on it goes", "part": "The part in it goes"}.get(port.stop.kind)
+        if what is not None:
+            told.append(f"{what} with it. Take it off first if it is to lie on the shelf.")
+    ways = sum(port.name in pair for pair in component.passages or ())
+    if ways:
+        told.append(f"{words.count(ways, 'way inside goes', 'ways inside go')} with it.")
+    if port.role is not None:
+        told.append(f"Its circuit has a {ROLE_WORDS[port.role]} less then.")
+    return tuple(told)

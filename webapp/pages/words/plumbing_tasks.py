@@ -120,8 +120,9 @@ def hours_how(rates: RunRates, stretched_by: float) -> How:
     texts = [
         f"Assumed: {_least(ASSUMED.cut)} a cut, {_least(ASSUMED.bead)} a beaded end,"
         f" {_least(ASSUMED.weld)} a weld, {_least(ASSUMED.joint)} a joint and"
-        f" {_least(ASSUMED.bend)} a bend to fit, {_least(ASSUMED.closing)} a clamp or seal, {_least(ASSUMED.test)} a test;"
-        f" {words.days(OUTSIDE_DAYS)} for what somebody licensed makes."
+        f" {_least(ASSUMED.bend)} a bend to fit, {_least(ASSUMED.closing)} a clamp or seal,"
+        f" {_least(ASSUMED.test)} a test; {words.days(OUTSIDE_DAYS)} for what somebody licensed"
+        " makes."
     ]
     if rates.runs:
         texts.append(
