@@ -5,7 +5,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from webapp.build.data_sheet import FIGURES, FigureName
-from webapp.build.typed_figures import doubt_of, own_unit, read_figure, wire_mm2
+from webapp.build.typed_figures import (
+    doubt_of,
+    figure_text,
+    in_unit,
+    outside_of,
+    own_unit,
+    read_figure,
+    wire_mm2,
+)
 from webapp.build.units import ShopUnits
 
 
@@ -95,3 +103,45 @@ def test_gauge_and_absolute_celsius_and_fahrenheit_are_asked_for_where_unlikely(
     assert "°F" in doubt_of("hottest_coolant_c", 140)
     assert "psi" in doubt_of("cap_bar", 2)
     assert doubt_of("power_kw", 2000) == ""
+    assert doubt_of("boost_bar", 0) == ""
+    assert doubt_of("boost_bar", 1.5) == ""
+    assert "gauge" in doubt_of("boost_bar", 1.5, "petrol")
+    # 1.2 and 1.0, meant in bar, in a field of psi
+    assert "in that unit" in doubt_of("boost_bar", 1.2 * 0.0689476)
+    assert "in that unit" in doubt_of("cap_bar", 0.0689476)
+    assert "minus" in doubt_of("frost_c", 25)
+    assert "Above 60 %" in doubt_of("antifreeze_percent", 70)
+
+
+def test_a_figure_that_can_not_be_is_told_in_the_shops_unit_with_the_usual_slip() -> None:
+    assert outside_of("boost_bar", 1.2) == ""
+    assert outside_of("boost_bar", 18) == (
+        "18 bar lies outside 0 to 4 bar. If it is in kPa, write that beside it."
+    )
+    # 221 °F typed into a field of °C; 105 °C typed into one of °F is 40.6 °C
+    assert "If it is in °F" in outside_of("hottest_coolant_c", 221)
+    cold = (105 - 32) / 1.8
+    assert outside_of("hottest_coolant_c", cold, "us").startswith("105 °F lies outside 140 to 302")
+    assert "If it is in °C" in outside_of("hottest_coolant_c", cold, "us")
+    for name in ("displacement_l", "full_power_rpm", "exhaust_bore_mm", "filter_m3_h"):
+        assert outside_of(name, 0)
+        assert outside_of(name, -1)
+
+
+@given(
+    st.sampled_from(sorted(name for name in FIGURES if not FIGURES[name].choices)),
+    st.floats(0, 1),
+    st.sampled_from(("metric", "us", "imperial")),
+)
+def test_what_a_field_shows_is_read_back_to_four_places(
+    name: FigureName, share: float, units: ShopUnits
+) -> None:
+    kind, own = FIGURES[name], own_unit(name, units)
+    value = kind.least + share * (kind.most - kind.least)
+    text = figure_text(value, kind.unit, own)
+    for said in (text, f"{text} {own}".strip()):
+        read = read_figure(said, name, units).value
+        assert read is not None
+        assert in_unit(read, kind.unit, own) == pytest.approx(
+            in_unit(value, kind.unit, own), abs=6e-5
+        )

@@ -36,6 +36,7 @@ FigureName = Literal[
     "cap_bar",
     "weakest_coolant_bar",
     "tank_room_l",
+    "coolant_l",
     "radiator_core",
     "radiator_air",
     "fuel_pump",
@@ -44,6 +45,11 @@ FigureName = Literal[
     "fuel_mm2_s",
     "exhaust_gas_c",
     "silencers_kpa",
+    "exhaust_bore_mm",
+    "exhaust_length_m",
+    "exhaust_bends_deg",
+    "exhaust_metal",
+    "exhaust_joint",
     "battery_v",
 ]
 CheckName = Literal[
@@ -81,6 +87,30 @@ WITHOUT_LIMITS: frozenset[CheckName] = frozenset(
 )
 """Checks that are held against what is typed itself, or are no sums."""
 LIMITED: tuple[CheckName, ...] = tuple(one for one in CHECK_NAMES if one not in WITHOUT_LIMITS)
+AT_LEAST: frozenset[CheckName] = frozenset(("expansion", "boiling", "fuel_return", "belt_wrap"))
+"""Checks whose number has to be so much at least."""
+ONE_PLACE: frozenset[CheckName] = frozenset(("voltage_drop",))
+"""Checks whose limit is of one place alone: a starter's drop is in V, a feed's in %."""
+LIMIT_UNITS: dict[CheckName, str] = {
+    "air_filter": "%",
+    "intake_speed": "m/s",
+    "intake_loss": "kPa",
+    "charge_speed": "m/s",
+    "charge_loss": "kPa",
+    "charge_hose": "°C",
+    "cooler_heat": "°C",
+    "coolant_speed": "m/s",
+    "expansion": "%",
+    "boiling": "K",
+    "fuel_suction": "kPa",
+    "fuel_return": "mm",
+    "voltage_drop": "%",
+    "fuse": "A",
+    "exhaust_loss": "kPa",
+    "belt_wrap": "°",
+    "growth": "mm",
+}
+"""What the number of a check is in, where it has a limit; the drop of a starter's cable is in V."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,6 +163,7 @@ FIGURES: dict[FigureName, FigureKind] = {
     "cap_bar": _number("pressure cap", "bar", 0, 3),
     "weakest_coolant_bar": _number("lowest rating in the coolant circuit", "bar", 0, 10),
     "tank_room_l": _number("room above the tank's cold mark", "l", 0, 50),
+    "coolant_l": _number("coolant in the whole circuit", "l", 0.2, 500),
     "radiator_core": _choice("radiator's core beside the donor's", "same or more", "less"),
     "radiator_air": _choice("radiator's air beside the donor's", "same or more", "less"),
     "fuel_pump": _choice("kind of the first fuel pump", "mechanical", "electric"),
@@ -141,6 +172,11 @@ FIGURES: dict[FigureName, FigureKind] = {
     "fuel_mm2_s": _number("fuel's viscosity, cold", "mm²/s", 0.3, 50),
     "exhaust_gas_c": _number("exhaust gas", "°C", 100, 1_050),
     "silencers_kpa": _number("silencers' loss", "kPa", 0, 60),
+    "exhaust_bore_mm": _number("bore of the exhaust", "mm", 10, 300),
+    "exhaust_length_m": _number("length of the exhaust", "m", 0.05, 20),
+    "exhaust_bends_deg": _number("bends of the exhaust together", "°", 0, 2_000),
+    "exhaust_metal": _choice("metal of the exhaust", "steel", "stainless"),
+    "exhaust_joint": _choice("flexible or slip joint in the exhaust", "yes", "no"),
     "battery_v": _number("battery", "V", 6, 48),
 }
 FIGURE_NAMES: tuple[FigureName, ...] = tuple(FIGURES)

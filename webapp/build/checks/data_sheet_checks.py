@@ -6,12 +6,15 @@ from collections.abc import Iterator
 from webapp.build.build_input import BuildInput, Fault
 from webapp.build.checks.fault_words import Thing
 from webapp.build.data_sheet import (
+    AT_LEAST,
     CHECK_NAMES,
     DRIVES,
     FIGURES,
     LIMITED,
+    ONE_PLACE,
     WIRE_USES,
     Belt,
+    OwnLimit,
     SheetFigure,
     Wire,
 )
@@ -97,6 +100,7 @@ def _limit_faults(build: BuildInput) -> Iterator[Fault]:
             yield thing.fault(
                 "check", f"that check is held against no limit. Use one of {', '.join(LIMITED)}."
             )
+        yield from _limit_order_faults(thing, limit)
         yield from thing.text_faults("source", limit.source, required=True)
         yield from thing.text_faults("at", limit.at)
         for field, value in (("ok", limit.ok), ("tight", limit.tight)):
@@ -106,6 +110,22 @@ def _limit_faults(build: BuildInput) -> Iterator[Fault]:
         if (limit.check, limit.at) in seen:
             yield thing.fault("check", "it stands there twice. Leave one of them out.")
         seen.add((limit.check, limit.at))
+
+
+def _limit_order_faults(thing: Thing, limit: OwnLimit) -> Iterator[Fault]:
+    """Tight lies beyond ok; a limit whose unit hangs on the place names it."""
+    if limit.check in ONE_PLACE and not limit.at:
+        yield thing.fault(
+            "at", "it is in V for a starter and in % for a feed. Say of which wire it is."
+        )
+    if limit.tight is None or limit.tight == limit.ok:
+        return
+    if (limit.tight < limit.ok) != (limit.check in AT_LEAST):
+        yield thing.fault(
+            "tight",
+            f"tight to {limit.tight:g} lies before ok to {limit.ok:g}. Tight is what comes after"
+            " ok: swap the two, or leave tight out.",
+        )
 
 
 def _wire_faults(thing: Thing, wire: Wire) -> Iterator[Fault]:
