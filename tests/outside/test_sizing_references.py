@@ -58,6 +58,21 @@ def test_friction_factors_within_two_percent(fluids: Any) -> None:
     assert friction_factor(1500, 1e-4) == pytest.approx(fluids.friction_factor(Re=1500, eD=1e-4))
 
 
+def test_between_laminar_and_turbulent_it_is_the_cautious_end_of_what_is_published(
+    fluids: Any,
+) -> None:
+    """Churchill's formula over all flow (1977) lies between laminar and turbulent; ours is its
+    turbulent part, so never under it, and within 4 % of the implicit formula."""
+    of = luck(11)
+    for _ in range(500):
+        reynolds, rough = of.uniform(2300, 5000), 10 ** of.uniform(-6, math.log10(2e-3))
+        mine = friction_factor(reynolds, rough)
+        assert isinstance(mine, float)
+        spanning = fluids.friction.Churchill_1977(reynolds, rough)
+        assert 64 / reynolds < spanning <= mine * 1.002
+        assert mine == pytest.approx(fluids.friction_factor(Re=reynolds, eD=rough), rel=0.04)
+
+
 def test_bends_and_steps(fluids: Any) -> None:
     """Bends by Crane within 2 %; a widening exactly. Textbooks and Rennels (fluids) agree on a
     narrowing within 0.15: he has less for slight ones, up to 40 % more for others."""
@@ -138,7 +153,8 @@ def test_liquids_lose_what_darcy_says(fluids: Any) -> None:
         factor = fluids.friction_factor(Re=reynolds, eD=SMOOTH_MM / bore)
         number = fluids.K_from_f(fd=factor, L=length, D=bore)
         there = fluids.dP_from_K(number, rho=flow.density_kg_m3, V=speed)
-        assert mine == pytest.approx(there / 1000, rel=0.02)
+        # between laminar and turbulent both take it as turbulent, by formulas that differ more
+        assert mine == pytest.approx(there / 1000, rel=0.04 if reynolds < 5000 else 0.02)
         compared += 1
     assert compared > 300
 

@@ -9,6 +9,7 @@ from webapp.sizing.pipe_loss import (
     area_m2,
     bend_loss,
     friction_factor,
+    may_be_either,
     step_losses,
 )
 
@@ -29,6 +30,16 @@ def speed_m_s(flow: LiquidFlow, bore_mm: float) -> float:
     return flow.m3_s / area_m2(bore_mm)
 
 
+def reynolds_of(flow: LiquidFlow, bore_mm: float) -> float:
+    """Speed x bore over viscosity: below 2300 flow is laminar, above 5000 turbulent."""
+    return speed_m_s(flow, bore_mm) * bore_mm / 1000 / flow.viscosity_m2_s
+
+
+def is_between(flow: LiquidFlow, stretches: tuple[Stretch, ...]) -> bool:
+    """Whether the flow is somewhere between laminar and turbulent."""
+    return any(may_be_either(reynolds_of(flow, stretch.bore_mm)) for stretch in stretches)
+
+
 def lost_kpa(
     flow: LiquidFlow, stretches: tuple[Stretch, ...], roughness_mm: float = SMOOTH_MM
 ) -> float | Outside:
@@ -47,7 +58,7 @@ def lost_kpa(
     total = 0.0
     for stretch, steps in zip(stretches, step_losses(stretches), strict=True):
         speed = speed_m_s(flow, stretch.bore_mm)
-        reynolds = speed * stretch.bore_mm / 1000 / flow.viscosity_m2_s
+        reynolds = reynolds_of(flow, stretch.bore_mm)
         factor = friction_factor(reynolds, roughness_mm / stretch.bore_mm)
         if isinstance(factor, Outside):
             return factor

@@ -37,26 +37,37 @@ def friction_factor(reynolds: float, roughness: float) -> float | Outside:
 
     64 / Re below 2300 (Hagen-Poiseuille); 0.25 / log10(e / 3.7 + 5.74 / Re^0.9)² from 5000 to 1e8
     and for a roughness to 0.002: Swamee and Jain, Journal of the Hydraulics Division ASCE 102
-    (1976), cited. Between 2300 and 5000 flow is neither, and no answer is given.
+    (1976), cited. Between 2300 and 5000 flow may be either. There it is taken as turbulent, which
+    loses more, by the turbulent part of the formula that spans all flow: Churchill, Chemical
+    Engineering 91 (1977), read in the documentation of a library that cites it. At most that of
+    5000, where the two meet, so that more flow never loses less.
     """
     if 0 < reynolds < LAMINAR_TO_RE:
         return 64 / reynolds
-    if LAMINAR_TO_RE <= reynolds < LEAST_TURBULENT_RE:
-        return Outside(
-            name="Reynolds number",
-            least=LEAST_TURBULENT_RE,
-            most=MOST_RE,
-            value=reynolds,
-            words=f"the flow is neither laminar nor turbulent (Reynolds number {reynolds:.0f}), "
-            "and no formula holds for it",
-        )
     outside = first_outside(
-        Range(name="Reynolds number", value=reynolds, least=LEAST_TURBULENT_RE, most=MOST_RE),
+        Range(name="Reynolds number", value=reynolds, least=LAMINAR_TO_RE, most=MOST_RE),
         Range(name="roughness over the bore", value=roughness, least=0, most=MOST_ROUGHNESS),
     )
     if outside is not None:
         return outside
+    if reynolds >= LEAST_TURBULENT_RE:
+        return _turbulent(reynolds, roughness)
+    met = _turbulent(LEAST_TURBULENT_RE, roughness) * (LEAST_TURBULENT_RE / reynolds) ** 2
+    return min(_taken_as_turbulent(reynolds, roughness), met)
+
+
+def may_be_either(reynolds: float) -> bool:
+    """Whether flow is between laminar and turbulent, where nobody can say which it is."""
+    return LAMINAR_TO_RE <= reynolds < LEAST_TURBULENT_RE
+
+
+def _turbulent(reynolds: float, roughness: float) -> float:
     return float(0.25 / math.log10(roughness / 3.7 + 5.74 / reynolds**0.9) ** 2)
+
+
+def _taken_as_turbulent(reynolds: float, roughness: float) -> float:
+    rough = 2.457 * math.log(1 / ((7 / reynolds) ** 0.9 + 0.27 * roughness))
+    return float(8 / rough**2)
 
 
 def bend_loss(bore_mm: float, turn_deg: float) -> float:
