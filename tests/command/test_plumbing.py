@@ -151,7 +151,7 @@ def test_checks_are_told_with_their_limit_and_where_it_comes_from() -> None:
     assert (hot["answer"], hot["value"], hot["unit"]) == ("ok", 36.5, "m/s")
     assert (hot["limit"], hot["tight_to"], hot["at_least"]) == (61, 91, False)
     assert hot["limit_from"] == "a turbo maker's published note, 200 to 300 ft/s"
-    assert {"name": "narrowest bore", "value": 51, "unit": "mm"} in hot["inputs"]
+    assert {"name": "narrowest bore", "value": 51, "unit": "mm", "from": "drawn"} in hot["inputs"]
     missing = found["air_filter", "airbox"]
     assert missing["answer"] == "not checked: the filter's rated flow is missing"
     assert (missing["value"], missing["missing"]) == (None, ["filter's rated flow"])

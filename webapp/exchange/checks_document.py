@@ -42,8 +42,9 @@ def _figure(figure: Figure) -> Fields:
     fields: Fields = {"name": figure.name, "value": value}
     if figure.unit:
         fields["unit"] = figure.unit
-    if figure.is_assumed:
-        fields["assumed"] = True
+    fields["from"] = figure.came
+    if figure.source:
+        fields["read"] = figure.source
     return fields
 
 

@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
-from webapp.build.data_sheet import CheckName
+from webapp.build.data_sheet import CheckName, FigureName
 
 Word = Literal[
     "ok",
@@ -23,6 +23,8 @@ Word = Literal[
     "not checked",
 ]
 Origin = Literal["typed", "published", "practice"]
+Came = Literal["worked out", "drawn", "typed", "assumed"]
+"""Where a figure of an answer is from: a sum, the drawing, the data sheet, common practice."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,7 +33,8 @@ class Limit:
 
     `origin` is who says so: a figure that was typed in, a published one, or common practice
     without a source; `source` names it. The person's own goes before any other. `at_least`: the
-    number has to be so much at least, and is at most in all others.
+    number has to be so much at least, and is at most in all others. `instead_of` is the usual
+    limit that it goes before.
     """
 
     ok: float
@@ -39,6 +42,7 @@ class Limit:
     origin: Origin = "practice"
     source: str = ""
     at_least: bool = False
+    instead_of: "Limit | None" = None
 
     @property
     def words(self) -> str:
@@ -48,21 +52,36 @@ class Limit:
         return self.source if self.origin == "published" else f"typed in: {self.source}"
 
 
+def held(own: Limit | None, usual: Limit) -> Limit:
+    """The person's own limit, which remembers the usual one; else the usual one."""
+    return usual if own is None else replace(own, instead_of=usual)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Figure:
-    """A number or a word that an answer was made from, or that comes with it."""
+    """A number or a word that an answer was made from, or that comes with it.
+
+    `came` says where it is from, `source` where a typed one was read.
+    """
 
     name: str
     value: float | str
     unit: str = ""
-    is_assumed: bool = False
+    came: Came = "worked out"
+    source: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Missing:
-    """What has to be typed in or drawn before there is an answer, each by its name."""
+    """What has to be typed in or drawn before there is an answer, each by its name.
+
+    `figures` are those of the data sheet that it would be typed into, `at` the run, the
+    component, the wire or the belt where it is to be said.
+    """
 
     names: tuple[str, ...]
+    figures: tuple[FigureName, ...] = ()
+    at: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -134,6 +153,11 @@ class Answer:
     def within(self, circuit: str | None) -> "Answer":
         """The same answer as one about a circuit."""
         return replace(self, circuit=circuit)
+
+    def marked(self, came: Came, *names: str) -> "Answer":
+        """The same answer; its inputs of these names are from there."""
+        used = tuple(replace(one, came=came) if one.name in names else one for one in self.used)
+        return replace(self, used=used)
 
 
 def not_checked(check: CheckName, at: str, gap: Gap, used: tuple[Figure, ...] = ()) -> Answer:

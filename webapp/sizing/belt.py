@@ -6,7 +6,16 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 
 from webapp.build.data_sheet import Drives, Pulley
-from webapp.sizing.answers import Answer, Figure, Limit, Missing, least, no_sum, not_checked
+from webapp.sizing.answers import (
+    Answer,
+    Figure,
+    Limit,
+    Missing,
+    held,
+    least,
+    no_sum,
+    not_checked,
+)
 
 WRAPS: dict[Drives, Limit] = {
     "crank": Limit(ok=150.0, tight=130.0, at_least=True),
@@ -103,14 +112,14 @@ def belt_length(at: str, inputs: BeltOnPulleys) -> Answer:
     if isinstance(way, NoWay):
         return no_sum("belt_length", at, way.why, PITCH_LINE)
     used = tuple(
-        Figure(name=f"pulley {pulley.name}", value=pulley.diameter_mm, unit="mm")
+        Figure(name=f"pulley {pulley.name}", value=pulley.diameter_mm, unit="mm", came="typed")
         for pulley in inputs.pulleys
     )
     also = (Figure(name="length round the pulleys", value=way.length_mm, unit="mm"),)
     bought, take_up = inputs.bought_mm, inputs.take_up_mm
     if bought is None or take_up is None:
         names = ("length of the belt",) if bought is None else ("take-up of the tensioner",)
-        answer = not_checked("belt_length", at, Missing(names=names), used)
+        answer = not_checked("belt_length", at, Missing(names=names, at=at), used)
         return replace(answer, also=also, remarks=(PITCH_LINE,))
     limit = Limit(
         ok=way.length_mm + take_up,
@@ -126,7 +135,10 @@ def belt_length(at: str, inputs: BeltOnPulleys) -> Answer:
         value=bought,
         unit="mm",
         limit=limit,
-        used=(*used, Figure(name="take-up of the tensioner", value=take_up, unit="mm")),
+        used=(
+            *used,
+            Figure(name="take-up of the tensioner", value=take_up, unit="mm", came="typed"),
+        ),
         also=also,
         remarks=(PITCH_LINE,),
     )
@@ -142,17 +154,20 @@ def belt_wraps(
         return ()
     found = []
     for pulley, wrap in zip(inputs.pulleys, way.wraps_deg, strict=True):
-        held = (limits or {}).get(pulley.name) or WRAPS.get(pulley.drives)
-        if held is not None:
+        usual = WRAPS.get(pulley.drives)
+        if usual is not None:
+            against = held((limits or {}).get(pulley.name), usual)
             found.append(
                 Answer(
                     check="belt_wrap",
                     at=f"{at}.{pulley.name}",
-                    word=least(wrap, held),
+                    word=least(wrap, against),
                     value=wrap,
                     unit="°",
-                    limit=held,
-                    used=(Figure(name="pulley", value=pulley.diameter_mm, unit="mm"),),
+                    limit=against,
+                    used=(
+                        Figure(name="pulley", value=pulley.diameter_mm, unit="mm", came="typed"),
+                    ),
                 )
             )
     return tuple(found)

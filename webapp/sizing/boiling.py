@@ -1,7 +1,7 @@
 """Where coolant boils under its cap at a height above sea; whether the cap suits the circuit."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from webapp.sizing.answers import (
     Answer,
@@ -12,6 +12,7 @@ from webapp.sizing.answers import (
     first_outside,
     least,
     most,
+    no_sum,
     not_checked,
 )
 from webapp.sizing.state_of_air import LEAST_HEIGHT_M, MOST_HEIGHT_M, absolute_kpa, kelvin
@@ -21,6 +22,7 @@ BOILING_MARGIN = Limit(ok=15.0, tight=8.0, at_least=True)
 MARGIN_CAUTION = "Never open it hot."
 OLD_RADIATOR_CAP_BAR = (0.25, 0.5)
 """What brass cores of 1950 to 1965 were made for (4 to 7 psi): common practice, no source."""
+NO_TABLE = "no sourced table says where propylene glycol boils, and as water it is not ok"
 _WATER_KG_MOL, _GLYCOL_KG_MOL = 0.018015, 0.062068
 _WATER_KG_M3, _GLYCOL_KG_M3 = 998.2, 1113.0
 _MMHG_KPA = 101.325 / 760
@@ -112,6 +114,30 @@ def boiling(at: str, inputs: BoilingMargin, limit: Limit = BOILING_MARGIN) -> An
         also=(Figure(name="boils at", value=boils, unit="°C"),),
         remarks=(MARGIN_CAUTION,),
     )
+
+
+AS_WATER = (
+    "No table of boiling for propylene glycol could be looked up: reckoned as plain water, which"
+    " boils sooner than any mixture with it."
+)
+
+
+def boiling_as_water(at: str, inputs: BoilingMargin, limit: Limit = BOILING_MARGIN) -> Answer:
+    """The same for propylene glycol, which has no table here: whatever is dissolved in water and
+    boils higher than it raises its boiling point, so that of water is the least. Ok where even
+    that is; else not checked, for the mixture may well be."""
+    share = Range(
+        name="share of antifreeze", value=100 * inputs.cap.share, least=0, most=60, unit="%"
+    )
+    outside = first_outside(share)
+    if outside is not None:
+        return not_checked("boiling", at, outside)
+    water = boiling(at, replace(inputs, cap=replace(inputs.cap, share=0.0)), limit)
+    used = tuple(one for one in water.used if one.name != "share of antifreeze")
+    if water.value is None or water.word == "ok":
+        return replace(water, used=used, remarks=(*water.remarks, AS_WATER))
+    answer = no_sum("boiling", at, NO_TABLE, MARGIN_CAUTION, AS_WATER)
+    return replace(answer, used=used, also=water.also)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from webapp.sizing.answers import Answer, Figure, Limit, Outside, Range, first_outside, most
+from webapp.sizing.answers import Answer, Figure, Limit, Outside, Range, first_outside, held, most
 from webapp.sizing.state_of_air import KELVIN, air_kpa, kelvin
 
 HeatCheck = Literal["charge_hose", "cooler_heat"]
@@ -94,18 +94,22 @@ def charge_hose(at: str, inputs: HotPart, source: str, limit: Limit | None = Non
     The rating is the hose seller's, `source` says where it was read; the 20 K are common practice.
     """
     is_coolant = inputs.material.strip().lower() in ("coolant", "epdm")
-    held = limit or Limit(
-        ok=inputs.rated_c - HOSE_HEADROOM_K, tight=inputs.rated_c, origin="typed", source=source
+    usual = _rating(inputs, source)
+    return _bears(
+        "charge_hose", at, inputs, held(limit, usual), (COOLANT_HOSE,) if is_coolant else ()
     )
-    return _bears("charge_hose", at, inputs, held, (COOLANT_HOSE,) if is_coolant else ())
 
 
 def cooler_heat(at: str, inputs: HotPart, source: str, limit: Limit | None = None) -> Answer:
     """Whether a charge cooler with plastic tanks bears the charge, by its maker's figure."""
-    held = limit or Limit(
+    usual = _rating(inputs, source)
+    return _bears("cooler_heat", at, inputs, held(limit, usual), ())
+
+
+def _rating(inputs: HotPart, source: str) -> Limit:
+    return Limit(
         ok=inputs.rated_c - HOSE_HEADROOM_K, tight=inputs.rated_c, origin="typed", source=source
     )
-    return _bears("cooler_heat", at, inputs, held, ())
 
 
 def _bears(

@@ -7,7 +7,7 @@ from webapp.plumbing.drawing import Drawing
 from webapp.plumbing.plumbed import Plumbed, PlumbedCircuit
 from webapp.sizing.answers import Answer
 from webapp.sizing.of_air import air_checks
-from webapp.sizing.of_exhaust import exhaust_checks
+from webapp.sizing.of_exhaust import exhaust_checks, typed_exhaust_checks
 from webapp.sizing.of_fuel import fuel_checks
 from webapp.sizing.of_others import left_to_others_checks
 from webapp.sizing.of_water import water_checks
@@ -27,7 +27,8 @@ def checks_of(build: BuildInput, plumbed: Plumbed) -> tuple[Answer, ...]:
         for one in plumbed.circuits
         for answer in _circuit_checks(drawing, sheet, one)
     ]
-    return (*found, *wire_checks(sheet), *belt_checks(sheet))
+    typed = typed_exhaust_checks(drawing, sheet)
+    return (*found, *typed, *wire_checks(sheet), *belt_checks(sheet))
 
 
 def _circuit_checks(drawing: Drawing, sheet: Sheet, one: PlumbedCircuit) -> Iterator[Answer]:

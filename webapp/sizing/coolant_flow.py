@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from webapp.sizing.answers import Answer, Figure, Limit, Outside, Range, first_outside, most
+from webapp.sizing.answers import Answer, Figure, Limit, Outside, Range, first_outside, held, most
 from webapp.sizing.coolant_properties import Coolant, coolant_at
 from webapp.sizing.liquid_flow import LiquidFlow, lost_kpa, speed_m_s
 from webapp.sizing.pipe_loss import Stretch
@@ -58,11 +58,11 @@ class CoolantHose:
 def coolant_speed(at: str, inputs: CoolantHose, limit: Limit | None = None) -> Answer:
     """How fast the coolant goes where the hose is narrowest, in m/s, flow over area; beside it
     what the hose takes from the pump's pressure, where that can be said."""
-    held = limit or (SUCTION_SIDE if inputs.is_suction else PRESSURE_SIDE)
+    against = held(limit, SUCTION_SIDE if inputs.is_suction else PRESSURE_SIDE)
     bore_mm = min(stretch.bore_mm for stretch in inputs.stretches)
     speed = speed_m_s(inputs.flow, bore_mm)
     lost = lost_kpa(inputs.flow, inputs.stretches)
-    word = most(speed, held)
+    word = most(speed, against)
     remarks = [USUAL] if word == "tight" and not inputs.is_suction and limit is None else []
     if inputs.is_suction:
         remarks.append(SUCKED_FLAT)
@@ -72,7 +72,7 @@ def coolant_speed(at: str, inputs: CoolantHose, limit: Limit | None = None) -> A
         word=word,
         value=speed,
         unit="m/s",
-        limit=held,
+        limit=against,
         used=(
             Figure(name="coolant flow", value=inputs.flow.m3_s * LITRES_MIN, unit="l/min"),
             Figure(name="narrowest bore", value=bore_mm, unit="mm"),

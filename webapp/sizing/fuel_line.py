@@ -11,12 +11,13 @@ from webapp.sizing.answers import (
     Outside,
     Range,
     first_outside,
+    held,
     least,
     most,
     not_checked,
 )
 from webapp.sizing.coolant_heat import Fuel
-from webapp.sizing.liquid_flow import LiquidFlow, lift_kpa, lost_kpa
+from webapp.sizing.liquid_flow import LiquidFlow, is_between, lift_kpa, lost_kpa
 from webapp.sizing.pipe_loss import Stretch
 
 PumpKind = Literal["mechanical", "electric"]
@@ -43,6 +44,10 @@ RETURN_HEAT = (
     "A common rail's return runs at 60 to 100 °C: hose and tank are rated for it, a small tank "
     "wants a cooler in the return. No valve in it."
 )
+EITHER = (
+    "The flow is between laminar and turbulent, and nobody can say which: reckoned as turbulent,"
+    " which loses more. It may be half of that."
+)
 _LITRES_HOUR = 3_600_000.0
 
 
@@ -57,6 +62,15 @@ class FuelSuction:
     viscosity_mm2_s: float = 8.0
     density_kg_m3: float = 835.0
 
+    @property
+    def flow(self) -> LiquidFlow:
+        """The fuel that goes through."""
+        return LiquidFlow(
+            m3_s=self.flow_l_h / _LITRES_HOUR,
+            density_kg_m3=self.density_kg_m3,
+            viscosity_m2_s=self.viscosity_mm2_s * 1e-6,
+        )
+
 
 def suction_kpa(inputs: FuelSuction) -> float | Outside:
     """What line and lift take together, in kPa: see `liquid_flow`; a filter comes on top."""
@@ -67,12 +81,7 @@ def suction_kpa(inputs: FuelSuction) -> float | Outside:
     )
     if outside is not None:
         return outside
-    flow = LiquidFlow(
-        m3_s=inputs.flow_l_h / _LITRES_HOUR,
-        density_kg_m3=inputs.density_kg_m3,
-        viscosity_m2_s=inputs.viscosity_mm2_s * 1e-6,
-    )
-    lost = lost_kpa(flow, inputs.stretches)
+    lost = lost_kpa(inputs.flow, inputs.stretches)
     if isinstance(lost, Outside):
         return lost
     return lost + lift_kpa(inputs.density_kg_m3, inputs.lift_m)
@@ -92,7 +101,7 @@ def fuel_suction(at: str, inputs: FuelSuction, limit: Limit = SUCTION["mechanica
         unit="kPa",
         limit=limit,
         used=(
-            Figure(name="pump's flow", value=inputs.flow_l_h, unit="l/h"),
+            Figure(name="fuel pump's flow", value=inputs.flow_l_h, unit="l/h"),
             Figure(
                 name="narrowest bore",
                 value=min(stretch.bore_mm for stretch in inputs.stretches),
@@ -100,9 +109,13 @@ def fuel_suction(at: str, inputs: FuelSuction, limit: Limit = SUCTION["mechanica
             ),
             Figure(name="length", value=length_m, unit="m"),
             Figure(name="lift of the fuel", value=inputs.lift_m, unit="m"),
-            Figure(name="viscosity, cold", value=inputs.viscosity_mm2_s, unit="mm²/s"),
+            Figure(name="fuel's viscosity, cold", value=inputs.viscosity_mm2_s, unit="mm²/s"),
         ),
-        remarks=(KIND_OF_HOSE, *((NO_LIFT,) if inputs.fuel == "petrol" else ())),
+        remarks=(
+            KIND_OF_HOSE,
+            *((NO_LIFT,) if inputs.fuel == "petrol" else ()),
+            *((EITHER,) if is_between(inputs.flow, inputs.stretches) else ()),
+        ),
     )
 
 
@@ -119,15 +132,15 @@ def fuel_return(at: str, inputs: FuelReturn, limit: Limit | None = None) -> Answ
     practice."""
     narrower = [step for step in BORE_STEPS_MM if step < inputs.feed_bore_mm]
     one_step = narrower[-1] if narrower else inputs.feed_bore_mm
-    held = limit or Limit(ok=inputs.feed_bore_mm, tight=one_step, at_least=True)
+    against = held(limit, Limit(ok=inputs.feed_bore_mm, tight=one_step, at_least=True))
     bore_mm = inputs.return_bore_mm
     return Answer(
         check="fuel_return",
         at=at,
-        word=least(bore_mm, held),
+        word=least(bore_mm, against),
         value=bore_mm,
         unit="mm",
-        limit=held,
+        limit=against,
         used=(Figure(name="narrowest bore of the feed", value=inputs.feed_bore_mm, unit="mm"),),
         remarks=(RETURN_HEAT,),
     )

@@ -10,6 +10,7 @@ from webapp.sizing.answers import (
     Range,
     Word,
     first_outside,
+    held,
     not_checked,
 )
 
@@ -57,15 +58,16 @@ def fuse(at: str, inputs: FuseOnWire, limit: Limit | None = None) -> Answer:
     size = outside or (next_fuse_a(inputs.load_a) if inputs.fuse_a is None else inputs.fuse_a)
     if isinstance(size, Outside):
         return not_checked("fuse", at, size)
-    held = limit or Limit(
+    usual = Limit(
         ok=inputs.wire_carries_a,
         tight=inputs.wire_carries_a,
         origin="typed",
         source="what the wire's seller says that it carries",
     )
+    against = held(limit, usual)
     is_filled, remarks = size < inputs.load_a / LOADED_TO - 1e-9, [NEAR]
-    word: Word = "tight" if is_filled or size > held.ok else "ok"
-    if size > held.tight:
+    word: Word = "tight" if is_filled or size > against.ok else "ok"
+    if size > against.tight:
         word, remarks = "too small", [WIRE_TOO_THIN, *remarks]
     elif size < inputs.load_a:
         word, remarks = "too small", [FUSE_TOO_SMALL, *remarks]
@@ -75,7 +77,7 @@ def fuse(at: str, inputs: FuseOnWire, limit: Limit | None = None) -> Answer:
         word=word,
         value=size,
         unit="A",
-        limit=held,
+        limit=against,
         used=(
             Figure(name="load", value=inputs.load_a, unit="A"),
             Figure(name="wire carries", value=inputs.wire_carries_a, unit="A"),

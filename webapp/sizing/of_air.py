@@ -8,7 +8,7 @@ from webapp.build.plumbing import component_at
 from webapp.plumbing.drawing import Drawing
 from webapp.plumbing.plumbed import PlumbedCircuit
 from webapp.sizing.air_demand import FILTER, FilterFlow, air_filter
-from webapp.sizing.answers import Answer, Gap, Missing, no_sum, not_checked
+from webapp.sizing.answers import Answer, Gap, Missing, held, no_sum, not_checked
 from webapp.sizing.charge_heat import HotPart, charge_hose, cooler_heat
 from webapp.sizing.engine_air import EngineAir, EngineInAir, engine_air
 from webapp.sizing.pipe_air import (
@@ -23,15 +23,21 @@ from webapp.sizing.pipe_air import (
     pipe_speed,
     way_loss,
 )
-from webapp.sizing.sheet import ASSUMED_COOLER_LOSS_KPA, ASSUMED_FILTER_LOSS_KPA, Sheet
+from webapp.sizing.sheet import ASSUMED_FOR_HEAT, Sheet, missing
 from webapp.sizing.way import Leg, is_behind, legs_of, narrowest_mm, on_the_way
 
 COMPRESSORS = ("turbo", "supercharger")
 COOLERS = ("intercooler_air", "intercooler_water", "intercooler")
 FILTERS = ("airbox", "air_filter")
-OF_AIR: tuple[FigureName, ...] = ("volumetric_efficiency", "height_m", "intake_c")
-OF_HEAT: tuple[FigureName, ...] = ("height_m", "intake_c", "compressor_efficiency")
-"""What of the air in a pipe, and of its heat, may be assumed."""
+OF_ENGINE: tuple[FigureName, ...] = (
+    *("displacement_l", "full_power_rpm", "boost_bar", "strokes", "volumetric_efficiency"),
+    *("height_m", "intake_c", "filter_loss_kpa"),
+)
+OF_BOOST: tuple[FigureName, ...] = ("compressor_efficiency",)
+OF_COOLER: tuple[FigureName, ...] = ("cooler_effectiveness", "cooler_loss_kpa")
+"""What the air of an engine is worked out from: of every one, of one with boost, with a cooler."""
+DRAWN = ("narrowest bore", "length", "bends together", "material")
+"""Inputs that are from the drawing."""
 NO_WAY = "no way leads through the circuit yet"
 
 
@@ -46,9 +52,7 @@ def air_of(drawing: Drawing, sheet: Sheet) -> EngineAir | Gap:
         return said
     if isinstance(assumed, Missing):
         return assumed
-    is_cooled = any(component.kind in COOLERS for component in drawing.plumbing.components)
-    filter_kpa, cooler_kpa = sheet.number("filter_loss_kpa"), sheet.number("cooler_loss_kpa")
-    is_pressed = said["boost_bar"] > 0
+    is_cooled, is_pressed = has_cooler(drawing), said["boost_bar"] > 0
     return engine_air(
         EngineInAir(
             displacement_l=said["displacement_l"],
@@ -58,16 +62,32 @@ def air_of(drawing: Drawing, sheet: Sheet) -> EngineAir | Gap:
             volumetric_efficiency=assumed["volumetric_efficiency"],
             height_m=assumed["height_m"],
             intake_c=assumed["intake_c"],
-            intake_loss_kpa=ASSUMED_FILTER_LOSS_KPA if filter_kpa is None else filter_kpa,
-            charge_loss_kpa=_cooler_kpa(cooler_kpa) if is_cooled and is_pressed else 0.0,
+            intake_loss_kpa=_for_heat(sheet, "filter_loss_kpa"),
+            charge_loss_kpa=_for_heat(sheet, "cooler_loss_kpa") if is_cooled and is_pressed else 0,
             compressor_efficiency=assumed["compressor_efficiency"],
             cooler_effectiveness=assumed["cooler_effectiveness"] if is_cooled else 0.0,
         )
     )
 
 
-def _cooler_kpa(said: float | None) -> float:
-    return ASSUMED_COOLER_LOSS_KPA if said is None else said
+def has_cooler(drawing: Drawing) -> bool:
+    """Whether a charge cooler is drawn."""
+    return any(component.kind in COOLERS for component in drawing.plumbing.components)
+
+
+def _for_heat(sheet: Sheet, name: FigureName) -> float:
+    said = sheet.number(name)
+    return ASSUMED_FOR_HEAT[name] if said is None else said
+
+
+def told_of_air(drawing: Drawing, sheet: Sheet, answer: Answer) -> Answer:
+    """An answer with what the air of the engine was worked out from."""
+    if answer.word == "not checked":
+        return answer
+    names = OF_ENGINE
+    if sheet.number("boost_bar"):
+        names += (*OF_BOOST, *(OF_COOLER if has_cooler(drawing) else ()))
+    return sheet.told(answer, *names)
 
 
 def air_checks(drawing: Drawing, sheet: Sheet, one: PlumbedCircuit) -> Iterator[Answer]:
@@ -75,9 +95,11 @@ def air_checks(drawing: Drawing, sheet: Sheet, one: PlumbedCircuit) -> Iterator[
     by_key = {component.key: component for component in drawing.plumbing.components}
     air = air_of(drawing, sheet)
     if by_key[component_at(one.circuit.from_port)].kind in COMPRESSORS:
-        yield from _charge_checks(drawing, sheet, one, air)
+        found = _charge_checks(drawing, sheet, one, air)
     else:
-        yield from _intake_checks(drawing, sheet, one, air)
+        found = _intake_checks(drawing, sheet, one, air)
+    for answer in found:
+        yield told_of_air(drawing, sheet, answer.marked("drawn", *DRAWN))
 
 
 # --- intake --------------------------------------------------------------------------------------
@@ -101,7 +123,7 @@ def _intake_checks(
         sheet,
         one,
         [(leg, _Air.before(air)) for leg in legs],
-        fitted if fitted is not None else Missing(names=("clean filter's loss",)),
+        fitted if fitted is not None else missing("filter_loss_kpa"),
         is_charge=False,
     )
 
@@ -113,8 +135,8 @@ def _filter_check(sheet: Sheet, at: str, air: EngineAir | Gap) -> Answer:
     if isinstance(rated, Missing):
         return not_checked("air_filter", at, rated)
     flow = FilterFlow(free_air_m3_h=air.free_m3_h, filter_m3_h=rated["filter_m3_h"])
-    answer = air_filter(at, flow, sheet.limit("air_filter", at) or FILTER)
-    return sheet.with_assumed(answer, *OF_AIR)
+    answer = air_filter(at, flow, held(sheet.limit("air_filter", at), FILTER))
+    return sheet.told(answer, "filter_m3_h")
 
 
 # --- charge --------------------------------------------------------------------------------------
@@ -141,7 +163,7 @@ def _charge_checks(
         sheet,
         one,
         states,
-        fitted if fitted is not None else Missing(names=("intercooler's loss",)),
+        fitted if fitted is not None else missing("cooler_loss_kpa"),
         is_charge=True,
     )
     for cooler in coolers:
@@ -168,8 +190,7 @@ def _hose_check(sheet: Sheet, one: PlumbedCircuit, leg: Leg, air: EngineAir | Ga
         rated_c=rated["charge_hose_c"],
         material=material or ", ".join(of for of in made_of if of),
     )
-    answer = charge_hose(at, part, sheet.source("charge_hose_c"), sheet.limit("charge_hose", at))
-    return sheet.with_assumed(answer, *OF_HEAT)
+    return charge_hose(at, part, sheet.source("charge_hose_c"), sheet.limit("charge_hose", at))
 
 
 # --- both ----------------------------------------------------------------------------------------
@@ -214,8 +235,7 @@ def _speed_check(sheet: Sheet, leg: Leg, air: _Air, *, is_charge: bool) -> Answe
     if bore_mm is None:
         return no_sum(name, at, "it is bolted straight together")
     inputs = PipeSpeed(kg_s=air.kg_s, kpa=air.kpa, celsius=air.celsius, bore_mm=bore_mm)
-    answer = pipe_speed(name, at, inputs, sheet.limit(name, at) or PIPE_SPEED)
-    return sheet.with_assumed(answer, *OF_AIR)
+    return pipe_speed(name, at, inputs, held(sheet.limit(name, at), PIPE_SPEED))
 
 
 def _loss_check(
@@ -243,5 +263,4 @@ def _loss_check(
         fitted_kpa=fitted,
         fitted_name="intercooler's loss" if is_charge else "clean filter's loss",
     )
-    answer = way_loss(check, at, inputs, sheet.limit(check, at) or usual)
-    return sheet.with_assumed(answer, *OF_AIR)
+    return way_loss(check, at, inputs, held(sheet.limit(check, at), usual))

@@ -2,21 +2,28 @@
 
 from collections.abc import Iterator
 
+from webapp.build.data_sheet import FigureName
 from webapp.build.plumbing import Circuit
 from webapp.plumbing.drawing import Drawing
 from webapp.plumbing.plumbed import PlumbedCircuit
-from webapp.sizing.answers import Answer, Missing, no_sum, not_checked
+from webapp.sizing.answers import Answer, Missing, held, no_sum, not_checked
 from webapp.sizing.engine_air import EngineAir
 from webapp.sizing.exhaust import BACK_PRESSURE, ExhaustWay, exhaust_loss
 from webapp.sizing.growth import GROWTH_PER_K, HotPipe, growth
-from webapp.sizing.of_air import NO_WAY, OF_AIR, air_of
+from webapp.sizing.of_air import NO_WAY, air_of, told_of_air
 from webapp.sizing.pipe_loss import Stretch
-from webapp.sizing.sheet import Sheet
+from webapp.sizing.sheet import Sheet, missing
 from webapp.sizing.way import Leg, kinds_in, legs_of, on_the_way
 
 EXHAUST_KINDS = frozenset(("manifold_ex", "silencer", "catalyst", "downpipe"))
 GIVING_WAY = ("flex", "bellow", "slip")
 """Words in the name or kind of what takes growth up."""
+
+
+DRAWN = ("length", "bends together", "material", "gives way")
+OF_TYPED: tuple[FigureName, ...] = ("exhaust_bore_mm", "exhaust_length_m", "exhaust_bends_deg")
+BY_TYPING = "exhaust"
+"""What the exhaust that was typed is called."""
 
 
 def exhaust_checks(drawing: Drawing, sheet: Sheet, one: PlumbedCircuit) -> Iterator[Answer]:
@@ -34,14 +41,55 @@ def exhaust_checks(drawing: Drawing, sheet: Sheet, one: PlumbedCircuit) -> Itera
             yield not_checked("exhaust_loss", at, found)
             return
         stretches += found
-    yield _loss_check(drawing, sheet, at, tuple(stretches))
-    yield _growth_check(drawing, sheet, one, legs)
+    yield _loss_check(drawing, sheet, at, tuple(stretches)).marked("drawn", *DRAWN)
+    yield _growth_check(drawing, sheet, one, legs).marked("drawn", *DRAWN)
+
+
+def is_exhaust_drawn(drawing: Drawing) -> bool:
+    """Whether any circuit is an exhaust."""
+    return any(EXHAUST_KINDS & kinds_in(drawing, one) for one in drawing.plumbing.circuits)
+
+
+def typed_exhaust_checks(drawing: Drawing, sheet: Sheet) -> Iterator[Answer]:
+    """The exhaust by what was typed of it, where none is drawn; nothing where nothing was."""
+    if is_exhaust_drawn(drawing) or not any(sheet.typed(name) for name in OF_TYPED):
+        return
+    said = sheet.numbers(*OF_TYPED)
+    if isinstance(said, Missing):
+        yield not_checked("exhaust_loss", BY_TYPING, said)
+        return
+    stretch = Stretch(
+        bore_mm=said["exhaust_bore_mm"],
+        length_mm=1000 * said["exhaust_length_m"],
+        turn_deg=said["exhaust_bends_deg"],
+    )
+    loss = _loss_check(drawing, sheet, BY_TYPING, (stretch,))
+    yield sheet.told(loss.marked("typed", "length", "bends together"), "exhaust_bore_mm")
+    yield _typed_growth(sheet, stretch.length_mm)
+
+
+def _typed_growth(sheet: Sheet, length_mm: float) -> Answer:
+    of: tuple[FigureName, ...] = ("exhaust_metal", "exhaust_joint")
+    gone = [name for name in of if sheet.word(name) is None]
+    hot_c = sheet.number("exhaust_gas_c")
+    if hot_c is None:
+        gone.append("fuel")
+    if gone or hot_c is None:
+        return not_checked("growth", BY_TYPING, missing(*gone))
+    pipe = HotPipe(
+        length_mm=length_mm,
+        material=sheet.word("exhaust_metal") or "",
+        hot_c=hot_c,
+        gives_way=sheet.word("exhaust_joint") == "yes",
+    )
+    answer = growth(BY_TYPING, pipe, sheet.limit("growth", BY_TYPING))
+    return sheet.told(answer.marked("typed", *DRAWN), "exhaust_gas_c")
 
 
 def _loss_check(drawing: Drawing, sheet: Sheet, at: str, stretches: tuple[Stretch, ...]) -> Answer:
     air, fuel, gas_c = air_of(drawing, sheet), sheet.fuel, sheet.number("exhaust_gas_c")
     if fuel is None or gas_c is None:
-        return not_checked("exhaust_loss", at, Missing(names=("fuel",)))
+        return not_checked("exhaust_loss", at, missing("fuel"))
     if not isinstance(air, EngineAir):
         return not_checked("exhaust_loss", at, air)
     if not stretches:
@@ -54,8 +102,9 @@ def _loss_check(drawing: Drawing, sheet: Sheet, at: str, stretches: tuple[Stretc
         fitted_kpa=sheet.number("silencers_kpa"),
         height_m=sheet.number("height_m") or 0.0,
     )
-    answer = exhaust_loss(at, inputs, sheet.limit("exhaust_loss", at) or BACK_PRESSURE)
-    return sheet.with_assumed(answer, "exhaust_gas_c", *OF_AIR)
+    answer = exhaust_loss(at, inputs, held(sheet.limit("exhaust_loss", at), BACK_PRESSURE))
+    answer = sheet.told(answer, "fuel", "exhaust_gas_c", "silencers_kpa")
+    return told_of_air(drawing, sheet, answer)
 
 
 def _growth_check(
@@ -63,7 +112,7 @@ def _growth_check(
 ) -> Answer:
     at, hot_c = one.circuit.key, sheet.number("exhaust_gas_c")
     if hot_c is None:
-        return not_checked("growth", at, Missing(names=("fuel",)))
+        return not_checked("growth", at, missing("fuel"))
     length_mm = sum(piece.length_mm or 0.0 for leg in legs for piece in leg.run.pieces)
     if not length_mm:
         return no_sum("growth", at, "no pipe is drawn in it")
@@ -73,8 +122,7 @@ def _growth_check(
         hot_c=hot_c,
         gives_way=_gives_way(drawing, one, legs),
     )
-    answer = growth(at, pipe, sheet.limit("growth", at))
-    return sheet.with_assumed(answer, "exhaust_gas_c")
+    return sheet.told(growth(at, pipe, sheet.limit("growth", at)), "exhaust_gas_c")
 
 
 def _metal(circuit: Circuit) -> str:

@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 
+from webapp.build.data_sheet import FigureName
 from webapp.plumbing.drawing import Drawing
 from webapp.plumbing.plumbed import PlumbedCircuit
-from webapp.sizing.answers import Answer, Missing, no_sum, not_checked
+from webapp.sizing.answers import Answer, Missing, held, no_sum, not_checked
 from webapp.sizing.coolant_heat import fuel_kg_h
 from webapp.sizing.fuel_line import (
     DENSITY_KG_M3,
@@ -16,8 +17,9 @@ from webapp.sizing.fuel_line import (
     fuel_return,
     fuel_suction,
 )
+from webapp.sizing.of_air import NO_WAY
 from webapp.sizing.pipe_loss import Stretch
-from webapp.sizing.sheet import Sheet
+from webapp.sizing.sheet import Sheet, missing
 from webapp.sizing.way import Leg, is_behind, legs_of, narrowest_mm
 
 PUMPS = ("lift_pump", "fuel_pump", "injection_pump", "pump_aux")
@@ -29,7 +31,7 @@ def fuel_checks(drawing: Drawing, sheet: Sheet, one: PlumbedCircuit) -> Iterator
     """What is checked of a circuit of fuel: suction to the first pump, and the return."""
     legs = legs_of(drawing, one.way)
     if not legs:
-        yield no_sum("fuel_suction", one.circuit.key, "no way leads through the circuit yet")
+        yield no_sum("fuel_suction", one.circuit.key, NO_WAY)
         return
     sucked = [leg for leg in legs if not is_behind(leg, (*PUMPS, *BURNERS))]
     if sucked:
@@ -54,14 +56,14 @@ def _suction_check(sheet: Sheet, one: PlumbedCircuit, legs: list[Leg]) -> Answer
         return not_checked("fuel_suction", at, stretches)
     flow = pump_flow_l_h(sheet)
     numbers = sheet.numbers("fuel_lift_m")
-    gone = [
+    gone: tuple[FigureName, ...] = (
         *(("fuel",) if fuel is None else ()),
-        *(("kind of the first fuel pump",) if pump is None and own is None else ()),
-        *(("fuel pump's flow",) if flow is None else ()),
-    ]
+        *(("fuel_pump",) if pump is None and own is None else ()),
+        *(("pump_flow_l_h",) if flow is None else ()),
+    )
     viscosity = sheet.number("fuel_mm2_s")
     if gone or fuel is None or flow is None or viscosity is None or isinstance(numbers, Missing):
-        return not_checked("fuel_suction", at, Missing(names=tuple(gone)))
+        return not_checked("fuel_suction", at, missing(*gone))
     inputs = FuelSuction(
         flow_l_h=flow,
         stretches=stretches,
@@ -70,8 +72,16 @@ def _suction_check(sheet: Sheet, one: PlumbedCircuit, legs: list[Leg]) -> Answer
         viscosity_mm2_s=viscosity,
         density_kg_m3=DENSITY_KG_M3[fuel],
     )
-    answer = fuel_suction(at, inputs, own or SUCTION[pump or "mechanical"])
-    return sheet.with_assumed(answer, "fuel_lift_m", "fuel_mm2_s")
+    answer = fuel_suction(at, inputs, held(own, SUCTION[pump or "mechanical"]))
+    answer = answer.marked("drawn", "narrowest bore", "length")
+    return sheet.told(answer, *_of_flow(sheet), "fuel_pump", "fuel_lift_m", "fuel_mm2_s")
+
+
+def _of_flow(sheet: Sheet) -> tuple[FigureName, ...]:
+    """What the pump's flow was worked out from."""
+    if sheet.number("pump_flow_l_h") is not None:
+        return ("pump_flow_l_h",)
+    return ("fuel", "power_kw", "fuel_g_kwh")
 
 
 def pump_flow_l_h(sheet: Sheet) -> float | None:
@@ -99,7 +109,8 @@ def _return_check(sheet: Sheet, at: str, feed: list[Leg], back: list[Leg]) -> An
     if not bores or back_mm is None:
         return not_checked("fuel_return", at, Missing(names=("bore of the feed",)))
     inputs = FuelReturn(feed_bore_mm=min(bores), return_bore_mm=back_mm)
-    return fuel_return(at, inputs, sheet.limit("fuel_return", at))
+    answer = fuel_return(at, inputs, sheet.limit("fuel_return", at))
+    return answer.marked("drawn", "narrowest bore of the feed")
 
 
 def _all(legs: list[Leg]) -> tuple[Stretch, ...] | Missing:

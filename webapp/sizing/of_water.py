@@ -2,17 +2,18 @@
 
 from collections.abc import Iterator
 
-from webapp.build.data_sheet import FIGURES, FigureName
+from webapp.build.data_sheet import FigureName
 from webapp.plumbing.coolant import ANTIFREEZES, Antifreeze
 from webapp.plumbing.drawing import Drawing
 from webapp.plumbing.plumbed import PlumbedCircuit
-from webapp.sizing.answers import Answer, Gap, Missing, Outside, no_sum, not_checked
+from webapp.sizing.answers import Answer, Gap, Missing, Outside, held, no_sum, not_checked
 from webapp.sizing.boiling import (
     BOILING_MARGIN,
     BoilingMargin,
     Cap,
     CapOnCircuit,
     boiling,
+    boiling_as_water,
     cap_rating,
 )
 from webapp.sizing.coolant_flow import CoolantHeat, CoolantHose, coolant_flow, coolant_speed
@@ -28,11 +29,12 @@ from webapp.sizing.coolant_properties import Coolant
 from webapp.sizing.expansion import EXPANSION_ROOM, ExpansionRoom, expansion
 from webapp.sizing.liquid_flow import LiquidFlow
 from webapp.sizing.mixture import MixtureForFrost, mixture
-from webapp.sizing.sheet import Sheet
+from webapp.sizing.of_air import NO_WAY
+from webapp.sizing.sheet import Sheet, missing
 from webapp.sizing.way import Leg, is_behind, kinds_in, legs_of, narrowest_mm
 
 RADIATOR = "radiator"
-ETHYLENE_ALONE = "the formula for boiling is for ethylene glycol"
+OF_COOLANT: tuple[FigureName, ...] = ("antifreeze", "antifreeze_percent")
 
 
 def water_checks(drawing: Drawing, sheet: Sheet, one: PlumbedCircuit) -> Iterator[Answer]:
@@ -44,12 +46,12 @@ def water_checks(drawing: Drawing, sheet: Sheet, one: PlumbedCircuit) -> Iterato
     for leg in legs:
         yield _speed_check(sheet, leg, flow)
     if not legs:
-        yield no_sum("coolant_speed", one.circuit.key, "no way leads through the circuit yet")
+        yield no_sum("coolant_speed", one.circuit.key, NO_WAY)
     placed = drawing.ports_by_circuit[one.circuit.key]
     for key in dict.fromkeys(p.component.key for p in placed if p.component.kind == RADIATOR):
         yield _radiator_check(sheet, key, heat)
     yield _mixture_check(sheet, one.circuit.key)
-    yield _expansion_check(sheet, one)
+    yield _expansion_check(drawing, sheet, one)
     yield _boiling_check(sheet, one.circuit.key)
     yield _cap_check(sheet, one.circuit.key)
 
@@ -59,11 +61,11 @@ def heat_kw(sheet: Sheet) -> float | Gap:
     said = sheet.number("coolant_heat_kw")
     if said is not None:
         return said
-    burnt = sheet.numbers("power_kw", "fuel_g_kwh", "heat_share_percent")
     fuel = sheet.fuel
-    if fuel is None or sheet.number("power_kw") is None:
-        gone = [sheet.number("power_kw") is None and "power", fuel is None and "fuel"]
-        return Missing(names=tuple(name for name in gone if name))
+    power: tuple[FigureName, ...] = () if sheet.number("power_kw") is not None else ("power_kw",)
+    if fuel is None or power:
+        return missing(*power, *(() if fuel else ("fuel",)))
+    burnt = sheet.numbers("power_kw", "fuel_g_kwh", "heat_share_percent")
     if isinstance(burnt, Missing):
         return burnt
     return coolant_kw(
@@ -102,19 +104,26 @@ def _speed_check(sheet: Sheet, leg: Leg, flow: LiquidFlow | Gap) -> Answer:
         return no_sum("coolant_speed", at, "it is bolted straight together")
     hose = CoolantHose(flow=flow, stretches=stretches, is_suction=is_behind(leg, (RADIATOR,)))
     answer = coolant_speed(at, hose, sheet.limit("coolant_speed", at))
+    answer = answer.marked("drawn", "narrowest bore", "side")
+    return sheet.told(answer, *_of_heat(sheet), "coolant_rise_k", *OF_COOLANT)
+
+
+def _of_heat(sheet: Sheet) -> tuple[FigureName, ...]:
+    """What the heat into the coolant was worked out from."""
     if sheet.number("coolant_heat_kw") is not None:
-        return sheet.with_assumed(answer, "coolant_rise_k")
-    return sheet.with_assumed(answer, "coolant_rise_k", "fuel_g_kwh", "heat_share_percent")
+        return ("coolant_heat_kw",)
+    return ("fuel", "power_kw", "fuel_g_kwh", "heat_share_percent")
 
 
 def _radiator_check(sheet: Sheet, at: str, heat: float | Gap) -> Answer:
     core, air = _compared(sheet.word("radiator_core")), _compared(sheet.word("radiator_air"))
     if core is None or air is None:
         compared: tuple[FigureName, ...] = ("radiator_core", "radiator_air")
-        gone = [FIGURES[name].words for name in compared if sheet.word(name) is None]
-        return not_checked("radiator", at, Missing(names=tuple(gone)))
+        gone = [name for name in compared if sheet.word(name) is None]
+        return not_checked("radiator", at, missing(*gone))
     known = heat if isinstance(heat, float) else None
-    return radiator(at, RadiatorCompared(core=core, air=air), known)
+    answer = radiator(at, RadiatorCompared(core=core, air=air), known)
+    return answer.marked("typed", *(one.name for one in answer.used))
 
 
 def _compared(said: str | None) -> Compared | None:
@@ -125,36 +134,44 @@ def _mixture_check(sheet: Sheet, at: str) -> Answer:
     said = sheet.numbers("antifreeze_percent", "frost_c")
     if isinstance(said, Missing):
         return not_checked("mixture", at, said)
-    return mixture(
-        at,
-        MixtureForFrost(
-            share=said["antifreeze_percent"] / 100,
-            frost_c=said["frost_c"],
-            antifreeze=antifreeze_of(sheet),
-        ),
+    inputs = MixtureForFrost(
+        share=said["antifreeze_percent"] / 100,
+        frost_c=said["frost_c"],
+        antifreeze=antifreeze_of(sheet),
     )
+    return sheet.told(mixture(at, inputs), *OF_COOLANT, "frost_c")
 
 
-def _expansion_check(sheet: Sheet, one: PlumbedCircuit) -> Answer:
-    at = one.circuit.key
-    if one.litres.without:
-        unknown = tuple(f"volume of {key}" for key in one.litres.without)
-        return not_checked("expansion", at, Missing(names=unknown))
+def _expansion_check(drawing: Drawing, sheet: Sheet, one: PlumbedCircuit) -> Answer:
+    """By the volume of the drawing, and where that has holes by the one that was typed."""
+    at, whole = one.circuit.key, sheet.number("coolant_l")
+    is_drawn = not one.litres.without
+    if not is_drawn and whole is None:
+        unknown = tuple(f"volume of {_named(drawing, key)}" for key in one.litres.without)
+        return not_checked("expansion", at, Missing(names=unknown, figures=("coolant_l",)))
     said = sheet.numbers("tank_room_l", "antifreeze_percent")
     if isinstance(said, Missing):
         return not_checked("expansion", at, said)
+    litres = one.litres.litres if is_drawn or whole is None else whole
     room = ExpansionRoom(
-        circuit_litres=one.litres.litres,
+        circuit_litres=litres,
         room_litres=said["tank_room_l"],
         coolant=Coolant(share=said["antifreeze_percent"] / 100, antifreeze=antifreeze_of(sheet)),
     )
-    return expansion(at, room, sheet.limit("expansion", at) or EXPANSION_ROOM)
+    answer = expansion(at, room, held(sheet.limit("expansion", at), EXPANSION_ROOM))
+    answer = answer.marked("drawn" if is_drawn else "typed", "circuit holds about")
+    return sheet.told(answer, *OF_COOLANT, "tank_room_l")
+
+
+def _named(drawing: Drawing, key: str) -> str:
+    """A component or a run by its name."""
+    names = {part.key: part.name for part in drawing.plumbing.components}
+    names |= {run.key: run.name for run in drawing.plumbing.runs if run.name}
+    return names.get(key, key)
 
 
 def _boiling_check(sheet: Sheet, at: str) -> Answer:
     said = sheet.numbers("cap_bar", "antifreeze_percent", "hottest_coolant_c", "height_m")
-    if antifreeze_of(sheet) != "ethylene":
-        return no_sum("boiling", at, ETHYLENE_ALONE)
     if isinstance(said, Missing):
         return not_checked("boiling", at, said)
     cap = Cap(
@@ -163,8 +180,11 @@ def _boiling_check(sheet: Sheet, at: str) -> Answer:
         share=said["antifreeze_percent"] / 100,
     )
     margin = BoilingMargin(cap=cap, hottest_c=said["hottest_coolant_c"])
-    answer = boiling(at, margin, sheet.limit("boiling", at) or BOILING_MARGIN)
-    return sheet.with_assumed(answer, "height_m")
+    limit = held(sheet.limit("boiling", at), BOILING_MARGIN)
+    says = boiling if antifreeze_of(sheet) == "ethylene" else boiling_as_water
+    return sheet.told(
+        says(at, margin, limit), "cap_bar", "height_m", "hottest_coolant_c", *OF_COOLANT
+    )
 
 
 def _cap_check(sheet: Sheet, at: str) -> Answer:
@@ -172,4 +192,5 @@ def _cap_check(sheet: Sheet, at: str) -> Answer:
     if isinstance(said, Missing):
         return not_checked("cap", at, said)
     inputs = CapOnCircuit(cap_bar=said["cap_bar"], weakest_bar=said["weakest_coolant_bar"])
-    return cap_rating(at, inputs, sheet.source("weakest_coolant_bar"))
+    answer = cap_rating(at, inputs, sheet.source("weakest_coolant_bar"))
+    return sheet.told(answer, "cap_bar", "weakest_coolant_bar")

@@ -12,6 +12,9 @@ from webapp.sizing.voltage_drop import WireRun, voltage_drop
 COOL_C, BAY_C = 20.0, 60.0
 """A starter is cranked cold; a feed lies in a warm bay. Common practice where nobody says."""
 
+OF_WIRE = ("current", "area of the wire", "length out and back")
+WARMTH = "temperature of the wire"
+
 
 def wire_checks(sheet: Sheet) -> Iterator[Answer]:
     """Drop and fuse of each wire; a starter cable is the usual unfused one."""
@@ -32,15 +35,18 @@ def _drop_check(sheet: Sheet, wire: Wire) -> Answer:
         use=wire.use,
     )
     answer = voltage_drop(wire.key, run, sheet.limit("voltage_drop", wire.key))
-    return sheet.with_assumed(answer, "battery_v")
+    answer = answer.marked("typed", *OF_WIRE)
+    answer = answer.marked("assumed" if wire.celsius is None else "typed", WARMTH)
+    return sheet.told(answer, "battery_v")
 
 
 def _fuse_check(sheet: Sheet, wire: Wire) -> Answer:
     if wire.carries_a is None:
-        gone = Missing(names=("current that the wire carries where it lies",))
+        gone = Missing(names=("current that the wire carries where it lies",), at=wire.key)
         return not_checked("fuse", wire.key, gone)
     inputs = FuseOnWire(load_a=wire.current_a, wire_carries_a=wire.carries_a, fuse_a=wire.fuse_a)
-    return fuse(wire.key, inputs, sheet.limit("fuse", wire.key))
+    answer = fuse(wire.key, inputs, sheet.limit("fuse", wire.key))
+    return answer.marked("typed", "load", "wire carries")
 
 
 def belt_checks(sheet: Sheet) -> Iterator[Answer]:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 
 from webapp.build.data_sheet import (
+    AT_LEAST,
     FIGURES,
     CheckName,
     DataSheet,
@@ -14,8 +15,6 @@ from webapp.sizing.coolant_heat import FUELS, Fuel
 from webapp.sizing.exhaust import GAS_C
 from webapp.sizing.fuel_line import COLD_VISCOSITY_MM2_S
 
-AT_LEAST: frozenset[CheckName] = frozenset(("expansion", "boiling", "fuel_return", "belt_wrap"))
-"""Checks whose number has to be so much at least."""
 ASSUMED: dict[FigureName, float] = {
     "strokes": 4,
     "volumetric_efficiency": 0.85,
@@ -29,13 +28,14 @@ ASSUMED: dict[FigureName, float] = {
     "battery_v": 12.0,
 }
 """What is reckoned with where nobody typed it: common practice, and said to be assumed."""
+ASSUMED_WORDS: dict[FigureName, str] = {"antifreeze": "ethylene"}
 ASSUMED_BY_FUEL: dict[FigureName, dict[Fuel, float]] = {
     "fuel_g_kwh": {"diesel": 230.0, "petrol": 280.0},
     "exhaust_gas_c": GAS_C,
     "fuel_mm2_s": COLD_VISCOSITY_MM2_S,
 }
-ASSUMED_FILTER_LOSS_KPA, ASSUMED_COOLER_LOSS_KPA = 5.0, 8.0
-"""For the temperature of the charge alone, which hardly hangs on them."""
+ASSUMED_FOR_HEAT: dict[FigureName, float] = {"filter_loss_kpa": 5.0, "cooler_loss_kpa": 8.0}
+"""For the air's own pressure and heat, which hardly hang on them; never for a loss."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,12 +72,8 @@ class Sheet:
         """Several numbers by name, or all that are missing."""
         found = {name: self.number(name) for name in names}
         known = {name: value for name, value in found.items() if value is not None}
-        gone = self.missing(*(name for name in names if name not in known))
-        return gone or known
-
-    def missing(self, *names: FigureName) -> Missing | None:
-        """Figures by their own words as missing; None where there are none."""
-        return Missing(names=tuple(FIGURES[name].words for name in names)) if names else None
+        gone = tuple(name for name in names if name not in known)
+        return missing(*gone) if gone else known
 
     def source(self, name: FigureName) -> str:
         """Where a figure was read."""
@@ -99,18 +95,35 @@ class Sheet:
             at_least=check in AT_LEAST,
         )
 
-    def with_assumed(self, answer: Answer, *names: FigureName) -> Answer:
-        """An answer that says which of its inputs nobody typed."""
+    def told(self, answer: Answer, *names: FigureName) -> Answer:
+        """An answer with these figures among its inputs, each with where it is from."""
         used = list(answer.used)
         for name in names:
-            value = self.number(name)
-            if value is None or self.typed(name) is not None:
+            figure = self.figure(name)
+            if figure is None:
                 continue
-            kind = FIGURES[name]
-            assumed = Figure(name=kind.words, value=value, unit=kind.unit, is_assumed=True)
-            there = next((at for at, one in enumerate(used) if one.name == kind.words), None)
+            there = next((at for at, one in enumerate(used) if one.name == figure.name), None)
             if there is None:
-                used.append(assumed)
+                used.append(figure)
             else:
-                used[there] = replace(used[there], is_assumed=True)
+                used[there] = replace(used[there], came=figure.came, source=figure.source)
         return replace(answer, used=tuple(used))
+
+    def figure(self, name: FigureName) -> Figure | None:
+        """A figure as an input: typed, with where it was read, or assumed; None for neither."""
+        kind, one = FIGURES[name], self.typed(name)
+        if one is not None:
+            return Figure(
+                name=kind.words, value=one.value, unit=kind.unit, came="typed", source=one.source
+            )
+        value: float | str | None = self.number(name)
+        if value is None:
+            value = ASSUMED_WORDS.get(name, ASSUMED_FOR_HEAT.get(name))
+        if value is None:
+            return None
+        return Figure(name=kind.words, value=value, unit=kind.unit, came="assumed")
+
+
+def missing(*names: FigureName) -> Missing:
+    """Figures of the data sheet by their own words as missing."""
+    return Missing(names=tuple(FIGURES[name].words for name in names), figures=names)

@@ -10,6 +10,7 @@ from webapp.sizing.answers import (
     Outside,
     Range,
     first_outside,
+    held,
     most,
     not_checked,
 )
@@ -88,9 +89,8 @@ def voltage_drop(at: str, wire: WireRun, limit: Limit | None = None) -> Answer:
         return not_checked("voltage_drop", at, drop)
     is_starter, share = wire.use == "starter", 100 * drop / wire.battery_v
     scale = wire.battery_v / 12
-    held = limit or (
-        Limit(ok=STARTER_12_V.ok * scale, tight=STARTER_12_V.tight * scale) if is_starter else FEED
-    )
+    usual = Limit(ok=STARTER_12_V.ok * scale, tight=STARTER_12_V.tight * scale)
+    against = held(limit, usual if is_starter else FEED)
     value = drop if is_starter else share
     also = (
         Figure(name="share of the battery's volts", value=share, unit="%")
@@ -100,10 +100,10 @@ def voltage_drop(at: str, wire: WireRun, limit: Limit | None = None) -> Answer:
     return Answer(
         check="voltage_drop",
         at=at,
-        word=most(value, held),
+        word=most(value, against),
         value=value,
         unit="V" if is_starter else "%",
-        limit=held,
+        limit=against,
         used=(
             Figure(name="current", value=wire.current_a, unit="A"),
             Figure(name="area of the wire", value=wire.area_mm2, unit="mm²"),

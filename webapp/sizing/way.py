@@ -71,7 +71,7 @@ def stretches_of(run: Run) -> tuple[Stretch, ...] | Missing:
         bores = bores_mm(piece)
         if bores is None:
             called = piece.name or piece.piece
-            return Missing(names=(f"bore of the {called} in {run.name or run.key}",))
+            return Missing(names=(f"bore of the {called} in {run.name or run.key}",), at=run.key)
         found += _stretches(piece, bores)
     return tuple(found)
 

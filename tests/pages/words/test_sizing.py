@@ -32,7 +32,7 @@ def test_a_limit_says_to_or_from() -> None:
 
 
 def test_what_was_assumed_is_said_to_be() -> None:
-    assert figure_line(Figure(name="intake air", value=25, unit="°C", is_assumed=True)) == (
+    assert figure_line(Figure(name="intake air", value=25, unit="°C", came="assumed")) == (
         "intake air 25 °C (assumed)"
     )
     assert figure_line(Figure(name="side", value="suction")) == "side suction"

@@ -1,12 +1,20 @@
-"""What checks say, in a line: the answer, the number, and what it was held against."""
+"""What checks say, in a line: the answer, the number, and what it was held against.
 
+Numbers are in the units of the shop, as everything of plumbing is (`sizes.write_in`).
+"""
+
+from webapp.build.data_sheet import FIGURES
+from webapp.build.typed_figures import IN_LITRES, in_unit, shop_unit
+from webapp.pages.words import sizes
 from webapp.pages.words.data_sheet_fields import CHECK_WORDS
+from webapp.pages.words.quoted import shown
 from webapp.sizing.answers import Answer, Figure, Limit
 
 STEADY_FLOW = (
     "Steady flow, new pipe. Pulses, kinks and squashed bends are not in these numbers. A maker's "
     "figure goes before every limit here."
 )
+_IN_LITRES = frozenset(FIGURES[name].words for name in IN_LITRES)
 
 
 def three_figures(value: float) -> str:
@@ -15,25 +23,51 @@ def three_figures(value: float) -> str:
     return f"{rounded:,.0f}" if abs(rounded) >= 1000 else f"{rounded:g}"
 
 
+def bare(value: float, unit: str) -> str:
+    """A number without its unit, in the unit of the shop; lengths to a tenth of a mm, or a
+    thousandth of an inch."""
+    own = shop_unit(unit, sizes.shop_units())
+    said = value if own == unit else in_unit(value, unit, own)
+    if own == "mm":
+        return f"{said:,.1f}".removesuffix(".0")
+    if own == "in":
+        return f"{said:,.3f}".rstrip("0").rstrip(".")
+    return three_figures(said)
+
+
 def with_unit(value: float, unit: str) -> str:
-    """A number with its unit; lengths to a tenth of a mm."""
-    if unit == "mm":
-        return f"{value:,.1f}".removesuffix(".0") + " mm"
-    joined = "" if unit == "°" else " "
-    return f"{three_figures(value)}{joined}{unit}".rstrip()
+    """A number with its unit, in the unit of the shop."""
+    own = shop_unit(unit, sizes.shop_units())
+    joined = "" if own == "°" else " "
+    return f"{bare(value, unit)}{joined}{own}".rstrip()
+
+
+def amount(figure: Figure) -> str:
+    """An input alone: "51 mm", "suction"."""
+    if isinstance(figure.value, str):
+        return figure.value
+    if figure.name in _IN_LITRES:
+        return f"{three_figures(figure.value)} {figure.unit}"
+    return with_unit(figure.value, figure.unit)
 
 
 def figure_line(figure: Figure) -> str:
     """An input: "narrowest bore 51 mm", "intake air 25 °C (assumed)"."""
-    value = figure.value if isinstance(figure.value, str) else with_unit(figure.value, figure.unit)
-    return f"{figure.name} {value}" + (" (assumed)" if figure.is_assumed else "")
+    came = " (assumed)" if figure.came == "assumed" else ""
+    return f"{figure.name} {amount(figure)}{came}"
+
+
+def figure_source(figure: Figure) -> str:
+    """A typed input with where it was read: "boost (gauge) 1.2 bar (engine maker's sheet)"."""
+    read = f" ({shown(figure.source)})" if figure.source else ""
+    return f"{figure.name} {amount(figure)}{read}"
 
 
 def limit_line(limit: Limit, unit: str) -> str:
     """What it was held against: "ok to 61 m/s, tight to 91"."""
     word = "from" if limit.at_least else "to"
     ok = f"ok {word} {with_unit(limit.ok, unit)}"
-    return ok if limit.tight == limit.ok else f"{ok}, tight {word} {three_figures(limit.tight)}"
+    return ok if limit.tight == limit.ok else f"{ok}, tight {word} {bare(limit.tight, unit)}"
 
 
 def answer_line(answer: Answer) -> str:
