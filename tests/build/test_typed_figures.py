@@ -49,7 +49,8 @@ def test_a_bare_number_is_in_the_shops_own_unit() -> None:
     assert read_figure("10", "pump_flow_l_h", "us").value == pytest.approx(37.85, abs=0.01)
     assert read_figure("10", "pump_flow_l_h", "imperial").value == pytest.approx(45.46, abs=0.01)
     assert own_unit("tank_room_l", "us") == "US gal"
-    assert own_unit("displacement_l", "us") == "l"
+    assert own_unit("displacement_l", "us") == "cu in"
+    assert read_figure("134.252232", "displacement_l", "us").value == pytest.approx(2.2)
 
 
 @pytest.mark.parametrize(

@@ -71,8 +71,8 @@ _OWN: dict[ShopUnits, dict[str, str]] = {
     "us": {**_INCHES, "l": "US gal", "l/h": "US gal/h", "l/min": "US gal/min"},
     "imperial": {**_INCHES, "l": "imp gal", "l/h": "imp gal/h", "l/min": "imp gal/min"},
 }
-IN_LITRES: frozenset[FigureName] = frozenset(("displacement_l",))
-"""Figures that a shop types in litres, whatever its gallons."""
+_SWEPT: dict[ShopUnits, str] = {"metric": "l", "us": "cu in", "imperial": "cc"}
+"""What displacement is told in: nobody tells it in gallons."""
 _AMOUNT = re.compile(r"([-+]?\d+(?:[.,]\d+)?)\s*(\S.*)?")
 _PLAIN = {"m3/h": "m³/h", "c": "°C", "f": "°F", "deg c": "°C", "deg f": "°F", "mm2/s": "mm²/s"}
 _MINUS = "\N{MINUS SIGN}"
@@ -86,8 +86,7 @@ def shop_unit(unit: str, units: ShopUnits = "metric") -> str:
 
 def own_unit(name: FigureName, units: ShopUnits = "metric") -> str:
     """What a shop types a figure in: boost in bar, or in psi."""
-    unit = FIGURES[name].unit
-    return unit if name in IN_LITRES else shop_unit(unit, units)
+    return _SWEPT[units] if name == "displacement_l" else shop_unit(FIGURES[name].unit, units)
 
 
 def _size_of(unit: str, called: str) -> tuple[Fraction, Fraction]:
@@ -231,4 +230,6 @@ def outside_of(name: FigureName, value: float, units: ShopUnits = "metric") -> s
     unit = f" {own}" if own else ""
     others = [called for called in (kind.unit, *_INTO.get(kind.unit, {})) if called != own]
     mixed = f" If it is in {others[0]}, write that beside it." if others else ""
+    if name == "frost_c" and value > 0:
+        mixed = f" A frost has its minus: -{said}{unit}.{mixed}"
     return f"{said}{unit} lies outside {least} to {most}{unit}.{mixed}"

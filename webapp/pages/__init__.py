@@ -19,6 +19,7 @@ PAGES = (
         "shop",
         "parts",
         "plumbing",
+        "sizing",
         "photographs",
         "tasks",
         "lists",

@@ -106,7 +106,7 @@ def boiling(at: str, inputs: BoilingMargin, limit: Limit = BOILING_MARGIN) -> An
         unit="K",
         limit=limit,
         used=(
-            Figure(name="cap", value=inputs.cap.cap_bar, unit="bar"),
+            Figure(name="pressure cap", value=inputs.cap.cap_bar, unit="bar"),
             Figure(name="height above sea", value=inputs.cap.height_m, unit="m"),
             Figure(name="share of antifreeze", value=100 * inputs.cap.share, unit="%"),
             Figure(name="hottest coolant", value=inputs.hottest_c, unit="°C"),
@@ -159,6 +159,10 @@ def cap_rating(at: str, inputs: CapOnCircuit, source: str) -> Answer:
         value=inputs.cap_bar,
         unit="bar",
         limit=limit,
-        used=(Figure(name="lowest rating in the circuit", value=inputs.weakest_bar, unit="bar"),),
+        used=(
+            Figure(
+                name="lowest rating in the coolant circuit", value=inputs.weakest_bar, unit="bar"
+            ),
+        ),
         remarks=(MARGIN_CAUTION,),
     )

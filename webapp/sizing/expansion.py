@@ -66,7 +66,7 @@ def expansion(at: str, inputs: ExpansionRoom, limit: Limit = EXPANSION_ROOM) -> 
         limit=limit,
         used=(
             Figure(name="circuit holds about", value=inputs.circuit_litres, unit="l"),
-            Figure(name="room above the cold mark", value=inputs.room_litres, unit="l"),
+            Figure(name="room above the tank's cold mark", value=inputs.room_litres, unit="l"),
             Figure(name="share of antifreeze", value=100 * inputs.coolant.share, unit="%"),
         ),
         also=(Figure(name="it grows by about", value=grows, unit="l"),),

@@ -1,14 +1,14 @@
 """Checks of intake and charge air, from the drawing and the data sheet."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from webapp.build.data_sheet import FigureName
 from webapp.build.plumbing import component_at
 from webapp.plumbing.drawing import Drawing
 from webapp.plumbing.plumbed import PlumbedCircuit
 from webapp.sizing.air_demand import FILTER, FilterFlow, air_filter
-from webapp.sizing.answers import Answer, Gap, Missing, held, no_sum, not_checked
+from webapp.sizing.answers import Answer, Figure, Gap, Missing, held, no_sum, not_checked
 from webapp.sizing.charge_heat import HotPart, charge_hose, cooler_heat
 from webapp.sizing.engine_air import EngineAir, EngineInAir, engine_air
 from webapp.sizing.pipe_air import (
@@ -169,12 +169,13 @@ def _charge_checks(
     for cooler in coolers:
         rated = sheet.number("cooler_tank_c")
         if rated is not None and isinstance(air, EngineAir):
-            yield cooler_heat(
+            answer = cooler_heat(
                 cooler.key,
                 HotPart(charge_c=air.compressor_c, rated_c=rated),
                 sheet.source("cooler_tank_c"),
                 sheet.limit("cooler_heat", cooler.key),
             )
+            yield _with_ratio(answer, air)
 
 
 def _hose_check(sheet: Sheet, one: PlumbedCircuit, leg: Leg, air: EngineAir | Gap) -> Answer:
@@ -190,7 +191,13 @@ def _hose_check(sheet: Sheet, one: PlumbedCircuit, leg: Leg, air: EngineAir | Ga
         rated_c=rated["charge_hose_c"],
         material=material or ", ".join(of for of in made_of if of),
     )
-    return charge_hose(at, part, sheet.source("charge_hose_c"), sheet.limit("charge_hose", at))
+    answer = charge_hose(at, part, sheet.source("charge_hose_c"), sheet.limit("charge_hose", at))
+    return _with_ratio(answer, air)
+
+
+def _with_ratio(answer: Answer, air: EngineAir) -> Answer:
+    ratio = Figure(name="pressure ratio", value=air.pressure_ratio)
+    return replace(answer, used=(ratio, *answer.used)).marked("typed", "rated for")
 
 
 # --- both ----------------------------------------------------------------------------------------

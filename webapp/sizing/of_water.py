@@ -1,12 +1,13 @@
 """Checks of the coolant, from the drawing and the data sheet."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from webapp.build.data_sheet import FigureName
 from webapp.plumbing.coolant import ANTIFREEZES, Antifreeze
 from webapp.plumbing.drawing import Drawing
 from webapp.plumbing.plumbed import PlumbedCircuit
-from webapp.sizing.answers import Answer, Gap, Missing, Outside, held, no_sum, not_checked
+from webapp.sizing.answers import Answer, Figure, Gap, Missing, Outside, held, no_sum, not_checked
 from webapp.sizing.boiling import (
     BOILING_MARGIN,
     BoilingMargin,
@@ -44,7 +45,7 @@ def water_checks(drawing: Drawing, sheet: Sheet, one: PlumbedCircuit) -> Iterato
     heat = heat_kw(sheet)
     legs, flow = legs_of(drawing, one.way), _flow(sheet, heat)
     for leg in legs:
-        yield _speed_check(sheet, leg, flow)
+        yield _speed_check(sheet, leg, flow, heat)
     if not legs:
         yield no_sum("coolant_speed", one.circuit.key, NO_WAY)
     placed = drawing.ports_by_circuit[one.circuit.key]
@@ -94,7 +95,7 @@ def _flow(sheet: Sheet, heat: float | Gap) -> LiquidFlow | Gap:
     return coolant_flow(CoolantHeat(heat_kw=heat, rise_k=said["coolant_rise_k"], coolant=coolant))
 
 
-def _speed_check(sheet: Sheet, leg: Leg, flow: LiquidFlow | Gap) -> Answer:
+def _speed_check(sheet: Sheet, leg: Leg, flow: LiquidFlow | Gap, heat: float | Gap) -> Answer:
     at, stretches = leg.run.key, leg.stretches
     if isinstance(stretches, Missing):
         return not_checked("coolant_speed", at, stretches)
@@ -105,6 +106,9 @@ def _speed_check(sheet: Sheet, leg: Leg, flow: LiquidFlow | Gap) -> Answer:
     hose = CoolantHose(flow=flow, stretches=stretches, is_suction=is_behind(leg, (RADIATOR,)))
     answer = coolant_speed(at, hose, sheet.limit("coolant_speed", at))
     answer = answer.marked("drawn", "narrowest bore", "side")
+    if isinstance(heat, float):
+        known = Figure(name="heat into the coolant", value=heat, unit="kW")
+        answer = replace(answer, used=(known, *answer.used))
     return sheet.told(answer, *_of_heat(sheet), "coolant_rise_k", *OF_COOLANT)
 
 

@@ -12,7 +12,11 @@ from webapp.build.by_key import get_by_key
 from webapp.build.plumbing import Circuit
 from webapp.pages.words import sizes
 
-PAGES = ("plumbing", "buy-list", "joints", "shelf", "coolant?circuit=coolant&frost=-20")
+PAGES = (
+    *("plumbing", "buy-list", "joints", "shelf", "coolant?circuit=coolant&frost=-20"),
+    *("sizing", "data-sheet", "wire?key=starter", "belt?key=belt"),
+    *("limit?check=charge_speed&at=hot1", "limit?check=fuel_return&at=f4"),
+)
 METRIC = re.compile(r"\d\s*(?:mm|m|cm|l|ml|bar|°C)\b(?!²)")
 """A figure in mm, m, litres, bar or °C."""
 

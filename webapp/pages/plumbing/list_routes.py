@@ -13,9 +13,7 @@ from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render
 from webapp.pages.plumbing.list_views import buy_view, joints_view, shelf_lines, shelf_view
 from webapp.pages.plumbing.seen import seen_of
-from webapp.pages.plumbing.sizing_view import sizing_view
 from webapp.pages.plumbing.to_parts import lead_shown, put_list_into_parts, put_on_the_shelf
-from webapp.pages.words.sizing import STEADY_FLOW
 from webapp.services.changes import Refused
 
 router = APIRouter(include_in_schema=False)
@@ -40,17 +38,6 @@ def into_parts(slug: str, services: ServicesOf, posted: Typed) -> Response:
     if isinstance(done, Refused):
         return _buy_list(page_of(services, slug, PAGE), form, NO_NOTICE, status=422)
     return RedirectResponse(told(addresses.buy_list(slug), done), status_code=303)
-
-
-@router.get("/builds/{slug}/sizing")
-def sizing(slug: str, services: ServicesOf) -> Response:
-    """Does it carry enough: every check, with its limit and where that comes from."""
-    page = page_of(services, slug, PAGE)
-    seen = seen_of(page)
-    if seen is None:
-        return render("plumbing/nothing.html", title="Sizing", page=page)
-    view = page.planned.circuits.get_or_keep("sizing", lambda: sizing_view(seen))
-    return render("plumbing/sizing.html", title="Sizing", page=page, view=view, flow=STEADY_FLOW)
 
 
 @router.get("/builds/{slug}/joints")

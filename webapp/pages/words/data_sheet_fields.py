@@ -2,10 +2,12 @@
 
 from collections.abc import Iterator, Sequence
 
-from webapp.build.data_sheet import FIGURES, CheckName, OwnLimit, Pulley, SheetFigure
+from webapp.build.data_sheet import FIGURES, CheckName, FigureName, OwnLimit, Pulley, SheetFigure
 from webapp.pages.words import amounts as words
+from webapp.pages.words import sizes
 from webapp.pages.words.quoted import shown
 from webapp.pages.words.steps import told_in_short
+from webapp.sizing.boiling import OLD_RADIATOR_CAP_BAR
 
 CHECK_WORDS: dict[CheckName, str] = {
     "air_filter": "air filter",
@@ -32,6 +34,47 @@ CHECK_WORDS: dict[CheckName, str] = {
     "left_to_others": "not sized here",
 }
 """What a check is called on the screen."""
+FIGURE_HINTS: dict[FigureName, str] = {
+    "fuel": "What is assumed hangs on it.",
+    "boost_bar": "As a gauge shows it, over the pressure of the air. 0 without a charger.",
+    "strokes": "Nothing is worked out for a two-stroke.",
+    "volumetric_efficiency": "0.80 to 0.90 where nobody says.",
+    "full_power_rpm": "Where it asks for most air.",
+    "height_m": "The highest pass or the shop, above sea.",
+    "intake_c": "The air at the filter on a hot day.",
+    "filter_m3_h": "As its maker rates it, not as it was bought for.",
+    "filter_loss_kpa": "Its maker's figure, new and clean.",
+    "cooler_loss_kpa": "Its maker's figure at full flow.",
+    "charge_hose_c": "The hose seller's figure for lasting heat.",
+    "cooler_tank_c": "Of plastic tanks, their maker's figure for lasting heat.",
+    "cooler_effectiveness": "0.6 to 0.7 for one in the wind.",
+    "antifreeze_percent": "By volume, as a refractometer reads it.",
+    "frost_c": "The hardest one that the vehicle stands in.",
+    "cap_bar": "Stamped on it.",
+    "weakest_coolant_bar": "Of radiator, heater core, tank and hoses, the least.",
+    "hottest_coolant_c": "The engine maker's figure, not the thermostat's.",
+    "tank_room_l": "From the cold mark to the top.",
+    "coolant_l": "Asked for where the drawing does not say all volumes.",
+    "radiator_core": "Face and rows, held beside the one that the engine had.",
+    "radiator_air": "Fan, shroud, grille, and nothing new in front of it.",
+    "coolant_heat_kw": "Its maker's figure; else it is worked out from power and fuel.",
+    "fuel_pump": "The first one after the tank. Its maker's own suction goes before both.",
+    "pump_flow_l_h": "What the pump moves, return and all; else twice what the engine burns.",
+    "fuel_lift_m": "From the fuel in the tank up to the pump; below zero where it runs down.",
+    "silencers_kpa": "With catalyst and filter, by their makers, at full power.",
+    "exhaust_bore_mm": "Asked for where no exhaust is drawn.",
+    "exhaust_bends_deg": "All turns added up: four of 90 are 360.",
+}
+"""What helps to find a figure."""
+
+
+def figure_hint(name: FigureName) -> str:
+    """What stands below the field of a figure."""
+    hint = FIGURE_HINTS.get(name, "")
+    if name != "cap_bar":
+        return hint
+    low, high = map(sizes.bar, OLD_RADIATOR_CAP_BAR)
+    return f"{hint} An old radiator kept, a brass core of 1950 to 1965: {low} to {high}."
 
 
 def figure_words(figure: SheetFigure) -> str:

@@ -3,18 +3,23 @@
 Numbers are in the units of the shop, as everything of plumbing is (`sizes.write_in`).
 """
 
+import re
+
 from webapp.build.data_sheet import FIGURES
-from webapp.build.typed_figures import IN_LITRES, in_unit, shop_unit
+from webapp.build.typed_figures import in_unit, own_unit, shop_unit
 from webapp.pages.words import sizes
 from webapp.pages.words.data_sheet_fields import CHECK_WORDS
 from webapp.pages.words.quoted import shown
-from webapp.sizing.answers import Answer, Figure, Limit
+from webapp.sizing.answers import Answer, Figure, Limit, Outside
 
 STEADY_FLOW = (
     "Steady flow, new pipe. Pulses, kinks and squashed bends are not in these numbers. A maker's "
     "figure goes before every limit here."
 )
-_IN_LITRES = frozenset(FIGURES[name].words for name in IN_LITRES)
+_DISPLACEMENT = FIGURES["displacement_l"].words
+
+_AMOUNTS = re.compile(r"(-?\d+(?:\.\d+)?)(?: to (-?\d+(?:\.\d+)?))? (mm|°C|bar|kPa)\b")
+"""An amount in a fixed sentence, or from where to where."""
 
 
 def three_figures(value: float) -> str:
@@ -46,8 +51,9 @@ def amount(figure: Figure) -> str:
     """An input alone: "51 mm", "suction"."""
     if isinstance(figure.value, str):
         return figure.value
-    if figure.name in _IN_LITRES:
-        return f"{three_figures(figure.value)} {figure.unit}"
+    if figure.name == _DISPLACEMENT:
+        own = own_unit("displacement_l", sizes.shop_units())
+        return f"{three_figures(in_unit(figure.value, figure.unit, own))} {own}"
     return with_unit(figure.value, figure.unit)
 
 
@@ -63,6 +69,17 @@ def figure_source(figure: Figure) -> str:
     return f"{figure.name} {amount(figure)}{read}"
 
 
+def in_shop(text: str) -> str:
+    """A fixed sentence with its amounts in the units of the shop: "60 to 100 °C", "200 mm"."""
+    return text if sizes.is_metric() else _AMOUNTS.sub(_in_shop, text)
+
+
+def _in_shop(found: re.Match[str]) -> str:
+    low, high, unit = found[1], found[2], found[3]
+    last = with_unit(float(high or low), unit)
+    return f"{bare(float(low), unit)} to {last}" if high else last
+
+
 def limit_line(limit: Limit, unit: str) -> str:
     """What it was held against: "ok to 61 m/s, tight to 91"."""
     word = "from" if limit.at_least else "to"
@@ -70,9 +87,22 @@ def limit_line(limit: Limit, unit: str) -> str:
     return ok if limit.tight == limit.ok else f"{ok}, tight {word} {bare(limit.tight, unit)}"
 
 
+def answer_words(answer: Answer) -> str:
+    """The answer as it is said, in the units of the shop: "ok", "not checked: the boost is
+    missing", "not checked: the cap of 50 psi lies outside 0 to 43.5 psi"."""
+    gap = answer.gap
+    if not isinstance(gap, Outside) or gap.words or answer.because:
+        return answer.words
+    own = shop_unit(gap.unit, sizes.shop_units()) if gap.unit else ""
+    unit = f"{'' if own == '°' else ' '}{own}" if own else ""
+    said = "" if gap.value is None else f" of {bare(gap.value, gap.unit)}{unit}"
+    least, most = bare(gap.least, gap.unit), bare(gap.most, gap.unit)
+    return f"not checked: the {gap.name}{said} lies outside {least} to {most}{unit}"
+
+
 def answer_line(answer: Answer) -> str:
     """One check: "charge pipe, speed, hot1: ok, 36.5 m/s (ok to 61 m/s, tight to 91: ...)"."""
-    line = f"{CHECK_WORDS[answer.check]}, {answer.at}: {answer.words}"
+    line = f"{CHECK_WORDS[answer.check]}, {answer.at}: {answer_words(answer)}"
     if answer.value is not None:
         line += f", {with_unit(answer.value, answer.unit)}"
     if answer.limit is not None:
