@@ -102,7 +102,7 @@ def test_a_back_side_idler_is_ticked_and_unticked(shop: Shop) -> None:
     form = opened(shop, "belt?key=belt")
     assert get_by_key(belts(shop), "belt").pulleys[1].is_back
     fields = [(name, text) for name, text in form.fields if name != "back-1"]
-    answer = shop.client.post(form.action, data={name: text for name, text in fields})
+    answer = shop.client.post(form.action, data=dict(fields))
     assert answer.status_code == 200
     assert not get_by_key(belts(shop), "belt").pulleys[1].is_back
 
