@@ -7,7 +7,17 @@ from collections.abc import Iterable, Sequence
 from functools import cache
 from typing import Any
 
-from sqlalchemy import Boolean, Date, Float, Integer, inspect, select
+from sqlalchemy import (
+    Boolean,
+    Connection,
+    Date,
+    Float,
+    Integer,
+    Select,
+    bindparam,
+    inspect,
+    select,
+)
 from sqlmodel import Session, col
 
 from webapp.build.build_input import BuildInput
@@ -40,7 +50,8 @@ class PastRows:
             select(*(columns[name] for name in names)).where(col(BuildRow.id) == build_id)
         ).one()
         self._heading: Values = dict(zip(names, row, strict=True))
-        self._rows = {noun: _rows_of(session, noun, build_id) for noun in NOUNS}
+        connection = session.connection()
+        self._rows = {noun: _rows_of(connection, noun, build_id) for noun in NOUNS}
         self._things: dict[Noun, tuple[Any, ...]] = {}
 
     def build(self, now: dt.datetime) -> BuildInput:
@@ -119,15 +130,22 @@ class PastRows:
         return [tuple(row[name] for name in noun.columns) for row in rows]
 
 
-def _rows_of(session: Session, noun: Noun, build_id: int) -> defaultdict[str, list[Values]]:
-    columns = inspect(noun.row_class).columns
+def _rows_of(connection: Connection, noun: Noun, build_id: int) -> defaultdict[str, list[Values]]:
     names = (*noun.columns, "position")
     found: defaultdict[str, list[Values]] = defaultdict(list)
-    statement = select(*(columns[name] for name in names)).where(columns["build_id"] == build_id)
-    for row in session.execute(statement.order_by(columns["position"], columns["id"])):
+    for row in connection.execute(_select_of(noun), {"build_id": build_id}):
         values = dict(zip(names, row, strict=True))
         found[key_in_journal(noun.row_class, values)].append(values)
     return found
+
+
+@cache
+def _select_of(noun: Noun) -> Select[Any]:
+    """Made once a noun: to put a statement together takes longer than to have it answered."""
+    columns = inspect(noun.row_class).columns
+    of_build = columns["build_id"] == bindparam("build_id")
+    asked = select(*(columns[name] for name in (*noun.columns, "position"))).where(of_build)
+    return asked.order_by(columns["position"], columns["id"])
 
 
 def _typed(row_class: type[Row], text: str) -> Values:
