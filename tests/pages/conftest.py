@@ -10,9 +10,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from fastapi import FastAPI
 from starlette.testclient import TestClient
 
-from tests.stored_files import file_with
+from tests.stored_files import empty_file, file_with
 from webapp.app import create_app
 from webapp.build.build_input import BuildInput
 from webapp.exchange.build_document import read_document
@@ -37,7 +38,9 @@ class Shop:
 
     def __init__(self, client: TestClient, data_file: Path) -> None:
         self.client, self.data_file = client, data_file
-        self._database: Database | None = None
+        application = client.app
+        assert isinstance(application, FastAPI)
+        self.database: Database = application.state.services.database
 
     def page(self, name: str) -> str:
         """A page of The Heron, which has to be there, its character references resolved."""
@@ -72,17 +75,10 @@ class Shop:
 
     def stored(self, slug: str = "the-heron") -> BuildInput:
         """The build as the database has it."""
-        if self._database is None:
-            self._database = Database.open(self.data_file)
-        with self._database.reading() as session:
+        with self.database.reading() as session:
             build = load_build(session, slug, now=NOW)
         assert build is not None
         return build
-
-    def close(self) -> None:
-        """Close the database that `stored` asks, which is not that of the application."""
-        if self._database is not None:
-            self._database.close()
 
 
 def client_of(data_file: Path, now: dt.datetime = NOW) -> TestClient:
@@ -95,9 +91,7 @@ def client_of(data_file: Path, now: dt.datetime = NOW) -> TestClient:
 def opened(data_file: Path) -> Iterator[Shop]:
     """The application on a data file, for the length of a test."""
     with client_of(data_file) as client:
-        shop = Shop(client, data_file)
-        yield shop
-        shop.close()
+        yield Shop(client, data_file)
 
 
 WORKED_OUT_ONCE = ("record_factors", "forecast_figures", "task_costs", "levers_of", "rule_prices")
@@ -133,7 +127,9 @@ def _once(work: Callable[..., Any]) -> Callable[..., Any]:
 @pytest.fixture
 def bare(tmp_path: Path) -> Iterator[Shop]:
     """No build at all."""
-    yield from opened(tmp_path / "bare.sqlite3")
+    data_file = tmp_path / "bare.sqlite3"
+    data_file.write_bytes(empty_file())
+    yield from opened(data_file)
 
 
 @pytest.fixture

@@ -8,7 +8,6 @@ from webapp.build.build_input import BuildInput, Part
 from webapp.pages.frame.context import page_of
 from webapp.pages.parts.buying import NO_SUPPLIER, PartsList, parts_list
 from webapp.storage.builds import create_build
-from webapp.storage.database import Database
 
 FLAT = Part(key="flat", name="Flat bar", supplier="Ambrow", lead_days=3, cost=12.5)
 HOSE = Part(key="hose", name="Hose", supplier=" Ambrow ", lead_days=10, cost=7.25)
@@ -27,10 +26,8 @@ COMING = Part(
 
 def listed(shop: Shop, *parts: Part) -> PartsList:
     build: BuildInput = replace(shop.stored(), parts=parts, plumbing=type(shop.stored().plumbing)())
-    database = Database.open(shop.data_file)
-    with database.writing() as session:
+    with shop.database.writing() as session:
         slug = create_build(session, build)
-    database.close()
     services = shop.client.app.state.services  # type: ignore[attr-defined]
     return parts_list(page_of(services, slug, "Parts"))
 

@@ -12,7 +12,6 @@ from webapp.pages.cards.sheets import HEAD_MM, LINE_MM, SHEET_MM, on_sheets, tex
 from webapp.pages.cards.views import CardsView, SheetCard, cards_view, sheet_card
 from webapp.pages.frame.context import PageContext, page_of
 from webapp.storage.builds import create_build
-from webapp.storage.database import Database
 
 BRACKET, LOOM = "rad_bracket", "loom_crimp"
 
@@ -42,10 +41,8 @@ def test_a_card_taller_than_a_sheet_has_both_to_itself_where_it_is_the_first() -
 # which tasks --------------------------------------------------------------------------------
 def at(shop: Shop, build: BuildInput) -> PageContext:
     """The page of another build, stored beside The Heron."""
-    database = Database.open(shop.data_file)
-    with database.writing() as session:
+    with shop.database.writing() as session:
         slug = create_build(session, build)
-    database.close()
     return page_of(shop.client.app.state.services, slug, "Bench")  # type: ignore[attr-defined]
 
 

@@ -17,13 +17,13 @@ from tests.lives.life_builds import life_build
 from tests.lives.living import lived
 from tests.pages.conftest import Shop, client_of
 from tests.pages.test_one_date import PAGES, frame, words
+from tests.stored_files import file_with
 from webapp.__main__ import main
 from webapp.build.build_input import BuildInput
 from webapp.exchange.build_document import write_document
 from webapp.pages.words.amounts import day
 from webapp.planning.order.job_order import make_plan
 from webapp.storage.builds import create_build
-from webapp.storage.database import Database
 
 SEEDS = (1, 2, 3, 4, 5, 6)
 DAYS_LIVED = 5
@@ -43,10 +43,7 @@ def a_life(seed: int) -> BuildInput:
 @contextmanager
 def opened(build: BuildInput, folder: Path) -> Iterator[Shop]:
     data_file = folder / "life.sqlite3"
-    database = Database.open(data_file)
-    with database.writing() as session:
-        create_build(session, build)
-    database.close()
+    data_file.write_bytes(file_with(lambda session: create_build(session, build)))
     with client_of(data_file, build.now) as client:
         yield Shop(client, data_file)
 

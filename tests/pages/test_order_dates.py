@@ -16,7 +16,6 @@ from webapp.planning.chances.pace import paced_seconds
 from webapp.planning.order.latest_arrivals import latest_arrivals
 from webapp.services.forecast_figures import pace_shown
 from webapp.storage.builds import create_build
-from webapp.storage.database import Database
 
 
 def test_the_dates_belong_to_the_date_that_is_shown(shop: Shop) -> None:
@@ -62,10 +61,8 @@ def test_the_dates_are_asked_for_again_while_first_start_is_worked_out(
 def test_the_dates_of_one_build_do_not_wait_for_those_of_another(
     shop: Shop, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    database = Database.open(shop.data_file)
-    with database.writing() as session:
+    with shop.database.writing() as session:
         other = create_build(session, replace(shop.stored(), name="The other"))
-    database.close()
     begun, may_end = threading.Event(), threading.Event()
 
     def held_up(build: BuildInput, *given: object) -> object:

@@ -13,9 +13,9 @@ from webapp.build.by_key import get_by_key, replaced_by_key
 from webapp.build.starter.fitting import begun_with, kept
 from webapp.build.verbs.task_links import without_task
 from webapp.exchange.build_document import read_document
+from webapp.pages.frame.notice import SENT_TWICE
 from webapp.services.seed_builds import starter_list
-from webapp.storage.builds import create_build
-from webapp.storage.database import Database
+from webapp.storage.builds import create_build, revision_of
 
 SWAP = starter_list("swap")
 assert SWAP is not None
@@ -31,10 +31,8 @@ def gull(**said: str) -> BuildInput:
 
 def store(shop: Shop, build: BuildInput) -> None:
     shop.client.get("/")  # the data file is there from now on
-    database = Database.open(shop.data_file)
-    with database.writing() as session:
+    with shop.database.writing() as session:
         create_build(session, build)
-    database.close()
 
 
 def page(shop: Shop, **answers: str) -> str:
@@ -133,7 +131,10 @@ def test_a_double_post_takes_the_answers_once(bare: Shop) -> None:
     first = bare.client.post(ADDRESS, data=fields)
     second = bare.client.post(ADDRESS, data=fields)
     assert (first.status_code, second.status_code) == (200, 200)
-    assert first.url == second.url
+    assert first.url.copy_remove_param("since") == second.url.copy_remove_param("since")
+    assert html.unescape(second.text).count(SENT_TWICE) == 1
+    with bare.database.reading() as session:
+        assert revision_of(session, "the-gull") == 2  # entered, then answered once
 
 
 @pytest.mark.parametrize(

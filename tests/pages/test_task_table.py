@@ -25,7 +25,6 @@ from webapp.pages.tasks import table_form
 from webapp.pages.tasks.dropping import drop_tasks, to_drop
 from webapp.pages.tasks.table_filter import ROWS_AT_ONCE, TableFilter, page_of_tasks
 from webapp.storage.builds import create_build
-from webapp.storage.database import Database
 
 
 def table_of(build: BuildInput) -> TypedForm:
@@ -419,10 +418,8 @@ def test_nothing_ticked_is_said_and_what_was_typed_is_kept(shop: Shop) -> None:
 
 
 def test_two_thousand_tasks_are_shown_forty_at_a_time(shop: Shop) -> None:
-    database = Database.open(shop.data_file)
-    with database.writing() as session:
+    with shop.database.writing() as session:
         slug = create_build(session, replace(many(2_000), name="The Crane", now=NOW))
-    database.close()
     answer = shop.client.get(f"/builds/{slug}/tasks")
     assert answer.text.count('class="c-pick"') == ROWS_AT_ONCE + table_form.NEW_ROWS
     assert f"Next {ROWS_AT_ONCE}" in answer.text

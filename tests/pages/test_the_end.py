@@ -17,7 +17,6 @@ from webapp.exchange.build_document import read_document, write_document
 from webapp.pages.words.the_end import call_the_end, capital_end, of_the_end, the_end
 from webapp.services.seed_builds import starter_list
 from webapp.storage.builds import create_build
-from webapp.storage.database import Database
 
 PAGES = (
     *("bench", "order", "path", "wishes", "week", "parts", "shop", "tasks", "tasks/new"),
@@ -47,10 +46,8 @@ def conversion() -> BuildInput:
 def electric(bare: Shop) -> Shop:
     """An electric conversion, called The Heron."""
     bare.client.get("/")
-    database = Database.open(bare.data_file)
-    with database.writing() as session:
+    with bare.database.writing() as session:
         create_build(session, conversion())
-    database.close()
     return bare
 
 

@@ -39,7 +39,6 @@ def lived(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[tuple[Shop
     with client_of(data_file) as client:
         shop = Shop(client, data_file)
         yield shop, _first_week(shop, begun)
-        shop.close()
 
 
 def _first_week(shop: Shop, build: BuildInput) -> list[str]:

@@ -78,11 +78,9 @@ def test_hours_before_the_build_starts_are_refused_and_the_log_says_what_to_do(
 ) -> None:
     # It starts on Wednesday 11 February; today is Tuesday the 10th.
     before = shop.stored()
-    database = Database.open(shop.data_file)
-    with database.writing() as session:
+    with shop.database.writing() as session:
         later = replace(before, starts_on=dt.date(2026, 2, 11))
         store_changes(session, "the-heron", before, later)
-    database.close()
     status, text = shop.post("log", task=BRACKET, on="2026-02-09", hours="1:30", left="2")
     assert status == 422
     assert "The build starts Wed 11 February; Mon 9 February lies before." in text
@@ -248,13 +246,11 @@ def test_an_entry_that_is_not_there_is_a_404(shop: Shop) -> None:
 def begun_at(shop: Shop, since: dt.datetime) -> None:
     """A clock that runs since then, as the program left it."""
     shop.post("bench/begin", task="rad_bracket")
-    database = Database.open(shop.data_file)
-    with database.writing() as session:
+    with shop.database.writing() as session:
         build = load_build(session, "the-heron", now=NOW)
         assert build is not None
         clock = RunningClock(task="rad_bracket", since=since)
         store_changes(session, "the-heron", build, replace(build, on_bench=clock))
-    database.close()
 
 
 def test_a_clock_over_midnight_counts_to_the_day_it_began_and_says_so(shop: Shop) -> None:

@@ -18,7 +18,6 @@ from webapp.planning.chances.factors import Attendance
 from webapp.planning.record.attendance import attendance_of
 from webapp.planning.record.to_do import evenings_without_hours
 from webapp.storage.builds import create_build
-from webapp.storage.database import Database
 
 EVENINGS = ("Thu 27 November 2025", "Thu 11 December 2025", "Thu 8 January", "Thu 29 January")
 """Of The Heron on Tue 10 February: promised 18:30 to 21:30, with work there and nothing logged."""
@@ -59,11 +58,8 @@ def sent(shop: Shop, form: Form, **typed: str) -> tuple[int, str]:
 
 def with_build(shop: Shop, build: BuildInput) -> str:
     """One more build beside The Heron; its slug."""
-    database = Database.open(shop.data_file)
-    with database.writing() as session:
-        slug = create_build(session, build)
-    database.close()
-    return slug
+    with shop.database.writing() as session:
+        return create_build(session, build)
 
 
 # the list -----------------------------------------------------------------------------------

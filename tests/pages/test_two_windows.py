@@ -22,7 +22,6 @@ from webapp.build.build_input import (
 from webapp.build.by_key import get_by_key
 from webapp.pages import routers
 from webapp.storage.builds import create_build
-from webapp.storage.database import Database
 
 MANY = 250
 BLANK = ("/shop/day", "/parts/new", "/new-on-shelf", "/new-port")
@@ -53,11 +52,8 @@ def saved(shop: Shop, form: Form, **typed: str) -> tuple[int, str]:
 
 def replaced(shop: Shop, build: BuildInput) -> str:
     """Store one more build beside The Heron; its slug."""
-    database = Database.open(shop.data_file)
-    with database.writing() as session:
-        slug = create_build(session, build)
-    database.close()
-    return slug
+    with shop.database.writing() as session:
+        return create_build(session, build)
 
 
 # a stale form -------------------------------------------------------------------------------

@@ -36,9 +36,8 @@ def settled(shop: Shop, name: str) -> str:
 
 def keep(shop: Shop, document: str, *, kind: str = "week", label: str = "2026-W05") -> int:
     """Put a snapshot in by hand; its number."""
-    database = Database.open(shop.data_file)
-    with database.writing() as session:
-        number = save_snapshot(
+    with shop.database.writing() as session:
+        return save_snapshot(
             session,
             "the-heron",
             kind="week" if kind == "week" else "baseline",
@@ -48,8 +47,6 @@ def keep(shop: Shop, document: str, *, kind: str = "week", label: str = "2026-W0
             plan="null",
             forecast="null",
         )
-    database.close()
-    return number
 
 
 def cells(text: str) -> str:

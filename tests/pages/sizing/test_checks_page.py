@@ -10,7 +10,6 @@ from webapp.plumbing.plumbed import plumbed
 from webapp.sizing.checks import checks_of
 from webapp.sizing.left_to_others import NOT_SIZED
 from webapp.storage.changes import store_changes
-from webapp.storage.database import Database
 
 
 def plain(page: str) -> str:
@@ -44,9 +43,7 @@ def test_what_is_left_to_others_is_not_sized_and_its_caution_is_never_folded(sho
 
 def test_without_a_data_sheet_it_says_what_is_missing(shop: Shop) -> None:
     build = shop.stored()
-    database = Database.open(shop.data_file)
-    with database.writing() as session:
+    with shop.database.writing() as session:
         store_changes(session, "the-heron", build, replace(build, data_sheet=DataSheet()))
-    database.close()
     text = plain(shop.page("sizing"))
     assert "is missing" in text
