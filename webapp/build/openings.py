@@ -35,14 +35,16 @@ def with_openings(before: BuildInput, after: BuildInput, *, at: dt.datetime) -> 
 def _is_renewed(old: Opening, new: dict[str, Opening]) -> bool:
     """Whether the same thing was opened again, and no reach of the old opening is lost."""
     again = new.get(old.what)
-    return again is not None and set(old.reaches) <= set(again.reaches)
+    if again is None or again.at < old.at:
+        return False
+    return set(old.reaches) <= set(again.reaches)
 
 
 def _kept_facts(before: FirstStart, after: FirstStart, at: dt.datetime) -> FirstStart:
     if before is after:
         return after
     there = set(after.openings)
-    renewed = {one.what: one for one in after.openings if one.at >= at}
+    renewed = {one.what: one for one in sorted(after.openings, key=lambda one: one.at)}
     openings = tuple(
         one for one in before.openings if one not in there and not _is_renewed(one, renewed)
     )

@@ -206,7 +206,8 @@ class Records:
             ended = next((when for when in self.attempts if when >= at), None)
             if ended is not None:
                 return Fallen(name="", how="attempt", at=ended)
-        if check.every_run and check.engine_running:
+        of_each_run = check.every_run and check.engine_running
+        if of_each_run or check.key == self.facts.fire_watch:
             for run in self.build.start.runs:
                 if run.fired_at is not None and at < run.fired_at <= self.at:
                     return Fallen(name="", how="run", at=run.fired_at)

@@ -12,7 +12,7 @@ from typing import Literal
 from webapp.build.build_input import BuildInput
 from webapp.build.first_start import SetAside, Signature
 from webapp.build.start_answers import start_answers
-from webapp.first_start.attempts import Shut, shut_by
+from webapp.first_start.attempts import Shut, open_run, shut_by
 from webapp.first_start.check_list import Check, CheckList, Stage, StartQuestion
 from webapp.first_start.holes import Hole, build_holes, circuits_open
 from webapp.first_start.list_facts import OPENED_SINCE, asked_questions, facts_of
@@ -29,7 +29,8 @@ BlockedKind = Literal[
 class Blocked:
     """What has to be so before a check can be signed; `name` is what it is called.
 
-    `key` is the check, task, circuit, stage, question, stop line, or why it is shut.
+    `key` is the check, task, circuit, question, stop line, or why it is shut; of an earlier stage
+    it is the first of its checks that does not stand.
     """
 
     kind: BlockedKind
@@ -63,8 +64,12 @@ class CheckStanding:
 
     @property
     def can_be_signed(self) -> bool:
-        """Kept, not signed as it has to be, and nothing in the way."""
-        wants = self.asks_again or self.state not in ("stands", "figures missing")
+        """Kept, not signed as it has to be, and nothing in the way.
+
+        What is spent may be signed anew at any time (the battery taken off again), and need not.
+        """
+        is_signed = self.state in ("stands", "figures missing", "set aside")
+        wants = self.asks_again or not (is_signed or (self.state == "spent" and self.is_met))
         return self.is_kept and wants and not self.blocked_by
 
 
@@ -168,6 +173,8 @@ class _Evaluation:
         words = self.checks.stop_words_for(self.answers)
         self.untyped = tuple(name for name in words.typed if name not in typed)
         self.tasks = {task.key: task for task in build.tasks}
+        self.running = open_run(build.start)
+        self._shuts: dict[tuple[str, bool], Check | None] = {}
 
     def whole(self) -> StartStanding:
         stages = tuple(self._stage(stage) for stage in self.checks.stages)
@@ -189,7 +196,7 @@ class _Evaluation:
         return StageStanding(
             stage=stage,
             checks=checks,
-            is_open=not any(self._shuts(stage.key, for_running=for_running)),
+            is_open=self._shut_by(stage.key, for_running=for_running) is None,
             stands=all(one.is_met for one in checks),
         )
 
@@ -231,13 +238,26 @@ class _Evaluation:
         fell_by_time = record.fallen is not None and record.fallen.how in ("day", "attempt")
         return self.ran_at is not None and is_later and not is_asked and fell_by_time
 
-    def _shuts(self, stage: str, *, for_running: bool) -> Iterator[Check]:
-        """The checks that keep a stage shut, in the order they are walked."""
-        place = self.places[stage]
-        for earlier in self.checks.stages[:place]:
-            for check in earlier.checks:
-                if not self._is_met(check.key, for_running=for_running):
-                    yield check
+    def _shut_by(self, stage: str, *, for_running: bool) -> Check | None:
+        """The first check that keeps a stage shut, in the order they are walked."""
+        if (stage, for_running) not in self._shuts:
+            earlier = self.checks.stages[: self.places[stage]]
+            shuts = (
+                check
+                for each in earlier
+                for check in each.checks
+                if not self._is_met(
+                    check.key, for_running=for_running, tap=self._is_of_this_run(check)
+                )
+            )
+            self._shuts[stage, for_running] = next(shuts, None)
+        return self._shuts[stage, for_running]
+
+    def _is_of_this_run(self, check: Check) -> bool:
+        """Tapped in the run that goes on: its figure comes after the stop."""
+        signature = self.records.of(check.key).signature
+        fired = self.running.fired_at if self.running is not None else None
+        return signature is not None and fired is not None and signature.at >= fired
 
     def _blocked(self, check: Check) -> Iterator[Blocked]:
         yield from self._blocked_by_stage(check)
@@ -253,7 +273,8 @@ class _Evaluation:
                 yield Blocked(kind="current on", key=self.facts.off, name=name)
 
     def _blocked_by_stage(self, check: Check) -> Iterator[Blocked]:
-        for first in self._shuts(check.stage, for_running=check.needs_place_today):
+        first = self._shut_by(check.stage, for_running=check.needs_place_today)
+        if first is not None:
             yield Blocked(kind="stage", key=first.key, name=first.text)
 
     def _blocked_by_needs(self, check: Check) -> Iterator[Blocked]:

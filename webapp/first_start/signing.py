@@ -1,0 +1,417 @@
+"""Signing a check, setting one aside, taking a signature back, typing figures after the stop."""
+
+import datetime as dt
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from webapp.build.build_input import BuildInput, Fault
+from webapp.build.edited import Edited
+from webapp.build.first_start import (
+    EngineRun,
+    LicensedPaper,
+    Opening,
+    SetAside,
+    Signature,
+    SignedReading,
+)
+from webapp.build.limits import LEAST_WORDS_OF_A_REASON, MOST_SECONDS_TO_TAKE_BACK
+from webapp.first_start.attempts import last_stop, open_run
+from webapp.first_start.check_list import Check, CheckList
+from webapp.first_start.desk import (
+    Desk,
+    blocked_faults,
+    check_fault,
+    desk_of,
+    lost,
+    name_fault,
+    next_key,
+    refused,
+    too_soon,
+    with_start,
+)
+from webapp.first_start.list_facts import OPENED_SINCE, facts_of
+from webapp.first_start.names import is_a_name, same_person, words_in
+from webapp.first_start.opened import event_of
+from webapp.first_start.standing import CheckStanding
+from webapp.first_start.typed_readings import TypedReading, reading_faults, signed_readings
+
+BARE_YES = frozenset(("yes", "y", "ok", "okay", "done", "x", "-", "ja", "oui", "si", "seen"))
+"""What says nothing of what was seen."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Signing:
+    """What is typed with a signature.
+
+    opened : what was opened since the last one, by circuits of the list or as the list says it;
+        () is "nothing"; only for the check that asks it
+    saw_paper : "I saw this paper"
+    """
+
+    signer: str
+    helper: str = ""
+    seen: str = ""
+    readings: tuple[TypedReading, ...] = ()
+    paper: LicensedPaper | None = None
+    saw_paper: bool = False
+    opened: tuple[str, ...] | None = None
+
+
+def sign(
+    build: BuildInput,
+    checks: CheckList,
+    key: str,
+    typed: Signing,
+    *,
+    at: dt.datetime,
+    version: str,
+) -> Edited[str]:
+    """One check, one signature; made is its key. Refused where anything is in the way.
+
+    While it runs it is a tap: figures and what was seen are typed after the stop.
+    """
+    desk = desk_of(build, checks, at, version)
+    if desk.stale:
+        return refused(build, desk.stale)
+    one = desk.standing.of(key)
+    if one is None:
+        return lost(build, "check", key)
+    faults = tuple(_in_the_way(desk, one)) or tuple(_sign_faults(desk, one.check, typed))
+    if faults:
+        return refused(build, *faults)
+    running = _running(build)
+    is_tap = running is not None
+    new = Signature(
+        key=next_key("s", {each.key for each in build.start.signatures}),
+        check=key,
+        at=at,
+        signer=typed.signer.strip(),
+        helper=typed.helper.strip() if one.check.who == "helper" else "",
+        seen=typed.seen.strip(),
+        readings=() if is_tap else _readings(desk, one.check, typed.readings),
+        paper=typed.paper if one.check.who == "licensed" else None,
+        is_tap=is_tap,
+    )
+    signed = with_start(build, signatures=(*build.start.signatures, new))
+    if key == OPENED_SINCE:
+        signed = with_start(signed, openings=_with_said(desk, typed.opened or ()))
+    return Edited(build=signed, made=new.key)
+
+
+def set_aside(
+    build: BuildInput,
+    checks: CheckList,
+    key: str,
+    *,
+    name: str,
+    reason: str,
+    at: dt.datetime,
+    version: str,
+) -> Edited[str]:
+    """A check is set aside, with a reason of three words or more; never one of the never-checks."""
+    desk = desk_of(build, checks, at, version)
+    if desk.stale:
+        return refused(build, desk.stale)
+    one = desk.standing.of(key)
+    if one is None:
+        return lost(build, "check", key)
+    faults = [
+        *blocked_faults(one, "stage", "current on", "answer", "stop line", "shut"),
+        *(fault for fault in (name_fault(key, "name", name),) if fault),
+    ]
+    if one.check.waive == "never":
+        text = "This one is never set aside: it drops out only through an answer."
+        faults.insert(0, check_fault(key, "", text))
+    elif not one.is_kept or one.state in ("stands", "set aside"):
+        faults.insert(0, _not_asked(one))
+    if words_in(reason) < LEAST_WORDS_OF_A_REASON:
+        text = f"Say why in {LEAST_WORDS_OF_A_REASON} words or more."
+        faults.append(check_fault(key, "reason", text))
+    soon = too_soon(build, key, name, at)
+    if soon is not None:
+        faults.append(soon)
+    if faults:
+        return refused(build, *faults)
+    aside = SetAside(
+        key=next_key("a", {each.key for each in build.start.set_asides}),
+        check=key,
+        at=at,
+        name=name.strip(),
+        reason=reason.strip(),
+    )
+    return Edited(
+        build=with_start(build, set_asides=(*build.start.set_asides, aside)), made=aside.key
+    )
+
+
+def take_back(build: BuildInput, key: str, *, at: dt.datetime) -> Edited[str]:
+    """A signature counts no more, within five seconds of it; both moments stay written."""
+    signature = next((one for one in build.start.signatures if one.key == key), None)
+    if signature is None:
+        return lost(build, "signature", key)
+    seconds = (at - signature.at).total_seconds()
+    if signature.taken_back_at is not None:
+        return Edited(build=build, made=key)
+    if not 0 <= seconds <= MOST_SECONDS_TO_TAKE_BACK:
+        text = (
+            f"It was signed more than {MOST_SECONDS_TO_TAKE_BACK:g} seconds ago. Say under "
+            "“opened since” what does not stand."
+        )
+        return refused(build, check_fault(signature.check, "", text))
+    marked = replace(signature, taken_back_at=at)
+    return Edited(build=_with_signature(build, marked), made=key)
+
+
+def type_figures(
+    build: BuildInput,
+    checks: CheckList,
+    key: str,
+    typed: tuple[TypedReading, ...],
+    *,
+    at: dt.datetime,
+    version: str,
+    seen: str = "",
+) -> Edited[str]:
+    """The figures of a check that was tapped while it ran, or its second look; `key` its check."""
+    desk = desk_of(build, checks, at, version)
+    if desk.stale:
+        return refused(build, desk.stale)
+    one = desk.standing.of(key)
+    if one is None or one.signature is None:
+        return lost(build, "check", key)
+    if one.state != "figures missing":
+        return refused(build, check_fault(key, "", "No figure of it is missing."))
+    if _running(build) is not None:
+        text = "It is running: look at the gauge. Figures are typed after the stop."
+        return refused(build, check_fault(key, "", text))
+    faults = tuple(_figure_faults(desk, one.check, typed, one.signature))
+    if faults:
+        return refused(build, *faults)
+    whole = replace(
+        one.signature,
+        readings=_readings(desk, one.check, typed, one.signature.readings),
+        seen=seen.strip() or one.signature.seen,
+    )
+    return Edited(build=_with_signature(build, whole), made=whole.key)
+
+
+def _with_signature(build: BuildInput, new: Signature) -> BuildInput:
+    signatures = tuple(new if one.key == new.key else one for one in build.start.signatures)
+    return with_start(build, signatures=signatures)
+
+
+def _running(build: BuildInput) -> EngineRun | None:
+    run = open_run(build.start)
+    return run if run is not None and run.is_running else None
+
+
+def _not_asked(one: CheckStanding) -> Fault:
+    words = {
+        "dropped": "An answer dropped it.",
+        "left out": "It was left out of the list.",
+        "offered": "It is offered and not on the list yet. Take it in first.",
+        "set aside": "It is set aside already.",
+    }
+    return check_fault(one.check.key, "", words.get(one.state, "It is signed already."))
+
+
+def _in_the_way(desk: Desk, one: CheckStanding) -> Iterator[Fault]:
+    """Whether the check is to be signed at all now, and what is in the way."""
+    if not one.is_kept:
+        yield _not_asked(one)
+        return
+    if not one.asks_again and one.state in ("stands", "figures missing"):
+        yield _not_asked(one)
+    yield from blocked_faults(one)
+    check, build = one.check, desk.build
+    running = open_run(build.start)
+    if running is not None and not running.is_running:
+        yield check_fault(check.key, "", "It is being cranked: end the crank first.")
+    if running is not None and running.is_running and not _is_of_a_run(desk, check):
+        yield check_fault(check.key, "", "It is running: this one waits until it is stopped.")
+    if check.engine_running and not _ran_today(desk):
+        yield check_fault(check.key, "", "It is signed while it runs, and nothing has run today.")
+    yield from _clock_faults(desk, check)
+
+
+def _is_of_a_run(desk: Desk, check: Check) -> bool:
+    """What may be tapped while it runs: what is of the run, and that it was cranked."""
+    return check.engine_running or check.key in facts_of(desk.standing.checks).gates.values()
+
+
+def _ran_today(desk: Desk) -> bool:
+    return any(
+        run.fired_at is not None
+        and run.fired_at.date() == desk.at.date()
+        and run.fired_at <= desk.at
+        for run in desk.build.start.runs
+    )
+
+
+def _clock_faults(desk: Desk, check: Check) -> Iterator[Fault]:
+    """What waits for the clock: the fire watch, and all that is cold again."""
+    facts, timings = facts_of(desk.standing.checks), desk.standing.checks.timings
+    stopped = last_stop(desk.build.start, desk.at)
+    waits = {
+        facts.fire_watch: dt.timedelta(minutes=timings.fire_watch_minutes),
+        facts.cold: dt.timedelta(hours=timings.cold_again_hours),
+    }
+    wait = waits.get(check.key)
+    if wait is None:
+        return
+    if stopped is None:
+        yield check_fault(check.key, "", "It waits from the last stop, and nothing has run yet.")
+    elif desk.at < stopped + wait:
+        until = stopped + wait
+        yield check_fault(
+            check.key, "", f"Not before {until:%H:%M}: it waits from the stop at {stopped:%H:%M}."
+        )
+
+
+def _sign_faults(desk: Desk, check: Check, typed: Signing) -> Iterator[Fault]:
+    key = check.key
+    nobody = name_fault(key, "signer", typed.signer)
+    if nobody is not None:
+        yield nobody
+    running = _running(desk.build)
+    if running is None or not check.engine_running:
+        soon = too_soon(desk.build, key, typed.signer, desk.at)
+        if soon is not None:
+            yield soon
+    if check.who == "helper":
+        yield from _helper_faults(check, typed)
+    if check.who == "licensed":
+        yield from _paper_faults(desk, check, typed)
+    if running is None:
+        yield from _figure_faults(desk, check, typed.readings, None)
+        if check.waive == "never" and not check.readings and check.who == "you":
+            yield from _seen_faults(check, typed)
+    if key == OPENED_SINCE:
+        yield from _opened_faults(desk, typed)
+
+
+def _helper_faults(check: Check, typed: Signing) -> Iterator[Fault]:
+    if not is_a_name(typed.helper):
+        yield check_fault(
+            check.key, "helper", "Not alone: type the name of the helper who is here."
+        )
+    elif same_person(typed.helper, typed.signer):
+        text = "Not alone: the helper is somebody other than the one who signs."
+        yield check_fault(check.key, "helper", text)
+
+
+def _seen_faults(check: Check, typed: Signing) -> Iterator[Fault]:
+    said = typed.seen.strip().strip(".!").casefold()
+    if check.key != OPENED_SINCE and (len(said) < 2 or said in BARE_YES):
+        yield check_fault(check.key, "seen", "Say what was seen, or where: a yes says nothing.")
+
+
+def _paper_faults(desk: Desk, check: Check, typed: Signing) -> Iterator[Fault]:
+    paper, key = typed.paper, check.key
+    if not typed.saw_paper:
+        yield check_fault(key, "saw_paper", "Sign only what you saw: tick that you saw this paper.")
+    if paper is None:
+        text = "Type the four of the paper: name, firm or licence, number, date."
+        yield check_fault(key, "paper", text)
+        return
+    for field, words, value in (
+        ("paper_name", "the name on the paper", paper.name),
+        ("paper_firm", "the firm or licence", paper.firm),
+        ("paper_number", "the number of the paper", paper.number),
+    ):
+        if not value.strip():
+            yield check_fault(key, field, f"Type {words}.")
+    if same_person(paper.name, typed.signer):
+        text = "The name on the paper is that of the licensed person, never the signer's own."
+        yield check_fault(key, "paper_name", text)
+    if paper.on > desk.at.date():
+        yield check_fault(key, "paper_on", "The paper is dated in the future. Correct the date.")
+    opened = _last_opening(desk, check)
+    if opened is not None and paper.on < opened.date():
+        yield check_fault(
+            key,
+            "paper_on",
+            f"The paper is older than what was opened on {opened:%Y-%m-%d}. "
+            "It takes one from after that.",
+        )
+
+
+def _last_opening(desk: Desk, check: Check) -> dt.datetime | None:
+    found = [
+        one.at
+        for one in desk.build.start.openings
+        if one.at <= desk.at and event_of(desk.standing.checks, one).hits(check)
+    ]
+    return max(found, default=None)
+
+
+def _opened_faults(desk: Desk, typed: Signing) -> Iterator[Fault]:
+    if typed.opened is None:
+        text = "Name what was opened since the last signature, or say that nothing was."
+        yield check_fault(OPENED_SINCE, "opened", text)
+        return
+    known = {circuit for circuit, _ in desk.standing.checks.groups}
+    known.update(desk.standing.checks.named_falls)
+    for name in typed.opened:
+        if name not in known:
+            yield check_fault(OPENED_SINCE, "opened", f"The list has nothing called {name}.")
+
+
+def _with_said(desk: Desk, names: tuple[str, ...]) -> tuple[Opening, ...]:
+    """The openings with those that were named; just before the signature that says so."""
+    circuits = {circuit for circuit, _ in desk.standing.checks.groups}
+    before = desk.at - dt.timedelta(microseconds=1)
+    kept = tuple(
+        one
+        for one in desk.build.start.openings
+        if one.what.removeprefix("circuit:").removeprefix("said:") not in names
+        or not one.what.startswith(("circuit:", "said:"))
+        or one.how != "said"
+    )
+    said = tuple(
+        Opening(
+            what=(what := f"circuit:{name}" if name in circuits else f"said:{name}"),
+            name=name,
+            how="said",
+            at=before,
+            reaches=(what,),
+        )
+        for name in names
+    )
+    return (*kept, *said)
+
+
+def _figure_faults(
+    desk: Desk, check: Check, typed: tuple[TypedReading, ...], signed: Signature | None
+) -> Iterator[Fault]:
+    if check.key == facts_of(desk.standing.checks).fire_watch:
+        yield from _watch_faults(desk, check, signed)
+    else:
+        yield from reading_faults(check, typed, desk.standing.answers)
+
+
+def _watch_faults(desk: Desk, check: Check, signed: Signature | None) -> Iterator[Fault]:
+    """The second look waits an hour; the clock measures both looks, nobody types them."""
+    if signed is None:
+        return
+    stopped = last_stop(desk.build.start, desk.at)
+    minutes = desk.standing.checks.timings.fire_second_look_minutes
+    if stopped is None or desk.at < stopped + dt.timedelta(minutes=minutes):
+        text = f"The second look comes {minutes} minutes after the stop, not before."
+        yield check_fault(check.key, f"reading:{check.readings[-1].name}", text)
+
+
+def _readings(
+    desk: Desk,
+    check: Check,
+    typed: tuple[TypedReading, ...],
+    before: tuple[SignedReading, ...] = (),
+) -> tuple[SignedReading, ...]:
+    """The readings as they are kept; those of the fire watch come from the clock."""
+    if check.key != facts_of(desk.standing.checks).fire_watch:
+        return signed_readings(check, typed)
+    stopped = last_stop(desk.build.start, desk.at)
+    assert stopped is not None
+    minutes = round((desk.at - stopped).total_seconds() / 60, 1)
+    wanted = check.readings[len(before)]
+    return (*before, SignedReading(name=wanted.name, unit=wanted.unit, value=minutes))
