@@ -1,6 +1,7 @@
 """The demo build comes in the present week, and never over what a person has entered."""
 
 import datetime as dt
+import shutil
 from dataclasses import replace
 from pathlib import Path
 
@@ -26,6 +27,21 @@ def settings(tmp_path: Path) -> Settings:
     return Settings(data_file=tmp_path / "demo.sqlite3", frozen_now=WINTER)
 
 
+@pytest.fixture(scope="module")
+def made_in_winter(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with the demo in it, its photographs beside."""
+    folder = tmp_path_factory.mktemp("winter")
+    prepare_demo(Settings(data_file=folder / "demo.sqlite3", frozen_now=WINTER))
+    return folder
+
+
+@pytest.fixture
+def prepared(settings: Settings, made_in_winter: Path) -> Settings:
+    """The demo is there, as it was made in the winter."""
+    shutil.copytree(made_in_winter, settings.data_file.parent, dirs_exist_ok=True)
+    return settings
+
+
 def stored(settings: Settings) -> dict[str, BuildInput]:
     """Every build of the database by its slug, seen in the week of the demo."""
     database = Database.open(settings.data_file)
@@ -44,16 +60,14 @@ def test_the_demo_build_is_stored_in_the_present_week(settings: Settings) -> Non
     assert stored(settings) == {"the-heron": expected}
 
 
-def test_an_untouched_demo_build_moves_on_with_the_weeks(settings: Settings) -> None:
-    prepare_demo(settings)
-    later = replace(settings, frozen_now=SUMMER)
+def test_an_untouched_demo_build_moves_on_with_the_weeks(prepared: Settings) -> None:
+    later = replace(prepared, frozen_now=SUMMER)
     assert prepare_demo(later) == "the-heron"
     assert stored(later) == {"the-heron": replace(demo_build(SUMMER), now=SUMMER)}
 
 
-def test_a_changed_demo_build_and_a_build_of_its_name_are_left_alone(settings: Settings) -> None:
-    prepare_demo(settings)
-    database = Database.open(settings.data_file)
+def test_a_changed_demo_build_and_a_build_of_its_name_are_left_alone(prepared: Settings) -> None:
+    database = Database.open(prepared.data_file)
     with database.writing() as session:
         before = load_build(session, "the-heron", now=WINTER)
         assert before is not None
@@ -63,9 +77,9 @@ def test_a_changed_demo_build_and_a_build_of_its_name_are_left_alone(settings: S
         own = replace(demo_build(WINTER), vehicle="A van of my own")
         assert create_build(session, own) == "the-heron-2"
     database.close()
-    kept = stored(settings)
-    assert prepare_demo(replace(settings, frozen_now=SUMMER)) == "the-heron"
-    assert stored(settings) == kept
+    kept = stored(prepared)
+    assert prepare_demo(replace(prepared, frozen_now=SUMMER)) == "the-heron"
+    assert stored(prepared) == kept
 
 
 def kept_moments(settings: Settings) -> list[tuple[str, str, dt.datetime]]:
@@ -76,21 +90,19 @@ def kept_moments(settings: Settings) -> list[tuple[str, str, dt.datetime]]:
     return [(one.kind, one.label, one.taken_at) for one in found]
 
 
-def test_the_demo_comes_with_its_baseline_and_eight_closed_weeks(settings: Settings) -> None:
+def test_the_demo_comes_with_its_baseline_and_eight_closed_weeks(prepared: Settings) -> None:
     """The story was written for the week of 9 February 2026, ISO week 7: nothing is moved."""
-    prepare_demo(settings)
     weeks = ["2025-W51", "2025-W52", *(f"2026-W0{week}" for week in range(1, 7))]
     sunday = dt.datetime(2025, 12, 14, 20)
-    assert kept_moments(settings) == [
+    assert kept_moments(prepared) == [
         ("baseline", "1", sunday),
         *(("week", label, sunday + dt.timedelta(weeks=n)) for n, label in enumerate(weeks, 1)),
     ]
 
 
-def test_the_closed_weeks_of_the_demo_move_on_with_it(settings: Settings) -> None:
+def test_the_closed_weeks_of_the_demo_move_on_with_it(prepared: Settings) -> None:
     """From the week of 9 February to that of 6 July 2026, ISO week 28, are 21 weeks."""
-    prepare_demo(settings)
-    later = replace(settings, frozen_now=SUMMER)
+    later = replace(prepared, frozen_now=SUMMER)
     prepare_demo(later)
     moved = kept_moments(later)
     assert len(moved) == 9
@@ -98,34 +110,31 @@ def test_the_closed_weeks_of_the_demo_move_on_with_it(settings: Settings) -> Non
     assert moved[-1] == ("week", "2026-W27", dt.datetime(2026, 7, 5, 20))
 
 
-def test_a_demo_in_which_somebody_closed_a_week_is_left_alone(settings: Settings) -> None:
-    prepare_demo(settings)
-    database = Database.open(settings.data_file)
+def test_a_demo_in_which_somebody_closed_a_week_is_left_alone(prepared: Settings) -> None:
+    database = Database.open(prepared.data_file)
     with database.writing() as session:
         freeze_week(session, "the-heron", demo_build(WINTER), "2026-W07")
     database.close()
-    prepare_demo(replace(settings, frozen_now=SUMMER))
-    assert kept_moments(settings)[-1][1] == "2026-W07"
-    assert len(kept_moments(settings)) == 10
+    prepare_demo(replace(prepared, frozen_now=SUMMER))
+    assert kept_moments(prepared)[-1][1] == "2026-W07"
+    assert len(kept_moments(prepared)) == 10
 
 
-def test_a_demo_of_the_present_week_is_not_written_anew(settings: Settings) -> None:
-    prepare_demo(settings)
-    written = settings.data_file.read_bytes()
-    prepare_demo(replace(settings, frozen_now=WINTER + dt.timedelta(days=4)))
-    assert settings.data_file.read_bytes() == written
+def test_a_demo_of_the_present_week_is_not_written_anew(prepared: Settings) -> None:
+    written = prepared.data_file.read_bytes()
+    prepare_demo(replace(prepared, frozen_now=WINTER + dt.timedelta(days=4)))
+    assert prepared.data_file.read_bytes() == written
 
 
-def test_an_own_build_at_the_address_of_the_demo_is_left_alone(settings: Settings) -> None:
-    prepare_demo(settings)
-    database = Database.open(settings.data_file)
+def test_an_own_build_at_the_address_of_the_demo_is_left_alone(prepared: Settings) -> None:
+    database = Database.open(prepared.data_file)
     with database.writing() as session:
         delete_build(session, "the-heron")
         create_build(session, replace(demo_build(WINTER), wanted_by=dt.date(2026, 9, 1)))
     database.close()
-    kept = stored(settings)
-    assert prepare_demo(settings) == "the-heron"
-    assert stored(settings) == kept
+    kept = stored(prepared)
+    assert prepare_demo(prepared) == "the-heron"
+    assert stored(prepared) == kept
 
 
 def test_the_demo_lies_apart_from_the_own_builds(settings: Settings, tmp_path: Path) -> None:
