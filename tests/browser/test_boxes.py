@@ -62,6 +62,7 @@ PAGES = (
     "room",
     "sizing",
     "data-sheet",
+    "fill-day",
     "data-sheet?asked=filter_m3_h",
     "wire",
     "belt?key=belt",

@@ -20,6 +20,7 @@ PAGES = (
         "parts",
         "plumbing",
         "sizing",
+        "fill_day",
         "photographs",
         "tasks",
         "lists",

@@ -42,7 +42,7 @@ FIGURE_HINTS: dict[FigureName, str] = {
     "full_power_rpm": "Where it asks for most air.",
     "height_m": "The highest pass or the shop, above sea.",
     "intake_c": "The air at the filter on a hot day.",
-    "filter_m3_h": "As its maker rates it, not as it was bought for.",
+    "filter_m3_h": "As its maker rates it.",
     "filter_loss_kpa": "Its maker's figure, new and clean.",
     "cooler_loss_kpa": "Its maker's figure at full flow.",
     "charge_hose_c": "The hose seller's figure for lasting heat.",
