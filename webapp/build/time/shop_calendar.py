@@ -7,7 +7,7 @@ one.
 """
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -64,6 +64,13 @@ class ShopCalendar:
     shop_at_close: Seconds
     helper_from: Seconds
     helper_to: Seconds
+    _to_wall: Seconds = field(init=False, repr=False)
+    _to_shop: "_ToShop" = field(init=False, repr=False)
+
+    def __post_init__(self) -> None:
+        ahead = np.append(self.opens - self.shop_at_open, NEVER)
+        object.__setattr__(self, "_to_wall", ahead)
+        object.__setattr__(self, "_to_shop", _ToShop.of(self))
 
     @classmethod
     def of(
@@ -124,33 +131,21 @@ class ShopCalendar:
 
     def shop_of(self, wall: ArrayLike) -> Seconds:
         """Shop seconds gone by at each wall second; beyond the calendar, `NEVER`."""
-        moments = np.asarray(wall, dtype=np.int64)
-        if not len(self.opens):
-            return np.where(moments <= 0, 0, NEVER)
-        last = self.opens.searchsorted(moments, side="right") - 1
-        at = np.maximum(last, 0)
-        since = np.maximum(moments - self.opens[at], 0)
-        gone = self.shop_at_open[at] + np.minimum(since, self.closes[at] - self.opens[at])
-        return np.where(moments > self.closes[-1], NEVER, gone)
+        return self._to_shop(np.asarray(wall, dtype=np.int64))
 
     def start_wall(self, shop: ArrayLike) -> Seconds:
         """The wall second at which work begins that may begin at each shop second."""
         moments = np.asarray(shop, dtype=np.int64)
         at = self.shop_at_close.searchsorted(moments, side="right")
-        return self._wall_within(moments, at)
+        wall: Seconds = np.minimum(moments + self._to_wall[at], NEVER)
+        return wall
 
     def end_wall(self, shop: ArrayLike) -> Seconds:
         """The wall second at which work ends that ends at each shop second (0: `now`)."""
         moments = np.asarray(shop, dtype=np.int64)
         at = self.shop_at_close.searchsorted(moments, side="left")
-        return np.where(moments <= 0, 0, self._wall_within(moments, at))
-
-    def _wall_within(self, shop: Seconds, at: NDArray[np.intp]) -> Seconds:
-        if not len(self.opens):
-            return np.full(shop.shape, NEVER, dtype=np.int64)
-        inside = np.minimum(at, len(self.opens) - 1)
-        wall = self.opens[inside] + (shop - self.shop_at_open[inside])
-        return np.where(at >= len(self.opens), NEVER, wall)
+        wall: Seconds = np.minimum(moments + self._to_wall[at], NEVER) * (moments > 0)
+        return wall
 
     def moment(self, wall: int) -> dt.datetime:
         """The naive local moment of a wall second."""
@@ -163,6 +158,33 @@ class ShopCalendar:
     def wall_of(self, moment: dt.datetime) -> int:
         """Whole wall seconds from `now` to a moment; negative before it."""
         return round((moment - self.now).total_seconds())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _ToShop:
+    """What leads from wall seconds to shop seconds: of k sessions k + 2 places between them.
+
+    At a place a wall second and `less` are shop seconds, at most `most`: nothing before the first
+    opening, `NEVER` from `froms[-1]` on, which lies beyond the last closing.
+    """
+
+    froms: Seconds
+    less: Seconds
+    most: Seconds
+
+    @classmethod
+    def of(cls, calendar: ShopCalendar) -> "_ToShop":
+        beyond = int(calendar.closes[-1]) + 1 if len(calendar.closes) else 1
+        return cls(
+            froms=np.append(calendar.opens, beyond),
+            less=np.concatenate([[NEVER], calendar.shop_at_open - calendar.opens, [NEVER]]),
+            most=np.concatenate([[0], calendar.shop_at_close, [NEVER]]),
+        )
+
+    def __call__(self, wall: Seconds) -> Seconds:
+        at = self.froms.searchsorted(wall, side="right")
+        gone: Seconds = np.minimum(wall + self.less[at], self.most[at])
+        return gone
 
 
 def calendar_of(

@@ -125,11 +125,14 @@ def _drawn_kinds(tasks: list[Task], luck: Luck, factors: Factors) -> dict[str, F
 
 def _drawn_seconds(work: WorkArrays, ratios: dict[str, Floats], draws: int) -> Seconds:
     """The drawn seconds of each task that first start needs, (n, draws)."""
-    drawn = np.empty((len(work), draws), np.int64)
-    for i, key in enumerate(work.keys):
-        seconds = np.rint(work.work_seconds[i] * ratios.get(key, 1.0)).astype(np.int64)
-        drawn[i] = np.maximum(seconds, min(1, work.work_seconds[i]))
-    return drawn
+    planned = work.work_seconds[:, np.newaxis]
+    over_planned = np.ones((len(work), draws))
+    for place, key in enumerate(work.keys):
+        if key in ratios:
+            over_planned[place] = ratios[key]
+    over_planned *= planned
+    drawn: Seconds = np.rint(over_planned, out=over_planned).astype(np.int64)
+    return np.maximum(drawn, np.minimum(1, planned), out=drawn)
 
 
 def _missed_helper(work: WorkArrays, attendance: Floats, luck: Luck) -> MissedHelper | None:
@@ -141,10 +144,10 @@ def _missed_helper(work: WorkArrays, attendance: Floats, luck: Luck) -> MissedHe
     if not work.helper.any() or (attendance >= 1).all():
         return None
     calendar, stretches = work.calendar, len(work.calendar.helper_to)
+    ends = calendar.end_wall(calendar.helper_to[:MOST_SESSIONS_DRAWN]).tolist()
 
     def draw(stretch: int) -> Flags:
-        at = stretch % MOST_SESSIONS_DRAWN
-        (end,) = calendar.end_wall(calendar.helper_to[at : at + 1]).tolist()
+        end = ends[stretch % MOST_SESSIONS_DRAWN]
         return luck.shares(f"helper {_name(calendar, end)}") > attendance
 
     return MissedHelper(draw, stretches=stretches, count=len(attendance))

@@ -54,14 +54,20 @@ class PaceOf:
     def __init__(self, build: BuildInput, pace: Pace) -> None:
         self.pace = pace
         self._caps = _Caps(build)
+        self._factors: dict[str, float] = {}
 
     def seconds_to_go(self, task: Task, seconds: int) -> int:
         """Whole shop seconds that so many seconds of estimated work take."""
-        of_kind = seconds * self.pace.factors.of_kind(task.setup or NO_SETUP).factor
+        of_kind = seconds * self._factor_of(task.setup or NO_SETUP)
         if keeps_its_hours(task):
             return round(min(of_kind, max(seconds, self._caps.of(task))))
         stretched = of_kind * self.pace.factor / self.pace.attendance
         return max(round(stretched), min(1, seconds))
+
+    def _factor_of(self, kind: str) -> float:
+        if kind not in self._factors:
+            self._factors[kind] = self.pace.factors.of_kind(kind).factor
+        return self._factors[kind]
 
     def hours_of_worked(self, task: Task, hours: float) -> float:
         """Shop hours that hours at the bench stand for."""

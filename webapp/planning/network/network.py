@@ -7,6 +7,7 @@ Plain lists and binary search: for a build of hundreds of tasks that is faster t
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from webapp.build.build_input import BuildInput
 from webapp.build.hours_to_go import planned_seconds
@@ -75,6 +76,20 @@ def dependency_dates(
     }
     every = (date_of.get(task.key) for task in tasks_as_entered(build))
     return tuple(dates for dates in every if dates is not None)
+
+
+class DatesAsked:
+    """The same by key, worked out when they are first asked for: draws and prices never ask."""
+
+    def __init__(
+        self, build: BuildInput, calendar: ShopCalendar, work_seconds: Mapping[str, int]
+    ) -> None:
+        self._asked = build, calendar, work_seconds
+
+    @cached_property
+    def by_key(self) -> dict[str, DependencyDates]:
+        """Of every task that `dependency_dates` gives dates."""
+        return {dates.key: dates for dates in dependency_dates(*self._asked)}
 
 
 def _dates_of(i: int, passes: Passes, free_end: int) -> DependencyDates:

@@ -107,7 +107,7 @@ def _planned(variant: OneVariant, path: tuple[PathStep, ...]) -> tuple[PlannedTa
     places.sort(key=lambda i: (variant.begin[i], variant.begin_wall[i], variant.turn[i]))
     tasks = []
     for i in places:
-        dates = work.dates[work.keys[i]]
+        dates = work.dates.by_key[work.keys[i]]
         tasks.append(
             PlannedTask(
                 key=work.keys[i],

@@ -11,15 +11,19 @@ from webapp.build.precedence import needed_for, topological_order
 from webapp.build.time_units import DAY_SECONDS, WEEK_SECONDS, seconds_of
 
 
-def longest_ways(build: BuildInput, work_seconds: Mapping[str, int]) -> dict[str, int]:
+def longest_ways(
+    build: BuildInput, work_seconds: Mapping[str, int], needed: frozenset[str] | None = None
+) -> dict[str, int]:
     """Wall seconds from the beginning of each open task to first start, the longest way.
 
     Work counts as long as it takes of the calendar on average: times the week over the week's
     shop hours. Of a task that first start does not need it is the longest way to any last task.
-    `work_seconds` are shop seconds of work by key.
+    `work_seconds` are shop seconds of work by key, `needed` what first start needs where it is
+    known already.
     """
     stretch = _wall_of_shop(build.shop)
-    needed = needed_for(build, build.first_start) if build.first_start else frozenset()
+    if needed is None:
+        needed = needed_for(build, build.first_start) if build.first_start else frozenset()
     after: dict[str, list[tuple[str, int]]] = {}
     for dependency in build.dependencies:
         if dependency.before not in needed or dependency.after in needed:

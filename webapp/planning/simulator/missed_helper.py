@@ -11,7 +11,7 @@ import numpy as np
 
 from webapp.planning.simulator.work_arrays import Flags, Indices
 
-STRETCHES_AT_ONCE = 32
+STRETCHES_AT_ONCE = 8
 
 
 class MissedHelper:

@@ -19,24 +19,28 @@ class Pool:
 
     def hold_back(self, earliest: Seconds, needed: Indices) -> None:
         """Move (a, v) moments on until as many units are free as each of (a,) tasks needs."""
-        some = needed.nonzero()[0]
-        if not len(some):
+        needing = np.count_nonzero(needed)
+        if not needing:
             return
-        free = self.free[1] if len(self.free) == 2 else self.free[needed[some]]
-        if len(some) == len(needed):
+        free = self.free[1] if len(self.free) == 2 else self.free.take(needed, axis=0)
+        if needing == len(needed):
             np.maximum(earliest, free, out=earliest)
         else:
-            earliest[some] = np.maximum(earliest[some], free)
+            np.maximum(earliest, free, out=earliest, where=(needed > 0)[:, np.newaxis])
 
     def take(self, columns: Indices, needed: Indices, until: Seconds) -> None:
         """Hold `needed` (c,) units, the ones free longest, `until` (c,) in some variants."""
+        if len(self.free) == 2:
+            free = self.free[1]
+            if len(columns) == len(free):  # they are in order, so it is all of them
+                np.copyto(free, until, where=needed > 0)
+            else:
+                free[columns] = np.where(needed > 0, until, free[columns])
+            return
         takes = needed.nonzero()[0]
         if not len(takes):
             return
         columns, needed, until = columns[takes], needed[takes], until[takes]
-        if len(self.free) == 2:
-            self.free[1, columns] = until
-            return
         units = self.free[1:, columns]
         place = np.arange(1, len(self.free))[:, np.newaxis]
         units = np.where(place <= needed, until, units)

@@ -27,10 +27,11 @@ class Readiness:
     def __init__(self, work: WorkArrays, variants: Variants, *, all_on_wall: bool = False) -> None:
         """`all_on_wall`: any task may have to run on the wall clock later."""
         self.work, self.count, self.absent = work, variants.count, variants.absent
-        self._on_wall: Flags = np.logical_or(work.wall_only, all_on_wall)
+        on_wall: Flags = np.logical_or(work.wall_only, all_on_wall)
         self._arrival = work.arrival if variants.arrival is None else variants.arrival
         self._arrival_shop = work.calendar.shop_of(self._arrival)
-        self._some_arrive = bool((self._arrival > 0).any())
+        self._awaits_part: Flags = self._arrival > 0
+        self._some_arrive = bool(self._awaits_part.any())
         self.wall: Seconds = np.repeat(work.wait_until[:, np.newaxis], self.count, axis=1)
         at_first = work.calendar.shop_of(work.wait_until) + NOT_YET * work.predecessor_counts
         self.at: Seconds = np.repeat(at_first[:, np.newaxis], self.count, axis=1)
@@ -42,6 +43,8 @@ class Readiness:
         self._unplanned = np.full(len(work), self.count, np.int64)
         linked = work.successors >= 0
         self._after, self._wait = work.successors[linked], work.waits[linked]
+        self._asks_wall = on_wall[self._after] | (self._wait > 0)
+        self._columns = columns
         self._followers = linked.sum(axis=1)
         self._first_link = self._followers.cumsum() - self._followers
 
@@ -63,73 +66,92 @@ class Readiness:
         self.looked_at[self._unplanned == 0] = False
 
     def release(
-        self, columns: Indices, chosen: Indices, flat: Indices, end: Seconds, end_wall: Seconds
+        self,
+        columns: Indices,
+        chosen: Indices,
+        flat: Indices,
+        end: Seconds,
+        end_wall: Seconds | None,
     ) -> None:
         """Tell the tasks after; those with no predecessor left to plan may be looked at.
 
-        `end_wall` is -1 for what runs in shop hours.
+        `end_wall` is -1 for what runs in shop hours, None where all does.
         """
         followers = self._followers[chosen]
         links = followers.cumsum()
         if links[-1] > MOST_AT_ONCE and len(chosen) > 1:
             half = len(chosen) // 2
             for some in (slice(half), slice(half, None)):
-                self.release(columns[some], chosen[some], flat[some], end[some], end_wall[some])
+                wall = None if end_wall is None else end_wall[some]
+                self.release(columns[some], chosen[some], flat[some], end[some], wall)
             return
-        before = np.arange(len(chosen)).repeat(followers)
+        before = self._columns[: len(chosen)].repeat(followers)
         if not len(before):
             return
-        link = (self._first_link[chosen] - links + followers)[before]
+        link = (self._first_link.take(chosen) - links + followers).take(before)
         link += np.arange(len(before))
-        after, wait = self._after[link], self._wait[link]
-        if self.absent is not None:
-            # The waits into a task that is not there stay, its own go.
-            wait = wait * ~self.absent.ravel()[flat[before]]
-        where = after * self.count + columns[before]
-        end = end[before]
-        self._tell_wall(after, where, wait, end, end_wall[before])
+        where = self._after.take(link)
+        where *= self.count
+        where += columns.take(before)
+        end = end.take(before)
+        self._tell_wall(link, before, where, flat, end, end_wall)
         at = self.at.ravel()
-        then = at[where] - NOT_YET
+        then = at.take(where)
+        then -= NOT_YET
         still = then & COUNT_OF_THEM
-        at[where] = np.maximum(then, still + end)
+        end += still
+        at[where] = np.maximum(then, end)
         freed = (still == 0).nonzero()[0]
         if len(freed):
-            after = after[freed]
+            after = self._after.take(link.take(freed))
             self.looked_at[after] = True
-            self._await_parts(after, where[freed])
+            self._await_parts(after, where.take(freed))
 
     def _tell_wall(
-        self, after: Indices, where: Indices, wait: Seconds, end: Seconds, end_wall: Seconds
+        self,
+        link: Indices,
+        before: Indices,
+        where: Indices,
+        flat: Indices,
+        end: Seconds,
+        end_wall: Seconds | None,
     ) -> None:
         """Where a wait or work on the wall clock comes after: count on the wall clock.
 
         Writes into `end` when the wait is over, in shop seconds.
         """
-        asked = self._on_wall[after] | (wait > 0)
+        asked = self._asks_wall.take(link)
         if self.absent is not None:
-            asked |= self.absent.ravel()[where]
+            asked |= self.absent.ravel().take(where)
         some = asked.nonzero()[0]
         if not len(some):
             return
-        known, wait, where = end_wall[some], wait[some], where[some]
-        from_wall = wait + np.where(known >= 0, known, self.work.calendar.end_wall(end[some]))
+        wait, where = self._wait.take(link.take(some)), where.take(some)
+        from_wall = self.work.calendar.end_wall(end.take(some))
+        if end_wall is not None:
+            known = end_wall.take(before.take(some))
+            np.copyto(from_wall, known, where=known >= 0)
+        if self.absent is not None:
+            # The waits into a task that is not there stay, its own go.
+            wait[self.absent.ravel().take(flat.take(before.take(some)))] = 0
+        from_wall += wait
         wall = self.wall.ravel()
-        wall[where] = np.maximum(wall[where], from_wall)
+        wall[where] = np.maximum(wall.take(where), from_wall)
         waited = wait.nonzero()[0]
         if len(waited):
-            end[some[waited]] = self.work.calendar.shop_of(from_wall[waited])
+            end[some.take(waited)] = self.work.calendar.shop_of(from_wall.take(waited))
 
     def _await_parts(self, tasks: Indices, flat: Indices) -> None:
         """Tasks with every predecessor in the plan are not ready before their parts are here."""
         if not self._some_arrive:
             return
         which = tasks if self._arrival.ndim == 1 else flat
-        arrival = self._arrival.ravel()[which]
-        awaited = arrival > 0
+        awaited = self._awaits_part.ravel().take(which)
         if self.absent is not None:
-            awaited &= ~self.absent.ravel()[flat]
+            awaited &= ~self.absent.ravel().take(flat)
         some = awaited.nonzero()[0]
         if len(some):
             at, wall, flat = self.at.ravel(), self.wall.ravel(), flat[some]
-            at[flat] = np.maximum(at[flat], self._arrival_shop.ravel()[which[some]])
-            wall[flat] = np.maximum(wall[flat], arrival[some])
+            which = which[some]
+            at[flat] = np.maximum(at[flat], self._arrival_shop.ravel()[which])
+            wall[flat] = np.maximum(wall[flat], self._arrival.ravel()[which])

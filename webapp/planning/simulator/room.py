@@ -2,9 +2,9 @@
 
 import numpy as np
 
-from webapp.build.time.shop_calendar import NEVER, Seconds
+from webapp.build.time.shop_calendar import Seconds
 from webapp.planning.simulator.missed_helper import MissedHelper
-from webapp.planning.simulator.windows import Windows
+from webapp.planning.simulator.openings import NO_STRETCH, Openings
 from webapp.planning.simulator.work_arrays import Indices, WorkArrays
 
 
@@ -17,47 +17,40 @@ class Room:
     def __init__(
         self,
         work: WorkArrays,
-        sessions: Windows,
-        helper: Windows,
+        openings: Openings,
         missed_helper: MissedHelper | None,
         count: int,
     ) -> None:
-        self.work, self.sessions, self.helper_stretches = work, sessions, helper
+        self.work, self.openings = work, openings
         self.missed_helper = missed_helper
         self.helper_free = np.zeros(count, np.int64)
+        self._some_helped = bool(work.helper.any())
 
     def begins(
         self, tasks: Indices, columns: Indices, earliest: Seconds, getting_out: Seconds
     ) -> Seconds:
         """When tasks, each of one variant, can begin: their work fits a stretch. All (k,).
 
-        `getting_out` are the seconds before the work for its setup. Room is judged by the build's
-        own hours: nobody knows a variant's beforehand.
+        `getting_out` are the seconds before the work for its setup.
         """
         begin = earliest + getting_out
-        seconds, helped = self.work.work_seconds[tasks], self.work.helper[tasks]
-        some = helped.nonzero()[0]
-        if len(some) == len(tasks):
-            begin = self._with_helper(columns, begin, seconds)
-        elif not len(some):
-            begin = self.sessions.fit(begin, seconds)
-        else:
-            alone = (~helped).nonzero()[0]
-            begin[alone] = self.sessions.fit(begin[alone], seconds[alone])
-            begin[some] = self._with_helper(columns[some], begin[some], seconds[some])
-        return begin - getting_out
-
-    def _with_helper(self, columns: Indices, earliest: Seconds, needed: Seconds) -> Seconds:
-        """When work with the helper can begin: in a stretch that the variant does not miss."""
-        begin = self.helper_stretches.fit(np.maximum(earliest, self.helper_free[columns]), needed)
-        if self.missed_helper is None:
-            return begin
-        left = (begin < NEVER).nonzero()[0]
-        while len(left):
-            at = self.helper_stretches.place_of(begin[left])
-            missed = self.missed_helper.at(at, columns[left]).nonzero()[0]
-            left, at = left[missed], at[missed]
-            after = self.helper_stretches.ends[at]
-            begin[left] = self.helper_stretches.fit(after, needed[left])
-            left = left[begin[left] < NEVER]
+        helped = self.work.helper[tasks].nonzero()[0] if self._some_helped else ()
+        if len(helped):
+            begin[helped] = np.maximum(begin[helped], self.helper_free[columns[helped]])
+        places = self.openings.places(tasks, begin)
+        if len(helped) and self.missed_helper is not None:
+            places[helped] = self._not_missed(self.missed_helper, places[helped], columns[helped])
+        np.maximum(begin, self.openings.begins[places], out=begin)
+        begin -= getting_out
         return begin
+
+    def _not_missed(self, missed: MissedHelper, places: Indices, columns: Indices) -> Indices:
+        """The first places from some on whose stretches the variants do not miss."""
+        left = np.arange(len(places))
+        while len(left):
+            stretches = self.openings.stretch[places[left]]
+            some = (stretches != NO_STRETCH).nonzero()[0]
+            left = left[some]
+            left = left[missed.at(stretches[some], columns[left])]
+            places[left] += 1
+        return places

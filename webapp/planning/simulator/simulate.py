@@ -14,10 +14,10 @@ from typing import TypeVar
 import numpy as np
 
 from webapp.build.time.shop_calendar import Seconds, ShopCalendar
+from webapp.planning.simulator.openings import Openings
 from webapp.planning.simulator.outcome import Everything, FirstStartAlone
 from webapp.planning.simulator.variant_block import VariantBlock
 from webapp.planning.simulator.variants import Variants
-from webapp.planning.simulator.windows import Windows
 from webapp.planning.simulator.work_arrays import Indices, WorkArrays
 
 BLOCK_VARIANTS = 4096
@@ -120,10 +120,10 @@ def _run_blocks(
     work: WorkArrays, variants: Variants, kept: type[Kept]
 ) -> Iterator[tuple[slice, Kept]]:
     """Run the variants in blocks that fit the memory, with what is kept of each."""
-    windows = Windows.of_sessions(work.calendar), Windows.of_helper(work.calendar)
+    openings = Openings.of(work)
     for columns in slices(variants.count, block_size(work, kept)):
         outcome = kept(work, columns.stop - columns.start)
-        VariantBlock(work, variants.columns(columns), outcome, *windows).run()
+        VariantBlock(work, variants.columns(columns), outcome, openings).run()
         yield columns, outcome
 
 

@@ -6,13 +6,13 @@ from dataclasses import replace
 import numpy as np
 
 from webapp.build.time.shop_calendar import NEVER, Seconds
+from webapp.planning.simulator.openings import Openings
 from webapp.planning.simulator.outcome import Begins, Outcome
 from webapp.planning.simulator.pools import Pool
-from webapp.planning.simulator.readiness import Readiness
+from webapp.planning.simulator.readiness import NOT_YET, Readiness
 from webapp.planning.simulator.room import Room
 from webapp.planning.simulator.standing_by import ROUNDS_BETWEEN, stand_by_of_thread
 from webapp.planning.simulator.variants import Variants
-from webapp.planning.simulator.windows import Windows
 from webapp.planning.simulator.work_arrays import Flags, Indices, WorkArrays
 
 IN_TURN = NEVER - 1
@@ -27,16 +27,15 @@ class VariantBlock:
         work: WorkArrays,
         variants: Variants,
         outcome: Outcome,
-        sessions: Windows,
-        helper: Windows,
+        openings: Openings,
         *,
         all_on_wall: bool = False,
     ) -> None:
         """`all_on_wall`: variants of it without any task may branch off."""
         self.work, self.count, self.outcome = work, variants.count, outcome
-        own = work.work_seconds[:, np.newaxis]
+        own = np.broadcast_to(work.work_seconds[:, np.newaxis], (len(work), variants.count))
         seconds = own if variants.work_seconds is None else variants.work_seconds
-        self.seconds = np.broadcast_to(seconds, (len(work), variants.count))
+        self.seconds: Seconds = np.ascontiguousarray(seconds)
         self.absent = None
         if variants.absent is not None:
             self.absent = np.ascontiguousarray(variants.absent)
@@ -46,7 +45,7 @@ class VariantBlock:
         self.readiness = Readiness(
             work, replace(variants, absent=self.absent), all_on_wall=all_on_wall
         )
-        self.room = Room(work, sessions, helper, variants.missed_helper, self.count)
+        self.room = Room(work, openings, variants.missed_helper, self.count)
         self.hands = Pool(work.people_count, self.count)
         self.stations = [Pool(count, self.count) for count in work.station_counts]
         self.setup_out = np.full(self.count, work.setup_out, np.int64)
@@ -55,6 +54,7 @@ class VariantBlock:
         self.several_hands = work.people_count > 1
         self.setup_free = np.zeros((len(work.setup_seconds), self.count), np.int64)
         self.windowed = work.in_one_go | work.helper
+        self.some_helped = bool(work.helper.any())
         self.later = ~work.for_first_start & ~work.wall_only
         self.some_later = bool(self.later.any())
         needs_setup = np.bincount(
@@ -71,6 +71,8 @@ class VariantBlock:
         self.ranking_base = np.zeros(self.count, np.int64) + which
         self.rank_bits = int(2 * len(self.work)).bit_length()
         self.rank_mask = (1 << self.rank_bits) - 1
+        most_before = int(self.work.predecessor_counts.max(initial=0)) + 1
+        self.not_yet_fits = most_before * NOT_YET << self.rank_bits < 1 << 62
 
     def branch_off(self, trunk: "VariantBlock", columns: Indices) -> None:
         """Go on from where some columns of another block are, in place of from the beginning.
@@ -114,7 +116,8 @@ class VariantBlock:
                 if not len(columns):
                     return
                 at, place = at[columns], place[columns]
-            chosen = self.task_at[self.ranking_base[columns] + self.setup_out[columns], place]
+            ranking = self.ranking_base.take(columns) + self.setup_out.take(columns)
+            chosen = self.task_at.ravel().take(ranking * self.task_at.shape[1] + place)
             self._begin(turn, columns, chosen, at)
 
     # --- which task, and when -------------------------------------------------------------
@@ -126,11 +129,13 @@ class VariantBlock:
         if plain < len(tasks):
             tasks = np.concatenate([tasks[~windowed], tasks[windowed]])
         earliest = self._hands_free(tasks)
-        rank = np.take(self.rank[tasks], self.ranking_base + self.setup_out, axis=1)
+        rank = self.rank.take(tasks, axis=0).take(self.ranking_base + self.setup_out, axis=1)
         if self.absent is not None:
             self._let_pass(tasks, earliest, rank)
-        np.minimum(earliest, NEVER, out=earliest)
-        if self.some_later or self.in_sequence is not None:
+        every = self.some_later or self.in_sequence is not None
+        if every or not self.not_yet_fits:
+            np.minimum(earliest, NEVER, out=earliest)
+        if every:
             return self._next_of_all(tasks, plain, earliest, rank)
         keys = earliest
         keys <<= self.rank_bits
@@ -140,7 +145,7 @@ class VariantBlock:
             # Room is only looked for where it would let a task begin before all others.
             tasks, keys = tasks[plain:], keys[plain:]
             where = self._asking(tasks, keys < best)
-            earliest = keys.ravel()[where]
+            earliest = keys.ravel().take(where)
             begin = self._with_room(tasks, where, earliest >> self.rank_bits)
             keys.ravel()[where] = (begin << self.rank_bits) | (earliest & self.rank_mask)
             best = np.minimum(best, keys.min(axis=0))
@@ -174,7 +179,7 @@ class VariantBlock:
     def _hands_free(self, tasks: Indices) -> Seconds:
         """From when the tasks looked at have hands, stations and setup, (a, v)."""
         work = self.work
-        earliest = self.readiness.at[tasks]
+        earliest = self.readiness.at.take(tasks, axis=0)
         self.hands.hold_back(earliest, work.people[tasks])
         if self.several_hands:
             np.maximum(earliest, self.setup_free[work.setup[tasks]], out=earliest)
@@ -211,14 +216,18 @@ class VariantBlock:
         if not len(where):
             return earliest
         which, columns = np.divmod(where, self.count)
-        tasks = tasks[which]
-        getting_out = self.getting_out[self.setup_out[columns], self.work.setup[tasks]]
+        tasks = tasks.take(which)
+        getting_out = self._getting_out(self.setup_out.take(columns), self.work.setup.take(tasks))
         begin = self.room.begins(tasks, columns, earliest, getting_out)
         return np.minimum(begin, NEVER)
 
     def _setup_seconds(self, tasks: Indices) -> Seconds:
         """Shop seconds each task would need now to get its setup out, (a, v)."""
-        return self.getting_out[self.setup_out, self.work.setup[tasks][:, np.newaxis]]
+        return self._getting_out(self.setup_out, self.work.setup[tasks][:, np.newaxis])
+
+    def _getting_out(self, out: Indices, needed: Indices) -> Seconds:
+        """Shop seconds of getting the setups that are needed out, by those that are out."""
+        return self.getting_out.ravel().take(out * len(self.getting_out) + needed)
 
     def _hold_later_work(self, tasks: Indices, later: Indices, earliest: Seconds) -> None:
         """Let work that first start does not need begin only where it delays nothing of it.
@@ -249,17 +258,19 @@ class VariantBlock:
 
     def _begin(self, turn: int, columns: Indices, chosen: Indices, at: Seconds) -> None:
         work, flat = self.work, chosen * self.count + columns
-        silent: Flags = work.wall_only[chosen]
-        setup = work.setup[chosen]
+        silent: Flags = work.wall_only.take(chosen)
+        setup = work.setup.take(chosen)
         if self.absent is not None:
-            silent = silent | self.absent.ravel()[flat]
-            setup = np.where(silent, 0, setup)
-        got_out = self.getting_out[self.setup_out[columns], setup]
-        end = at + got_out + self.seconds[chosen, columns]
-        end_wall = np.full(len(chosen), -1, np.int64)
+            silent |= self.absent.ravel().take(flat)
+            setup *= ~silent
+        got_out = self._getting_out(self.setup_out.take(columns), setup)
+        end = at + got_out
+        end += self.seconds.ravel().take(flat)
+        end_wall = None
         on_wall = silent.nonzero()[0]
         wall_begin, wall_end = self._on_the_wall(chosen[on_wall], flat[on_wall])
         if len(on_wall):
+            end_wall = np.full(len(chosen), -1, np.int64)
             end_wall[on_wall], end[on_wall] = wall_end, work.calendar.shop_of(wall_end)
         self.outcome.keep(
             Begins(
@@ -296,13 +307,14 @@ class VariantBlock:
     ) -> None:
         """Hands, stations, helper and setup are with the chosen task until it ends."""
         work, there = self.work, ~silent
-        self.hands.take(columns, work.people[chosen] * there, end)
+        self.hands.take(columns, work.people.take(chosen) * there, end)
         for needs, pool in zip(work.stations, self.stations, strict=True):
-            pool.take(columns, needs[chosen] * there, end)
-        helped = (work.helper[chosen] & there).nonzero()[0]
-        self.room.helper_free[columns[helped]] = end[helped]
+            pool.take(columns, needs.take(chosen) * there, end)
+        if self.some_helped:
+            helped = (work.helper.take(chosen) & there).nonzero()[0]
+            self.room.helper_free[columns.take(helped)] = end.take(helped)
         with_setup = setup.nonzero()[0]
-        some, which = columns[with_setup], setup[with_setup]
+        some, which = columns.take(with_setup), setup.take(with_setup)
         self.setup_out[some] = which
         if self.several_hands:
             self.setup_free[which, some] = end[with_setup]

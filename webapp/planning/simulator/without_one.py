@@ -10,11 +10,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from webapp.build.time.shop_calendar import Seconds
+from webapp.planning.simulator.openings import Openings
 from webapp.planning.simulator.outcome import Everything, FirstStartAlone
 from webapp.planning.simulator.simulate import block_size, slices
 from webapp.planning.simulator.variant_block import VariantBlock
 from webapp.planning.simulator.variants import Variants
-from webapp.planning.simulator.windows import Windows
 from webapp.planning.simulator.work_arrays import Indices, WorkArrays
 
 
@@ -35,17 +35,17 @@ def first_starts_without(
     It is done for the first `count` of the tasks. The variants have all tasks; order passes
     through the one that is not there, the waits into it stay, its own waits, hours and parts go.
     """
-    windows = Windows.of_sessions(work.calendar), Windows.of_helper(work.calendar)
+    openings = Openings.of(work)
     ends = np.empty(variants.count, np.int64)
     without = np.empty((count, variants.count), np.int64)
     for columns in slices(variants.count, block_size(work, Everything)):
         trunk = variants.columns(columns)
         found = Everything(work, trunk.count)
-        VariantBlock(work, trunk, found, *windows).run()
+        VariantBlock(work, trunk, found, openings).run()
         place = work.first_start
         ends[columns] = _wall(work, found.end[place], found.wall_end[place])
         without[:, columns] = ends[columns]
-        _branch_off(work, trunk, _branches(work, found.turn, count), without[:, columns], windows)
+        _branch_off(work, trunk, _branches(work, found.turn, count), without[:, columns], openings)
     return ends, without
 
 
@@ -72,11 +72,11 @@ def _branch_off(
     variants: Variants,
     branches: Iterator[_Branches],
     without: Seconds,
-    windows: tuple[Windows, Windows],
+    openings: Openings,
 ) -> None:
     """Run the trunk once more and all that branches off it; writes into `without`, (count, v)."""
     outcome = FirstStartAlone(work, variants.count)
-    trunk = VariantBlock(work, variants, outcome, *windows, all_on_wall=True)
+    trunk = VariantBlock(work, variants, outcome, openings, all_on_wall=True)
     due = next(branches, None)
     for turn in trunk.rounds():
         while due is not None and due.turn == turn:
@@ -84,7 +84,7 @@ def _branch_off(
             absent[due.places, np.arange(len(due.columns))] = True
             own = replace(variants.columns(due.columns), absent=absent)
             found = FirstStartAlone(work, own.count)
-            block = VariantBlock(work, own, found, *windows)
+            block = VariantBlock(work, own, found, openings)
             block.branch_off(trunk, due.columns)
             block.run(turn)
             without[due.places, due.columns] = _wall(work, found.end, found.wall_end)

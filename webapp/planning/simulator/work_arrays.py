@@ -16,9 +16,9 @@ from webapp.build.due_days import due_of
 from webapp.build.hours_to_go import planned_seconds
 from webapp.build.moments import moment_at_start, workable_from
 from webapp.build.precedence import needed_for
-from webapp.build.time.shop_calendar import NEVER, Seconds, ShopCalendar, calendar_of
+from webapp.build.time.shop_calendar import Seconds, ShopCalendar, calendar_of
 from webapp.build.time_units import DAY_SECONDS, WEEK_SECONDS, seconds_of
-from webapp.planning.network.network import DependencyDates, dependency_dates
+from webapp.planning.network.network import DatesAsked
 from webapp.planning.network.outside_holds import arrivals, back_at, outside_seconds, waits_over
 from webapp.planning.network.standing import standing_in_the_way
 from webapp.planning.simulator.longest_way import longest_ways
@@ -44,9 +44,8 @@ class WorkArrays:
     predecessor_counts : (n,)
     first_start : place of the first-start task, -1 where it is finished or can not be planned
     for_first_start : (n,) whether first start needs it
-    dates : critical-path dates and floats by key, without work that has no session left
+    dates : critical-path dates and floats, without work that has no session left
     longest_way : (n,) wall seconds of the longest way still to go to first start
-    float_seconds : (n,) total float in shop seconds, dependencies alone
     """
 
     keys: tuple[str, ...]
@@ -76,9 +75,8 @@ class WorkArrays:
     begun: Flags
     working_order: Indices
     space_litres: NDArray[np.float64]
-    dates: dict[str, DependencyDates]
+    dates: DatesAsked
     longest_way: Seconds
-    float_seconds: Seconds
 
     def __len__(self) -> int:
         return len(self.keys)
@@ -111,8 +109,7 @@ def lay_out(
     successors, waits, counts = _edges(build, place)
     setups = {setup.key: i + 1 for i, setup in enumerate(build.shop.setups)}
     needed = needed_for(build, build.first_start) if build.first_start else frozenset()
-    dates = {d.key: d for d in dependency_dates(build, calendar, seconds_by_key)}
-    ways = longest_ways(build, estimated)
+    ways = longest_ways(build, estimated, needed)
     ranks = {subsystem.key: subsystem.order for subsystem in build.subsystems}
     last_rank = max(ranks.values(), default=0) + 1
     hands_on = ~wall_only
@@ -144,9 +141,8 @@ def lay_out(
         begun=np.array([t.begun_on is not None for t in tasks], bool),
         working_order=np.array([ranks.get(t.subsystem or "", last_rank) for t in tasks], np.int64),
         space_litres=np.array([t.space_litres for t in tasks], float),
-        dates=dates,
+        dates=DatesAsked(build, calendar, seconds_by_key),
         longest_way=np.array([ways[t.key] for t in tasks], np.int64),
-        float_seconds=np.array([_float_seconds(dates.get(t.key)) for t in tasks], np.int64),
     )
 
 
@@ -166,7 +162,6 @@ def for_first_start_only(work: WorkArrays) -> WorkArrays:
             *("work_seconds", "wall_only", "outside_seconds", "earliest_end", "people"),
             *("setup", "helper", "in_one_go", "arrival", "wait_until", "predecessor_counts"),
             *("for_first_start", "begun", "working_order", "space_litres", "longest_way"),
-            "float_seconds",
         )
     }
     return replace(
@@ -178,10 +173,6 @@ def for_first_start_only(work: WorkArrays) -> WorkArrays:
         waits=np.take_along_axis(work.waits[kept], packed, axis=1),
         first_start=int(place[work.first_start]),
     )
-
-
-def _float_seconds(dates: DependencyDates | None) -> int:
-    return NEVER if dates is None else seconds_of(dates.total_float_hours)
 
 
 def _long_enough(

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from webapp.build.time.shop_calendar import NEVER, Seconds
-from webapp.planning.simulator.windows import Windows
+from webapp.planning.simulator.openings import Openings
 from webapp.planning.simulator.work_arrays import Flags, Indices, WorkArrays
 from webapp.planning.tighten.setup_hours import SetupNetwork
 
@@ -44,8 +44,7 @@ class EarliestDates:
         self.work = work
         self.order = _in_order(work)
         self.before = _all_before(work, self.order)
-        self.sessions = Windows.of_sessions(work.calendar)
-        self.helper = Windows.of_helper(work.calendar)
+        self.openings = Openings.of(work)
         self.ready_wall: list[int] = np.maximum(work.arrival, work.wait_until).tolist()
         self.pools = _pools(work)
         self.floor = np.zeros(len(work), np.int64)
@@ -155,8 +154,8 @@ class EarliestDates:
         work = self.work
         if begin >= NEVER or not (work.helper[place] or work.in_one_go[place]):
             return begin
-        stretches = self.helper if work.helper[place] else self.sessions
-        return int(stretches.fit(np.array([begin]), work.work_seconds[place : place + 1])[0])
+        (at,) = self.openings.places(np.array([place]), np.array([begin])).tolist()
+        return min(max(begin, int(self.openings.begins[at])), NEVER)
 
     def _after_the_hands(self) -> Seconds:
         """For each task the shop second before which what precedes it cannot be done, (n,)."""

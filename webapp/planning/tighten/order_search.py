@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from webapp.build.time.shop_calendar import Seconds
+from webapp.build.time.shop_calendar import NEVER, Seconds
 from webapp.planning.order.run_orders import order_of, orders_at_once, run_orders
 from webapp.planning.simulator.house_rules import (
     HOUSE_RULES,
@@ -126,7 +126,7 @@ class OrderSearch:
         """Keys of preference within 0 to 1, smallest first."""
         work = self.work
         house = rank_tasks(work, HOUSE_RULES).rank[0].astype(float)
-        floats = work.float_seconds.astype(float)
+        floats = _floats(work)
         current = np.empty(len(work))
         current[self.best.order] = np.arange(len(work))
         rows = [house, floats, floats - work.work_seconds, _tail_first(work), current]
@@ -217,6 +217,12 @@ def _bits(number: int) -> list[int]:
 def _scaled(row: Keys) -> Keys:
     """The places of the values among each other, within 0 to 1."""
     return np.argsort(np.argsort(row, kind="stable"), kind="stable") / max(len(row) - 1, 1)
+
+
+def _floats(work: WorkArrays) -> Keys:
+    """Total float of each task in shop seconds, by dependencies alone; `NEVER` without dates."""
+    dates = [work.dates.by_key.get(key) for key in work.keys]
+    return np.array([float(NEVER if d is None else d.total_float_seconds) for d in dates])
 
 
 def _tail_first(work: WorkArrays) -> Keys:
