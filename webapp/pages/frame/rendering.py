@@ -13,7 +13,7 @@ from markupsafe import Markup
 
 from webapp.pages import addresses
 from webapp.pages.frame.once_only import once_field
-from webapp.pages.words.sizes import unit
+from webapp.pages.words.sizes import keypad, unit
 from webapp.pages.words.the_end import capital_end, the_end
 from webapp.settings import resource_root
 
@@ -68,6 +68,7 @@ def environment(root: Path) -> Environment:
         the_end=the_end,
         capital_end=capital_end,
         unit=unit,
+        keypad=keypad,
     )
     return made
 

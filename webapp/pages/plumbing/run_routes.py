@@ -62,6 +62,7 @@ def show_run(
         kinds=offered.PIECES,
         ends=offered.ENDS_OR_USUAL,
         numbers=offered.NUMBER_WORDS,
+        pads=offered.number_keypads(),
     )
 
 

@@ -18,7 +18,7 @@ from webapp.build.plumbing import (
     StopKind,
 )
 from webapp.pages.words.media import MEDIUM_WORDS
-from webapp.pages.words.sizes import END_WORDS
+from webapp.pages.words.sizes import END_WORDS, keypad
 
 Choices = tuple[tuple[str, str], ...]
 """What a list offers: what is stored, and how it is said."""
@@ -73,6 +73,18 @@ NUMBER_WORDS: tuple[tuple[str, tuple[PieceKind, ...]], ...] = (
     ("Size, where it is another", ("coupler", "joiner", "sleeve")),
 )
 """What the one number says that is typed for a piece; a length has its unit behind it."""
+
+
+def number_keypads() -> dict[str, str]:
+    """By kind of piece the keypad for its one number: a length, an angle, or the size of an end,
+    which may be a thread or a dash."""
+    pads: dict[str, str] = dict.fromkeys(PIECE_WORDS, "text")
+    for words, kinds in NUMBER_WORDS:
+        if words == "Length":
+            pads |= dict.fromkeys(kinds, keypad("length"))
+        elif words.startswith("Angle"):
+            pads |= dict.fromkeys(kinds, "decimal")
+    return pads
 
 
 SHORT_FLOW: dict[Flow, str] = {

@@ -77,6 +77,12 @@ def unit(quantity: Quantity) -> str:
     return unit_of(quantity, shop_units()).name
 
 
+def keypad(of: Quantity) -> str:
+    """The keypad of a phone on which so much of it can be typed: inches want the fraction's stroke
+    and the inch mark, mm, psi and litres are numbers. Sizes are always text: a dash, a thread."""
+    return "text" if of == "length" and not is_metric() else "decimal"
+
+
 def size(of: Size | None) -> str:
     """A size by itself: "38", "M16x1.5", "1 1/2 in", "not measured"."""
     if of is None:
