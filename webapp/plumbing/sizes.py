@@ -4,8 +4,10 @@ Trade sizes and hose bores: common practice and ISO 1307; 1 1/2 in, 38.1 mm, and
 """
 
 from bisect import bisect_left
+from fractions import Fraction
 
 from webapp.build.plumbing import EndKind
+from webapp.build.units import MM_IN_AN_INCH
 
 TRADE_SIZES_MM = (
     *(3.2, 3.5, 4, 5, 6, 6.3, 8, 9.5, 10, 11, 12, 12.5, 13, 16, 18, 19, 20, 22, 25, 28, 30, 32),
@@ -20,6 +22,10 @@ NEVER_MOVED: frozenset[EndKind] = frozenset(
 )
 """Ends that are named by the size of their tube, which is no trade size of hose."""
 _FINE = 1e-9
+SIXTEENTHS = 16
+_SIXTEENTH_MM = float(MM_IN_AN_INCH) / SIXTEENTHS
+_FINE_MM = 1e-3
+"""So near, a size as it is written is that size."""
 
 
 def trade_size(size_mm: float, *, is_hard: bool = False) -> float:
@@ -31,6 +37,27 @@ def trade_size(size_mm: float, *, is_hard: bool = False) -> float:
     if away > near + _FINE:
         return size_mm
     return _HARD_SAY.get(called, called) if is_hard else called
+
+
+def called_in_inches(called_mm: float) -> Fraction | None:
+    """The inches, to a sixteenth, that go by this size; None where none do.
+
+    60 is 2 3/8 in, for 60.325 mm goes by it; 50 is no size in inches.
+    """
+    near = round(called_mm / _SIXTEENTH_MM)
+    for parts in (near, near - 1, near + 1):
+        if parts > 0 and any(
+            abs(trade_size(parts * _SIXTEENTH_MM, is_hard=is_hard) - called_mm) < _FINE_MM
+            for is_hard in (False, True)
+        ):
+            return Fraction(parts, SIXTEENTHS)
+    return None
+
+
+def whole_sixteenths(mm: float) -> Fraction | None:
+    """The inches that a size is, to a sixteenth; None where it is no whole number of them."""
+    parts = round(mm / _SIXTEENTH_MM)
+    return Fraction(parts, SIXTEENTHS) if abs(parts * _SIXTEENTH_MM - mm) < _FINE_MM else None
 
 
 def mm_words(size_mm: float) -> str:

@@ -53,7 +53,7 @@ def test_what_became_of_the_plumbing_is_told_thing_by_thing() -> None:
     )
     assert ports_told((), (top,)) == "port “top” added"
     assert volumes_told((), (Volume(circuit="c", litres=5.2),)) == (
-        "litres of c from not known to 5.2"
+        "what it holds of c from not known to 5.2 l"
     )
     assert waived_told((Waiver(why="no vent", reason="flat"),), ()) == (
         "may not go with no vent any more"

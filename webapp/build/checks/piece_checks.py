@@ -100,7 +100,8 @@ def _wall_faults(thing: Thing, field: str, piece: AnyPiece) -> Iterator[Fault]:
         if not 0 < wall <= MOST_WALL_MM:
             yield thing.fault(
                 field,
-                f"{number_words(wall)} mm is no wall: over 0, up to {number_words(MOST_WALL_MM)}.",
+                f"{number_words(wall)} mm is no wall: over 0, up to"
+                f" {number_words(MOST_WALL_MM)} mm.",
             )
         elif piece.piece in HARD:
             size = min(_sizes(piece), default=2 * wall + 1)
@@ -114,7 +115,7 @@ def _wall_faults(thing: Thing, field: str, piece: AnyPiece) -> Iterator[Fault]:
     if bore is not None and not 0 < bore <= MOST_SIZE_MM:
         yield thing.fault(
             field,
-            f"a bore of {number_words(bore)} mm: over 0, up to {number_words(MOST_SIZE_MM)}.",
+            f"a bore of {number_words(bore)} mm: over 0, up to {number_words(MOST_SIZE_MM)} mm.",
         )
 
 

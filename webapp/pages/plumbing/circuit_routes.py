@@ -15,6 +15,7 @@ from webapp.pages.plumbing import circuit_forms
 from webapp.pages.plumbing.drawn_page import PAGE, not_to_be_drawn, not_yet, seen_or_none
 from webapp.pages.plumbing.seen import Seen
 from webapp.pages.words import plumbing_drawn as offered
+from webapp.pages.words import sizes
 from webapp.services.changes import Refused
 from webapp.services.program import Services
 from webapp.services.seed_builds import usual_components
@@ -112,6 +113,7 @@ def _show(
         highest=(("", "not said"), *ports),
         subsystems=(("", "none"), *((one.key, one.name) for one in page.build.subsystems)),
         tasks=PickList.of("task", page.build.tasks).labels,
+        test_example=sizes.bar(1.0),
     )
 
 

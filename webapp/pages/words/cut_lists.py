@@ -1,8 +1,6 @@
 """Sentences about cut lists: how good one is, what is left, how it was worked out."""
 
-from webapp.build.checks.fault_words import number_words
 from webapp.pages.words import sizes
-from webapp.pages.words.amounts import number
 from webapp.pages.words.how import How
 from webapp.plumbing.cutting.cut_list import CutBar, CutJob, CutList
 from webapp.plumbing.run_work import LEAST_LEFTOVER_MM
@@ -41,7 +39,7 @@ def verdict_said(answer: CutList) -> str:
 
 def longest_said(answer: CutList) -> str:
     """The longest single leftover."""
-    return f"Longest leftover: {number_words(answer.longest_left_mm)} mm."
+    return f"Longest leftover: {sizes.length(answer.longest_left_mm)}."
 
 
 def is_tight(job: CutJob, bar: CutBar) -> bool:
@@ -69,13 +67,13 @@ def cut_how(job: CutJob, answer: CutList | None) -> How:
 
 
 def _example(job: CutJob, bar: CutBar) -> str:
-    pieces = " + ".join(number(piece.length_mm, 1) for piece in bar.pieces)
+    pieces = " + ".join(sizes.bare(piece.length_mm) for piece in bar.pieces)
     cuts = len(bar.pieces) + job.square_end
-    saw = number(job.kerf_mm, 1)
+    saw = sizes.bare(job.kerf_mm)
     less = f" - {f'{cuts} cuts' if cuts > 1 else 'a cut'} of {saw}" if job.kerf_mm else ""
     return (
-        f"The first bar: {number(bar.stock.length_mm, 1)} - ({pieces}){less} leaves"
-        f" {number(bar.left_mm, 1)} mm; nothing where the saw takes the rest."
+        f"The first bar: {sizes.bare(bar.stock.length_mm)} - ({pieces}){less} leaves"
+        f" {sizes.bare(bar.left_mm)} {sizes.unit('length')}; nothing where the saw takes the rest."
     )
 
 

@@ -6,9 +6,12 @@ from webapp.build.build_input import BuildInput, Fault
 from webapp.build.by_key import find_by_key
 from webapp.build.checks.fault_words import SHOWN_OF_A_LABEL, shown
 from webapp.build.plumbing import address_of
+from webapp.pages.words.sizes import in_shop_units
 
 _OF_PORTS = ("run", "port", "component", "circuit")
 """The kinds of things whose faults name ports by their addresses."""
+_WITH_SIZES = (*_OF_PORTS, "shelf", "room", "stock", "piece", "cut list")
+"""The kinds of things whose faults say lengths, pressures or volumes."""
 
 
 def said(fault: Fault, build: BuildInput | None = None) -> str:
@@ -18,6 +21,8 @@ def said(fault: Fault, build: BuildInput | None = None) -> str:
     """
     own = f" ({shown(fault.key, SHOWN_OF_A_LABEL)}): "
     text = fault.text.replace(own, ": ", 1) if fault.key else fault.text
+    if fault.kind in _WITH_SIZES:
+        text = in_shop_units(text)
     if build is None or fault.kind not in _OF_PORTS:
         return text
     return _with_ports_named(_with_run_named(text, fault, build), build)

@@ -8,6 +8,7 @@ from typing import Any
 from webapp.build.build_input import BuildInput, DayHours, ThreePoint
 from webapp.build.by_key import find_by_key
 from webapp.pages.words import amounts as words
+from webapp.pages.words import sizes
 from webapp.pages.words.data_sheet_fields import pulleys_told
 from webapp.pages.words.plumbed_fields import (
     passages_words,
@@ -148,6 +149,10 @@ def _order(value: Any, _build: BuildInput, _today: dt.date) -> str:
     return f"an order of {words.count(len(value), 'task')}" if value else "the house rules"
 
 
+def _in_shop_units(told: Callable[[float], str]) -> Written:
+    return lambda value, _build, _today: NOTHING if value is None else told(value)
+
+
 def _number_or_word(value: Any, build: BuildInput, today: dt.date) -> str:
     return str(value) if isinstance(value, str) else _number()(value, build, today)
 
@@ -272,7 +277,7 @@ FIELD_WORDS: dict[str, dict[str, FieldWords]] = {
         subsystem=("subsystem", _SUBSYSTEM),
         hose=("hose it is made of", _text),
         tube=("tube it is made of", _text),
-        bar=("pressure", _number(" bar")),
+        bar=("pressure", _in_shop_units(sizes.bar_told)),
         highest=("highest port", _text),
         waived=FieldWords(
             label="what it goes without", written=_count_of("thing"), told=waived_told
@@ -365,8 +370,8 @@ FIELD_WORDS: dict[str, dict[str, FieldWords]] = {
     "stop line": _of(words=("words", _text)),
     "room": _of(
         name=("name", _text),
-        measured_mm=("what was measured", _number(" mm")),
-        plus_minus_mm=("give or take", _number(" mm")),
+        measured_mm=("what was measured", _in_shop_units(sizes.length_told)),
+        plus_minus_mm=("give or take", _in_shop_units(sizes.length_told)),
         holds=FieldWords(label="what it holds", written=_count_of("thing"), told=held_told),
     ),
 }

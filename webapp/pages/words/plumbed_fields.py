@@ -2,11 +2,13 @@
 
 from collections.abc import Iterator, Sequence
 
-from webapp.build.plumbing import Ordered, Piece, Port, ShelfThing, Volume, Waiver
+from webapp.build.plumbing import End, Ordered, Piece, Port, ShelfThing, Volume, Waiver
 from webapp.pages.words import amounts as words
+from webapp.pages.words import sizes
 from webapp.pages.words.quoted import shown
 from webapp.pages.words.steps import told_in_short
 from webapp.plumbing.names import piece_name
+from webapp.plumbing.needs import MM_IN_A_METRE
 
 _STOPS = {"cap": "cap", "part": "part", "air": "open to the air", "cover": "cover"}
 
@@ -15,16 +17,22 @@ _OTHERS = ("flow", "role", "circuit", "shuts")
 
 def lying_words(thing: ShelfThing) -> str:
     """What lies on the shelf: "6 of clamp 40-60", "hose 38 coolant, 1000 mm"."""
-    length = "" if thing.length_mm is None else f", {words.number(thing.length_mm)} mm"
+    length = "" if thing.length_mm is None else f", {sizes.length_told(thing.length_mm)}"
     times = f"{thing.count} of " if thing.count != 1 else ""
-    return f"{times}{shown(piece_name(thing))}{length}"
+    return f"{times}{shown(sizes.called(piece_name(thing)))}{length}"
 
 
 def brought_words(ordered: Ordered) -> str:
     """What a part brings: "2 m of hose 38 coolant"."""
     if ordered.metres is not None:
-        return f"{words.number(ordered.metres)} m of {shown(ordered.what)}"
-    return f"{ordered.count} of {shown(ordered.what)}"
+        return f"{_metres_words(ordered.metres)} of {shown(sizes.called(ordered.what))}"
+    return f"{ordered.count} of {shown(sizes.called(ordered.what))}"
+
+
+def _metres_words(metres: float) -> str:
+    return (
+        f"{words.number(metres)} m" if sizes.is_metric() else sizes.length(metres * MM_IN_A_METRE)
+    )
 
 
 def passages_words(pairs: tuple[tuple[str, str], ...] | None) -> str:
@@ -60,8 +68,8 @@ def _pieces_told(was: Sequence[Piece], now: Sequence[Piece]) -> Iterator[str]:
 
 
 def _piece_words(piece: Piece) -> str:
-    length = "" if piece.length_mm is None else f", {words.number(piece.length_mm)} mm"
-    return f"“{shown(piece_name(piece))}{length}”"
+    length = "" if piece.length_mm is None else f", {sizes.length_told(piece.length_mm)}"
+    return f"“{shown(sizes.called(piece_name(piece)))}{length}”"
 
 
 def ports_told(was: Sequence[Port], now: Sequence[Port]) -> str:
@@ -93,11 +101,7 @@ def _port_told(was: Port, now: Port) -> Iterator[str]:
 
 
 def _end_words(port: Port) -> str:
-    size = port.size
-    if size is None:
-        return f"{port.end.replace('_', ' ')}, not measured"
-    named = words.number(size) if isinstance(size, float | int) else shown(size)
-    return f"{port.end.replace('_', ' ')} {named}"
+    return sizes.end(End(kind=port.end, size=port.size))
 
 
 def _stop_words(port: Port) -> str:
@@ -117,11 +121,14 @@ def _volumes_told(was: Sequence[Volume], now: Sequence[Volume]) -> Iterator[str]
     for circuit in dict.fromkeys((*before, *after)):
         old, new = before.get(circuit), after.get(circuit)
         if old != new or (circuit in before) != (circuit in after):
-            yield f"litres of {shown(circuit)} from {_litres_words(old)} to {_litres_words(new)}"
+            yield (
+                f"what it holds of {shown(circuit)} from {_litres_words(old)} to"
+                f" {_litres_words(new)}"
+            )
 
 
 def _litres_words(litres: float | None) -> str:
-    return "not known" if litres is None else words.number(litres)
+    return "not known" if litres is None else sizes.litres_told(litres)
 
 
 def waived_told(was: Sequence[Waiver], now: Sequence[Waiver]) -> str:

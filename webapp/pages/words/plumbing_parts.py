@@ -54,4 +54,7 @@ def over_said(one: OverOrdered) -> str:
 def made_said(count: int) -> str:
     """What one press would make of the buy list."""
     each = "a part" if count == 1 else f"{count} parts, one a circuit"
-    return f"One press makes {each}. Lengths are rounded up to a tenth of a metre."
+    step = (
+        "a tenth of a metre" if sizes.is_metric() else f"{sizes.length(MM_IN_A_METRE / 10)} steps"
+    )
+    return f"One press makes {each}. Lengths are rounded up to {step}."

@@ -4,14 +4,18 @@ from collections.abc import Iterator, Sequence
 
 from webapp.build.room import InRoom
 from webapp.pages.words import amounts as words
+from webapp.pages.words import sizes
 from webapp.pages.words.quoted import shown
 from webapp.pages.words.steps import told_in_short
 
 
 def held_words(one: InRoom) -> str:
-    """So many mm give or take some: "32 mm ± 1"."""
-    either_way = f" ± {words.number(one.plus_minus_mm)}" if one.plus_minus_mm else ""
-    return f"{words.number(one.mm)} mm{either_way}"
+    """So much give or take some: "32 mm ± 1", "1.25 in ± 0.04 in"."""
+    if sizes.is_metric():
+        either_way = f" ± {words.number(one.plus_minus_mm)}" if one.plus_minus_mm else ""
+        return f"{words.number(one.mm)} mm{either_way}"
+    either_way = f" ± {sizes.length_told(one.plus_minus_mm)}" if one.plus_minus_mm else ""
+    return f"{sizes.length_told(one.mm)}{either_way}"
 
 
 def held_told(was: Sequence[InRoom], now: Sequence[InRoom]) -> str:

@@ -14,6 +14,7 @@ from webapp.build.units import MM_IN_AN_INCH, Quantity, ShopUnits, amount_words,
 from webapp.pages.words.amounts import number
 from webapp.plumbing.ends import Joining, end_size_words
 from webapp.plumbing.needs import MM_IN_A_METRE, Need
+from webapp.plumbing.sizes import called_in_inches, mm_words, trade_size, whole_sixteenths
 
 END_WORDS: dict[EndKind, str] = {
     "flare37_male": "37° flare, male,",
@@ -50,9 +51,6 @@ _RANGED = ("reducer", "clamp", "step", "sleeve", "coupler", "elbow", "joiner", "
 """Words after which two numbers are two sizes, and no thread."""
 _ONE = re.compile(r"\d+(?:\.\d+)?")
 _TWO = re.compile(r"(\d+(?:\.\d+)?)-(\d+(?:\.\d+)?)")
-_SIXTEENTH_MM = float(MM_IN_AN_INCH) / 16
-_ONE_SIZE_MM = 0.2
-"""So near to a sixteenth of an inch a trade size is called by it: 38 and 1 1/2 in are one hose."""
 
 _UNITS: ContextVar[ShopUnits] = ContextVar("shop_units", default="metric")
 
@@ -84,12 +82,12 @@ def keypad(of: Quantity) -> str:
 
 
 def size(of: Size | None) -> str:
-    """A size by itself: "38", "M16x1.5", "1 1/2 in", "not measured"."""
+    """A size by itself, as things of it are called: "38", "M16x1.5", "1 1/2 in", "50 mm"."""
     if of is None:
         return "not measured"
     if isinstance(of, str):
         return of
-    return number(of, 1) if is_metric() else typed_size_words(of, shop_units())
+    return number(of, 1) if is_metric() else _trade_words(mm_words(trade_size(of)))
 
 
 def end(of: End, *, is_hard: bool = False) -> str:
@@ -119,33 +117,42 @@ def called(name: str) -> str:
 
 
 def _name_in_inches(name: str) -> str:
-    """The sizes in a name, which is made of mm, in inches; threads and flanges keep theirs."""
+    """A name, whose sizes are mm, in inches; threads and flanges keep theirs."""
     told: list[str] = []
     before = ""
     for word in name.split(" "):
         two = _TWO.fullmatch(word) if before in _RANGED else None
         if two is not None:
-            told.append(f"{_inches(two[1])} to {_inches(two[2])} in")
+            told.append(_both(two[1], two[2], is_range=before == "clamp"))
         else:
             told.append(_trade_words(word) if before in _IN_MM and _ONE.fullmatch(word) else word)
         before = word
     return " ".join(told)
 
 
-def _trade_words(mm: str) -> str:
-    """A trade size that is called by its mm, as the shop calls it: "38", "1 1/2 in"."""
+def _both(first: str, last: str, *, is_range: bool) -> str:
+    """Two sizes of one thing: "3 to 2 3/8 in", "40 to 60 mm", "3 in to 50 mm".
+
+    The range of a clamp is no trade size: it is said in inches where it is whole sixteenths.
+    """
+    one, other = (_trade_words(mm, is_exact=is_range).rsplit(" ", 1) for mm in (first, last))
+    if one[1] == other[1]:
+        return f"{one[0]} to {other[0]} {one[1]}"
+    return f"{' '.join(one)} to {' '.join(other)}"
+
+
+def _trade_words(mm: str, *, is_exact: bool = False) -> str:
+    """A trade size that is called by its mm, as the shop calls it: "38"; "1 1/2 in", "50 mm".
+
+    It is called by the inches that go by it. What no inches go by stays in mm: a name is never
+    made of a converted figure, which nobody could ask for in a shop.
+    """
     if is_metric() or not _ONE.fullmatch(mm):
         return mm
-    return f"{_inches(mm)} in"
-
-
-def _inches(mm: str) -> str:
-    """So many mm in inches: to a sixteenth where that is the same trade size, else decimal."""
-    sixteenths = round(float(mm) / _SIXTEENTH_MM)
-    near = sixteenths * _SIXTEENTH_MM
-    of = near if sixteenths and abs(near - float(mm)) <= _ONE_SIZE_MM else float(mm)
-    words = typed_size_words(of, "us").removesuffix(" in")
-    return words if "." not in words else number(of / float(MM_IN_AN_INCH), 2)
+    inches = whole_sixteenths(float(mm)) if is_exact else called_in_inches(float(mm))
+    if inches is None:
+        return f"{mm} mm"
+    return typed_size_words(float(inches * MM_IN_AN_INCH), shop_units())
 
 
 def so_many(need: Need) -> str:
@@ -178,6 +185,21 @@ def length(mm: float) -> str:
     return f"{number(mm / MM_IN_A_METRE, 3)} m"
 
 
+def length_told(mm: float) -> str:
+    """A length to the last digit, for telling what became of it: "640 mm", "25.197 in"."""
+    return amount_words(mm, "length", shop_units()) if is_metric() else typed_size_words(mm, "us")
+
+
+def litres_told(value: float) -> str:
+    """A volume likewise."""
+    return amount_words(value, "volume", shop_units())
+
+
+def bar_told(value: float) -> str:
+    """A pressure likewise."""
+    return amount_words(value, "pressure", shop_units())
+
+
 def diameter(mm: float) -> str:
     """A diameter or a step that was worked out, to a tenth of a mm or a thousandth of an inch."""
     if not is_metric():
@@ -190,6 +212,44 @@ def bare(mm: float) -> str:
     if not is_metric():
         return number(mm / float(MM_IN_AN_INCH), 3)
     return number(mm, 1)
+
+
+_MM_RANGE = re.compile(r"from ([\d,.]+) to ([\d,.]+) mm\b")
+_MM_ALONE = re.compile(r"(?<![\w.,])(-?[\d,]*\d(?:\.\d+)?) mm\b")
+_NO_BORE = re.compile(r"(?<![\w.,])(-?[\d,]*\d(?:\.\d+)?)(?= is no bore)")
+_SAID_IN = re.compile(
+    r"(in|its) (mm|bar|litres): (-?[\d,.]*\d)\. Enter a number from ([\d,.]+) to ([\d,.]*\d)\."
+)
+_QUANTITY: dict[str, Quantity] = {"mm": "length", "bar": "pressure", "litres": "volume"}
+_HELD: dict[Quantity, str] = {"length": "its size", "volume": "what it holds"}
+
+
+def in_shop_units(text: str) -> str:
+    """A sentence of the checks, which say mm, bar and litres, as the shop writes it."""
+    if is_metric():
+        return text
+    text = _SAID_IN.sub(_said_in, text)
+    text = _MM_RANGE.sub(lambda at: f"from {_fault_length(at[1])} to {_fault_length(at[2])}", text)
+    text = _NO_BORE.sub(lambda at: _fault_length(at[1]), text)
+    text = _MM_ALONE.sub(lambda at: _fault_length(at[1]), text)
+    for of, quantity in _QUANTITY.items():
+        text = re.sub(rf"\bin {of}\b", f"in {unit(quantity)}", text)
+    return text
+
+
+def _said_in(at: re.Match[str]) -> str:
+    quantity = _QUANTITY[at[2]]
+    said, least, most = (
+        amount_words(float(text.replace(",", "")), quantity, shop_units())
+        for text in at.groups()[2:]
+    )
+    lead = f"in {unit(quantity)}" if at[1] == "in" else _HELD[quantity]
+    return f"{lead}: {said}. Enter from {least} to {most}."
+
+
+def _fault_length(mm: str) -> str:
+    value = float(mm.replace(",", ""))
+    return f"{number(value / float(MM_IN_AN_INCH), 2)} in"
 
 
 def litres(value: float) -> str:
