@@ -123,7 +123,11 @@ def read_figure(text: str, name: FigureName, units: ShopUnits = "metric") -> Amo
 
 def figure_text(value: float, unit: str, own: str) -> str:
     """A number as a field shows it in the unit of the shop, which stands beside it: "1.2"."""
-    text = f"{in_unit(value, unit, own):.4f}" if own != unit else f"{value:.6f}"
+    if own == unit:
+        text = f"{value:.6f}"
+    else:
+        converted = in_unit(value, unit, own)
+        text = f"{float(f'{converted:.6g}'):.8f}"
     text = text.rstrip("0").rstrip(".")
     return "0" if text in ("", "-0") else text
 
