@@ -21,6 +21,7 @@ from webapp.sizing.coolant_flow import (
     coolant_speed,
 )
 from webapp.sizing.coolant_heat import (
+    NEVER_SHUT,
     NOBODY_CAN_TELL,
     FuelHeat,
     RadiatorCompared,
@@ -100,7 +101,7 @@ def test_the_share_of_heat_lies_where_the_book_has_it() -> None:
 
 def test_a_radiator_is_compared_and_never_worked_out() -> None:
     same = radiator("rad", RadiatorCompared(core="same or more", air="same or more"), 75)
-    assert (same.word, same.value, same.remarks) == ("ok", None, ())
+    assert (same.word, same.value, same.remarks) == ("ok", None, (NEVER_SHUT,))
     for core, air in (("less", "same or more"), ("same or more", "less")):
         answer = radiator("rad", RadiatorCompared(core=core, air=air))  # type: ignore[arg-type]
         assert answer.word == "tight"

@@ -20,6 +20,10 @@ from webapp.sizing.state_of_air import LEAST_HEIGHT_M, MOST_HEIGHT_M, absolute_k
 BOILING_MARGIN = Limit(ok=15.0, tight=8.0, at_least=True)
 """K between the hottest coolant and boiling."""
 MARGIN_CAUTION = "Never open it hot."
+OLD_CORE = (
+    "Brass cores of 1950 to 1965 were made for caps of 0.25 to 0.5 bar: where the old radiator"
+    " stays, that is its rating until somebody says another."
+)
 OLD_RADIATOR_CAP_BAR = (0.25, 0.5)
 """What brass cores of 1950 to 1965 were made for (4 to 7 psi): common practice, no source."""
 NO_TABLE = "no sourced table says where propylene glycol boils, and as water it is not ok"
@@ -164,5 +168,5 @@ def cap_rating(at: str, inputs: CapOnCircuit, source: str) -> Answer:
                 name="lowest rating in the coolant circuit", value=inputs.weakest_bar, unit="bar"
             ),
         ),
-        remarks=(MARGIN_CAUTION,),
+        remarks=(MARGIN_CAUTION, OLD_CORE),
     )

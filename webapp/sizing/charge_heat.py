@@ -14,6 +14,7 @@ COOLANT_HOSE = (
     "Coolant hose is softened by oil mist: on the hot side of the charge take a lined silicone of "
     "four plies or more."
 )
+HOT_COUPLERS = "Couplers on the hot side: lined silicone of four plies or more."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,11 +94,12 @@ def charge_hose(at: str, inputs: HotPart, source: str, limit: Limit | None = Non
 
     The rating is the hose seller's, `source` says where it was read; the 20 K are common practice.
     """
-    is_coolant = inputs.material.strip().lower() in ("coolant", "epdm")
+    material = inputs.material.strip().lower()
+    remarks = (COOLANT_HOSE,) if material in ("coolant", "epdm") else ()
+    if not remarks and "lined" not in material:
+        remarks = (HOT_COUPLERS,)
     usual = _rating(inputs, source)
-    return _bears(
-        "charge_hose", at, inputs, held(limit, usual), (COOLANT_HOSE,) if is_coolant else ()
-    )
+    return _bears("charge_hose", at, inputs, held(limit, usual), remarks)
 
 
 def cooler_heat(at: str, inputs: HotPart, source: str, limit: Limit | None = None) -> Answer:

@@ -15,6 +15,11 @@ Heywood, table 12.1, cited from memory."""
 Compared = Literal["same or more", "less"]
 COMPARED: tuple[Compared, ...] = ("same or more", "less")
 NOBODY_CAN_TELL = "Nobody can tell from size alone."
+NEVER_SHUT = (
+    "With the thermostat shut a loop must still be open (bypass or heater), else the head boils"
+    " while the radiator is cold; the heater core is not the only bypass. The heater is fed from"
+    " the head, before the thermostat, and goes back to the pump's suction."
+)
 AIR_IN_FRONT = "A condenser and an intercooler in front heat its air by 10 to 20 K."
 
 
@@ -80,5 +85,5 @@ def radiator(at: str, inputs: RadiatorCompared, heat_kw: float | None = None) ->
         also=()
         if heat_kw is None
         else (Figure(name="heat into the coolant", value=heat_kw, unit="kW"),),
-        remarks=(*remarks, AIR_IN_FRONT) if inputs.air == "less" else remarks,
+        remarks=(*remarks, *((AIR_IN_FRONT,) if inputs.air == "less" else ()), NEVER_SHUT),
     )

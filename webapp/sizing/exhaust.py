@@ -29,7 +29,8 @@ WITHOUT_SILENCERS = (
 )
 KEEP_AWAY = (
     "Distance to fuel, brake lines, hoses and loom is a check to sign, not a sum: 100 mm without a "
-    "shield, 150 mm beside turbo and downpipe."
+    "shield, 150 mm beside turbo and downpipe to anything with fuel or brake fluid in it; 50 mm "
+    "only behind a shield with air on both sides."
 )
 TOO_FAST = "So fast that the formula holds no more: no number is given."
 _ROUNDS = 40

@@ -19,7 +19,8 @@ EXPANSION_ROOM = Limit(ok=8.0, tight=5.0, at_least=True)
 COLD_C, HOT_C = 20.0, 95.0
 HIGHEST = (
     "The tank's cold level lies above every other water; its feed leaves at the foot, and each "
-    "high point has a vent line that enters above the cold level."
+    "high point has a vent line that enters above the cold level. An overflow bottle without "
+    "pressure is another thing: its room does not count here."
 )
 
 

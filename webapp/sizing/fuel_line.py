@@ -37,7 +37,7 @@ COLD_VISCOSITY_MM2_S: dict[Fuel, float] = {"diesel": 8.0, "petrol": 0.7}
 BORE_STEPS_MM = (6.0, 8.0, 10.0, 12.0)
 KIND_OF_HOSE = (
     "The kind of hose is the usual fault, not its size: it says what fuel and pressure it is for. "
-    "No worm clamps on injection pressure."
+    "On injection pressure no worm clamps: crimped, a quick end, or the fuel clamp without slots."
 )
 NO_LIFT = "Petrol: pump low and cool, hose away from the exhaust; an injection pump lifts nothing."
 RETURN_HEAT = (

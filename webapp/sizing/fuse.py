@@ -18,6 +18,11 @@ BLADES_A = (1.0, 2.0, 3.0, 4.0, 5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0)
 """Sizes of blade fuses, ISO 8820-3, cited."""
 LOADED_TO = 0.8
 NEAR = "As near the battery as can be, within 200 mm."
+OWN_LINE = "Winch, fan, glow relay: each has a fuse of its own in its own line."
+FUSED_AT_BATTERY = (
+    "The alternator's cable is fused at the battery's end, about 1.25 times its rated amps, and"
+    " the cable is for that fuse."
+)
 SLOW = "A fan takes two to three times its current for a second: a slow fuse."
 WIRE_TOO_THIN = "The wire carries less than its fuse lets through: thicker wire or a smaller fuse."
 FUSE_TOO_SMALL = "The fuse is smaller than its load."

@@ -64,5 +64,5 @@ def growth(at: str, pipe: HotPipe, limit: Limit | None = None) -> Answer:
             Figure(name="temperature of the pipe", value=pipe.hot_c, unit="°C"),
             Figure(name="gives way", value="yes" if pipe.gives_way else "no"),
         ),
-        remarks=() if pipe.gives_way else (NO_ROOM, LEG),
+        remarks=(LEG,) if pipe.gives_way else (NO_ROOM, LEG),
     )

@@ -72,7 +72,8 @@ NOT_SIZED: dict[Matter, LeftToOthers] = {
             name="steering, pressure side",
             caution=(
                 "Up to 10.3 MPa: a fine jet pierces skin. Crimped and tested, no worm clamps. "
-                "Suction and return take oil-rated return hose."
+                "The return is oil of 80 to 135 °C: oil-rated return hose with a spring band or a "
+                "lined worm clamp, never coolant or fuel hose."
             ),
             who="a hydraulics shop",
         ),
@@ -88,7 +89,9 @@ NOT_SIZED: dict[Matter, LeftToOthers] = {
         LeftToOthers(
             matter="gas_fuel",
             name="gas as fuel, fuel heaters",
-            caution="LPG, natural gas and hydrogen are type-approved installations.",
+            caution=(
+                "LPG, natural gas, hydrogen and fuel-fired heaters are type-approved installations."
+            ),
             who="a licensed gas shop",
         ),
         LeftToOthers(
@@ -102,7 +105,8 @@ NOT_SIZED: dict[Matter, LeftToOthers] = {
             name="oil feed of the turbo",
             caution=(
                 "Restrictor and line by the turbo maker's figure alone. The drain falls all the "
-                "way, ends above the oil, and is nowhere narrower than at the turbo."
+                "way, ends above the sump's oil and not under a rod's splash, and is nowhere "
+                "narrower than at the turbo."
             ),
             who="the turbo's maker",
         ),

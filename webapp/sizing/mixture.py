@@ -17,7 +17,11 @@ from webapp.plumbing.coolant import (
 from webapp.sizing.answers import Answer, Figure, Limit, Outside, most, not_checked
 
 THIN = "Under 30 % the inhibitors are too thin against corrosion."
-LABEL = "The label on the drum goes before this table. Never mix kinds or colours blindly."
+LABEL = (
+    "The label on the drum goes before this table. Never mix kinds or colours blindly: organic-acid"
+    " and silicate kinds do not go together. Water is soft or demineralised, and what is sold ready"
+    " mixed is not thinned again."
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -167,15 +167,21 @@ def _charge_checks(
         is_charge=True,
     )
     for cooler in coolers:
-        rated = sheet.number("cooler_tank_c")
-        if rated is not None and isinstance(air, EngineAir):
-            answer = cooler_heat(
-                cooler.key,
-                HotPart(charge_c=air.compressor_c, rated_c=rated),
-                sheet.source("cooler_tank_c"),
-                sheet.limit("cooler_heat", cooler.key),
-            )
-            yield _with_ratio(answer, air)
+        if sheet.word("cooler_tanks") != "metal":
+            yield _cooler_check(sheet, cooler.key, air)
+
+
+def _cooler_check(sheet: Sheet, at: str, air: EngineAir | Gap) -> Answer:
+    """Plastic tanks bear what their maker says; of metal ones nothing is asked."""
+    rated = sheet.number("cooler_tank_c")
+    if rated is None:
+        unsaid: tuple[FigureName, ...] = () if sheet.word("cooler_tanks") else ("cooler_tanks",)
+        return not_checked("cooler_heat", at, missing(*unsaid, "cooler_tank_c"))
+    if not isinstance(air, EngineAir):
+        return not_checked("cooler_heat", at, air)
+    part = HotPart(charge_c=air.compressor_c, rated_c=rated)
+    source, limit = sheet.source("cooler_tank_c"), sheet.limit("cooler_heat", at)
+    return _with_ratio(cooler_heat(at, part, source, limit), air)
 
 
 def _hose_check(sheet: Sheet, one: PlumbedCircuit, leg: Leg, air: EngineAir | Gap) -> Answer:

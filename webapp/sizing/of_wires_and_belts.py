@@ -1,17 +1,20 @@
 """Checks of wires, fuses and belts, from the data sheet."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from webapp.build.data_sheet import Belt, Wire
 from webapp.sizing.answers import Answer, Limit, Missing, not_checked
 from webapp.sizing.belt import WRAPS, BeltOnPulleys, belt_length, belt_wraps
-from webapp.sizing.fuse import FuseOnWire, fuse
+from webapp.sizing.fuse import FUSED_AT_BATTERY, OWN_LINE, SLOW, FuseOnWire, fuse
 from webapp.sizing.sheet import Sheet
 from webapp.sizing.voltage_drop import WireRun, voltage_drop
 
 COOL_C, BAY_C = 20.0, 60.0
 """A starter is cranked cold; a feed lies in a warm bay. Common practice where nobody says."""
 
+BY_NAME = {"fan": SLOW, "alternator": FUSED_AT_BATTERY}
+"""What is said of a wire by a word in its name."""
 OF_WIRE = ("current", "area of the wire", "length out and back")
 WARMTH = "temperature of the wire"
 
@@ -46,6 +49,9 @@ def _fuse_check(sheet: Sheet, wire: Wire) -> Answer:
         return not_checked("fuse", wire.key, gone)
     inputs = FuseOnWire(load_a=wire.current_a, wire_carries_a=wire.carries_a, fuse_a=wire.fuse_a)
     answer = fuse(wire.key, inputs, sheet.limit("fuse", wire.key))
+    called = wire.name.lower()
+    more = [text for word, text in BY_NAME.items() if word in called]
+    answer = replace(answer, remarks=(*answer.remarks, OWN_LINE, *more))
     return answer.marked("typed", "load", "wire carries")
 
 

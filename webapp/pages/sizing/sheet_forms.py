@@ -40,7 +40,8 @@ PARTS: tuple[SheetPart, ...] = (
         name="Air and charge",
         figures=(
             *("height_m", "intake_c", "filter_m3_h", "filter_loss_kpa", "cooler_loss_kpa"),
-            *("charge_hose_c", "cooler_tank_c", "compressor_efficiency", "cooler_effectiveness"),
+            *("charge_hose_c", "cooler_tanks", "cooler_tank_c", "compressor_efficiency"),
+            "cooler_effectiveness",
         ),
     ),
     SheetPart(

@@ -51,6 +51,7 @@ FIGURE_HINTS: dict[FigureName, str] = {
     "antifreeze_percent": "By volume, as a refractometer reads it.",
     "frost_c": "The hardest one that the vehicle stands in.",
     "cap_bar": "Stamped on it.",
+    "cooler_tanks": "Plastic ones bear what their maker says; of metal ones nothing is asked.",
     "weakest_coolant_bar": "Of radiator, heater core, tank and hoses, the least.",
     "hottest_coolant_c": "The engine maker's figure, not the thermostat's.",
     "tank_room_l": "From the cold mark to the top.",
@@ -61,7 +62,8 @@ FIGURE_HINTS: dict[FigureName, str] = {
     "fuel_pump": "The first one after the tank. Its maker's own suction goes before both.",
     "pump_flow_l_h": "What the pump moves, return and all; else twice what the engine burns.",
     "fuel_lift_m": "From the fuel in the tank up to the pump; below zero where it runs down.",
-    "silencers_kpa": "With catalyst and filter, by their makers, at full power.",
+    "silencers_kpa": "With catalyst and filter, by their makers, at full power. With a particulate"
+    " filter 15 to 25 kPa is usual.",
     "exhaust_bore_mm": "Asked for where no exhaust is drawn.",
     "exhaust_bends_deg": "All turns added up: four of 90 are 360.",
 }
@@ -71,7 +73,7 @@ FIGURE_HINTS: dict[FigureName, str] = {
 def figure_hint(name: FigureName) -> str:
     """What stands below the field of a figure."""
     hint = FIGURE_HINTS.get(name, "")
-    if name != "cap_bar":
+    if name not in ("cap_bar", "weakest_coolant_bar"):
         return hint
     low, high = map(sizes.bar, OLD_RADIATOR_CAP_BAR)
     return f"{hint} An old radiator kept, a brass core of 1950 to 1965: {low} to {high}."
