@@ -8,7 +8,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 MIN_AT, MAX_AT = 64.0, 520.0
-LEAST_LABEL_PITCH = 16.0
+LEAST_LABEL_PITCH = 26.0
+"""Two figures are so wide on a phone, where letters are largest in these units."""
 LEAST_FULL_HOURS = 1.0
 
 

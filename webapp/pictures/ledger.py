@@ -11,6 +11,9 @@ from webapp.pictures.time_scale import MONTHS
 
 WIDTH, HEIGHT = 760.0, 280.0
 LEFT, RIGHT, TOP, BOTTOM = 56.0, 600.0, 24.0, 244.0
+UPRIGHT_WIDTH, UPRIGHT_HEIGHT, UPRIGHT_RIGHT = 360.0, 320.0, 348.0
+SWATCH = 12.0
+"""The side of the square that tells an area where there is no room for words beside it."""
 RUN_ON = 18.0
 """So far the last step runs on past its moment, so that what was added just now is seen."""
 ROOM_ABOVE = 1.08
@@ -38,10 +41,15 @@ class LedgerLabel:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LedgerPicture:
-    """Path data and labels in units of a view box of `width` x `height`."""
+    """Path data and labels in units of a view box of `width` x `height`.
 
+    Upright, for a phone, what the areas are stands below them, each behind its swatch.
+    """
+
+    upright: bool
     width: float
     height: float
+    right: float
     plan_area: str
     added_area: str
     total_line: str
@@ -49,50 +57,63 @@ class LedgerPicture:
     hour_lines: tuple[LedgerLabel, ...]
     days: tuple[LedgerLabel, ...]
     ends: tuple[LedgerLabel, ...]
+    plan_swatch: str = ""
+    added_swatch: str = ""
 
 
 def ledger_picture(
-    points: Sequence[LedgerPoint], *, baseline_hours: float, now: dt.datetime
+    points: Sequence[LedgerPoint],
+    *,
+    baseline_hours: float,
+    now: dt.datetime,
+    upright: bool = False,
 ) -> LedgerPicture:
     """The picture of a ledger whose first point is the baseline itself; one point at least."""
+    right = UPRIGHT_RIGHT if upright else RIGHT
     first = points[0].at
     last = max(now, points[-1].at, first + LEAST_SPAN)
     span = (last - first).total_seconds()
     most = max(max(p.plan_hours + p.added_hours for p in points), baseline_hours, 1.0) * ROOM_ABOVE
 
     def x(at: dt.datetime) -> float:
-        return LEFT + (RIGHT - RUN_ON - LEFT) * (at - first).total_seconds() / span
+        return LEFT + (right - RUN_ON - LEFT) * (at - first).total_seconds() / span
 
     def y(hours: float) -> float:
         return BOTTOM - (BOTTOM - TOP) * hours / most
 
-    plan = _steps([(x(p.at), y(p.plan_hours)) for p in points])
-    total = _steps([(x(p.at), y(p.plan_hours + p.added_hours)) for p in points])
+    plan = _steps([(x(p.at), y(p.plan_hours)) for p in points], right)
+    total = _steps([(x(p.at), y(p.plan_hours + p.added_hours)) for p in points], right)
     added = total + list(reversed(plan))
+    has_added = any(p.added_hours for p in points)
+    ends = _ends_below(points[-1]) if upright else _ends(points[-1], y)
     return LedgerPicture(
-        width=WIDTH,
-        height=HEIGHT,
-        plan_area=_path([*plan, (RIGHT, BOTTOM), (LEFT, BOTTOM)]) + "Z",
-        added_area=_path(added) + "Z" if any(p.added_hours for p in points) else "",
+        upright=upright,
+        width=UPRIGHT_WIDTH if upright else WIDTH,
+        height=UPRIGHT_HEIGHT if upright else HEIGHT,
+        right=right,
+        plan_area=_path([*plan, (right, BOTTOM), (LEFT, BOTTOM)]) + "Z",
+        added_area=_path(added) + "Z" if has_added else "",
         total_line=_path(total),
-        baseline=f"M{LEFT:.1f} {y(baseline_hours):.1f}H{RIGHT:.1f}",
+        baseline=f"M{LEFT:.1f} {y(baseline_hours):.1f}H{right:.1f}",
         hour_lines=_hour_lines(most, y),
         days=(
             LedgerLabel(x=LEFT, y=BOTTOM + 22, text=_day(first)),
-            LedgerLabel(x=RIGHT, y=BOTTOM + 22, text=_day(last)),
+            LedgerLabel(x=right, y=BOTTOM + 22, text=_day(last)),
         ),
-        ends=_ends(points[-1], y),
+        ends=ends,
+        plan_swatch=_swatch(ends[0]) if upright else "",
+        added_swatch=_swatch(ends[1]) if upright and len(ends) > 1 else "",
     )
 
 
-def _steps(corners: list[tuple[float, float]]) -> list[tuple[float, float]]:
+def _steps(corners: list[tuple[float, float]], right: float) -> list[tuple[float, float]]:
     """Corners as a staircase that holds each value until the next, up to the right edge."""
     stairs: list[tuple[float, float]] = []
     for at, level in corners:
         if stairs:
             stairs.append((at, stairs[-1][1]))
         stairs.append((at, level))
-    stairs.append((RIGHT, stairs[-1][1]))
+    stairs.append((right, stairs[-1][1]))
     return stairs
 
 
@@ -111,12 +132,28 @@ def _hour_lines(most: float, y: Callable[[float], float]) -> tuple[LedgerLabel, 
 def _ends(last: LedgerPoint, y: Callable[[float], float]) -> tuple[LedgerLabel, ...]:
     """What the two areas are, at their right ends, far enough apart to be read."""
     plan_y = y(last.plan_hours / 2)
-    ends = [LedgerLabel(x=RIGHT + 10, y=plan_y, text=f"first plan {last.plan_hours:,.1f} h")]
-    if last.added_hours > 0:
-        middle = y(last.plan_hours + last.added_hours / 2) + 4
-        at = min(middle, plan_y - LABEL_PITCH)
-        ends.append(LedgerLabel(x=RIGHT + 10, y=at, text=f"added {last.added_hours:,.1f} h"))
-    return tuple(ends)
+    middle = y(last.plan_hours + last.added_hours / 2) + 4
+    heights = (plan_y, min(middle, plan_y - LABEL_PITCH))
+    words = zip(heights, _words(last), strict=False)
+    return tuple(LedgerLabel(x=RIGHT + 10, y=at, text=text) for at, text in words)
+
+
+def _ends_below(last: LedgerPoint) -> tuple[LedgerLabel, ...]:
+    """The same below the picture, line by line."""
+    return tuple(
+        LedgerLabel(x=LEFT, y=BOTTOM + 46 + LABEL_PITCH * 1.2 * place, text=text)
+        for place, text in enumerate(_words(last))
+    )
+
+
+def _words(last: LedgerPoint) -> tuple[str, ...]:
+    plan = f"first plan {last.plan_hours:,.1f} h"
+    return (plan, f"added {last.added_hours:,.1f} h") if last.added_hours > 0 else (plan,)
+
+
+def _swatch(label: LedgerLabel) -> str:
+    left, top = label.x - SWATCH - 8, label.y - SWATCH + 1
+    return f"M{left:.1f} {top:.1f}h{SWATCH}v{SWATCH}h-{SWATCH}Z"
 
 
 def _day(at: dt.datetime) -> str:

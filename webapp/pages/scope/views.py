@@ -52,7 +52,7 @@ class LedgerView:
     growth: str
     how: How | None
     account: tuple[SumLine, ...]
-    picture: LedgerPicture | None
+    pictures: tuple[LedgerPicture, ...]
     changes: tuple[ChangeLine, ...]
     added: tuple[AddedLine, ...]
 
@@ -114,7 +114,7 @@ def scope_view(
             growth="",
             how=None,
             account=(),
-            picture=None,
+            pictures=(),
             changes=_change_lines(page, history),
             added=(),
         )
@@ -129,10 +129,14 @@ def scope_view(
         else scope_how(added=account.added_hours, baseline=account.baseline_hours, growth=growth),
         growth=f"{words.number(growth * 100, 1)} %" if growth is not None else "",
         account=_account_lines(account),
-        picture=ledger_picture(
-            ledger_points(baseline, latest.taken_at, since),
-            baseline_hours=account.baseline_hours,
-            now=page.now,
+        pictures=tuple(
+            ledger_picture(
+                ledger_points(baseline, latest.taken_at, since),
+                baseline_hours=account.baseline_hours,
+                now=page.now,
+                upright=upright,
+            )
+            for upright in (False, True)
         ),
         changes=_change_lines(page, since),
         added=tuple(
