@@ -1,11 +1,14 @@
 """The session that runs, or the next one that comes."""
 
 import datetime as dt
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
-from webapp.build.build_input import BuildInput
+from webapp.build.build_input import BuildInput, Task
 from webapp.build.time.shop_calendar import sessions_on
+from webapp.build.verbs.work import needs_hands
 from webapp.pages.words import amounts as words
+from webapp.planning.order.plan import Plan, PlannedTask
 
 LOOK_AHEAD_DAYS = 120
 EVENING_FROM_HOUR = 16
@@ -41,6 +44,24 @@ def current_or_next_session(build: BuildInput, now: dt.datetime) -> ShopSession 
                 opens = midnight + dt.timedelta(minutes=opens_minute)
                 return ShopSession(opens=opens, closes=closes)
     return None
+
+
+def of_session(
+    plan: Plan, session: ShopSession, tasks: Mapping[str, Task], passed: Collection[str]
+) -> tuple[PlannedTask, ...]:
+    """What the job order puts into a session for hands, but what is passed over for tonight.
+
+    The Bench and the printed cards both ask here.
+    """
+    return tuple(
+        planned
+        for planned in plan.tasks
+        if planned.begins < session.closes
+        and planned.ends > session.opens
+        and planned.begins != planned.ends
+        and planned.key not in passed
+        and needs_hands(tasks[planned.key])
+    )
 
 
 def _merged(build: BuildInput, day: dt.date) -> list[tuple[int, int]]:

@@ -19,7 +19,7 @@ from webapp.pages.bench.bench_view import (
     WhileOut,
 )
 from webapp.pages.bench.forms import stop_hint
-from webapp.pages.bench.tonight import ShopSession, current_or_next_session
+from webapp.pages.bench.tonight import ShopSession, current_or_next_session, of_session
 from webapp.pages.bench.waiting import WaitingList, waiting_list
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext
@@ -140,11 +140,8 @@ class _Bench:
         if session is None:
             return None
         fitting = []
-        for planned in self.plan.tasks:
+        for planned in of_session(self.plan, session, self.words.tasks, self.passed):
             task = self.words.tasks[planned.key]
-            inside = planned.begins < session.closes and planned.ends > session.opens
-            if not inside or not needs_hands(task) or planned.begins == planned.ends:
-                continue
             begins = words.time(max(planned.begins, session.opens))
             if planned.ends <= session.closes:
                 fits = f"{begins} to {words.time(planned.ends)}, gets finished"

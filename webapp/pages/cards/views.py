@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from webapp.build.build_input import Dependency, Task
 from webapp.build.by_key import get_by_key
 from webapp.build.verbs.work import needs_hands
-from webapp.pages.bench.tonight import current_or_next_session
+from webapp.pages.bench.tonight import current_or_next_session, of_session
 from webapp.pages.cards.sheets import (
     HEAD_MM,
     LINE_MM,
@@ -72,14 +72,7 @@ def _tasks(page: PageContext, passed: tuple[str, ...]) -> list[Task]:
     keys = [page.clock.task] if page.clock else []
     session = current_or_next_session(page.build, page.now)
     if page.plan is not None and session is not None:
-        keys += [
-            planned.key
-            for planned in page.plan.tasks
-            if planned.begins < session.closes
-            and planned.ends > session.opens
-            and planned.begins != planned.ends
-            and planned.key not in passed
-        ]
+        keys += [one.key for one in of_session(page.plan, session, tasks, passed)]
     found = (tasks[key] for key in dict.fromkeys(keys) if key in tasks)
     return [task for task in found if needs_hands(task)]
 
