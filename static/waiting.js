@@ -11,6 +11,7 @@ function tell(done = "") {
   const note = document.getElementById("waiting");
   if (!note) return;
   const lines = unsent(), asked = waiting().filter((one) => one.asked);
+  note.classList.toggle("unsent", lines.length > 0);
   note.hidden = !lines.length && !asked.length && !done;
   note.textContent = lines.length
     ? `The program does not answer. Kept on this device and sent as soon as it does: ${lines.map((one) => one.said).join("; ")}.`
@@ -50,7 +51,9 @@ function saidBy(form, fields) {
 document.addEventListener("htmx:error", (event) => {
   const { ctx, error } = event.detail;
   const form = ctx?.sourceElement?.closest?.("form.wishline, form.stop");
-  if (!form || ctx.response || !(error instanceof TypeError)) return;
+  if (ctx?.response || !(error instanceof TypeError)) return;
+  tell(); // what was sent is no news any more
+  if (!form) return;
   const button = ctx.sourceEvent?.submitter;
   const fields = new FormData(form);
   if (button?.name) fields.set(button.name, button.value);
@@ -80,6 +83,8 @@ async function sendAll() {
         body: line.body,
       });
       if (reply.status >= 500) break;
+      const note = document.getElementById("unanswered");
+      if (note) note.hidden = true; // somebody answers
       const rest = waiting().filter((one) => one.body !== line.body);
       if (reply.status === 422) {
         store([...rest, { ...line, asked: true }]);

@@ -13,7 +13,7 @@ import pytest
 from tests.pages.conftest import Shop
 from webapp.pages.frame import context
 from webapp.services import planned_build
-from webapp.services.forecast_figures import ForecastFigures
+from webapp.services.forecast_figures import ForecastFigures, forecast_figures
 
 TELL_TIMES = {
     "bench": ("now", "next-tasks", "tonight", "waiting-for"),
@@ -30,7 +30,7 @@ def test_every_part_of_a_page_that_tells_times_asks_again_until_they_are_the_for
     shop: Shop, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(context, "FORECAST_SECONDS", 0.0)
-    go_on, figures = threading.Event(), planned_build.forecast_figures
+    go_on, figures = threading.Event(), forecast_figures
 
     def in_its_time(*given: Any, **named: Any) -> ForecastFigures | None:
         go_on.wait(60)

@@ -24,7 +24,7 @@ def _routes(routes: Iterable[BaseRoute | Any]) -> Iterator[Route]:
         within = getattr(route, "original_router", None)
         if within is not None:
             yield from _routes(within.routes)
-        elif "GET" in (getattr(route, "methods", None) or ()):
+        elif isinstance(route, Route) and "GET" in (route.methods or ()):
             yield route
 
 
