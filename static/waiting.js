@@ -1,8 +1,10 @@
 // What was said at the bench while nobody answered: kept on this device and sent once somebody does.
-// A wish of the same words and a stop of the same run are taken once, whatever was lost on the way.
+// A wish of the same words, a stop of the same run and the hours of an evening are taken once,
+// whatever was lost on the way.
 // What the program asks about (hours that are hardly right, work left over) waits for its answer.
 const STORE = "keyturn waiting";
 const AGAIN_MS = 5000;
+const KEPT = "form.wishline, form.stop, form.evening";
 const waiting = () => JSON.parse(localStorage.getItem(STORE) ?? "[]");
 const unsent = () => waiting().filter((one) => !one.asked);
 const store = (lines) => localStorage.setItem(STORE, JSON.stringify(lines));
@@ -44,13 +46,17 @@ function answer(line) {
 
 function saidBy(form, fields) {
   if (form.matches(".wishline")) return `“${fields.get("wish")}”`;
+  if (form.matches(".evening")) {
+    const evening = form.closest("details").querySelector("summary").textContent.trim().replace(/\s+/g, " ").replace(/^\d+ of \d+ /, "");
+    return `${fields.get("hours")} worked, ${evening}`;
+  }
   const task = form.closest("section")?.querySelector("h1")?.textContent.trim() ?? "";
   return `${fields.get("worked")} worked on ${task}`;
 }
 
 document.addEventListener("htmx:error", (event) => {
   const { ctx, error } = event.detail;
-  const form = ctx?.sourceElement?.closest?.("form.wishline, form.stop");
+  const form = ctx?.sourceElement?.closest?.(KEPT);
   if (ctx?.response || !(error instanceof TypeError)) return;
   tell(); // what was sent is no news any more
   if (!form) return;
@@ -61,6 +67,7 @@ document.addEventListener("htmx:error", (event) => {
     if (!fields.get("wish").trim()) return;
     fields.set("kept", "1");
   }
+  if (form.matches(".evening") && !fields.get("hours").trim()) return;
   store([...waiting(), { action: form.action, said: saidBy(form, fields), body: new URLSearchParams(fields).toString() }]);
   form.reset();
   form.dispatchEvent(new Event("input", { bubbles: true }));
@@ -69,11 +76,21 @@ document.addEventListener("htmx:error", (event) => {
   tell();
 });
 
+// The page is asked for again, for it shows what was before; not while something is typed in it.
+function lookAgain(line) {
+  const fields = "#page form[method=post] :is(input:not([type=hidden]), textarea)";
+  if ([...document.querySelectorAll(fields)].some((e) => e.value !== e.defaultValue)) return;
+  const bench = line.action.replace(/\/(stop|wish)$/, "");
+  const here = new URL(bench).pathname === location.pathname ? bench : location.href;
+  htmx.ajax("GET", here, { target: "#page", select: "#page", swap: "outerMorph" });
+}
+
 let isBusy = false;
 async function sendAll() {
   if (isBusy || !unsent().length) return;
   isBusy = true;
   const told = [];
+  let last = null;
   try {
     while (unsent().length) {
       const [line] = unsent();
@@ -91,6 +108,7 @@ async function sendAll() {
         continue;
       }
       store(rest);
+      last = line;
       told.push(reply.ok ? `Sent: ${line.said}.` : `Not taken, write it down anew: ${line.said}.`);
     }
   } catch (error) {
@@ -98,6 +116,7 @@ async function sendAll() {
   } finally {
     isBusy = false;
     tell(told.join(" "));
+    if (last) lookAgain(last);
   }
 }
 addEventListener("online", sendAll);

@@ -117,6 +117,9 @@ def test_a_wish_said_while_nobody_answers_is_kept_and_sent_once(page: Page, hero
         f"Kept on this device and sent as soon as it does: “{WISH}”"
     )
     expect(line).to_have_value("")
+    page.get_by_role("link", name="Order").locator("visible=true").first.click()
+    expect(page.locator("#waiting")).to_be_visible()  # one note says it, not two over one another
+    expect(page.locator("#unanswered")).to_be_hidden()
     page.context.set_offline(False)
     expect(page.locator("#waiting")).to_contain_text(f"Sent: “{WISH}”")
     assert page.evaluate("localStorage.getItem('keyturn waiting')") == "[]"
@@ -135,9 +138,37 @@ def test_hours_said_while_nobody_answers_are_logged_once(page: Page, heron: str)
     expect(page.locator("#waiting")).to_contain_text("1:05 worked on Radiator lower bracket")
     page.context.set_offline(False)
     expect(page.locator("#waiting")).to_contain_text("Sent: 1:05 worked")
+    expect(page.locator("form.stop")).to_have_count(0)  # the page shows what is so by now
+    expect(page.locator("#clock")).to_have_count(0)
     page.goto(f"{heron}/log")
     expect(page.locator("td").filter(has_text=re.compile("^1 h 5 min$"))).to_have_count(1)
     page.close()
+
+
+def test_hours_of_an_evening_said_while_nobody_answers_are_written_down_once(
+    page: Page, heron: str
+) -> None:
+    entries = _entries(page, heron)
+    page.goto(f"{heron}/week")
+    line = page.locator("#to-do details.line[open]")
+    told = " ".join(line.locator("summary").inner_text().split())
+    line.get_by_label("Hours worked").fill("1:20")
+    page.context.set_offline(True)
+    line.get_by_role("button", name="Write the hours down").click()
+    expect(page.locator("#waiting")).to_contain_text("1:20 worked, ")
+    page.context.set_offline(False)
+    expect(page.locator("#waiting")).to_contain_text("Sent: 1:20 worked")
+    gone = page.locator("#to-do summary").filter(has_text=told)
+    expect(gone).to_have_count(0)
+    assert _entries(page, heron) == entries + 1
+    page.close()
+
+
+def _entries(page: Page, heron: str) -> int:
+    page.goto(f"{heron}/log")
+    said = re.search(r"(\d+) entries", page.locator("main").inner_text())
+    assert said is not None
+    return int(said[1])
 
 
 def test_a_stop_that_is_asked_about_after_nobody_answered_shows_its_question(
