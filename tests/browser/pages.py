@@ -26,7 +26,8 @@ PLUMBING = (
     *("new-component?circuit=coolant&kind=radiator", "new-port?component=rad"),
     *("port?key=rad.drain", "new-run?circuit=coolant", "run-form?key=cold1"),
     *("piece?run=cold1&at=1", "new-on-shelf", "remove-run?key=cold1"),
-    *("remove-component?key=rad", "remove-circuit?key=coolant"),
+    *("remove-component?key=rad", "remove-circuit?key=coolant", "remove-port?key=rad.drain"),
+    "tasks-of-run?key=cold1",
 )
 SIZING = (
     *("sizing", "data-sheet", "data-sheet?asked=filter_m3_h", "fill-day", "wire", "belt?key=belt"),
