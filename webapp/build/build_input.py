@@ -444,8 +444,8 @@ class Fault:
 
     `kind` and `key` say which thing it is about (kind one of build, shop, subsystem, setup,
     station, task, dependency, part, wish, wish size, log, looked at, component, port, circuit,
-    run, shelf, room, figure, limit, wire, belt, photograph; check, first start and the things it keeps;
-    cut list, stock, piece), `field` which of its fields, "" for the whole.
+    run, shelf, room, figure, limit, wire, belt, photograph; check, first start, or a thing it
+    keeps; cut list, stock, piece), `field` which of its fields, "" for the whole.
     `text` is a whole sentence or two for the screen: what is wrong and how to mend it.
     """
 
