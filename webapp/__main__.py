@@ -88,6 +88,15 @@ def _parser() -> argparse.ArgumentParser:
     plumbing.add_argument("--json", action="store_true", help="for other programs, not as a table")
     plumbing.set_defaults(run=_plumbing)
 
+    first_start = commands.add_parser(
+        "first-start", help="print what stands between the build of a document and the key"
+    )
+    _add_document(first_start)
+    first_start.add_argument(
+        "--json", action="store_true", help="for other programs, not as a table"
+    )
+    first_start.set_defaults(run=_first_start)
+
     cut = commands.add_parser("cut", help="print what to cut from which bar, of a cut document")
     cut.add_argument("file", metavar="FILE", help="a cut document; - reads standard input")
     cut.add_argument("--json", action="store_true", help="for other programs, not as a table")
@@ -193,6 +202,12 @@ def _plumbing(options: argparse.Namespace) -> None:
     from webapp.command.documents import print_plumbing
 
     print_plumbing(options.file, as_json=options.json)
+
+
+def _first_start(options: argparse.Namespace) -> None:
+    from webapp.command.documents import print_first_start
+
+    print_first_start(options.file, as_json=options.json)
 
 
 def _cut(options: argparse.Namespace) -> None:

@@ -104,9 +104,9 @@ class Plain:
             for early in self.by_key:
                 if self.stage_of[early] in stages and early != off:
                     for opening in self.build.start.openings:
-                        signed = any(one <= opening.at for one in self.moments(early))
+                        was = any(one <= opening.at for one in self.moments(early))
                         is_since = when <= opening.at <= self.at
-                        if signed and is_since and self._names(early, opening.reaches):
+                        if was and is_since and self._names(early, opening.reaches):
                             return True
         return False
 

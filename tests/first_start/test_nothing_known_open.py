@@ -11,10 +11,11 @@ from tests.first_start.brute_force import Plain
 from tests.first_start.lists import DAY, LISTS, before_key, signed, standing, start_build
 from webapp.build.build_input import BuildInput, Dependency, Part, Task, ThreePoint
 from webapp.build.first_start import CheckChange, EngineRun, Opening, SetAside, StartAnswer
-from webapp.build.plumbing import Circuit, Component, Piece, Plumbing, Port, Run
+from webapp.build.plumbing import Circuit, Component, Flow, Piece, Plumbing, Port, Run
 from webapp.first_start.check_list import CheckList
 
 Hole = Callable[[random.Random, BuildInput, CheckList], BuildInput]
+FLOWS: tuple[tuple[str, Flow], ...] = (("pipe", "out"), ("other", "in"))
 LOOKED_AT = DAY + dt.timedelta(hours=5)
 
 
@@ -33,7 +34,7 @@ def whole(checks: CheckList) -> BuildInput:
             circuit="pipe",
             ports=(Port(name="p", end="spigot", flow=flow, size=20.0),),
         )
-        for key, flow in (("pipe", "out"), ("other", "in"))
+        for key, flow in FLOWS
     )
     drawn = Circuit(key="pipe", name="Pipe", medium="none", from_port="pipe.p", to_port="other.p")
     run = Run(

@@ -1,4 +1,4 @@
-"""The commands that read or write a document: plan, plumbing, cut, import, export."""
+"""The commands that read or write a document: plan, plumbing, first-start, cut, import, export."""
 
 import json
 import sys
@@ -95,6 +95,25 @@ def print_plumbing(file: str, *, as_json: bool) -> None:
         write_out(json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1) + "\n")
     else:
         write_out(plumbing_table(build, answer, nearest, checks) + "\n")
+
+
+def print_first_start(file: str, *, as_json: bool) -> None:
+    """Print what stands between the build of a document and the key. Raises RefusedError."""
+    build, _ = _read(file, settings_of())
+    from webapp.command.start_table import start_table
+    from webapp.exchange.start_document import start_document
+    from webapp.first_start.standing import start_standing
+    from webapp.pages.words.first_start import open_words
+    from webapp.services.seed_builds import check_list_of
+
+    # a document says the minute, signatures the second: what was signed in that minute counts
+    at = build.now.replace(second=59, microsecond=999_999)
+    standing = start_standing(build, check_list_of(build), at=at)
+    if as_json:
+        document = start_document(standing, open_words(standing))
+        write_out(json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1) + "\n")
+    else:
+        write_out(start_table(standing) + "\n")
 
 
 def print_cut_list(file: str, *, as_json: bool, seconds: float) -> None:
