@@ -60,6 +60,9 @@ def growth(at: str, pipe: HotPipe, limit: Limit | None = None) -> Answer:
         limit=limit,
         used=(
             Figure(name="material", value=pipe.material),
+            Figure(
+                name="coefficient", value=GROWTH_PER_K[pipe.material] * 1e6, unit="millionths/K"
+            ),
             Figure(name="length", value=pipe.length_mm / 1000, unit="m"),
             Figure(name="temperature of the pipe", value=pipe.hot_c, unit="°C"),
             Figure(name="gives way", value="yes" if pipe.gives_way else "no"),

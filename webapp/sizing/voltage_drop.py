@@ -115,6 +115,7 @@ def voltage_drop(at: str, wire: WireRun, limit: Limit | None = None) -> Answer:
             Figure(name="temperature of the wire", value=wire.celsius, unit="°C"),
             Figure(name="battery", value=wire.battery_v, unit="V"),
             Figure(name="reckoned as", value=reckoned_mm2(wire.area_mm2), unit="mm²"),
+            Figure(name="resistance", value=OHM_KM[reckoned_mm2(wire.area_mm2)], unit="Ω/km"),
         ),
         also=(also,),
         remarks=(TWICE, EARTH_PATH) if is_starter else (),

@@ -10,7 +10,7 @@ from webapp.pages.plumbing.seen import Named, Seen
 from webapp.pages.words.amounts import sentence
 from webapp.pages.words.data_sheet_fields import CHECK_WORDS
 from webapp.pages.words.how import How
-from webapp.pages.words.sizing import answer_words, in_shop, limit_line, with_unit
+from webapp.pages.words.sizing import answer_number, answer_words, in_shop, limit_line
 from webapp.pages.words.sizing_how import check_how
 from webapp.sizing.answers import Answer, Missing, Word
 from webapp.sizing.checks import checks_of
@@ -167,7 +167,7 @@ def _line(seen: Seen, number: int, answer: Answer) -> CheckLine:
         check=sentence(CHECK_WORDS[answer.check]),
         place=place_of(seen, answer.at),
         says=answer_words(answer),
-        number="" if answer.value is None else with_unit(answer.value, answer.unit),
+        number=answer_number(answer),
         kind=kind,
         limit="" if limit is None or not answer.unit else limit_line(limit, answer.unit),
         limit_from="" if limit is None else limit.words,

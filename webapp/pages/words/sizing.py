@@ -5,7 +5,7 @@ Numbers are in the units of the shop, as everything of plumbing is (`sizes.write
 
 import re
 
-from webapp.build.data_sheet import FIGURES
+from webapp.build.data_sheet import FIGURES, CheckName
 from webapp.build.typed_figures import in_unit, own_unit, shop_unit
 from webapp.pages.words import sizes
 from webapp.pages.words.data_sheet_fields import CHECK_WORDS
@@ -16,6 +16,8 @@ STEADY_FLOW = (
     "Steady flow, new pipe. Pulses, kinks and squashed bends are not in these numbers. A maker's "
     "figure goes before every limit here."
 )
+_WITH_BENDS: tuple[CheckName, ...] = ("intake_loss", "charge_loss", "exhaust_loss")
+_LOST = ("pipes alone", "pressure lost")
 _DISPLACEMENT = FIGURES["displacement_l"].words
 
 _AMOUNTS = re.compile(r"(-?\d+(?:\.\d+)?)(?: to (-?\d+(?:\.\d+)?))? (mm|°C|bar|kPa)\b")
@@ -51,6 +53,8 @@ def amount(figure: Figure) -> str:
     """An input alone: "51 mm", "suction"."""
     if isinstance(figure.value, str):
         return figure.value
+    if figure.name in _LOST:
+        return with_unit(_two_figures(figure.value, figure.unit), figure.unit)
     if figure.name == _DISPLACEMENT:
         own = own_unit("displacement_l", sizes.shop_units())
         return f"{three_figures(in_unit(figure.value, figure.unit, own))} {own}"
@@ -67,6 +71,23 @@ def figure_source(figure: Figure) -> str:
     """A typed input with where it was read: "boost (gauge) 1.2 bar (engine maker's sheet)"."""
     read = f" ({shown(figure.source)})" if figure.source else ""
     return f"{figure.name} {amount(figure)}{read}"
+
+
+def answer_number(answer: Answer) -> str:
+    """The number of a check, "" where it has none; of losses with bends in them two figures, for
+    methods differ by a fifth."""
+    if answer.value is None:
+        return ""
+    if answer.check in _WITH_BENDS:
+        return with_unit(_two_figures(answer.value, answer.unit), answer.unit)
+    return with_unit(answer.value, answer.unit)
+
+
+def _two_figures(value: float, unit: str) -> float:
+    """The number that is written with two figures in the unit of the shop."""
+    own = shop_unit(unit, sizes.shop_units())
+    here = in_unit(1.0, unit, own)
+    return float(f"{value * here:.2g}") / here
 
 
 def in_shop(text: str) -> str:
@@ -104,7 +125,7 @@ def answer_line(answer: Answer) -> str:
     """One check: "charge pipe, speed, hot1: ok, 36.5 m/s (ok to 61 m/s, tight to 91: ...)"."""
     line = f"{CHECK_WORDS[answer.check]}, {answer.at}: {answer_words(answer)}"
     if answer.value is not None:
-        line += f", {with_unit(answer.value, answer.unit)}"
+        line += f", {answer_number(answer)}"
     if answer.limit is not None:
         held = limit_line(answer.limit, answer.unit) if answer.unit else ""
         line += f" ({f'{held}: ' if held else ''}{answer.limit.words})"

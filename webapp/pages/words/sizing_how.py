@@ -9,11 +9,11 @@ from webapp.pages.words.data_sheet_fields import CHECK_WORDS
 from webapp.pages.words.how import How
 from webapp.pages.words.sizing import (
     amount,
+    answer_number,
     figure_line,
     figure_source,
     in_shop,
     limit_line,
-    with_unit,
 )
 from webapp.sizing.answers import Answer, Came, Figure
 
@@ -116,7 +116,7 @@ FORMULAS: dict[CheckName, Formula] = {
         source="common practice, no source",
     ),
     "voltage_drop": Formula(
-        done="{current} x resistance x {length out and back} x (1 + 0.00393 (t - 20)) at"
+        done="{current} x {resistance} x {length out and back} x (1 + 0.00393 (t - 20)) at"
         " {temperature of the wire}, reckoned as {reckoned as}, of {battery}.",
         source="most resistance of IEC 60228 class 5, plain copper (read in three tables)",
     ),
@@ -131,19 +131,23 @@ FORMULAS: dict[CheckName, Formula] = {
         source=_GAS_LOSS,
     ),
     "belt_length": Formula(
-        done="Straight spans and the arcs on the pulleys, added up once round.",
+        done="Straight spans and the arcs on the pulleys, added up once round, are"
+        " {length round the pulleys}; the belt may be longer by what the tensioner takes up.",
         source="Shigley, sections 17-1 and 17-2 (cited); exact for circles",
     ),
     "belt_wrap": Formula(
-        done="The turn of the belt from the span before {pulley} to the one behind it.",
+        done="The turn of the belt from the span before the pulley of {pulley} to the one behind"
+        " it.",
         source="Shigley, sections 17-1 and 17-2 (cited); exact for circles",
     ),
     "growth": Formula(
-        done="Coefficient of {material} x {length} x (hot - 20 °C), at {temperature of the pipe}.",
+        done="{coefficient} of {material} x {length} x (t - 20 °C), at {temperature of the pipe}.",
         source="coefficients of engineering handbooks (cited); to 900 °C",
     ),
 }
 """By check; of what is left to others nothing is worked out."""
+_COMPARED: tuple[CheckName, ...] = ("belt_length", "fuse", "cap", "fuel_return")
+"""Checks whose number was typed or drawn, and is only held against another."""
 _GROUPS: tuple[tuple[Came, str], ...] = (
     ("drawn", "From the drawing"),
     ("typed", "Typed in"),
@@ -176,16 +180,16 @@ def _told(answer: Answer) -> Iterator[str]:
     if answer.also:
         yield f"With it: {', '.join(figure_line(figure) for figure in answer.also)}."
     if formula is not None:
-        yield f"Formula: {in_shop(formula.source)}."
+        yield f"Source: {in_shop(formula.source)}."
     if answer.limit is not None and answer.limit.instead_of is not None and answer.unit:
         usual = answer.limit.instead_of
         yield f"The usual limit would be {limit_line(usual, answer.unit)}: {usual.words}."
 
 
 def _is(answer: Answer) -> str:
-    if answer.value is None:
+    if answer.value is None or answer.check in _COMPARED:
         return ""
-    return f" That is {with_unit(answer.value, answer.unit)}."
+    return f" That is {answer_number(answer)}."
 
 
 def _lines(came: Came, used: Iterable[Figure]) -> Iterator[str]:
