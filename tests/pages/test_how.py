@@ -15,6 +15,7 @@ from tests.pages.conftest import Shop
 PAGES = (
     *("bench", "order", "path", "wishes", "week", "week/compare"),
     *("parts", "shop", "record", "scope", "tasks", "log", "soundness"),
+    *("sizing", "fill-day"),
 )
 VOID = frozenset(("input", "link", "meta", "br", "img", "hr", "wbr"))
 TYPED_PAGES = ("shop", "tasks", "log")

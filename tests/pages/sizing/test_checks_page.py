@@ -53,10 +53,10 @@ def test_every_number_opens_to_its_formula_its_own_numbers_and_their_sources(sho
     page, build = shop.page("sizing"), shop.stored()
     found = {}
     for line in page.split("<li>"):
-        kind = re.search(r'data-figure="(check-\d+)">([^<]*)', line)
-        if kind is not None:
-            found[kind[1]] = kind[2], plain(line[line.index("<details") :])
-            assert f'data-how="{kind[1]}"' in line
+        shown = re.search(r'data-figure="(check-\d+)">([^<]*)', line)
+        if shown is not None:
+            found[shown[1]] = shown[2], plain(line[line.index("<details") :])
+            assert f'data-how="{shown[1]}"' in line
     sized = [a for a in checks_of(build, plumbed(build)) if a.check != "left_to_others"]
     numbered = [(f"check-{at}", a) for at, a in enumerate(sized, start=1) if a.value is not None]
     assert [kind for kind, _ in numbered] == [*found]

@@ -70,7 +70,7 @@ def sizing_view(seen: Seen) -> SizingView:
     sized = [answer for answer in answers if answer.check != "left_to_others"]
     numbered = list(enumerate(sized, start=1))
     groups = [
-        CheckGroup(of=of, lines=tuple(_line(seen, number, answer) for number, answer in found))
+        CheckGroup(of=of, lines=tuple(_lines(seen, found)))
         for of, found in groupby(numbered, key=lambda each: _group(seen, each[1]))
     ]
     others = tuple(_others(answers))
@@ -157,6 +157,15 @@ def _group(seen: Seen, answer: Answer) -> Named:
 def _circuit(seen: Seen, key: str) -> Named:
     name = seen.circuits[key].circuit.name
     return Named(name=name, address=addresses.circuit(seen.slug, key), key=key)
+
+
+def _lines(seen: Seen, found: Iterable[tuple[int, Answer]]) -> Iterator[CheckLine]:
+    """The lines of a circuit; what is said beside several of them is said once."""
+    told = set[str]()
+    for number, answer in found:
+        line = _line(seen, number, answer)
+        yield replace(line, remarks=tuple(one for one in line.remarks if one not in told))
+        told.update(line.remarks)
 
 
 def _line(seen: Seen, number: int, answer: Answer) -> CheckLine:
