@@ -158,7 +158,9 @@ def test_stations_of_a_row_keep_how_many_they_need_and_an_emptied_field_lets_the
     needs = (StationNeed(station="lift", count=2),)
     build = replace(build, tasks=(replace(build.tasks[0], stations=needs), *build.tasks[1:]))
     opened = table_of(build)
-    assert opened.typed("stations-0") == "Lift"
+    assert opened.typed("stations-0") == "Lift \u00d7 2"
+    one = saved(build, table_form.as_sent(sent(opened, stations__0="Lift")))
+    assert one.tasks[0].stations == (StationNeed(station="lift", count=1),)
     assert saved(build, table_form.as_sent(sent(opened, likely__0="5"))).tasks[0].stations == needs
     emptied = saved(build, table_form.as_sent(sent_empty(opened, "stations-0")))
     assert emptied.tasks[0].stations == ()
@@ -349,6 +351,21 @@ def test_the_row_just_saved_can_be_changed_again_without_a_question(shop: Shop) 
     answer = shop.client.post("/builds/the-heron/task-row", data=again)
     assert answer.status_code == 200
     assert get_by_key(shop.stored().tasks, "rad_bracket").hours.most_likely == 3.5
+
+
+def test_the_hours_of_a_setup_are_typed_beside_its_offer_in_the_row(shop: Shop) -> None:
+    form = table_page(shop, query="?find=bracket")
+    row = row_about(form, "rad_bracket")
+    fields = {**form.sent, f"setup-{row}": ["Tube roller"], "row": [row]}
+    said = shop.client.post("/builds/the-heron/task-row", data=fields).text
+    hours = re.search(r'name="(make_setup_hours-\d+)"', said)
+    tick = re.search(r'name="(make_setup-\d+)" value="Tube roller"', said)
+    assert hours is not None
+    assert tick is not None
+    typed = {**fields, tick[1]: ["Tube roller"], hours[1]: ["1.5"]}
+    assert shop.client.post("/builds/the-heron/task-row", data=typed).status_code == 200
+    made = shop.stored().shop.setups[-1]
+    assert (made.name, made.hours) == ("Tube roller", 1.5)
 
 
 def test_a_setup_is_made_from_its_row_and_then_no_more_offered(shop: Shop) -> None:

@@ -12,11 +12,14 @@ from webapp.build.folded_name import folded_name
 from webapp.pages.forms.picking import Named, PickList, new_key
 from webapp.pages.forms.typed_form import Offer, TypedForm
 from webapp.pages.words.amounts import count
-from webapp.pages.words.new_things import OFFER_NOTES
+from webapp.pages.words.new_things import OFFER_NOTES, hours_words
 from webapp.pages.words.quoted import shown
 
 MAKE = "make_"
 """What the names of ticks begin with that make something."""
+HOURS = "_hours"
+TAKES_HOURS = frozenset({"setup"})
+"""What is made with hours: those of getting it out."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,6 +28,7 @@ class NewName:
 
     key: str
     name: str
+    hours: float = 0.0
 
 
 @dataclass(slots=True)
@@ -39,6 +43,7 @@ class NewThings:
     where: str = "row"
     made: dict[str, NewName] = field(default_factory=dict)
     _ticked: frozenset[str] = frozenset()
+    _hours: dict[str, float] = field(default_factory=dict)
     _offered: dict[str, tuple[str, list[str]]] = field(default_factory=dict)
 
     @classmethod
@@ -47,12 +52,22 @@ class NewThings:
     ) -> "NewThings":
         """Those of `things`, and those that are ticked in the form to be made."""
         stem = _stem(what)
-        ticked = (form.typed(f"{stem}-{number}") for number in form.row_numbers(stem))
+        ticked = [
+            (name, number)
+            for number in form.row_numbers(stem)
+            if (name := form.typed(f"{stem}-{number}")).strip()
+        ]
+        hours = {
+            folded_name(name): form.hours(f"{stem}{HOURS}-{number}", hours_words(name)) or 0.0
+            for name, number in ticked
+            if what in TAKES_HOURS
+        }
         return cls(
             what=what,
             picks=PickList.of(what, things),
             where=where,
-            _ticked=frozenset(folded_name(name) for name in ticked if name.strip()),
+            _ticked=frozenset(folded_name(name) for name, _ in ticked),
+            _hours=hours,
         )
 
     def key_of(self, form: TypedForm, name: str) -> str | None:
@@ -74,7 +89,9 @@ class NewThings:
             if folded not in self.made:
                 taken = {key for key, _ in self.picks.labels}
                 taken |= {new.key for new in self.made.values()}
-                self.made[folded] = NewName(key=new_key(text, taken), name=text)
+                self.made[folded] = NewName(
+                    key=new_key(text, taken), name=text, hours=self._hours.get(folded, 0.0)
+                )
             return self.made[folded].key
         self._offered.setdefault(folded, (text, []))[1].append(place)
         return None
@@ -101,9 +118,18 @@ class NewThings:
                 name=name,
                 ticked=ticked,
                 note=OFFER_NOTES.get(self.what, ""),
+                hours_field=(at := _hours_field_of(self.what, name)),
+                hours=form.typed(at),
             )
             for name, ticked in names
         )
+
+
+def _hours_field_of(what: str, name: str) -> str:
+    """The field of its hours beside an offer; "" where it takes none."""
+    if what not in TAKES_HOURS:
+        return ""
+    return f"{_stem(what)}{HOURS}-{_field_of(what, name).rpartition('-')[2]}"
 
 
 def _stem(what: str) -> str:

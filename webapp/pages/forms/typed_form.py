@@ -44,7 +44,7 @@ class Offer:
     """Something that is not there yet and is offered to be made: a tick called `field`.
 
     `what` is its noun, `name` what was typed for it; `ticked` once it was ticked; `note`
-    says what it begins with.
+    says what it begins with. A setup has a field for the hours to get it out, `hours` as typed.
     """
 
     field: str
@@ -52,6 +52,8 @@ class Offer:
     name: str
     ticked: bool = False
     note: str = ""
+    hours_field: str = ""
+    hours: str = ""
 
 
 class TypedForm:

@@ -1,9 +1,10 @@
 """What tasks name by typing: their subsystem, their setup, their stations; made where ticked.
 
-A setup that is made has no hours to get it out yet, a station is there once: both are mended in
-the shop's room of setups.
+A setup is made with the hours to get it out that are typed beside its offer, a station as often as
+a task needs it; both are changed in the shop's room of setups.
 """
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
@@ -21,6 +22,10 @@ from webapp.build.usual_subsystems import usual_named
 from webapp.pages.forms.new_things import NewThings
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.typed_form import TypedForm
+
+TIMES = "\u00d7"
+_COUNT = re.compile(rf"(?P<name>.+?)\s*[x{TIMES}*]\s*(?P<count>[0-9]{{1,3}})", re.I | re.S)
+"""A name, a times sign however it is typed, a number."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,21 +50,31 @@ class NamedThings:
             things.offer(form)
 
     def stations_of(self, form: TypedForm, name: str, task: Task | None) -> tuple[StationNeed, ...]:
-        """The stations that a field names, semicolons between; how many, as the task has it."""
+        """The stations that a field names, semicolons between, and of how many: "Lift x 2"."""
         if task is not None and form.is_as_stored(name):
             return task.stations
-        there = {need.station: need for need in task.stations} if task else {}
-        keys = (self.stations.named(text, name) for text in form.typed(name).split(";"))
-        found = dict.fromkeys(key for key in keys if key is not None)
-        needs = {key: there.get(key, StationNeed(station=key)) for key in found}
+        there = [need.station for need in task.stations] if task else []
+        needs: dict[str, StationNeed] = {}
+        for text in form.typed(name).split(";"):
+            typed, count = self._counted(text)
+            key = self.stations.named(typed, name)
+            if key is not None:
+                needs[key] = StationNeed(station=key, count=count)
         kept = [key for key in there if key in needs]
         return tuple(needs[key] for key in (*kept, *(key for key in needs if key not in there)))
+
+    def _counted(self, text: str) -> tuple[str, int]:
+        """A typed station and how many of it; a name that ends like a number is a name."""
+        found = _COUNT.fullmatch(text.strip())
+        if found is None or self.stations.picks.exactly(text) is not None:
+            return text, 1
+        return found["name"], int(found["count"])
 
     def added_to(self, build: BuildInput) -> BuildInput:
         """The build with what is made by naming it."""
         shop = build.shop
         setups = [
-            Setup(key=new.key, name=new.name, hours=0.0)
+            Setup(key=new.key, name=new.name, hours=new.hours)
             for new in self.setups.made.values()
             if find_by_key(shop.setups, new.key) is None
         ]
@@ -77,9 +92,12 @@ class NamedThings:
 
 
 def stations_text(build: BuildInput, task: Task) -> str:
-    """The stations of a task as they are typed: "Lift; Bench vice"."""
+    """The stations of a task as they are typed: "Lift", a times sign, "2; Bench vice"."""
     picks = PickList.of("station", build.shop.stations)
-    return "; ".join(picks.label(need.station) for need in task.stations)
+    return "; ".join(
+        picks.label(need.station) + (f" {TIMES} {need.count}" if need.count != 1 else "")
+        for need in task.stations
+    )
 
 
 def _most_needed(tasks: Iterable[Task], station: str) -> int:
