@@ -40,6 +40,8 @@ GROUPS = (
     week.week_sheet_over_http,
     tighten.tightened_psplib,
     tighten.tightened_workshop_builds,
+    tighten.searched_over_draws,
+    tighten.psplib_over_draws,
     chains.chains_from_a_shelf,
     cut_lists.cut_lists_of_a_shop,
     cut_lists.thousand_pieces_to_cut,

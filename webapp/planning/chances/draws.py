@@ -9,7 +9,7 @@ that share a task have the same luck for it.
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -20,7 +20,7 @@ from webapp.planning.chances.factors import LEAST_ATTENDANCE, NO_RECORD, NO_SETU
 from webapp.planning.chances.luck import Luck
 from webapp.planning.chances.pert_beta import Floats
 from webapp.planning.order.order_that_holds import ranking_that_holds
-from webapp.planning.simulator.house_rules import HouseRules
+from webapp.planning.simulator.house_rules import HouseRules, Ranking
 from webapp.planning.simulator.missed_helper import MissedHelper
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.work_arrays import Flags, WorkArrays, for_first_start_only, lay_out
@@ -73,14 +73,28 @@ def drawn_of(
     work = for_first_start_only(work)
     if work.first_start < 0:
         return None
-    return Drawn(
-        work=work,
-        variants=Variants(
-            count=draws,
-            rankings=(ranking_that_holds(build, work, rules=rules, order=order),),
-            work_seconds=_drawn_seconds(work, ratios, draws),
-            missed_helper=_missed_helper(work, attendance, luck),
-        ),
+    ranking = ranking_that_holds(build, work, rules=rules, order=order)
+    return Drawn(work=work, variants=_variants(work, ratios, attendance, luck, ranking))
+
+
+def drawn_again(
+    build: BuildInput, drawn: Drawn, luck: Luck, *, factors: Factors | None = NO_RECORD
+) -> Drawn:
+    """Other draws of the same build, on the calendar and in the order of those there are."""
+    attendance = drawn_attendance(luck, factors) if factors is not None else np.ones(luck.draws)
+    ratios = drawn_ratios(build, luck, factors)
+    (ranking,) = drawn.variants.rankings
+    return replace(drawn, variants=_variants(drawn.work, ratios, attendance, luck, ranking))
+
+
+def _variants(
+    work: WorkArrays, ratios: dict[str, Floats], attendance: Floats, luck: Luck, ranking: Ranking
+) -> Variants:
+    return Variants(
+        count=luck.draws,
+        rankings=(ranking,),
+        work_seconds=_drawn_seconds(work, ratios, luck.draws),
+        missed_helper=_missed_helper(work, attendance, luck),
     )
 
 

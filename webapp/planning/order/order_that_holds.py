@@ -47,3 +47,12 @@ def whole_order(work: WorkArrays, keys: Keys, rules: HouseRules = HOUSE_RULES) -
         later = (k for k, j in enumerate(order) if rank[j] > rank[i])
         order.insert(next(later, len(order)), i)
     return np.array(order, np.int64)
+
+
+def with_later_work(whole: WorkArrays, work: WorkArrays, order: Indices) -> Keys:
+    """Keys of all the work: first start's in order, what comes later by the house rules."""
+    keys = [work.keys[i] for i in order.tolist()]
+    rank = rank_tasks(whole, HOUSE_RULES).rank[0]
+    known = set(keys)
+    later = [i for i, key in enumerate(whole.keys) if key not in known]
+    return (*keys, *(whole.keys[i] for i in sorted(later, key=lambda i: int(rank[i]))))

@@ -30,6 +30,8 @@ from webapp.planning.tighten.setup_hours import SetupNetwork
 Keys = NDArray[np.float64]
 
 PACK_ROUNDS = 2
+SEQUENCED = 4
+"""So many of the best priorities of a round are run in sequence."""
 ROUND_SECONDS = 0.4
 """About how long one round of the search takes: so often it looks at the clock."""
 
@@ -111,8 +113,13 @@ class OrderSearch:
         Stops at `until` (monotonic seconds) or once first start comes at `reached`.
         """
         while not self._over(until, reached):
-            keys = self._shaken(self._round_size(5))
-            self._try_priorities(keys, self.random.random(len(keys)) < 0.6)
+            self.sweep_once(self._round_size(5))
+
+    def sweep_once(self, count: int) -> int:
+        """One round of `sweep` of at least so many orders; how many were laid out."""
+        keys = self._shaken(count)
+        self._try_priorities(keys, self.random.random(len(keys)) < 0.6)
+        return len(keys) + SEQUENCED
 
     def _shaken(self, count: int) -> Keys:
         """At least so many rows of preference around the bases, (v, n)."""
@@ -140,7 +147,7 @@ class OrderSearch:
             Variants(count=len(keys), rankings=(ranking,), ranking_of=np.arange(len(keys))),
         )
         ends = schedule.end_wall(self.work.first_start)
-        few = np.argsort(ends, kind="stable")[:4]
+        few = np.argsort(ends, kind="stable")[:SEQUENCED]
         self.take(self.in_sequence(np.array([order_of(schedule, int(v)) for v in few])))
         self._measure(len(keys), began)
 

@@ -17,11 +17,10 @@ from webapp.build.build_input import BuildInput
 from webapp.build.time.shop_calendar import NEVER
 from webapp.planning.order.job_order import make_plan, plan_of
 from webapp.planning.order.kept_order import plan_in_sequence, schedule_in_sequence
-from webapp.planning.order.order_that_holds import whole_order
+from webapp.planning.order.order_that_holds import whole_order, with_later_work
 from webapp.planning.order.plan import Plan
 from webapp.planning.order.run_orders import run_orders
-from webapp.planning.simulator.house_rules import HOUSE_RULES, rank_tasks
-from webapp.planning.simulator.work_arrays import Indices, WorkArrays, for_first_start_only, lay_out
+from webapp.planning.simulator.work_arrays import WorkArrays, for_first_start_only, lay_out
 from webapp.planning.tighten.blocks import Block, what_finds_no_room, what_stands_in_the_way
 from webapp.planning.tighten.bounds import MOST_TASKS_WITH_HANDS, EarliestDates
 from webapp.planning.tighten.model_solver import solve
@@ -234,7 +233,7 @@ class _Run:
 def _answer(build: BuildInput, run: _Run) -> Tightened:
     """The best order with the later work of the house rules behind it, and its plan."""
     whole = lay_out(build)
-    order = _with_later_work(whole, run.work, run.search.best.order)
+    order = with_later_work(whole, run.work, run.search.best.order)
     schedule = schedule_in_sequence(build, whole, order)
     plan = plan_of(build, whole, schedule)
     # Claimed is what the simulator makes of the whole build, whatever the search thought of it.
@@ -248,15 +247,6 @@ def _answer(build: BuildInput, run: _Run) -> Tightened:
         proved_best=proved,
         seconds=time.monotonic() - run.began,
     )
-
-
-def _with_later_work(whole: WorkArrays, work: WorkArrays, order: Indices) -> tuple[str, ...]:
-    """Keys of all the work: first start's in order, what comes later by the house rules."""
-    keys = [work.keys[i] for i in order.tolist()]
-    rank = rank_tasks(whole, HOUSE_RULES).rank[0]
-    known = set(keys)
-    later = [i for i, key in enumerate(whole.keys) if key not in known]
-    return (*keys, *(whole.keys[i] for i in sorted(later, key=lambda i: int(rank[i]))))
 
 
 def _as_it_is(

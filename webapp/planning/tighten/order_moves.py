@@ -1,0 +1,103 @@
+"""New orders from those there are: moved, crossed, shaken; and the ones to begin with."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from webapp.planning.order.run_orders import order_of
+from webapp.planning.simulator.house_rules import (
+    HOUSE_RULES,
+    OPTIONAL_RULES,
+    Ranking,
+    rank_tasks,
+    ranking_of_order,
+)
+from webapp.planning.simulator.simulate import simulate
+from webapp.planning.simulator.variants import Variants
+from webapp.planning.simulator.work_arrays import Indices, WorkArrays
+
+Random = np.random.Generator
+
+MOVED_SHARE, CROSSED_SHARE = 0.7, 0.2
+"""Of all children; the rest are shaken."""
+SHAKEN_BY = (0.02, 0.05, 0.1)
+"""Of the length of an order, the standard deviation of a place."""
+
+
+def first_orders(work: WorkArrays) -> Indices:
+    """The house rules and each of them left out, least float, the longest tail and the latest
+    finish first: as they stand, and as they begin when every estimate holds, (q, n)."""
+    rankings = [rank_tasks(work, HOUSE_RULES)]
+    rankings += [rank_tasks(work, HOUSE_RULES.without(rule)) for rule in OPTIONAL_RULES]
+    keys = (
+        work.float_seconds.astype(float),
+        -work.longest_way.astype(float),
+        _latest_finish(work),
+    )
+    plain = [np.argsort(key, kind="stable") for key in keys]
+    rankings += [ranking_of_order(work, order) for order in plain]
+    begun = _as_begun(work, rankings)
+    return np.unique(np.array([*begun, *plain], np.int64), axis=0)
+
+
+def _as_begun(work: WorkArrays, rankings: list[Ranking]) -> list[Indices]:
+    schedule = simulate(
+        work,
+        Variants(
+            count=len(rankings),
+            rankings=tuple(rankings),
+            ranking_of=np.arange(len(rankings)),
+        ),
+    )
+    return [order_of(schedule, variant) for variant in range(len(rankings))]
+
+
+def _latest_finish(work: WorkArrays) -> NDArray[np.float64]:
+    """Wall seconds at which each task must end by the dependencies alone."""
+    ends = (work.dates[key].latest_end if key in work.dates else np.inf for key in work.keys)
+    return np.array([*ends], float)
+
+
+def child(parents: Indices, random: Random) -> Indices:
+    """One new order from a pool of them (q, n), the best first."""
+    chance = random.random()
+    one = _picked(parents, random)
+    if chance < MOVED_SHARE or len(one) < 3:
+        return moved(one, random)
+    if chance < MOVED_SHARE + CROSSED_SHARE:
+        return crossed(one, _picked(parents, random), random)
+    return shaken(one, random)
+
+
+def _picked(parents: Indices, random: Random) -> Indices:
+    """Mostly one of the best: of a pool of twelve the best three have five children in eight."""
+    row: Indices = parents[int(len(parents) * random.random() ** 3)]
+    return row
+
+
+def moved(order: Indices, random: Random) -> Indices:
+    """A task or a block of a few moved elsewhere, one to three times."""
+    count = len(order)
+    for _ in range(int(random.integers(1, 4))):
+        length = int(min(random.geometric(0.5), count - 1)) if count > 1 else 1
+        at = int(random.integers(0, count - length + 1))
+        piece, rest = order[at : at + length], np.delete(order, slice(at, at + length))
+        reach = max(3, count // 4)
+        to = int(np.clip(at + random.integers(-reach, reach + 1), 0, len(rest)))
+        order = np.concatenate([rest[:to], piece, rest[to:]])
+    return order
+
+
+def crossed(one: Indices, other: Indices, random: Random) -> Indices:
+    """A stretch of one order in its place, the rest in the sequence of the other (two-point
+    crossover of permutations, Hartmann, Naval Research Logistics 45 (1998) 733)."""
+    first, last = sorted(random.integers(0, len(one) + 1, 2).tolist())
+    piece = one[first:last]
+    rest = other[~np.isin(other, piece)]
+    return np.concatenate([rest[:first], piece, rest[first:]])
+
+
+def shaken(order: Indices, random: Random) -> Indices:
+    """Every task a little off its place."""
+    spread = len(order) * random.choice(SHAKEN_BY)
+    places = np.arange(len(order)) + random.normal(0, max(spread, 1.0), len(order))
+    return order[np.argsort(places, kind="stable")]
