@@ -126,7 +126,7 @@ def compared(build: BuildInput, name: str, *, schedules: int, blocks: int) -> Co
         fresh.draw_next()
         ends.append(fresh.ends(orders, slice(0, BLOCK_DRAWS))[1:])
     both = np.concatenate(ends, axis=1)
-    dates = fresh.work.dates[fresh.work.keys[fresh.work.first_start]]
+    dates = fresh.work.dates.by_key[fresh.work.keys[fresh.work.first_start]]
     over = 100 * (both / dates.earliest_end - 1)
     apart = over[0] - over[1]
     return Compared(

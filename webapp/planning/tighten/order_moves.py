@@ -14,6 +14,7 @@ from webapp.planning.simulator.house_rules import (
 from webapp.planning.simulator.simulate import simulate
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.work_arrays import Indices, WorkArrays
+from webapp.planning.tighten.order_search import total_floats
 
 Random = np.random.Generator
 
@@ -29,7 +30,7 @@ def first_orders(work: WorkArrays) -> Indices:
     rankings = [rank_tasks(work, HOUSE_RULES)]
     rankings += [rank_tasks(work, HOUSE_RULES.without(rule)) for rule in OPTIONAL_RULES]
     keys = (
-        work.float_seconds.astype(float),
+        total_floats(work),
         -work.longest_way.astype(float),
         _latest_finish(work),
     )
@@ -53,8 +54,8 @@ def _as_begun(work: WorkArrays, rankings: list[Ranking]) -> list[Indices]:
 
 def _latest_finish(work: WorkArrays) -> NDArray[np.float64]:
     """Wall seconds at which each task must end by the dependencies alone."""
-    ends = (work.dates[key].latest_end if key in work.dates else np.inf for key in work.keys)
-    return np.array([*ends], float)
+    dates = [work.dates.by_key.get(key) for key in work.keys]
+    return np.array([np.inf if one is None else one.latest_end for one in dates])
 
 
 def child(parents: Indices, random: Random) -> Indices:

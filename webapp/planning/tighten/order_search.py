@@ -133,7 +133,7 @@ class OrderSearch:
         """Keys of preference within 0 to 1, smallest first."""
         work = self.work
         house = rank_tasks(work, HOUSE_RULES).rank[0].astype(float)
-        floats = _floats(work)
+        floats = total_floats(work)
         current = np.empty(len(work))
         current[self.best.order] = np.arange(len(work))
         rows = [house, floats, floats - work.work_seconds, _tail_first(work), current]
@@ -226,7 +226,7 @@ def _scaled(row: Keys) -> Keys:
     return np.argsort(np.argsort(row, kind="stable"), kind="stable") / max(len(row) - 1, 1)
 
 
-def _floats(work: WorkArrays) -> Keys:
+def total_floats(work: WorkArrays) -> Keys:
     """Total float of each task in shop seconds, by dependencies alone; `NEVER` without dates."""
     dates = [work.dates.by_key.get(key) for key in work.keys]
     return np.array([float(NEVER if d is None else d.total_float_seconds) for d in dates])
