@@ -21,6 +21,7 @@ PAGES = (
         "plumbing",
         "sizing",
         "fill_day",
+        "first_start",
         "photographs",
         "tasks",
         "lists",

@@ -213,6 +213,7 @@ def frame_view(
                 ("Week", addresses.week),
                 ("Parts", addresses.parts),
                 ("Plumbing", addresses.plumbing),
+                ("First start", addresses.first_start),
                 ("Shop", addresses.shop),
                 ("Find", addresses.find),
             )

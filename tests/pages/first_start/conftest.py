@@ -1,0 +1,116 @@
+"""The application with a build that was walked to somewhere, and a clock that the test moves."""
+
+import datetime as dt
+import html
+import re
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from tests.first_start.lists import ENGINE, start_build
+from tests.first_start.walker import Walker
+from tests.pages.conftest import client_of
+from tests.stored_files import file_with
+from webapp.build.build_input import BuildInput
+from webapp.first_start.check_list import CheckList
+from webapp.first_start.standing import StartStanding, start_standing
+from webapp.services.seed_builds import check_list_of
+from webapp.settings import Settings
+from webapp.storage.build_loader import load_build
+from webapp.storage.builds import create_build
+
+FIELD = re.compile(r"<(?:input|select|textarea)\b[^>]*>")
+
+
+class Bay:
+    """A client, the build behind it, and its clock."""
+
+    def __init__(self, client: TestClient, slug: str, at: dt.datetime) -> None:
+        self.client, self.slug, self.at = client, slug, at
+
+    def wait(self, **time: float) -> None:
+        self.at += dt.timedelta(**time)
+
+    def get(self, address: str, *, status: int = 200) -> str:
+        answer = self.client.get(f"/builds/{self.slug}/{address}")
+        assert answer.status_code == status, answer.text
+        return html.unescape(answer.text)
+
+    def post(self, address: str, **fields: str | list[str]) -> tuple[int, str]:
+        answer = self.client.post(f"/builds/{self.slug}/{address}", data=fields)
+        return answer.status_code, html.unescape(answer.text)
+
+    @property
+    def build(self) -> BuildInput:
+        application = self.client.app
+        with application.state.services.database.reading() as session:  # type: ignore[attr-defined]
+            build = load_build(session, self.slug, now=self.at)
+        assert build is not None
+        return build
+
+    @property
+    def standing(self) -> StartStanding:
+        build = self.build
+        return start_standing(build, check_list_of(build), at=self.at)
+
+    @property
+    def version(self) -> str:
+        return self.standing.version
+
+    def sign(self, key: str, **other: str | list[str]) -> tuple[int, str]:
+        """The form of a check as a person fills it in."""
+        fields = {**self.filled(key), **other}
+        return self.post(f"first-start/check?key={key}", **fields)
+
+    def filled(self, key: str) -> dict[str, str | list[str]]:
+        """What a person types into the form of a check."""
+        one = self.standing.of(key)
+        assert one is not None, key
+        fields: dict[str, str | list[str]] = {"version": self.version, "signer": "A. Builder"}
+        fields["shown_at"] = self.at.isoformat()
+        fields["seen"] = "by the wing, tied away"
+        if one.check.who == "helper":
+            fields["helper"] = "B. Second"
+        if one.check.who == "licensed":
+            fields |= {"paper_name": "J. Ferro", "paper_firm": "Ferro", "paper_number": "118"}
+            fields |= {"paper_on": f"{self.at:%Y-%m-%d}", "saw_paper": "on"}
+        if key == "opened_since":
+            fields["opened"] = "nothing"
+        for number, wanted in enumerate(one.check.readings):
+            low, high = wanted.bounds("12")
+            value = low if low is not None else high if high is not None else 1.0
+            fields[f"reading-{number}"] = "near MAX" if wanted.is_words else f"{value:g}"
+            fields[f"sure-{number}"] = "on"
+        return fields
+
+
+Walk = Callable[[Walker], None]
+BayOf = Callable[..., Bay]
+
+
+@pytest.fixture
+def bay_of(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[BayOf]:
+    """Makes the application on a build that was walked to somewhere."""
+    opened: list[TestClient] = []
+
+    def made(*walks: Walk, checks: CheckList = ENGINE, build: BuildInput | None = None) -> Bay:
+        walker = Walker(build or start_build(checks), checks)
+        for walk in walks:
+            walk(walker)
+        data_file = tmp_path / f"bay{len(opened)}.sqlite3"
+        slugs: list[str] = []
+        data_file.write_bytes(
+            file_with(lambda session: slugs.append(create_build(session, walker.build)))
+        )
+        client = client_of(data_file, walker.at)
+        bay = Bay(client.__enter__(), slugs[0], walker.at)
+        opened.append(client)
+        monkeypatch.setattr(Settings, "moment", lambda _self: bay.at)
+        monkeypatch.setattr(Settings, "now", lambda _self: bay.at.replace(second=0, microsecond=0))
+        return bay
+
+    yield made
+    for client in opened:
+        client.__exit__(None, None, None)

@@ -1,0 +1,1 @@
+"""First start: what stands between a build and the key, the day itself, and its sheet."""
