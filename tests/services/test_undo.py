@@ -13,10 +13,12 @@ from hypothesis import strategies as st
 
 from tests.build.verbs.random_changes import RANDOM_CHANGES, RandomChange
 from tests.build.verbs.random_plumbing import RANDOM_PLUMBING
-from tests.storage.rich_build import NOW, RICH_BUILD
+from tests.storage.rich_build import NOW
+from tests.storage.rich_build import RICH_BUILD as SIGNED_BUILD
 from tests.stored_files import file_with
 from webapp.build.build_input import BuildInput, RunningClock
 from webapp.build.edited import Edited
+from webapp.build.first_start import FirstStart
 from webapp.exchange.build_document import write_document
 from webapp.services.changes import Stored, change
 from webapp.services.plan_cache import PlanCache
@@ -28,6 +30,9 @@ from webapp.storage.builds import create_build, revision_of
 from webapp.storage.database import Database
 from webapp.storage.past_changes import past_of
 
+RICH_BUILD = replace(SIGNED_BUILD, start=FirstStart())
+"""Without signatures: what is opened while one stands is noted for good, which no undo takes back
+(test_first_start.py)."""
 SLUG = "the-heron"
 RICH_FILE = file_with(lambda session: create_build(session, RICH_BUILD))
 CHANGES = st.lists(

@@ -32,6 +32,18 @@ def with_openings(before: BuildInput, after: BuildInput, *, at: dt.datetime) -> 
     return after if kept == after.start else replace(after, start=kept)
 
 
+def as_copied(build: BuildInput, *, at: dt.datetime) -> BuildInput:
+    """A build that was read from a document: nobody knows what was opened since it was written.
+
+    What was signed for the day is asked anew, the question what was opened among it.
+    """
+    if not build.start.signatures:
+        return build
+    copied = Opening(what="build:copied", name=build.name, how="copied", at=at)
+    kept = tuple(one for one in build.start.openings if one.what != copied.what)
+    return replace(build, start=replace(build.start, openings=(*kept, copied)))
+
+
 def _is_renewed(old: Opening, new: dict[str, Opening]) -> bool:
     """Whether the same thing was opened again, and no reach of the old opening is lost."""
     again = new.get(old.what)

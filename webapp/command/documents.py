@@ -144,7 +144,7 @@ def import_build(file: str, data: Path | None) -> None:
     from webapp.services.imports import store_document
 
     database = open_database(settings)
-    done = store_document(database, build, sent)
+    done = store_document(database, build, sent, at=settings.moment())
     database.close()
     if done.faults:
         raise _refused(done.faults)

@@ -1,5 +1,6 @@
 """The build of a document stored with its photographs, or every fault of them."""
 
+import datetime as dt
 from base64 import b64decode
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -8,6 +9,7 @@ from webapp.build.build_input import BuildInput, Fault, Photograph
 from webapp.build.by_key import get_by_key
 from webapp.build.checks.fault_words import Thing
 from webapp.build.checks.input_checks import faults_of
+from webapp.build.openings import as_copied
 from webapp.exchange.build_document import SentPhotograph
 from webapp.exchange.photographs import NoPhotograph
 from webapp.services.photographs import taken_in, with_photographs
@@ -25,10 +27,11 @@ class Imported:
 
 
 def store_document(
-    database: Database, build: BuildInput, sent: Sequence[SentPhotograph]
+    database: Database, build: BuildInput, sent: Sequence[SentPhotograph], *, at: dt.datetime
 ) -> Imported:
     """Store a faultless build with the photographs that its document has, or none of it.
 
+    `at` is the moment of it: what was signed for the day before it is asked anew.
     Raises `UnusableDatabaseError`.
     """
     faults: list[Fault] = []
@@ -39,7 +42,7 @@ def store_document(
             faults.append(found)
         else:
             photographs.append(found)
-    build = with_photographs(build, photographs)
+    build = as_copied(with_photographs(build, photographs), at=at)
     faults += faults_of(build)
     if faults:
         return Imported(faults=tuple(faults))

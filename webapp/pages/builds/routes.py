@@ -151,7 +151,7 @@ def import_build(
     build, faults, sent_along = read_with_photographs(document, now=services.settings.now())
     slug = ""
     if build is not None and not faults:
-        done = store_document(services.database, build, sent_along)
+        done = store_document(services.database, build, sent_along, at=services.settings.moment())
         slug, faults = done.slug, done.faults
     for fault in faults[:SHOWN_FAULTS]:
         form.fault("document", fault.text)
