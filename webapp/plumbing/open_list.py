@@ -1,6 +1,6 @@
 """What stands open in each circuit, in flow order: each with its place and what it needs."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -68,6 +68,13 @@ class Open:
     needs: tuple[Need, ...] = ()
     part: str | None = None
     tasks: tuple[str, ...] = ()
+
+
+def counted_once(opens: Sequence[Open]) -> tuple[Open, ...]:
+    """The open things as a person counts them: a port that nothing is joined to and that is not
+    measured either is one of them, that nothing is joined to it."""
+    loose = {one.what for one in opens if one.why == "not joined"}
+    return tuple(one for one in opens if one.why != "not measured" or one.what not in loose)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,6 +12,7 @@ from webapp.pages.words.how import How
 from webapp.pages.words.media import MEDIUM_WORDS
 from webapp.pages.words.plumbing_how import litres_how, no_litres_how
 from webapp.plumbing.litres import piece_litres
+from webapp.plumbing.open_list import counted_once
 from webapp.plumbing.plumbed import PlumbedCircuit
 
 
@@ -45,7 +46,7 @@ class BayView:
 def bay_view(seen: Seen) -> BayView:
     """Every circuit of the build, in the order in which they were entered."""
     found = seen.plumbed.circuits
-    things = sum(len(one.open) for one in found)
+    things = sum(len(counted_once(one.open)) for one in found)
     closed = sum(one.is_closed for one in found)
     return BayView(
         sentence=said.bay_said(closed, len(found), things),

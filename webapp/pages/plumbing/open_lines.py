@@ -13,7 +13,7 @@ from webapp.pages.words import sizes
 from webapp.plumbing.ends import is_measured, joining_of
 from webapp.plumbing.names import stop_name
 from webapp.plumbing.needs import Need
-from webapp.plumbing.open_list import Open, OpenWord
+from webapp.plumbing.open_list import Open, OpenWord, counted_once
 from webapp.plumbing.shelf import is_cap_missing
 
 
@@ -64,7 +64,8 @@ def open_line(seen: Seen, one: Open) -> OpenLine:
 
 def open_lines(seen: Seen, circuit: str) -> tuple[OpenLine, ...]:
     """All that is open in a circuit, in flow order."""
-    return tuple(open_line(seen, one) for one in seen.circuits[circuit].open)
+    opens = counted_once(seen.circuits[circuit].open)
+    return tuple(open_line(seen, one) for one in opens)
 
 
 def _to_task(seen: Seen, one: Open) -> str:

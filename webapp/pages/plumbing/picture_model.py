@@ -5,7 +5,7 @@ from webapp.pages.plumbing.seen import Seen
 from webapp.pages.words import sizes
 from webapp.pages.words.plumbing_open import SHORT
 from webapp.pictures.circuit_model import CircuitModel, Gap, PictureBox, PicturePipe, PicturePort
-from webapp.plumbing.open_list import Open, OpenWord
+from webapp.plumbing.open_list import Open, OpenWord, counted_once
 from webapp.plumbing.plumbed import PlumbedRun
 from webapp.plumbing.sizes import trade_size
 
@@ -32,7 +32,7 @@ def circuit_model(seen: Seen, key: str) -> CircuitModel:
     """One circuit with all that is open in it."""
     found = seen.circuits[key]
     open_by: dict[str, list[Open]] = {}
-    for one in found.open:
+    for one in counted_once(found.open):
         open_by.setdefault(one.what, []).append(one)
     ports = seen.drawing.ports_by_circuit[key]
     far = seen.far(key)

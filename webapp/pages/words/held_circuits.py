@@ -9,7 +9,7 @@ from webapp.pages.words import amounts as words
 from webapp.pages.words.plumbing_open import SHORT
 from webapp.pages.words.quoted import shown
 from webapp.plumbing.held import Hold
-from webapp.plumbing.open_list import Open
+from webapp.plumbing.open_list import Open, counted_once
 from webapp.plumbing.plumbed import Plumbed, plumbed
 
 CIRCUITS_TOLD = 3
@@ -62,8 +62,9 @@ def _hold_words(build: BuildInput, answer: Plumbed, hold: Hold, things: int) -> 
     name = shown(one.circuit.name)
     if hold.why == "not tested":
         return f"{name} is closed and not tested"
-    told = [_open_words(build, thing) for thing in one.open[:things]]
-    more = len(one.open) - len(told)
+    opens = counted_once(one.open)
+    told = [_open_words(build, thing) for thing in opens[:things]]
+    more = len(opens) - len(told)
     if more:
         told.append(words.count(more, "thing more", "things more"))
     return f"{name} is open: {words.listed(told)}"
