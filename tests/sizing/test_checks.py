@@ -118,6 +118,23 @@ def test_what_is_not_typed_is_named_and_no_number_given(
     assert answer.value is None
 
 
+def test_a_way_of_which_no_length_is_drawn_loses_no_pressure_that_could_be_told() -> None:
+    """The intake of the demo is drawn as coupler, elbow, joiner and reducer: no pipe is long."""
+    answer = checked(heron())["intake_loss", "intake"]
+    assert answer.words == "not checked: the length of its pipes is missing"
+    assert answer.value is None
+    drawn = heron()
+    runs = tuple(
+        replace(one, pieces=(*one.pieces, Piece(piece="tube", size=60.0, length_mm=400.0)))
+        if one.key == "in2"
+        else one
+        for one in drawn.plumbing.runs
+    )
+    with_pipe = replace(drawn, plumbing=replace(drawn.plumbing, runs=runs))
+    answer = checked(with_pipe)["intake_loss", "intake"]
+    assert {one.name: one.value for one in answer.used}["length"] == pytest.approx(0.4)
+
+
 def test_an_own_limit_of_the_place_goes_before_one_of_everywhere_and_the_usual() -> None:
     everywhere = OwnLimit(check="charge_speed", ok=30, source="turbo maker")
     here = OwnLimit(check="charge_speed", at="hot1", ok=36, tight=40, source="a race shop")

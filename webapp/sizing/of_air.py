@@ -251,6 +251,11 @@ def _speed_check(sheet: Sheet, leg: Leg, air: _Air, *, is_charge: bool) -> Answe
     return pipe_speed(name, at, inputs, held(sheet.limit(name, at), PIPE_SPEED))
 
 
+def _longest_run(states: list[tuple[Leg, _Air]]) -> str:
+    """The run in which a length is to be drawn first: the one with the most pieces."""
+    return max((leg.run for leg, _ in states), key=lambda run: len(run.pieces)).key
+
+
 def _loss_check(
     sheet: Sheet,
     one: PlumbedCircuit,
@@ -271,6 +276,9 @@ def _loss_check(
         legs.append(PipeLeg(kg_s=air.kg_s, kpa=air.kpa, celsius=air.celsius, stretches=stretches))
     if isinstance(fitted, Missing):
         return not_checked(check, at, fitted)
+    if not any(stretch.length_mm for leg in legs for stretch in leg.stretches):
+        gone = Missing(names=("length of its pipes",), at=_longest_run(states))
+        return not_checked(check, at, gone)
     inputs = WayLoss(
         legs=tuple(legs),
         fitted_kpa=fitted,

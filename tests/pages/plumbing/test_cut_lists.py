@@ -57,6 +57,10 @@ def test_a_list_is_worked_out_laid_on_the_shelf_once_and_taken_back(shop: Shop) 
     assert "1 bar, price 30.00." in text
     assert text.count('class="pic cut-bars') == 2  # broad, and for a phone
     assert 'value="2000"' in text  # what was typed is in the form again
+    # how it comes about speaks of this list: 850 + 820 = 1,670 mm, one bar of 2 m at 30
+    assert "This list: 2 pieces of tube 19 steel, 1.67 m together, from no length" in text
+    assert "from what is sold: 2 m at 30.00 and 3 m at 50.00." in text
+    assert "Its price: 1 \N{MULTIPLICATION SIGN} 30.00 = 30.00." in text
     run = text.split('name="run" value="')[1].split('"')[0]
     cut = "cut-to-shelf" + ADDRESS.removeprefix("cut-list")
     status, page = shop.post(cut, run=run)

@@ -37,3 +37,18 @@ def test_what_can_not_be_in_a_room_is_refused_by_name(shop: Shop) -> None:
     assert "radiator" in page
     assert "gap to the fan: nothing is measured" in page
     assert shop.stored().rooms == ()
+
+
+def test_a_room_has_as_many_rows_as_are_wanted_and_nothing_typed_is_lost(shop: Shop) -> None:
+    form = opened(shop, "room")
+    status, page = saved(shop, form, **NOSE, more="1")
+    assert status == 200
+    assert shop.stored().rooms == ()
+    assert 'name="thing-9"' in page  # five rows, and five more
+    assert 'name="thing-0" value="radiator"' in page
+    assert 'name="mm-1" value="38"' in page
+    typed = {**NOSE, "thing__8": "fan", "mm__8": "60", "kind__8": "piece"}
+    more = {f"{stem}__{row}": "" for row in range(5, 8) for stem in ("thing", "mm", "give")}
+    assert saved(shop, form, **more, **typed)[0] == 200
+    (room,) = shop.stored().rooms
+    assert [one.name for one in room.holds] == ["radiator", "gap to the fan", "fan"]

@@ -154,8 +154,16 @@ def cut_view(seen: Seen, group: CutGroup, run: CutRun | None) -> CutView:
         if answer is None or is_outgrown
         else _answer(job, answer, marks, run, is_on=is_on),
         wrong=said.OUTGROWN if is_outgrown else wrong,
-        how=said.cut_how(job, answer),
+        how=_how(seen, group, None if is_outgrown else job, answer),
     )
+
+
+def _how(seen: Seen, group: CutGroup, job: CutJob | None, answer: CutList | None) -> How:
+    """How the list that is shown comes about; of one that is outgrown what is to be cut now."""
+    name = sizes.called(group.what)
+    if job is None:
+        return said.cut_how(name, cut_job_of(group, seen.build.plumbing, ()), None)
+    return said.cut_how(name, job, answer)
 
 
 def _running(run: CutRun) -> list[tuple[str, str]]:

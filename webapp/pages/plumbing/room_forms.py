@@ -35,6 +35,19 @@ def room_shown(room: Room | None) -> Shown:
     return shown
 
 
+def with_more_rows(form: TypedForm, first: int) -> TypedForm:
+    """The form as it is typed, with more rows from that number on."""
+    names = [
+        f"{stem}-{row}"
+        for row in range(first, first + BLANK_ROWS)
+        for stem in ("thing", "mm", "give")
+    ]
+    more = form.with_blanks(*names)
+    for row in range(first, first + BLANK_ROWS):
+        more.put(f"kind-{row}", "piece")
+    return more
+
+
 def edit_room(key: str) -> FormEdit[TypedForm]:
     """The edit that stores a room, a new one without a key, or takes it out where it is ticked."""
 

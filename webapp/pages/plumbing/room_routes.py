@@ -12,7 +12,7 @@ from webapp.pages.frame.form_change import change_by_form, told
 from webapp.pages.frame.gone import gone
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render
-from webapp.pages.plumbing.room_forms import edit_room, place_of_fault, room_shown
+from webapp.pages.plumbing.room_forms import edit_room, place_of_fault, room_shown, with_more_rows
 from webapp.pages.plumbing.room_view import room_lines
 from webapp.services.changes import Refused
 
@@ -33,6 +33,9 @@ def room(slug: str, services: ServicesOf, key: str = "", since: str = "") -> Res
 @router.post("/builds/{slug}/room")
 def save_room(slug: str, services: ServicesOf, posted: Typed, key: str = "") -> Response:
     form = TypedForm.of(posted)
+    if form.typed("more"):
+        first = max(form.row_numbers("thing"), default=-1) + 1
+        return _show(page_of(services, slug, "Plumbing"), key, with_more_rows(form, first))
     done = change_by_form(services, slug, form, edit_room(key), place_of_fault)
     if isinstance(done, Refused):
         return _show(page_of(services, slug, "Plumbing"), key, form, status=422)

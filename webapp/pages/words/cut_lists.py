@@ -1,8 +1,12 @@
 """Sentences about cut lists: how good one is, what is left, how it was worked out."""
 
+from collections import Counter
+
+from webapp.pages.words import amounts as words
 from webapp.pages.words import sizes
-from webapp.pages.words.how import How
+from webapp.pages.words.how import TIMES, How
 from webapp.plumbing.cutting.cut_list import CutBar, CutJob, CutList
+from webapp.plumbing.cutting.of_plumbing import is_leftover
 from webapp.plumbing.run_work import LEAST_LEFTOVER_MM
 
 TIGHT_KERFS = 3
@@ -53,17 +57,46 @@ def left_said(job: CutJob, bar: CutBar) -> str:
     return f"{sizes.length(bar.left_mm) if bar.left_mm else 'nothing'} left{tight}"
 
 
-def cut_how(job: CutJob, answer: CutList | None) -> How:
-    """How a cut list comes about, with its first bar as the example."""
+def cut_how(name: str, job: CutJob, answer: CutList | None) -> How:
+    """How this cut list comes about: what is to be cut from what, its first bar, its price."""
     texts = [
         "The least price first, of those the fewest bars, then the longest single leftover. What"
         f" lies on the shelf costs nothing. The saw takes {sizes.length(job.kerf_mm)} between two"
         " pieces" + (" and once more to square the end of each bar." if job.square_end else ".")
     ]
+    texts.append(_asked(name, job))
     if answer is not None and answer.bars:
         texts.append(_example(job, answer.bars[0]))
+        texts += _priced(answer)
     texts.append(f"Ends below {sizes.length(LEAST_LEFTOVER_MM)} are thrown away.")
     return How(figures=("cut",), of="a cut list", sentences=tuple(texts))
+
+
+def _asked(name: str, job: CutJob) -> str:
+    """What this list is about: its pieces, and what they may be cut from."""
+    pieces = sum(one.count for one in job.pieces)
+    whole = sizes.length(sum(one.length_mm * one.count for one in job.pieces))
+    there = sum(one.count or 0 for one in job.stock if is_leftover(one))
+    sold = [
+        f"{sizes.length(one.length_mm)} at {one.price:,.2f}"
+        for one in job.stock
+        if not is_leftover(one)
+    ]
+    lengths = words.count(there, "length") if there else "no length"
+    from_shop = f" and from what is sold: {words.listed(sold)}" if sold else ""
+    return (
+        f"This list: {words.count(pieces, 'piece')} of {name}, {whole} together, from {lengths} on"
+        f" the shelf{from_shop}."
+    )
+
+
+def _priced(answer: CutList) -> list[str]:
+    """How its price is made, where anything is to be bought."""
+    bought = Counter(bar.stock for bar in answer.bars if bar.stock.price)
+    if not bought:
+        return []
+    sums = " + ".join(f"{many} {TIMES} {one.price:,.2f}" for one, many in bought.items())
+    return [f"Its price: {sums} = {answer.price:,.2f}."]
 
 
 def _example(job: CutJob, bar: CutBar) -> str:
