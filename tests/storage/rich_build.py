@@ -59,6 +59,7 @@ from webapp.build.plumbing import (
     Port,
     Run,
     ShelfThing,
+    SoldLength,
     Stop,
     Volume,
     Waiver,
@@ -339,6 +340,11 @@ PLUMBING = Plumbing(
         Ordered(part="hose", what="hose 38 EPDM", metres=2.5),
         Ordered(part="hose", what="clamp 40-60", count=4),
         Ordered(part="hose", what="clamp 40-60", count=4),
+    ),
+    sold=(
+        SoldLength(what="hose 38 EPDM", length_mm=1000.0, price=12.5),
+        SoldLength(what="hose 38 EPDM", length_mm=4000.0, price=44.0, count=3),
+        SoldLength(what="tube 38 steel", length_mm=6000.0),
     ),
 )
 

@@ -60,6 +60,7 @@ PLACES = (
     Place(kind="run", at="plumbing.runs"),
     Place(kind="shelf", at="plumbing.shelf", told_by=None),
     Place(kind="ordered", at="plumbing.ordered", told_by=None),
+    Place(kind="sold", at="plumbing.sold", told_by=attrgetter("what", "length_mm")),
     Place(kind="room", at="rooms"),
     Place(kind="figure", at="data_sheet.figures", told_by=attrgetter("name")),
     Place(kind="limit", at="data_sheet.limits", told_by=attrgetter("check", "at")),

@@ -49,6 +49,7 @@ MOST_PIECES = 40
 MOST_CLAMPS = 2 * (MOST_PIECES + 1)
 """Of one run: two at each of its joints."""
 MOST_SHELF_LINES = 2_000
+MOST_SOLD = 500
 MOST_ON_THE_SHELF = 9_999
 """Of one thing."""
 LEAST_SIZE_MM = 1.0

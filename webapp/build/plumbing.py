@@ -257,6 +257,17 @@ class Ordered:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SoldLength:
+    """A length in which a hose or tube is sold, `what` by its name on the buy list: what one costs,
+    and how many there are; None is as many as wanted."""
+
+    what: str
+    length_mm: float
+    price: float = 0.0
+    count: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Plumbing:
     """All that is plumbed; empty where nobody has drawn anything."""
 
@@ -265,6 +276,7 @@ class Plumbing:
     runs: tuple[Run, ...] = ()
     shelf: tuple[ShelfThing, ...] = ()
     ordered: tuple[Ordered, ...] = ()
+    sold: tuple[SoldLength, ...] = ()
 
 
 NOTHING_PLUMBED = Plumbing()

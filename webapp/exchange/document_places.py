@@ -117,6 +117,10 @@ def _piece(fields: Fields, number: int, within: Sequence[Thing]) -> Thing:
     return Thing(kind="run", key=run.key, name=f"{name}, {words}" if name else words)
 
 
+def _sold(fields: Fields, number: int, _within: Sequence[Thing]) -> Thing:
+    return Thing(kind="sold", key="", name=shown(_plain(fields.get("what"))), number=number)
+
+
 def _shelf(fields: Fields, number: int, _within: Sequence[Thing]) -> Thing:
     what = _plain(fields.get("piece"))
     words = f"line {number} ({shown(what)})" if what else f"line {number}"
@@ -396,5 +400,6 @@ PLACES: dict[Names, Place] = {
         model=plumbing.PieceEntry, thing=_piece, spot="pieces", leaning=(("run", "pieces"),)
     ),
     ("plumbing", "shelf"): Place(model=plumbing.ShelfEntry, thing=_shelf),
+    ("plumbing", "sold"): Place(model=plumbing.SoldEntry, thing=_sold),
 }
 """Every object of a document by the names that lead to it, in the order in which it is read."""

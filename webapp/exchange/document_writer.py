@@ -100,6 +100,7 @@ _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
         "name size ends length_mm angle of wall_mm bore_mm arrow range_mm count",
     ),
     plumbed.Ordered: ("what", "count metres"),
+    plumbed.SoldLength: ("what length_mm price", "count"),
 }
 """Fields that are always written, and those that are where they say something."""
 _WRITTEN = {
@@ -197,7 +198,8 @@ def _start(start: starts.FirstStart) -> str:
 
 def _plumbing(plumbing: Plumbing) -> str:
     """The key `plumbing`, left out where nothing is plumbed."""
-    return _key_of_lists("plumbing", plumbing, _PLUMBING_LISTS)
+    names = (*_PLUMBING_LISTS, *(("sold",) if plumbing.sold else ()))
+    return _key_of_lists("plumbing", plumbing, names)
 
 
 def _key_of_lists(key: str, of: Any, names: Sequence[str]) -> str:

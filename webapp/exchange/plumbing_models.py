@@ -11,6 +11,7 @@ from webapp.build.limits import (
     MOST_PORTS,
     MOST_RUNS,
     MOST_SHELF_LINES,
+    MOST_SOLD,
 )
 from webapp.build.plumbing import BY_LENGTH, HARD, SOFT, WITH_ENDS
 from webapp.exchange.document_entry import Entry, many, said
@@ -41,9 +42,11 @@ from webapp.exchange.plumbing_values import (
     PieceSize,
     PlumbingKey,
     PortSize,
+    Price,
     RoleName,
     ShelfEnds,
     ShelfName,
+    StockMm,
     StopName,
     TwoEnds,
     Volumes,
@@ -191,6 +194,15 @@ class OrderedEntry(Entry):
     metres: Metres | None = None
 
 
+class SoldEntry(Entry):
+    """A length in which a hose or tube is sold."""
+
+    what: ShortText = Field(description="As the buy list calls it.")
+    length_mm: StockMm = Field(description="How long one is.")
+    price: Price | None = said("What one costs.", 0.0)
+    count: Count | None = said("How many there are; left out: as many as wanted.")
+
+
 class PlumbingEntry(Entry):
     """All that is plumbed."""
 
@@ -198,3 +210,4 @@ class PlumbingEntry(Entry):
     circuits: list[CircuitEntry] | None = many("The ways of the media.", MOST_CIRCUITS)
     runs: list[RunEntry] | None = many("What joins the ports.", MOST_RUNS)
     shelf: list[ShelfEntry] | None = many("What lies unused.", MOST_SHELF_LINES)
+    sold: list[SoldEntry] | None = many("Lengths that are sold, with prices.", MOST_SOLD)

@@ -13,6 +13,7 @@ from webapp.build.plumbing import (
     Port,
     Run,
     ShelfThing,
+    SoldLength,
     Stop,
 )
 from webapp.exchange.document_entry import Entry
@@ -34,6 +35,7 @@ def plumbing_of(entry: PlumbingEntry | None, parts: Sequence[PartEntry]) -> Plum
         runs=nouns(_run, _list(entry, "runs")),
         shelf=nouns(ShelfThing, _list(entry, "shelf")),
         ordered=ordered,
+        sold=nouns(SoldLength, _list(entry, "sold")),
     )
 
 

@@ -12,6 +12,7 @@ from webapp.build.limits import (
     MOST_ANGLE,
     MOST_BAR,
     MOST_CLAMPS,
+    MOST_CUT_LENGTH_MM,
     MOST_LENGTH_MM,
     MOST_LITRES_INSIDE,
     MOST_NAME_CHARACTERS,
@@ -19,6 +20,7 @@ from webapp.build.limits import (
     MOST_PLUMBING_KEY_CHARACTERS,
     MOST_SIZE_MM,
     MOST_SIZE_NAME_CHARACTERS,
+    MOST_STOCK_PRICE,
     MOST_WALL_MM,
 )
 from webapp.build.plumbing import (
@@ -275,6 +277,14 @@ Metres = Annotated[
     float,
     PlainValidator(read_number),
     WithJsonSchema({"type": "number", "minimum": 0, "maximum": MOST_LENGTH_MM}),
+]
+StockMm = Annotated[
+    float, PlainValidator(read_number), WithJsonSchema(_over_zero(MOST_CUT_LENGTH_MM))
+]
+Price = Annotated[
+    float,
+    PlainValidator(read_number),
+    WithJsonSchema({"type": "number", "minimum": 0, "maximum": MOST_STOCK_PRICE}),
 ]
 Volumes = Annotated[
     tuple[Volume, ...],

@@ -175,6 +175,8 @@ def _key_of(hanging: Hanging) -> str:
             return str(thing.check)
         case "stop line":
             return str(thing.name)
+        case "sold":
+            return f"{thing.what} / {thing.length_mm}"
         case "ordered":
             return f"{thing.part} / {thing.what}"
         case _:

@@ -1,5 +1,7 @@
 """Cut lists over HTTP: what is to be cut, the best way of it, and the pieces on the shelf."""
 
+import html
+import json
 import re
 import time
 from dataclasses import replace
@@ -10,6 +12,7 @@ from typing import Any
 from tests.pages.conftest import Shop, client_of
 from tests.pages.plumbing.test_work import undo
 from tests.pages.test_how import Figures
+from tests.pages.test_two_windows import opened, saved
 from tests.plumbing.heron import heron
 from tests.stored_files import file_with
 from webapp.plumbing.cutting.best_cut import cut_at_once
@@ -49,9 +52,9 @@ def test_every_kind_is_listed_and_cut_from_what_lies_there_where_that_is_enough(
 
 
 def test_a_list_is_worked_out_laid_on_the_shelf_once_and_taken_back(shop: Shop) -> None:
-    before = shop.stored()
     assert lengths(shop, TUBE) == []
     assert shop.post(ADDRESS, **SOLD)[0] == 200
+    before = shop.stored()
     text = worked_out(shop)
     assert "The cheapest possible, and none as cheap takes fewer bars." in text
     assert "1 bar, price 30.00." in text
@@ -111,10 +114,67 @@ def test_a_search_is_told_while_it_goes_on_and_stopped_with_what_it_has(tmp_path
 
 def test_what_is_sold_stays_as_long_as_it_was_in_inches(shop: Shop) -> None:
     shop.post("shop/units", units="us")
-    assert shop.post(ADDRESS, **SOLD | {"length-1": "118 in"})[0] == 200
+    assert shop.post(ADDRESS, **SOLD | {"length-1": "118 in", "kerf": "1/8"})[0] == 200
     text = worked_out(shop)
     # 2 m and 118 x 25.4 mm: sent again as they are shown, they are the same lengths
     shown = [
         f'name="length-{row}" value="{length} mm"' for row, length in enumerate((2000, 2997.2))
     ]
     assert all(re.search(each.replace('" ', '"[^>]* '), text) for each in shown), text
+
+
+def test_what_is_sold_is_kept_with_the_build_told_in_the_journal_and_taken_back(
+    shop: Shop,
+) -> None:
+    before = shop.stored()
+    status, page = shop.post(ADDRESS, **SOLD)
+    assert status == 200
+    sold = shop.stored().plumbing.sold
+    assert [(one.what, one.length_mm, one.price) for one in sold] == [
+        (TUBE, 2000, 30),
+        (TUBE, 3000, 50),
+    ]
+    assert "2 lengths that are sold" in shop.page("journal")
+    with client_of(shop.data_file) as client:  # the program was started anew
+        again = Shop(client, shop.data_file)
+        assert 'value="2000"' in again.page(ADDRESS)
+        assert 'value="50"' in again.page(ADDRESS)
+    # pressed once more as it stands: nothing is stored, and no notice says so
+    form = opened(shop, ADDRESS)
+    status, once_more = saved(shop, form)
+    assert status == 200
+    assert 'id="notice"' not in once_more
+    # another price, and one of two rows emptied
+    status, page = saved(shop, opened(shop, ADDRESS), price__0="32", length__1="", price__1="")
+    assert status == 200
+    assert [(one.length_mm, one.price) for one in shop.stored().plumbing.sold] == [(2000, 32)]
+    assert "price from 30 to 32" in shop.page("journal")
+    document = json.loads(shop.client.get("/builds/the-heron/document").text)
+    assert document["plumbing"]["sold"] == [{"what": TUBE, "length_mm": 2000, "price": 32}]
+    assert undo(shop, page)[0] == 200
+    assert [one.price for one in shop.stored().plumbing.sold] == [30, 50]
+    assert replace(shop.stored().plumbing, sold=()) == before.plumbing
+
+
+def test_the_same_length_twice_and_a_saw_of_a_metre_are_refused_with_what_was_typed(
+    shop: Shop,
+) -> None:
+    twice = SOLD | {"length-1": "2000"}
+    status, text = shop.post(ADDRESS, **twice)
+    assert status == 422
+    assert "stands there twice" in text
+    assert 'value="50"' in text
+    status, text = shop.post(ADDRESS, **SOLD | {"kerf": "1000"})
+    assert status == 422
+    assert "What the saw takes: it has to be from 0 to" in text
+    assert shop.stored().plumbing.sold == ()
+
+
+def test_two_windows_that_price_one_length_are_asked(shop: Shop) -> None:
+    assert shop.post(ADDRESS, **SOLD)[0] == 200
+    one, other = opened(shop, ADDRESS), opened(shop, ADDRESS)
+    assert saved(shop, one, price__0="31")[0] == 200
+    status, page = saved(shop, other, price__0="33")
+    assert status == 422
+    assert "it says “31” now, and you typed “33”" in html.unescape(page)
+    assert [one.price for one in shop.stored().plumbing.sold] == [31, 50]

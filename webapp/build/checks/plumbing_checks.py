@@ -9,19 +9,22 @@ from collections.abc import Iterator, Sequence
 from webapp.build.build_input import BuildInput, Fault
 from webapp.build.checks.circuit_task_checks import circuit_task_faults
 from webapp.build.checks.end_checks import end_faults, plumbing_key_faults
-from webapp.build.checks.fault_words import Thing, shown
+from webapp.build.checks.fault_words import Thing, number_words, shown
 from webapp.build.checks.piece_checks import shelf_faults
 from webapp.build.checks.run_checks import run_faults
 from webapp.build.limits import (
     MOST_BAR,
     MOST_CIRCUITS,
     MOST_COMPONENTS,
+    MOST_CUT_LENGTH_MM,
     MOST_LENGTH_MM,
     MOST_LITRES_INSIDE,
     MOST_ON_THE_SHELF,
     MOST_PORTS,
     MOST_RUNS,
     MOST_SHELF_LINES,
+    MOST_SOLD,
+    MOST_STOCK_PRICE,
 )
 from webapp.build.plumbing import Circuit, Component, Port, address_of
 
@@ -40,6 +43,7 @@ def plumbing_faults(build: BuildInput) -> Iterator[Fault]:
         name = f"line {number} ({lying.piece})"
         yield from shelf_faults(Thing(kind="shelf", key="", name=name), lying)
     yield from _order_faults(build)
+    yield from _sold_faults(build)
     yield from circuit_task_faults(build)
 
 
@@ -57,6 +61,7 @@ def _count_faults(build: BuildInput) -> Iterator[Fault]:
         ("circuits", plumbing.circuits, MOST_CIRCUITS),
         ("runs", plumbing.runs, MOST_RUNS),
         ("lines on the shelf", plumbing.shelf, MOST_SHELF_LINES),
+        ("lengths that are sold", plumbing.sold, MOST_SOLD),
     ):
         if len(things) > most:
             yield thing.fault(
@@ -220,3 +225,25 @@ def _order_faults(build: BuildInput) -> Iterator[Fault]:
         )
         if ordered.part not in names:
             yield thing.fault("plumbing", "there is no such part. Pick one that is in the build.")
+
+
+def _sold_faults(build: BuildInput) -> Iterator[Fault]:
+    seen = set[tuple[str, float]]()
+    for sold in build.plumbing.sold:
+        length = f"{number_words(sold.length_mm)} mm"
+        thing = Thing(kind="sold", key="", name=f"{shown(sold.what)}, {length}")
+        yield from thing.text_faults("what", sold.what)
+        if not sold.what.strip():
+            yield thing.fault("what", "say what is sold, as the buy list calls it.")
+        if not 0 < sold.length_mm <= MOST_CUT_LENGTH_MM:
+            yield thing.fault(
+                "length_mm",
+                f"{length} is no length: over 0, up to {number_words(MOST_CUT_LENGTH_MM)} mm.",
+            )
+        yield from thing.number_faults("price", "its price", sold.price, most=MOST_STOCK_PRICE)
+        yield from thing.number_faults(
+            "count", "how many there are", sold.count, most=MOST_ON_THE_SHELF
+        )
+        if (sold.what, sold.length_mm) in seen:
+            yield thing.fault("length_mm", f"{length} stands there twice. Take one of the two out.")
+        seen.add((sold.what, sold.length_mm))

@@ -76,6 +76,7 @@ def _with_plumbing_linked(build: BuildInput) -> BuildInput:
             for one in plumbing.runs
         ),
         shelf=plumbing.shelf,
+        sold=plumbing.sold,
         ordered=tuple(one for one in plumbing.ordered if one.part in parts),
     )
     return build if left == plumbing else replace(build, plumbing=left)

@@ -2,39 +2,54 @@
 
 from dataclasses import replace
 
-from webapp.build.build_input import BuildInput
+from webapp.build.build_input import BuildInput, Fault
 from webapp.build.edited import Edited
 from webapp.build.limits import MOST_CUT_LENGTH_MM, MOST_KERF_MM, MOST_ON_THE_SHELF
-from webapp.build.units import read_amount
-from webapp.pages.forms.shown import Shown
+from webapp.build.plumbing import Plumbing, SoldLength
+from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.forms.typed_values import number_text
 from webapp.pages.frame.form_change import FormEdit
+from webapp.pages.plumbing.piece_fields import amount_reader
 from webapp.pages.plumbing.seen import Seen
 from webapp.pages.words import sizes
 from webapp.plumbing.buy_list import CutGroup
 from webapp.plumbing.cutting.cut_list import CutJob, CutList, Stock
 from webapp.plumbing.cutting.cut_to_shelf import laid_on_shelf
 from webapp.plumbing.cutting.faults import cut_faults
-from webapp.plumbing.cutting.of_plumbing import cut_job_of, is_leftover
+from webapp.plumbing.cutting.of_plumbing import cut_job_of
 
 BLANK_ROWS, MOST_ROWS = 2, 20
 SECONDS = (10, 30, 120)
 USUAL_SECONDS = 10
 
 
-def cut_shown(group: CutGroup, job: CutJob | None) -> Shown:
-    """The form as it is opened: as the last list was asked for, else with nothing sold."""
+ROWS = (Rows(stems=("length", "price", "count"), identity="length"),)
+
+
+def cut_shown(plumbing: Plumbing, group: CutGroup, job: CutJob | None) -> Shown:
+    """The form as it is opened: what is sold as it is kept, the saw as the last list had it."""
     kerf = group.kerf_mm if job is None else job.kerf_mm
-    shown = Shown().number("kerf", kerf).tick("square", job is not None and job.square_end)
-    sold = [] if job is None else [one for one in job.stock if not is_leftover(one)]
-    for row, stock in enumerate(sold):
-        shown.text(f"length-{row}", _as_sold(stock.length_mm))
-        shown.number(f"price-{row}", stock.price)
-        shown.number(f"count-{row}", stock.count)
+    shown = Shown().add("kerf", _as_cut(kerf), kerf)
+    shown.tick("square", job is not None and job.square_end)
+    sold = sold_of(plumbing, group.what)
+    for row, one in enumerate(sold):
+        shown.add(f"length-{row}", _as_sold(one.length_mm), one.length_mm)
+        shown.number(f"price-{row}", one.price)
+        shown.number(f"count-{row}", one.count)
     for row in range(len(sold), len(sold) + BLANK_ROWS):
         shown.blank(f"length-{row}", f"price-{row}", f"count-{row}")
     return shown
+
+
+def sold_of(plumbing: Plumbing, what: str) -> tuple[SoldLength, ...]:
+    """The lengths in which one kind of hose or tube is sold."""
+    return tuple(one for one in plumbing.sold if one.what == what)
+
+
+def _as_cut(kerf_mm: float) -> str:
+    """What the saw takes, as it is typed."""
+    return number_text(kerf_mm) if sizes.is_metric() else f"{number_text(kerf_mm)} mm"
 
 
 def _as_sold(length_mm: float) -> str:
@@ -42,20 +57,55 @@ def _as_sold(length_mm: float) -> str:
     return number_text(length_mm) if sizes.is_metric() else f"{number_text(length_mm)} mm"
 
 
-def read_job(form: TypedForm, seen: Seen, group: CutGroup) -> CutJob | None:
-    """The cut list that is asked for; None where the form or the list has faults."""
-    sold = [stock for row in form.row_numbers("length")[:MOST_ROWS] if (stock := _stock(form, row))]
-    kerf = form.decimal("kerf", "The kerf in mm", at_most=MOST_KERF_MM)
-    job = cut_job_of(group, seen.build.plumbing, sold, square_end=form.ticked("square"))
+def asked_for(seen: Seen, group: CutGroup, last: CutJob | None) -> FormEdit[CutJob | None]:
+    """The edit that keeps what is sold as it is typed; made is the cut list that is asked for,
+    None where the form or the list has faults."""
+
+    def edit(form: TypedForm, build: BuildInput) -> Edited[CutJob | None]:
+        form.settle(cut_shown(build.plumbing, group, last), ROWS)
+        rows = form.row_numbers("length")[:MOST_ROWS]
+        sold = tuple(one for row in rows if (one := _sold(form, group.what, row)))
+        job = _read_job(form, seen, group, sold)
+        others = tuple(one for one in build.plumbing.sold if one.what != group.what)
+        plumbing = replace(build.plumbing, sold=(*others, *sold))
+        same = sold == sold_of(build.plumbing, group.what)
+        return Edited(build=build if same else replace(build, plumbing=plumbing), made=job)
+
+    return edit
+
+
+def place_of_fault(_made: CutJob | None, fault: Fault) -> str:
+    """Which field a fault of the build belongs to."""
+    return "length-0" if fault.kind == "sold" else ""
+
+
+def _read_job(
+    form: TypedForm, seen: Seen, group: CutGroup, sold: tuple[SoldLength, ...]
+) -> CutJob | None:
+    stocks = [
+        Stock(
+            name=sizes.length(one.length_mm),
+            length_mm=one.length_mm,
+            price=one.price,
+            count=one.count,
+        )
+        for one in sold
+    ]
+    kerf = form.read("kerf", "What the saw takes", amount_reader("length"))
+    if kerf is not None and not 0 <= kerf <= MOST_KERF_MM:
+        most = sizes.length(MOST_KERF_MM)
+        form.fault("kerf", f"What the saw takes: it has to be from 0 to {most}.")
+    job = cut_job_of(group, seen.build.plumbing, stocks, square_end=form.ticked("square"))
     job = replace(job, kerf_mm=group.kerf_mm if kerf is None else kerf)
     if form.faults:
         return None
     for fault in cut_faults(job):
-        form.fault("length-0" if fault.field == "stock" else "", _as_seen(seen, group, fault.text))
+        text = sizes.in_shop_units(_as_seen(seen, group, fault.text))
+        form.fault("length-0" if fault.field == "stock" else "", text)
     return None if form.faults else job
 
 
-def _stock(form: TypedForm, row: int) -> Stock | None:
+def _sold(form: TypedForm, what: str, row: int) -> SoldLength | None:
     text = form.typed(f"length-{row}").strip()
     price = form.decimal(f"price-{row}", f"Row {row + 1}, price")
     count = None
@@ -66,14 +116,17 @@ def _stock(form: TypedForm, row: int) -> Stock | None:
         if price is not None or count is not None:
             form.fault(f"length-{row}", f"Row {row + 1}, length: nothing is typed.")
         return None
-    read = read_amount(text, "length", sizes.shop_units())
-    if read.value is None or not 0 < read.value <= MOST_CUT_LENGTH_MM:
-        why = read.fault or f"it has to be more than 0 and at most {MOST_CUT_LENGTH_MM:,.0f} mm."
-        form.fault(f"length-{row}", f"Row {row + 1}, length: {why}")
+    mm = form.read(f"length-{row}", f"Row {row + 1}, length", amount_reader("length"))
+    if mm is None:
         return None
-    return Stock(
-        name=sizes.length(read.value), length_mm=read.value, price=price or 0.0, count=count
-    )
+    if not 0 < mm <= MOST_CUT_LENGTH_MM:
+        most = sizes.length(MOST_CUT_LENGTH_MM)
+        form.fault(
+            f"length-{row}",
+            f"Row {row + 1}, length: it has to be more than 0 and at most {most}.",
+        )
+        return None
+    return SoldLength(what=what, length_mm=mm, price=price or 0.0, count=count)
 
 
 def _as_seen(seen: Seen, group: CutGroup, text: str) -> str:

@@ -14,9 +14,10 @@ from webapp.pages.frame.rendering import render
 from webapp.pages.plumbing.cut_forms import (
     SECONDS,
     USUAL_SECONDS,
+    asked_for,
     cut_shown,
     lay_on_shelf,
-    read_job,
+    place_of_fault,
 )
 from webapp.pages.plumbing.cut_view import cut_view, groups_view
 from webapp.pages.plumbing.seen import Seen, seen_of
@@ -45,23 +46,27 @@ def cut_lists(slug: str, services: ServicesOf, what: str = "", since: str = "") 
         )
     group = _wanted(slug, seen, what)
     run = services.cuttings.of(slug, what)
-    form = TypedForm.opened(cut_shown(group, run.job if run else None))
+    form = TypedForm.opened(cut_shown(page.build.plumbing, group, run.job if run else None))
     return _one(page, seen, group, run, form, notice=notice)
 
 
 @router.post("/builds/{slug}/cut-list")
 def work_out(slug: str, services: ServicesOf, posted: Typed, what: str = "") -> Response:
-    """Look for the best way of cutting one kind of hose or tube, beside the pages."""
+    """Keep what is sold, and look for the best way of cutting one kind of hose or tube."""
     page = page_of(services, slug, PAGE)
     seen, group = _here(page, what)
-    form = TypedForm.of(posted)
-    job = read_job(form, seen, group)
-    if job is None:
-        return _one(page, seen, group, services.cuttings.of(slug, what), form, status=422)
+    form, run = TypedForm.of(posted), services.cuttings.of(slug, what)
+    edit = asked_for(seen, group, run.job if run else None)
+    done = change_by_form(services, slug, form, edit, place_of_fault)
+    if isinstance(done, Refused) or done.made is None:
+        return _one(page, seen, group, run, form, status=422)
     asked = form.typed("seconds")
     seconds = int(asked) if asked in map(str, SECONDS) else USUAL_SECONDS
-    services.cuttings.begin(slug, what, job, seconds)
-    return RedirectResponse(f"{addresses.cut_list(slug, what)}#cut-answer", status_code=303)
+    services.cuttings.begin(slug, what, done.made, seconds)
+    back = f"{addresses.cut_list(slug, what)}#cut-answer"
+    if done.revision != done.since:
+        back = told(back, done)
+    return RedirectResponse(back, status_code=303)
 
 
 @router.post("/builds/{slug}/stop-cutting")

@@ -308,6 +308,7 @@ FIELD_WORDS: dict[str, dict[str, FieldWords]] = {
         tasks=("tasks that make and fit it", _tasks_named),
         licensed=("who makes it", _text),
     ),
+    "sold": _of(price=("price", _number()), count=("how many there are", _number())),
     "figure": _of(value=("value", _number_or_word), source=("where it was read", _text)),
     "limit": _of(
         ok=("ok to", _number()),

@@ -9,7 +9,7 @@ from webapp.build.by_key import find_by_key
 from webapp.build.data_sheet import OwnLimit, SheetFigure
 from webapp.build.differences import ThingChange, thing_changes
 from webapp.build.first_start import CheckChange, SetAside, Signature, StartAnswer
-from webapp.build.plumbing import Ordered, ShelfThing
+from webapp.build.plumbing import Ordered, ShelfThing, SoldLength
 from webapp.pages.words import amounts as words
 from webapp.pages.words.data_sheet_fields import figure_words, limit_words
 from webapp.pages.words.field_values import (
@@ -23,7 +23,7 @@ from webapp.pages.words.field_values import (
     list_told,
 )
 from webapp.pages.words.names import named
-from webapp.pages.words.plumbed_fields import brought_words, lying_words
+from webapp.pages.words.plumbed_fields import brought_words, lying_words, sold_words
 from webapp.pages.words.quoted import shown
 
 KINDS = {
@@ -44,6 +44,7 @@ KINDS = {
     "component": ("component", "components"),
     "run": ("run", "runs"),
     "shelf": ("thing on the shelf", "things on the shelf"),
+    "sold": ("length that is sold", "lengths that are sold"),
     "ordered": ("thing that a part brings", "things that parts bring"),
     "room": ("room", "rooms"),
     "figure": ("figure of the data sheet", "figures of the data sheet"),
@@ -89,6 +90,8 @@ def thing_words(kind: str, thing: Any, build: BuildInput, today: dt.date) -> str
             return _looked_at_words(thing, build, today)
         case "shelf":
             return f"{lying_words(thing)} on the shelf"
+        case "sold":
+            return f"the price of {sold_words(thing)}"
         case "ordered":
             return f"what {PART(thing.part, build, today)} brings: {brought_words(thing)}"
         case "figure":
@@ -126,6 +129,8 @@ def _name(thing: Any) -> str:
         return figure_words(thing)
     if isinstance(thing, OwnLimit):
         return limit_words(thing)
+    if isinstance(thing, SoldLength):
+        return sold_words(thing)
     if isinstance(thing, Ordered):
         return brought_words(thing)
     if isinstance(thing, Signature | SetAside | CheckChange):

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from webapp.build.plumbing import End, Ordered, Piece, Port, ShelfThing, Volume, Waiver
+from webapp.build.plumbing import End, Ordered, Piece, Port, ShelfThing, SoldLength, Volume, Waiver
 from webapp.pages.words import amounts as words
 from webapp.pages.words import sizes
 from webapp.pages.words.quoted import shown
@@ -27,6 +27,11 @@ def brought_words(ordered: Ordered) -> str:
     if ordered.metres is not None:
         return f"{_metres_words(ordered.metres)} of {shown(sizes.called(ordered.what))}"
     return f"{ordered.count} of {shown(sizes.called(ordered.what))}"
+
+
+def sold_words(sold: SoldLength) -> str:
+    """A length that is sold: "tube 19 steel, 6000 mm"."""
+    return f"{shown(sizes.called(sold.what))}, {sizes.length_told(sold.length_mm)}"
 
 
 def _metres_words(metres: float) -> str:

@@ -20,6 +20,7 @@ from webapp.build.plumbing import (
     Run,
     ShelfThing,
     Size,
+    SoldLength,
     Stop,
     Volume,
     Waiver,
@@ -235,6 +236,18 @@ class PartPlumbingRow(OwnedRow, table=True):
     metres: float | None
 
 
+class SoldLengthRow(OwnedRow, table=True):
+    """A length in which a hose or tube is sold, with its price."""
+
+    __tablename__ = "sold_lengths"
+    __table_args__ = owned("sold_lengths")
+    IDENTITY: ClassVar[tuple[str, ...]] = ("what", "length_mm")
+    what: str = Field(sa_type=StoredText)
+    length_mm: float
+    price: float
+    count: int | None
+
+
 def _json(value: object) -> str:
     return json.dumps(value, ensure_ascii=False)
 
@@ -369,9 +382,10 @@ PART_PLUMBING = Noun(
     Fields(PartPlumbingRow, Ordered, *keys("part")),
     at="plumbing.ordered",
 )
+SOLD = Noun(SoldLengthRow, Fields(SoldLengthRow, SoldLength), at="plumbing.sold")
 PLUMBING_NOUNS = (
     *(CIRCUITS, CIRCUIT_HOLDS, CIRCUIT_WAIVERS),
     *(COMPONENTS, COMPONENT_VOLUMES, COMPONENT_PORTS),
-    *(RUNS, RUN_TASKS, RUN_PIECES, SHELF, PART_PLUMBING),
+    *(RUNS, RUN_TASKS, RUN_PIECES, SHELF, PART_PLUMBING, SOLD),
 )
 """What is referred to before what refers to it."""
