@@ -33,7 +33,12 @@ SIZING = (
     *("sizing", "data-sheet", "data-sheet?asked=filter_m3_h", "fill-day", "wire", "belt?key=belt"),
     "limit?check=charge_speed&at=hot1",
 )
-PAGES = (*EVENING, *SUNDAY, *ROOMS, *PLUMBING, *SIZING)
+FIRST_START = (
+    *("first-start", "first-start/stage?key=dry", "first-start/check?key=battery_off"),
+    *("first-start/answers", "first-start/stop-lines", "first-start/own-check"),
+    *("first-start/circuit?key=coolant", "first-start/open?kind=sign"),
+)
+PAGES = (*EVENING, *SUNDAY, *ROOMS, *PLUMBING, *SIZING, *FIRST_START)
 """Below The Heron, with a wish that is logged there."""
 LINKED = (
     ("log", "log-entry?", ""),
