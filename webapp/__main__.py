@@ -1,4 +1,4 @@
-"""The command: keyturn serve, demo, plan, plumbing, cut, import, export.
+"""The command: keyturn serve, demo, plan, plumbing, cut, import, export, backup, restore, check.
 
 Ends with 0 where it did what it was asked, and with 2 where it could not: then every fault is
 a line on standard error, nothing is on standard output and nothing was written, unless one of
@@ -10,6 +10,7 @@ import argparse
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import Any
 
 from webapp.command.files import leave_standard_output, write_out
 from webapp.command.refusal import REFUSALS, lines_of
@@ -122,7 +123,28 @@ def _parser() -> argparse.ArgumentParser:
         "--with-photographs", action="store_true", help="with the photographs of its tasks in it"
     )
     export.set_defaults(run=_export)
+    _add_copying(commands)
     return parser
+
+
+def _add_copying(commands: Any) -> None:
+    backup = commands.add_parser("backup", help="make a whole copy of your builds and look it over")
+    _add_data(backup)
+    backup.add_argument(
+        "--to", metavar="FOLDER", type=Path, help="have the copy in this folder as well"
+    )
+    backup.set_defaults(run=_backup)
+
+    restore = commands.add_parser("restore", help="put a copy of your builds back")
+    restore.add_argument("copy", metavar="COPY", type=Path, help="the copy, as backup named it")
+    _add_data(restore)
+    restore.set_defaults(run=_restore)
+
+    check = commands.add_parser("check", help="look over a data file or a copy of one")
+    check.add_argument(
+        "file", metavar="FILE", type=Path, nargs="?", help="the file; your own builds if left out"
+    )
+    check.set_defaults(run=_check)
 
 
 def _add_data(parser: argparse.ArgumentParser) -> None:
@@ -228,6 +250,24 @@ def _export(options: argparse.Namespace) -> None:
     export_build(
         options.slug, options.data, options.output, with_photographs=options.with_photographs
     )
+
+
+def _backup(options: argparse.Namespace) -> None:
+    from webapp.command.copying import back_up
+
+    back_up(options.data, options.to)
+
+
+def _restore(options: argparse.Namespace) -> None:
+    from webapp.command.copying import restore
+
+    restore(options.copy, options.data)
+
+
+def _check(options: argparse.Namespace) -> None:
+    from webapp.command.copying import check
+
+    check(options.file)
 
 
 if __name__ == "__main__":

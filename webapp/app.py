@@ -63,6 +63,7 @@ def create_app(settings: Settings) -> FastAPI:
         gc.collect()
         gc.freeze()
         yield
+        services.copies.close()
         services.tightenings.close()
         services.cuttings.close()
         services.plans.background.close()

@@ -9,11 +9,13 @@ import uvicorn
 from starlette.types import ASGIApp
 
 from webapp.app import create_app
+from webapp.command.copying import copy_to_offer
 from webapp.command.database import announce_copy
 from webapp.command.files import write_out
 from webapp.command.prompt_connection import PromptConnection
 from webapp.command.refusal import RefusedError
 from webapp.settings import Settings
+from webapp.storage.trouble import UnusableDatabaseError
 
 
 def serve(settings: Settings, path: str = "/") -> None:
@@ -22,8 +24,14 @@ def serve(settings: Settings, path: str = "/") -> None:
     listener = listener_on(settings.host, settings.port)
     with listener:
         port = listener.getsockname()[1]
-        app = create_app(replace(settings, port=port))
+        try:
+            app = create_app(replace(settings, port=port))
+        except UnusableDatabaseError as trouble:
+            if trouble.kind != "damaged":
+                raise
+            raise RefusedError([str(trouble), copy_to_offer(settings)]) from trouble
         announce_copy(app.state.services.database)
+        app.state.services.copies.start()
         if not is_loopback(settings.host):
             print(
                 f"Careful: whoever can reach {settings.host} in this network can read and "

@@ -26,6 +26,22 @@ def import_build() -> str:
     return "/builds/import"
 
 
+def copies() -> str:
+    return "/copies"
+
+
+def new_copy() -> str:
+    return "/copies/new"
+
+
+def copies_elsewhere() -> str:
+    return "/copies/elsewhere"
+
+
+def put_back(name: str) -> str:
+    return f"/copies/{_part(name)}/put-back"
+
+
 def build(slug: str) -> str:
     return f"/builds/{_part(slug)}"
 

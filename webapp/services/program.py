@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 
 from webapp.build.build_input import BuildInput
 from webapp.planning.record.week_figures import WeekSheet
+from webapp.services.copies import Copies
 from webapp.services.cuttings import Cuttings
 from webapp.services.frozen import FrozenBuild
 from webapp.services.just_logged import JustLogged
@@ -11,6 +12,7 @@ from webapp.services.kept import Kept
 from webapp.services.plan_cache import PlanCache
 from webapp.services.tightenings import Tightenings
 from webapp.settings import Settings
+from webapp.storage.builds import list_builds
 from webapp.storage.database import Database
 
 SHEETS_KEPT = 40
@@ -51,3 +53,15 @@ class Services:
     just_logged: JustLogged = field(default_factory=JustLogged)
     tightenings: Tightenings = field(default_factory=Tightenings)
     cuttings: Cuttings = field(default_factory=Cuttings)
+    copies: Copies = field(init=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "copies", Copies(self.settings, self.database))
+
+    def forget_work(self) -> None:
+        """End and forget what was searched for builds that now are others."""
+        with self.database.reading() as session:
+            slugs = [heading.slug for heading in list_builds(session)]
+        for slug in slugs:
+            self.tightenings.put_away(slug)
+            self.cuttings.put_away(slug)

@@ -4,7 +4,7 @@ import logging
 import sqlite3
 import threading
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -34,6 +34,7 @@ class Database:
     def __init__(self, path: Path, *, copy_before_upgrade: Path | None = None) -> None:
         self.copy_before_upgrade = copy_before_upgrade
         self.photographs = PhotographFiles(path)
+        self.path = path
         self._file = DataFile(path)
         self._damage: UnusableDatabaseError | None = None
         self._turn = threading.RLock()
@@ -83,6 +84,22 @@ class Database:
                 session.begin(),
             ):
                 yield session
+            self._file.require_same()
+
+    def take_whole(self, path: Path) -> None:
+        """Have everything that another file of the same schema holds, in one transaction.
+
+        Whoever reads meanwhile sees the state before, whoever reads later the one after; killed in
+        between, the file is as it was. Raises `UnusableDatabaseError`.
+        """
+        with self._turn, told_of(self._file.path):
+            self._require_usable()
+            with (
+                closing(sqlite3.connect(path)) as source,
+                closing(sqlite3.connect(self._file.path, timeout=BUSY_SECONDS)) as target,
+            ):
+                target.execute("PRAGMA synchronous=FULL")
+                source.backup(target)
             self._file.require_same()
 
     def close(self) -> None:

@@ -52,10 +52,10 @@ class PhotographFiles:
         with trouble_with_file(self.folder):
             if not self.folder.is_dir():
                 self.folder.mkdir(exist_ok=True)
-                _to_disk(self.folder.parent)
+                to_disk(self.folder.parent)
             self._write(f"{digest}{SMALL}", small_jpeg)
             self._write(f"{digest}{WHOLE}", jpeg)
-            _to_disk(self.folder)
+            to_disk(self.folder)
         return digest
 
     def read(self, digest: str, *, small: bool = False) -> bytes | None:
@@ -170,7 +170,7 @@ def copy_photographs(data_file: Path, copy: Path) -> None:
             continue
         except OSError:
             shutil.copy2(path, there)
-    _to_disk(target)
+    to_disk(target)
 
 
 def remove_copied_photographs(copy: Path) -> None:
@@ -178,10 +178,10 @@ def remove_copied_photographs(copy: Path) -> None:
     shutil.rmtree(folder_of(copy), ignore_errors=True)
 
 
-def _to_disk(folder: Path) -> None:
-    """See that the names in a folder are on disk; where that can not be asked for, it is not."""
+def to_disk(path: Path) -> None:
+    """See that a file, or the names in a folder, are on disk, where that can be asked for."""
     try:
-        opened = os.open(folder, os.O_RDONLY)
+        opened = os.open(path, os.O_RDONLY)
     except OSError:
         return  # Windows opens no folders
     try:

@@ -35,6 +35,7 @@ from webapp.pages.shop.views import (
     shop_rows,
     weekend_words,
 )
+from webapp.pages.words import copies as copies_words
 from webapp.pages.words.photographs import left_out_words
 from webapp.pages.words.the_end import END_HINT
 from webapp.pages.words.units import UNITS_WORDS
@@ -146,7 +147,12 @@ def one_room(slug: str, name: str, services: ServicesOf, since: str = "") -> Res
     page = page_of(services, slug, PAGE)
     notice = notice_of(services, page, since, address_of(slug, room))
     lost = services.database.photographs.lost(page.build.photographs) if room.exports else 0
-    return _show(page, room, _opened(page.build, room), notice=notice, lost=lost)
+    copies = services.copies.all() if room.exports else ()
+    made_at = copies[0].made_at if copies else None
+    last_copy = copies_words.last_copy(made_at, str(services.copies.folder), today=page.today)
+    return _show(
+        page, room, _opened(page.build, room), notice=notice, lost=lost, last_copy=last_copy
+    )
 
 
 @router.post("/builds/{slug}/shop/weekend")
@@ -202,6 +208,7 @@ def _show(
     notice: Notice = NO_NOTICE,
     day_is_open: bool = False,
     lost: int = 0,
+    last_copy: str = "",
 ) -> Response:
     """A room; `lost` is how many photographs an export has to leave out."""
     today: dt.date = page.today
@@ -225,5 +232,6 @@ def _show(
         tasks=PickList.of("task", page.build.tasks).labels,
         end_hint=END_HINT,
         lost=left_out_words(lost),
+        last_copy=last_copy,
         notice=notice,
     )

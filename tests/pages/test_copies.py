@@ -1,0 +1,98 @@
+"""The copies over HTTP: made, put back, carried elsewhere; what goes wrong is told."""
+
+import html
+import re
+from pathlib import Path
+
+from tests.pages.conftest import Shop
+from tests.pages.test_one_date import frame
+
+
+def copies(shop: Shop) -> str:
+    answer = shop.client.get("/copies")
+    assert answer.status_code == 200
+    return html.unescape(answer.text)
+
+
+def made(shop: Shop) -> str:
+    """Make a copy and return its name."""
+    answer = shop.client.post("/copies/new")
+    assert answer.status_code == 200
+    assert "A copy was made and looked over" in answer.text
+    names = re.findall(r'href="/copies/([^"/]+)/put-back"', answer.text)
+    return str(names[0])
+
+
+def test_a_copy_is_made_shown_and_put_back_and_that_is_taken_back(shop: Shop) -> None:
+    assert "There is none yet" in copies(shop)
+    name = made(shop)
+    before = shop.stored()
+    shop.post("wishes", wish="A lamp below the dash")
+    changed = shop.stored()
+    assert changed != before
+    question = html.unescape(shop.client.get(f"/copies/{name}/put-back").text)
+    assert "The Heron" in question
+    assert "A copy of what is there now is made first" in question
+    answer = shop.client.post(f"/copies/{name}/put-back")
+    assert answer.status_code == 200
+    assert "was put back. What was there before is kept as the copy of" in answer.text
+    assert "A lamp below the dash" not in str(shop.stored().wishes)
+    kept = re.findall(r'href="/copies/([^"/]+)/put-back"', answer.text)[0]
+    assert shop.client.post(f"/copies/{kept}/put-back").status_code == 200
+    assert shop.stored().wishes == changed.wishes
+
+
+def test_pages_show_what_was_put_back_at_once(shop: Shop) -> None:
+    name = made(shop)
+    first = shop.settled("order")
+    shop.post("wishes", wish="A lamp below the dash")
+    assert "A lamp below the dash" in shop.page("wishes")
+    shop.client.post(f"/copies/{name}/put-back")
+    assert "A lamp below the dash" not in shop.page("wishes")
+    assert frame(shop.settled("order")) == frame(first)
+
+
+def test_the_room_of_the_shop_says_when_the_last_was_made_and_where(shop: Shop) -> None:
+    assert "There is no copy of your builds yet." in shop.page("shop/copies")
+    made(shop)
+    page = shop.page("shop/copies")
+    assert "The last one was made" in page
+    assert str(shop.data_file) in page
+
+
+def test_a_copy_that_is_not_there_is_told_by_name_or_not_at_all(shop: Shop) -> None:
+    for name in ("keyturn.20260210T183000000000Z.sqlite3", "..", "%2e%2e%2fheron.sqlite3", "new"):
+        for press in (shop.client.get, shop.client.post):
+            answer = press(f"/copies/{name}/put-back")
+            assert answer.status_code in (303, 404, 405), name
+    assert "There is no such copy any more" in shop.client.post("/copies/a/put-back").text
+
+
+def test_a_damaged_copy_is_refused_in_words(shop: Shop) -> None:
+    name = made(shop)
+    path = next(shop.data_file.parent.glob(f"*.copies/{name}"))
+    path.write_bytes(b"\x00" * 4096)
+    for press in (shop.client.get, shop.client.post):
+        answer = press(f"/copies/{name}/put-back")
+        assert answer.status_code == 422
+        assert str(path) in html.unescape(answer.text)
+    assert shop.stored().name == "The Heron"
+
+
+def test_another_folder_has_to_be_there_and_what_was_typed_stays(
+    shop: Shop, tmp_path: Path
+) -> None:
+    for typed in ("stick", str(tmp_path / "nowhere"), "/" + "x" * 5000):
+        answer = shop.client.post("/copies/elsewhere", data={"folder": typed})
+        assert answer.status_code == 422, typed
+        assert "Give the whole path of a folder" in answer.text
+    assert (
+        "nowhere"
+        in shop.client.post("/copies/elsewhere", data={"folder": str(tmp_path / "nowhere")}).text
+    )
+    stick = tmp_path / "stick"
+    stick.mkdir()
+    assert shop.client.post("/copies/elsewhere", data={"folder": str(stick)}).status_code == 200
+    name = made(shop)
+    assert (stick / name).exists()
+    assert str(stick) in copies(shop)

@@ -1,0 +1,175 @@
+"""Copies made while the program runs, and put back."""
+
+import datetime as dt
+import threading
+import time
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from tests.services.test_undo import SLUG, changed, rename, services_on, stored
+from tests.storage.rich_build import RICH_BUILD
+from webapp.services.copies import Copies, look_over
+from webapp.services.program import Services
+from webapp.storage.builds import delete_build, revision_of
+from webapp.storage.past_changes import past_of
+from webapp.storage.photograph_files import folder_of
+from webapp.storage.trouble import UnusableDatabaseError
+
+
+@pytest.fixture
+def services(tmp_path: Path) -> Iterator[Services]:
+    made = services_on(tmp_path)
+    yield made
+    made.copies.close()
+    made.database.close()
+
+
+def test_a_copy_is_put_back_whole_and_that_is_taken_back(services: Services) -> None:
+    first = stored(services)
+    copy = services.copies.make()
+    assert changed(services, rename("The Crane")) is not None
+    later = stored(services)
+    before = services.copies.put_back(copy)
+    assert stored(services) == first
+    services.copies.put_back(before)
+    assert stored(services) == later
+
+
+def test_a_build_that_was_deleted_comes_back_with_its_photographs(services: Services) -> None:
+    digest = RICH_BUILD.photographs[0].digest
+    pictures = folder_of(services.database.path)
+    pictures.mkdir()
+    (pictures / f"{digest}.jpg").write_bytes(b"a picture")
+    copy = services.copies.make()
+    with services.database.writing() as session:
+        delete_build(session, SLUG)
+    (pictures / f"{digest}.jpg").unlink()
+    services.copies.put_back(copy)
+    assert stored(services)[0] == RICH_BUILD
+    assert services.database.photographs.has(digest)
+
+
+def test_nothing_shown_before_is_taken_for_what_was_put_back(services: Services) -> None:
+    """Each change has a number; what was put back goes on from there."""
+    copy = services.copies.make()
+    for name in ("The Crane", "The Stork"):
+        assert changed(services, rename(name)) is not None
+
+    def revision() -> int:
+        with services.database.reading() as session:
+            found = revision_of(session, SLUG)
+        assert found is not None
+        return found
+
+    shown = revision()
+    services.copies.put_back(copy)
+    assert revision() > shown
+
+
+def test_the_journal_still_tells_what_was_changed_before_the_copy(services: Services) -> None:
+    assert changed(services, rename("The Crane")) is not None
+    copy = services.copies.make()
+    services.copies.put_back(copy)
+    with services.database.reading() as session:
+        past = past_of(session, SLUG, now=RICH_BUILD.now, most=5)
+    assert past is not None
+    assert [change.after and change.after.name for change in past.changes] == [
+        "The Crane",
+        RICH_BUILD.name,
+    ]
+
+
+def test_a_damaged_copy_is_refused_and_nothing_changes(services: Services) -> None:
+    copy = services.copies.make()
+    content = bytearray(copy.path.read_bytes())
+    content[4096:20480] = bytes(16384)
+    copy.path.write_bytes(content)
+    before = stored(services)
+    with pytest.raises(UnusableDatabaseError, match="damaged"):
+        services.copies.put_back(copy)
+    assert stored(services) == before
+
+
+def test_a_copy_is_due_on_a_new_day_and_an_hour_after_a_change(services: Services) -> None:
+    copies = services.copies
+    noon = dt.datetime.now().astimezone().replace(hour=12)
+    assert copies.is_due(noon)
+    made_at = copies.make().made_at
+    same_day = made_at + dt.timedelta(minutes=1)
+    if same_day.astimezone().date() == made_at.astimezone().date():
+        assert not copies.is_due(same_day)
+    assert copies.is_due(made_at + dt.timedelta(days=1))
+    assert changed(services, rename("The Crane")) is not None
+    assert copies.is_due(made_at + dt.timedelta(hours=1, seconds=1))
+
+
+def test_once_started_it_makes_one_by_itself(
+    services: Services, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("webapp.services.copies.FIRST_AFTER_SECONDS", 0.01)
+    services.copies.start()
+    until = time.monotonic() + 30
+    while not services.copies.all() and time.monotonic() < until:
+        time.sleep(0.02)
+    services.copies.close()
+    assert len(services.copies.all()) == 1
+
+
+def test_another_folder_that_is_gone_is_told_and_the_copy_is_made(
+    services: Services, tmp_path: Path
+) -> None:
+    stick = tmp_path / "stick"
+    stick.mkdir()
+    services.copies.carry_to(stick)
+    first = services.copies.make()
+    assert (stick / first.name).exists()
+    assert services.copies.elsewhere() == stick
+    for path in sorted(stick.rglob("*"), reverse=True):
+        path.unlink() if path.is_file() else path.rmdir()
+    stick.rmdir()
+    stick.write_text("no folder any more")
+    second = services.copies.make()
+    assert second in services.copies.all()
+    trouble = services.copies.elsewhere_trouble
+    assert trouble is not None
+    assert str(stick) in trouble.text
+
+
+def test_two_who_put_back_at_once_leave_one_of_the_two(services: Services) -> None:
+    first = services.copies.make()
+    assert changed(services, rename("The Crane")) is not None
+    second = services.copies.make()
+    gate = threading.Barrier(2)
+
+    def press(number: int) -> None:
+        gate.wait()
+        services.copies.put_back((first, second)[number])
+
+    presses = [threading.Thread(target=press, args=(number,)) for number in range(2)]
+    for thread in presses:
+        thread.start()
+    for thread in presses:
+        thread.join()
+    assert stored(services)[0] in (RICH_BUILD, replace(RICH_BUILD, name="The Crane"))
+    assert len(look_over(services.database.path, now=RICH_BUILD.now)) == 1
+
+
+def test_a_file_is_looked_over_without_being_changed(services: Services) -> None:
+    copy = services.copies.make()
+    before = copy.path.read_bytes()
+    found = look_over(copy.path, now=RICH_BUILD.now)
+    assert [(build.slug, build.tasks) for build in found] == [(SLUG, len(RICH_BUILD.tasks))]
+    assert copy.path.read_bytes() == before
+    assert [path.name for path in copy.path.parent.iterdir()] == [copy.name]
+
+
+def test_copies_of_another_moment_are_kept_apart(services: Services) -> None:
+    copies = Copies(services.settings, services.database)
+    names = {copies.make().name for _ in range(3)}
+    assert {copy.name for copy in copies.all()} == names
+    assert len(names) == 3
+    assert copies.called("keyturn.sqlite3") is None
+    assert copies.called("../keyturn.sqlite3") is None
