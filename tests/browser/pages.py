@@ -45,9 +45,10 @@ LINKED = (
     ("shelf", "shelf-thing?", ""),
     ("photographs?task=rad_bracket", "photographs/", ""),
     ("photographs?task=rad_bracket", "photographs/", "/remove"),
+    ("/copies", "/put-back?", ""),
 )
 """A page, how the address of the page begins that its first such link leads to, and
-what is put behind its path."""
+what is put behind its path. Below The Heron, but for those that begin with a stroke."""
 STARTED = ("starter", "order")
 """Below a build that was begun from a starter list."""
-OUTSIDE = ("/", "/builds/new", "/builds/import", "/builds/the-heron/delete")
+OUTSIDE = ("/", "/copies", "/builds/new", "/builds/import", "/builds/the-heron/delete")

@@ -70,10 +70,14 @@ def wrong_in(page: Page, state: str) -> list[Any]:
 def _all_pages(page: Page, heron: str) -> list[str]:
     """The addresses of all pages, those that only a link of a page knows among them."""
     server = heron.removesuffix("/builds/the-heron")
+    page.goto(f"{server}/copies")
+    page.get_by_role("button", name="Make a copy now").click()
+    expect(page.get_by_role("status")).to_contain_text("A copy was made")
     linked = []
     for name, begins, ends in LINKED:
-        page.goto(f"{heron}/{name}")
-        link = page.locator(f"a[href^='/builds/the-heron/{begins}']").first.get_attribute("href")
+        page.goto(f"{server}{name}" if name.startswith("/") else f"{heron}/{name}")
+        begins = begins if begins.startswith("/") else f"/builds/the-heron/{begins}"
+        link = page.locator(f"a[href^='{begins}']").first.get_attribute("href")
         path, _, query = str(link).partition("?")
         linked.append(f"{server}{path}{ends}?{query}")
     return [

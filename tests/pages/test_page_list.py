@@ -30,8 +30,8 @@ def _routes(routes: Iterable[BaseRoute | Any]) -> Iterator[Route]:
 
 def _visited() -> list[str]:
     heron = [*PAGES, *(f"{begins}x{ends}" for _, begins, ends in LINKED), *STARTED]
-    below = [f"/builds/the-heron/{name}" for name in heron]
-    return [address.partition("?")[0] for address in (*below, *OUTSIDE)]
+    named = [name if name.startswith("/") else f"/builds/the-heron/{name}" for name in heron]
+    return [address.partition("?")[0] for address in (*named, *OUTSIDE)]
 
 
 def _is_page(shop: Shop, route: Route) -> bool:

@@ -39,7 +39,7 @@ def copies_elsewhere() -> str:
 
 
 def put_back(name: str) -> str:
-    return f"/copies/{_part(name)}/put-back"
+    return f"/put-back?{urlencode({'key': name})}"
 
 
 def build(slug: str) -> str:

@@ -61,10 +61,10 @@ def carry_elsewhere(services: ServicesOf, posted: Typed) -> Response:
     return _to_copies()
 
 
-@router.get("/copies/{name}/put-back")
-def ask_to_put_back(name: str, services: ServicesOf) -> Response:
+@router.get("/put-back")
+def ask_to_put_back(services: ServicesOf, key: str = "") -> Response:
     """What a copy holds beside what is there now, and whether it is to be put back."""
-    copy = services.copies.called(name)
+    copy = services.copies.called(key)
     if copy is None:
         return _gone(services)
     try:
@@ -83,10 +83,10 @@ def ask_to_put_back(name: str, services: ServicesOf) -> Response:
     )
 
 
-@router.post("/copies/{name}/put-back")
-def put_back(name: str, services: ServicesOf) -> Response:
+@router.post("/put-back")
+def put_back(services: ServicesOf, key: str = "") -> Response:
     """Put a copy back, after a copy was made of what is there now."""
-    copy = services.copies.called(name)
+    copy = services.copies.called(key)
     if copy is None:
         return _gone(services)
     try:
