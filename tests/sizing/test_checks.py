@@ -150,7 +150,8 @@ def test_a_figure_outside_of_a_formula_gives_no_number_anywhere() -> None:
     found = checked(typed(heron(), strokes=2))
     for at in ("hot1", "cold1", "cold2"):
         assert found["charge_speed", at].words == (
-            "not checked: the number of strokes of 2 lies outside 4 to 4"
+            "not checked: the air of a two-stroke is not worked out: nobody can say what its"
+            " scavenging takes"
         )
     assert found["exhaust_loss", "exhaust"].value is None
 

@@ -8,6 +8,8 @@ from webapp.sizing.state_of_air import air_kpa, density_kg_m3
 SECONDS_IN_AN_HOUR = 3600
 FREE_AIR_C = 25.0
 """The temperature of free air in m³/h where none is said."""
+FOUR = 4
+TWO_STROKES = "the air of a two-stroke is not worked out: nobody can say what its scavenging takes"
 FILTER = Limit(ok=80.0, tight=100.0)
 """Share of the maker's rated flow in %."""
 
@@ -30,8 +32,11 @@ def air_kg_s(engine: AirDemand) -> float | Outside:
     Heywood, Internal Combustion Engine Fundamentals (1988), section 2.10, cited from memory.
     Four-strokes alone, volumetric efficiency 0.75 to 0.95 as related to the manifold.
     """
+    if engine.strokes != FOUR:
+        return Outside(
+            name="number of strokes", least=FOUR, most=FOUR, value=engine.strokes, words=TWO_STROKES
+        )
     outside = first_outside(
-        Range(name="number of strokes", value=engine.strokes, least=4, most=4),
         Range(name="displacement", value=engine.displacement_l, least=0.05, most=40, unit="l"),
         Range(name="speed at full power", value=engine.rpm, least=300, most=12_000, unit="rpm"),
         Range(
