@@ -11,7 +11,7 @@ SHEETS = 2
 
 
 def test_a_missing_figure_is_typed_in_three_presses(browser: Browser, heron: str) -> None:
-    page = browser.new_page(viewport=PHONE)
+    page = browser.new_page(viewport=PHONE)  # type: ignore[arg-type]
     page.goto(f"{heron}/sizing")
     page.get_by_role("link", name="Type the filter's rated flow").click()
     field = page.locator("#filter_m3_h")
@@ -28,7 +28,7 @@ def test_a_missing_figure_is_typed_in_three_presses(browser: Browser, heron: str
 
 
 def test_an_unlikely_pressure_is_asked_about_beside_its_field(browser: Browser, heron: str) -> None:
-    page = browser.new_page(viewport=PHONE)
+    page = browser.new_page(viewport=PHONE)  # type: ignore[arg-type]
     page.goto(f"{heron}/data-sheet?asked=boost_bar")
     page.locator("#boost_bar").fill("2.2")
     page.get_by_role("button", name="Save the data sheet").click()
