@@ -245,3 +245,9 @@ def test_openings_of_one_thing_do_not_pile_up() -> None:
         build = with_openings(build, replace(build, log=(*build.log, entry)), at=at)
     (one,) = build.start.openings
     assert one.at == LATER + dt.timedelta(minutes=4)
+
+
+def test_first_start_itself_opens_nothing_when_it_is_begun() -> None:
+    build = whole(LISTS[0], "coolant")
+    end = replace(build, first_start="work")
+    assert with_openings(end, begun(end), at=LATER).start.openings == ()

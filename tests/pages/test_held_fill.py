@@ -8,7 +8,9 @@ from pathlib import Path
 from tests.pages.conftest import Shop, opened
 from tests.plumbing.heron import heron
 from tests.stored_files import file_with
+from webapp.build.build_input import BuildInput
 from webapp.build.by_key import get_by_key
+from webapp.build.first_start import FirstStart, StartAnswer
 from webapp.storage.builds import create_build
 
 
@@ -72,3 +74,21 @@ def test_a_task_is_made_of_an_open_port_that_has_none(shop: Shop) -> None:
     form = html.unescape(shop.client.get(found[1]).text)
     assert 'value="Put on what shuts it: Radiator, re-cored, drain"' in form
     assert "Fill and bleed the coolant" in form[: form.index("Row 2")]
+
+
+def test_the_list_of_first_start_is_a_reason_beside_it_once_it_is_begun(tmp_path: Path) -> None:
+    # One question of the list is answered; nothing of it is signed.
+    build = heron()
+    assert "Before fluids" not in held_words(tmp_path / "none", build)
+    said = FirstStart(answers=(StartAnswer(question="volts", answer="12"),))
+    text = held_words(tmp_path / "begun", replace(build, start=said))
+    assert "of “Before fluids” not signed, the first: Take the battery's earth lead off" in text
+
+
+def held_words(folder: Path, build: BuildInput) -> str:
+    """The card of first start."""
+    folder.mkdir()
+    data_file = folder / "keyturn.sqlite3"
+    data_file.write_bytes(file_with(lambda session: create_build(session, build)))
+    (card,) = [shop.page("tasks/first_start") for shop in opened(data_file)]
+    return card

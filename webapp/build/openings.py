@@ -122,6 +122,8 @@ def _tasks_opened(before: BuildInput, after: BuildInput, at: dt.datetime) -> Ite
     logged = {entry.task for entry in set(before.log) ^ set(after.log)}
     was_there = {task.key for task in before.tasks}
     for task in before.tasks:
+        if task.key == before.first_start:
+            continue  # to start is what the signatures are for
         how = _opened_how(task, here.get(task.key), logged)
         if how is None and _clock(after) == task.key != _clock(before):
             how = "begun"

@@ -24,6 +24,8 @@ _LAPSES = (
     "three tries that did not fire, or the round of priming",
 )
 """What ends a day or an attempt: `lasts` says it of a check."""
+_CHECKS = "checks"
+"""The subsystem of tasks that look and open nothing: which of them does, its own check names."""
 _KINDS = {"engine": ("diesel", "petrol"), "electric": ("electric",), "boat": ("boat",)}
 
 
@@ -38,7 +40,7 @@ def read_check_lists(text: bytes) -> tuple[CheckList, ...]:
 def _list(key: str, said: Mapping[str, Any], document: Mapping[str, Any]) -> CheckList:
     day = document["day"]
     groups = {
-        circuit: tuple(one.strip() for one in subsystems.split(","))
+        circuit: tuple(one.strip() for one in subsystems.split(",") if one.strip() != _CHECKS)
         for group in ("from the drawing", "from tasks")
         for circuit, subsystems in said["groups"][group].items()
     }

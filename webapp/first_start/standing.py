@@ -279,6 +279,9 @@ class _Evaluation:
 
     def _blocked_by_needs(self, check: Check) -> Iterator[Blocked]:
         tap = check.engine_running or (self.shut is not None and self.shut.why == "running")
+        own = self.tasks.get(check.key)
+        if own is not None and own.finished_on is None and self._waits_for(own.key):
+            yield Blocked(kind="task", key=own.key, name=own.name)
         for need in check.needs:
             if need.kind == "check" and need.key in self.by_key:
                 for_running = check.needs_place_today
@@ -292,6 +295,11 @@ class _Evaluation:
             elif need.kind == "circuit":
                 for circuit in self.open_circuits.get(need.key, ()):
                     yield Blocked(kind="circuit", key=circuit.key, name=circuit.name)
+
+    def _waits_for(self, key: str) -> bool:
+        """Whether a task that was made of a check comes before first start."""
+        end = self.build.first_start
+        return any(one.before == key and one.after == end for one in self.build.dependencies)
 
     def _blocked_by_the_day(self, check: Check) -> Iterator[Blocked]:
         place, key = self.places[check.stage], self.places[self.facts.key_stage]

@@ -10,6 +10,7 @@ from webapp.pages import addresses
 from webapp.pages.bench.beginning import can_begin
 from webapp.pages.frame.context import PageContext
 from webapp.pages.frame.pace import pace_how
+from webapp.pages.frame.start_held import held_by_the_list
 from webapp.pages.order.rules import (
     RuleLine,
     Trial,
@@ -239,6 +240,8 @@ class _Lines:
         self.subsystems = {one.key: one.name for one in page.build.subsystems}
         self.can_begin = can_begin(page)
         self.circuits = held_in_short(page.build, page.planned.plumbed)
+        end = page.build.first_start
+        self.checks = {} if end is None else {end: "; ".join(held_by_the_list(page, end))}
 
     def line(self, planned: PlannedTask) -> OrderLine:
         task = self.reasons.tasks[planned.key]
@@ -246,7 +249,8 @@ class _Lines:
         if planned.setup_hours > 0 and task.setup is not None:
             get_out = f"{self.reasons.setup_name(task.setup)}, {words.hours(planned.setup_hours)}"
         why = self.reasons.of(planned)
-        circuits = self.circuits.get(planned.key, "")
+        held = (self.circuits.get(planned.key, ""), self.checks.get(planned.key, ""))
+        circuits = "; ".join(filter(None, held))
         if not why and not circuits:
             why = "goes on, it is begun" if task.begun_on is not None else "nothing holds it"
         return OrderLine(

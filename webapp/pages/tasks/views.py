@@ -9,6 +9,7 @@ from webapp.build.due_days import due_of
 from webapp.build.hours_to_go import hours_to_go_of
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
+from webapp.pages.frame.start_held import held_by_the_list
 from webapp.pages.tasks.estimate_fields import is_certain
 from webapp.pages.words import amounts as words
 from webapp.pages.words.held_circuits import held_at_length
@@ -176,7 +177,9 @@ def _plan_facts(page: PageContext, task: Task) -> tuple[Fact, ...]:
 def _held_facts(page: PageContext, task: Task) -> tuple[Fact, ...]:
     """What is open in the circuits that it waits for: a reason, never a lock."""
     held = held_at_length(page.build, page.planned.plumbed, task.key)
-    return (Fact(word="Held by", text=held),) if held else ()
+    checks = ". ".join(map(words.sentence, held_by_the_list(page, task.key)))
+    text = ". ".join(one for one in (held, checks) if one)
+    return (Fact(word="Held by", text=text),) if text else ()
 
 
 def _planned_words(planned: PlannedTask, today: dt.date) -> str:

@@ -81,6 +81,24 @@ def counts_words(standing: StartStanding) -> tuple[str, ...]:
     )
 
 
+def held_by_checks(standing: StartStanding) -> tuple[str, ...]:
+    """Why the list holds first start, a phrase a stage: how many checks, and the first by name."""
+    told = []
+    for stage in standing.stages:
+        holes = [one for one in standing.holes if one.stage == stage.stage.key]
+        if holes:
+            count = words.count(len(holes), "check")
+            named = f"{_whole(holes[0].name).rstrip('.')}"
+            told.append(f"{count} of “{stage.stage.title}” not signed, the first: {named}")
+    answers = sum(hole.kind == "answer" for hole in standing.holes)
+    if answers:
+        told.append(f"{words.count(answers, 'question')} of the list not answered")
+    lines = sum(hole.kind == "stop line" for hole in standing.holes)
+    if lines:
+        told.append(f"{words.count(lines, 'line')} that say how to stop it not typed")
+    return tuple(told)
+
+
 def fallen_words(one: CheckStanding) -> str:
     """By what a signature fell, and when; "" where it did not."""
     fallen = one.fallen

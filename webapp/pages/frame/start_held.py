@@ -1,0 +1,26 @@
+"""What of the list of first start holds it, beside what circuits hold."""
+
+from webapp.build.first_start import NOTHING_SIGNED
+from webapp.first_start.standing import start_standing
+from webapp.pages.frame.context import PageContext
+from webapp.pages.words.first_start import held_by_checks
+from webapp.services.seed_builds import check_list_of
+
+TOLD = 2
+"""So many stages are told."""
+
+
+def held_by_the_list(page: PageContext, key: str) -> tuple[str, ...]:
+    """Why the list holds the task that is first start, once somebody began with the list.
+
+    A phrase a stage; () for every other task.
+    """
+    build = page.build
+    if key != build.first_start or build.start == NOTHING_SIGNED:
+        return ()
+    task = next((one for one in build.tasks if one.key == key), None)
+    if task is None or not task.is_open or page.planned.plumbed is None:
+        return ()
+    at = build.now.replace(second=59, microsecond=999_999)
+    standing = start_standing(build, check_list_of(build), at=at, plumbed=page.planned.plumbed)
+    return held_by_checks(standing)[:TOLD]
