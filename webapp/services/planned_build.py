@@ -30,6 +30,7 @@ from webapp.planning.order.first_start import first_start_at
 from webapp.planning.order.kept_order import plan_that_holds
 from webapp.planning.order.known_date import with_known_date
 from webapp.planning.order.plan import Plan
+from webapp.planning.record.as_lived import AsLived
 from webapp.planning.simulator.house_rules import HouseRules
 from webapp.planning.tighten.quick_order import quick_order
 from webapp.plumbing.plumbed import Plumbed, plumbed
@@ -121,6 +122,11 @@ class PlannedBuild:
     def plumbed(self) -> Plumbed | None:
         """What follows from what is plumbed; None while faults of the build stand in the way."""
         return None if self.faults else plumbed(self.build)
+
+    @cached_property
+    def as_lived(self) -> AsLived:
+        """The facts of the record, asked for any date gone by."""
+        return AsLived(self.linked)
 
     @cached_property
     def version(self) -> int:

@@ -9,7 +9,7 @@ from tests.build.builds import EVENINGS, MONDAY, build_of, session, task
 from tests.lives.life_builds import life_build
 from tests.lives.living import lived as passed
 from webapp.build.build_input import BuildInput, LogEntry, Part, Setup, Wish, WishDecision
-from webapp.planning.record import workable as workable_module
+from webapp.planning.record.as_lived import AsLived
 from webapp.planning.record.attendance import attendance_of, weeks_of_record
 from webapp.planning.record.workable import workable_days
 
@@ -157,5 +157,5 @@ def test_a_date_with_work_enough_needs_no_laying_out(
     build = replace(build, log=build.log[seed % 2 :: 2])  # evenings of which nothing is written
     last, first = build.now.date(), build.now.date() - 12 * DAY
     at_once = workable_days(build, first, last)
-    monkeypatch.setattr(workable_module._Lived, "_fills", lambda *_: 0.0)
+    monkeypatch.setattr(AsLived, "_fills", lambda *_: 0.0)
     assert workable_days(build, first, last) == at_once

@@ -151,9 +151,8 @@ class _Lines:
 
     def of(self, todo: ToDo) -> Iterator[ToDoLine]:
         """All of them, in the order in which they are gone through."""
-        there = workable_tasks(
-            self.page.planned.linked, [one.date for one in todo.evenings[:SHOWN]]
-        )
+        evenings = [one.date for one in todo.evenings[:SHOWN]]
+        there = workable_tasks(self.page.planned.as_lived, evenings) if evenings else {}
         for evening in todo.evenings[:SHOWN]:
             yield self._evening(evening, there[evening.date], todo.evenings)
         for evening in todo.evenings[SHOWN:]:

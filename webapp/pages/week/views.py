@@ -134,7 +134,9 @@ def what_there_is_to_do(
 ) -> ToDoView:
     """The lines of what there is to do, on the page of a week."""
     label = "" if week == week_of(page.today) else label_of(week)
-    return to_do_view(page, to_do(page.planned.linked, _since(headings)), label, answered)
+    planned = page.planned
+    todo = to_do(planned.linked, _since(headings), lived=planned.as_lived)
+    return to_do_view(page, todo, label, answered)
 
 
 def _since(headings: Headings) -> dt.date | None:
@@ -198,6 +200,7 @@ def _sheet(
             week,
             baseline=sound_build(held_against),
             baseline_plan=held_against.plan if held_against else None,
+            lived=page.planned.as_lived if build is page.planned.linked else None,
         )
         services.sheets.keep(key, sheet)
     return sheet_view(page.slug, sheet)

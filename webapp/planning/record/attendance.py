@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from webapp.build.build_input import BuildInput
 from webapp.build.time_units import DAY
 from webapp.planning.chances.factors import LEAST_ATTENDANCE, PRIOR_ATTENDANCE_SD, Attendance
+from webapp.planning.record.as_lived import AsLived
 from webapp.planning.record.workable import workable_days
 
 WEEK_ATTENDANCE_SD = 0.25
@@ -39,16 +40,16 @@ class WeekHours:
         return self.workable_hours - self.worked_hours
 
 
-def weeks_of_record(build: BuildInput) -> tuple[WeekHours, ...]:
+def weeks_of_record(build: BuildInput, *, lived: AsLived | None = None) -> tuple[WeekHours, ...]:
     """Every ISO week from the day the build starts on to `now`, the last one cut at `now`.
 
     A build without that day starts with its first log entry; without either there is no record.
-    Hours logged before the start are left out.
+    Hours logged before the start are left out. `lived` are the facts where they are at hand.
     """
     first = first_day(build)
     if first is None or first > build.now.date():
         return ()
-    days = workable_days(build, first, build.now.date())
+    days = workable_days(build, first, build.now.date(), lived=lived)
     weeks: dict[tuple[int, int], list[int]] = {}
     for place, day in enumerate(days):
         weeks.setdefault(day.date.isocalendar()[:2], []).append(place)

@@ -17,6 +17,7 @@ from webapp.build.time.shop_calendar import sessions_on
 from webapp.build.time_units import DAY
 from webapp.build.verbs.work import needs_hands
 from webapp.planning.network.held_now import back_at
+from webapp.planning.record.as_lived import AsLived
 from webapp.planning.record.attendance import first_day
 from webapp.planning.record.workable import workable_on
 
@@ -71,14 +72,14 @@ class ToDo:
     outrun: tuple[Outrun, ...] = ()
 
 
-def to_do(build: BuildInput, since: dt.date | None = None) -> ToDo:
+def to_do(build: BuildInput, since: dt.date | None = None, *, lived: AsLived | None = None) -> ToDo:
     """What there is to do at the build's `now`.
 
     Evenings are asked about from `since` on, the day on which the last week was closed; without
-    one from the first day of the record on.
+    one from the first day of the record on. `lived` are its facts where they are at hand.
     """
     return ToDo(
-        evenings=evenings_without_hours(build, since),
+        evenings=evenings_without_hours(build, since, lived=lived),
         parts=late_parts(build),
         outside=outside_due(build),
         wishes=open_wishes(build),
@@ -92,7 +93,9 @@ def next_sunday(day: dt.date) -> dt.date:
     return later + (SUNDAY - later.weekday()) * DAY
 
 
-def evenings_without_hours(build: BuildInput, since: dt.date | None = None) -> tuple[Evening, ...]:
+def evenings_without_hours(
+    build: BuildInput, since: dt.date | None = None, *, lived: AsLived | None = None
+) -> tuple[Evening, ...]:
     """Dates whose sessions are over, with hours that could be worked and nothing logged.
 
     Waiting is no absence: a date on which there was nothing to work on is not among them, nor one
@@ -102,12 +105,13 @@ def evenings_without_hours(build: BuildInput, since: dt.date | None = None) -> t
     if first is None:
         return ()
     first = max(first, since or first)
-    return evenings_among(
-        build, [first + DAY * i for i in range((build.now.date() - first).days + 1)]
-    )
+    days = [first + DAY * i for i in range((build.now.date() - first).days + 1)]
+    return evenings_among(build, days, lived=lived)
 
 
-def evenings_among(build: BuildInput, days: Iterable[dt.date]) -> tuple[Evening, ...]:
+def evenings_among(
+    build: BuildInput, days: Iterable[dt.date], *, lived: AsLived | None = None
+) -> tuple[Evening, ...]:
     """Those of some dates that are evenings without hours."""
     known = {entry.on for entry in build.log}
     known |= {one.evening for one in build.looked_at if one.evening is not None}
@@ -115,7 +119,7 @@ def evenings_among(build: BuildInput, days: Iterable[dt.date]) -> tuple[Evening,
     asked = [day for day in days if day < until and day not in known and is_over(build, day)]
     return tuple(
         Evening(date=day.date, hours=day.workable_hours)
-        for day in workable_on(build, asked)
+        for day in workable_on(build, asked, lived=lived)
         if day.workable_hours > 0
     )
 

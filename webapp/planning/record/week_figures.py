@@ -15,6 +15,7 @@ from webapp.build.logged_hours import logged_hours
 from webapp.build.moments import date_of
 from webapp.build.time_units import DAY
 from webapp.planning.order.plan import Plan
+from webapp.planning.record.as_lived import AsLived
 from webapp.planning.record.attendance import WeekHours, weeks_of_record
 from webapp.planning.record.earned import Earned, earned_of
 from webapp.planning.record.workable import workable_days
@@ -96,14 +97,19 @@ def week_sheet(
     *,
     baseline: BuildInput | None = None,
     baseline_plan: Plan | None = None,
+    lived: AsLived | None = None,
 ) -> WeekSheet:
     """Lay out one week. Earned figures need the baseline and its plan.
+
+    `lived` are the facts of the build where they are at hand.
 
     Raises ValueError for a week that the ISO calendar has not.
     """
     monday = dt.date.fromisocalendar(*week, 1)
     days = [monday + DAY * i for i in range(7)]
-    hours = workable_days(build, days[0], min(days[-1], max(days[0], build.now.date())))
+    lived = lived or AsLived(build)
+    until = min(days[-1], max(days[0], build.now.date()))
+    hours = workable_days(build, days[0], until, lived=lived)
     tasks = _task_weeks(build, week)
     known = {task.key for task in baseline.tasks} if baseline is not None else set()
     earned = None
@@ -130,7 +136,7 @@ def week_sheet(
             task.key for task in build.tasks if baseline is not None and task.key not in known
         ),
         earned=earned,
-        record=weeks_of_record(build),
+        record=weeks_of_record(build, lived=lived),
     )
 
 

@@ -6,36 +6,19 @@ not yet finished. Where less was worked than that, what the house rules would ha
 of the work that was there. Waiting is not absence: where nothing could be worked, nothing is lost.
 Tasks after first start make no hour workable.
 
-How facts are read: a finish given as a date counts from that day's last closing, a beginning from
-00:00; what has been begun could be worked from that moment on, whatever holds it on paper. A part
-that is here came on the day that was said for it, and without one was always here. A task of a
-wish could be worked from the day after its decision. Work set aside could be worked until then.
+How the facts are read: see `as_lived`.
 """
 
 import datetime as dt
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass
 
-import numpy as np
-
-from webapp.build.build_input import BuildInput, DayHours, LogEntry, Part, Task, ThreePoint
-from webapp.build.hours_to_go import planned_seconds
+from webapp.build.build_input import BuildInput, LogEntry
 from webapp.build.logged_hours import worked_by_day
-from webapp.build.moments import date_of, moment_at_start
-from webapp.build.precedence import needed_for
-from webapp.build.time.promised_days import PromisedDays, minute_of_day
-from webapp.build.time.shop_calendar import sessions_on
-from webapp.build.time.stretches import joined
+from webapp.build.time.promised_days import PromisedDays
 from webapp.build.time_units import DAY
-from webapp.planning.network.outside_holds import finished_at
-from webapp.planning.simulator.house_rules import HOUSE_RULES
-from webapp.planning.simulator.longest_way import longest_ways
-from webapp.planning.simulator.simulate import simulate
-from webapp.planning.simulator.variants import as_it_is
-from webapp.planning.simulator.work_arrays import lay_out
-
-NEVER = dt.datetime.max
+from webapp.planning.record.as_lived import AsLived
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,16 +40,21 @@ class WorkableDay:
         return self.workable_hours - self.worked_hours
 
 
-def workable_days(build: BuildInput, first: dt.date, last: dt.date) -> tuple[WorkableDay, ...]:
-    """Every date from one to another, cut at `now`."""
-    return workable_on(build, [first + DAY * i for i in range((last - first).days + 1)])
+def workable_days(
+    build: BuildInput, first: dt.date, last: dt.date, *, lived: AsLived | None = None
+) -> tuple[WorkableDay, ...]:
+    """Every date from one to another, cut at `now`; `lived` are its facts where at hand."""
+    dates = [first + DAY * i for i in range((last - first).days + 1)]
+    return workable_on(build, dates, lived=lived)
 
 
-def workable_on(build: BuildInput, dates: Collection[dt.date]) -> tuple[WorkableDay, ...]:
+def workable_on(
+    build: BuildInput, dates: Collection[dt.date], *, lived: AsLived | None = None
+) -> tuple[WorkableDay, ...]:
     """The same of some dates."""
     if not dates:
         return ()
-    lived = _Lived(build)
+    lived = lived or AsLived(build)
     promised = PromisedDays(build)
     first, last = min(dates), max(dates)
     entries = [entry for entry in build.log if first <= entry.on <= last]
@@ -86,214 +74,9 @@ def workable_on(build: BuildInput, dates: Collection[dt.date]) -> tuple[Workable
     return tuple(days)
 
 
-def workable_tasks(build: BuildInput, dates: Iterable[dt.date]) -> dict[dt.date, tuple[str, ...]]:
+def workable_tasks(lived: AsLived, dates: Iterable[dt.date]) -> dict[dt.date, tuple[str, ...]]:
     """By date the keys of the tasks for hands that were there to work on, in the order of entry."""
-    lived = _Lived(build)
     return {day: tuple(lived.reached(day)) for day in dates}
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Stood:
-    """A task for hands, the stretch of time in which it could be worked, and what it took."""
-
-    task: Task
-    since: dt.datetime
-    until: dt.datetime
-    hours: float
-
-
-class _Lived:
-    """The facts of a build, asked for any date gone by."""
-
-    def __init__(self, build: BuildInput) -> None:
-        self.build = build
-        self.over = {t.key: finished_at(build, t) for t in build.tasks if t.finished_on is not None}
-        self.came = _parts_came(build)
-        self.before: dict[str, list[tuple[str, dt.timedelta]]] = defaultdict(list)
-        known = {task.key for task in build.tasks}
-        for link in build.dependencies:
-            if link.before in known:
-                wait = dt.timedelta(hours=link.wait_hours)
-                self.before[link.after].append((link.before, wait))
-        self.accepted = _accepted(build)
-        self.logged = _logged_by_date(build)
-        setups = {task.key: task.setup for task in build.tasks}
-        self.got_out = [
-            (entry.on, setups[entry.task])
-            for entry in sorted(build.log, key=lambda entry: entry.on)
-            if setups.get(entry.task) is not None
-        ]
-        self.ways = _ways(build)
-        first = build.first_start
-        needed = needed_for(build, first) if first in known and first else frozenset(known)
-        left = planned_seconds(build)
-        self.stood = {
-            task.key: self._stood(task, left)
-            for task in build.tasks
-            if task.key in needed and task.people and task.outside_days is None
-        }
-
-    def _stood(self, task: Task, left: Mapping[str, int]) -> _Stood:
-        over = [
-            self.over[key] + wait if key in self.over else NEVER
-            for key, wait in self.before.get(task.key, ())
-        ]
-        since = max([*over, self.came.get(task.key, dt.datetime.min), self._accepted_at(task)])
-        if task.begun_on is not None:
-            since = min(since, moment_at_start(task.begun_on))
-        until = self.over.get(task.key, NEVER)
-        if task.set_aside_on is not None and task.finished_on is None:
-            until = moment_at_start(task.set_aside_on)
-        logged = sum(self.logged.get(task.key, {}).values())
-        if task.finished_on is not None and not logged:
-            logged = task.hours.expected  # nobody wrote down what it took
-        hours = logged + left.get(task.key, 0) / 3600
-        return _Stood(task=task, since=since, until=until, hours=hours)
-
-    def _accepted_at(self, task: Task) -> dt.datetime:
-        return self.accepted.get(task.wish or "", dt.datetime.min)
-
-    def _hours_over(self, day: dt.date) -> float:
-        """Hours of the sessions of a date that are over."""
-        sessions = [s for s in sessions_on(self.build, day) if self._is_over(day, s)]
-        return sum(s.closes_minute - s.opens_minute for s in sessions) / 60
-
-    def hours(self, day: dt.date) -> float:
-        """Hours of a date in which the house rules would have kept the shop in use."""
-        over = self._hours_over(day)
-        if not over:
-            return 0.0
-        ready = self._ready(day)
-        if self._fills(ready, day) >= over:
-            return over
-        reached = self._reached(ready, day)
-        return self._by_house_rules(list(reached.values()), day, over) if reached else 0.0
-
-    def reached(self, day: dt.date) -> list[str]:
-        """The keys of what was there to work on, in the order of entry."""
-        reached = self._reached(self._ready(day), day)
-        return [key for key in self.stood if key in reached]
-
-    def _ready(self, day: dt.date) -> list[_Stood]:
-        return [
-            one
-            for one in self.stood.values()
-            if minute_of_day(one.since, day) < minute_of_day(one.until, day)
-            and self._rest(one, day) > 0
-        ]
-
-    def _fills(self, ready: Iterable[_Stood], day: dt.date) -> float:
-        """Hours for which the shop is in use at least, whatever is taken up first.
-
-        Work that can be begun in the morning and laid down at any moment, shared out among all
-        hands: as long as some of it is left, nobody stands idle. Most dates need no more than
-        this, and so no laying out.
-        """
-        morning, people = moment_at_start(day), self.build.shop.people
-        whole = sum(
-            one.task.people * self._rest(one, day)
-            for one in ready
-            if one.since <= morning
-            and not (one.task.in_one_go or one.task.helper or one.task.stations)
-        )
-        return whole / max(people, 1)
-
-    def _is_over(self, day: dt.date, session: DayHours) -> bool:
-        """Whether a session of a date lies behind `now`: the one that runs is not lost yet."""
-        closes = dt.timedelta(minutes=session.closes_minute)
-        return moment_at_start(day) + closes <= self.build.now
-
-    def _reached(self, ready: Iterable[_Stood], day: dt.date) -> dict[str, _Stood]:
-        """What was there to work on a date: what was ready, and what follows it at once.
-
-        What follows is ready as soon as all before it is done, unless a wait or a part stood
-        between.
-        """
-        reached, morning = {one.task.key: one for one in ready}, moment_at_start(day)
-        again = bool(reached)
-        while again:
-            again = False
-            for key, one in self.stood.items():
-                if key in reached or one.until <= morning:
-                    continue
-                if self.came.get(key, dt.datetime.min) > morning:
-                    continue
-                befores = self.before.get(key, ())
-                if befores and all(self._is_done(b, w, morning, reached) for b, w in befores):
-                    reached[key] = one
-                    again = True
-        return reached
-
-    def _by_house_rules(self, there: list[_Stood], day: dt.date, over: float) -> float:
-        """Hours in which the shop would have been in use, of those of a date that are over."""
-        morning = moment_at_start(day)
-        keys = {one.task.key for one in there}
-        build = replace(
-            self.build,
-            now=morning,
-            first_start=None,
-            starts_on=None,
-            tasks=tuple(self._of_morning(one, day) for one in there),
-            dependencies=tuple(
-                link for link in self.build.dependencies if {link.before, link.after} <= keys
-            ),
-            parts=tuple(
-                Part(key=one.task.key, name="", serves=(one.task.key,), arrives_on=one.since)
-                for one in there
-                if morning < one.since < morning + DAY
-            ),
-            log=(),
-            wishes=(),
-            kept_order=(),
-            on_bench=None,
-            shop=replace(self.build.shop, setup_out=self._setup_out(day)),
-        )
-        work = lay_out(build)
-        ways = np.array([self.ways[key] for key in work.keys], np.int64)
-        work = replace(work, longest_way=ways)
-        schedule = simulate(work, as_it_is(work, HOUSE_RULES))
-        seconds = round(3600 * over)
-        stretches = [
-            (begin, min(end, seconds))
-            for begin, end, hands in zip(
-                schedule.begin[:, 0].tolist(),
-                schedule.end[:, 0].tolist(),
-                work.people.tolist(),
-                strict=True,
-            )
-            if hands and begin < seconds
-        ]
-        return sum(ends - begins for begins, ends in joined(stretches)) / 3600
-
-    def _of_morning(self, one: _Stood, day: dt.date) -> Task:
-        """A task as it stood on the morning of a date, with the hours that it still took."""
-        begun = one.task.begun_on is not None and date_of(one.task.begun_on) < day
-        rest = self._rest(one, day)
-        return replace(
-            one.task,
-            hours=ThreePoint.certain(rest),
-            hours_left=rest if begun else None,
-            begun_on=one.task.begun_on if begun else None,
-            finished_on=None,
-            set_aside_on=None,
-            wish=None,
-        )
-
-    def _setup_out(self, day: dt.date) -> str | None:
-        """The setup that was out on a morning: that of the last work before it that needs one."""
-        return next((setup for on, setup in reversed(self.got_out) if on < day), None)
-
-    def _is_done(
-        self, key: str, wait: dt.timedelta, morning: dt.datetime, reached: Mapping[str, _Stood]
-    ) -> bool:
-        if key in self.over and self.over[key] + wait <= morning:
-            return True
-        return key in reached and not wait
-
-    def _rest(self, one: _Stood, day: dt.date) -> float:
-        """Hours that a task still took from the morning of a date on."""
-        before = sum(h for on, h in self.logged.get(one.task.key, {}).items() if on < day)
-        return max(0.0, one.hours - before)
 
 
 def _one_after_the_other(entries: Iterable[LogEntry]) -> dict[dt.date, float]:
@@ -306,41 +89,3 @@ def _one_after_the_other(entries: Iterable[LogEntry]) -> dict[dt.date, float]:
     for entry in entries:
         hours[entry.on] += entry.bench_hours
     return hours
-
-
-def _ways(build: BuildInput) -> dict[str, int]:
-    """The longest way to first start from each task, by the estimates: what ranks them."""
-    tasks = tuple(
-        replace(task, begun_on=None, finished_on=None, set_aside_on=None, hours_left=None)
-        for task in build.tasks
-    )
-    as_entered = replace(build, tasks=tasks, log=())
-    return longest_ways(as_entered, planned_seconds(as_entered))
-
-
-def _parts_came(build: BuildInput) -> dict[str, dt.datetime]:
-    """When the last part of each task was there; of one that has come the day that was said."""
-    came: dict[str, dt.datetime] = {}
-    for part in build.parts:
-        at = dt.datetime.min if part.arrived else NEVER
-        if part.arrived and part.arrives_on is not None:
-            at = moment_at_start(part.arrives_on)
-        for key in part.serves:
-            came[key] = max(came.get(key, at), at)
-    return came
-
-
-def _accepted(build: BuildInput) -> dict[str, dt.datetime]:
-    """By wish the moment from which its work counts: the day after its decision."""
-    return {
-        wish.key: moment_at_start(wish.decision.decided_on + DAY)
-        for wish in build.wishes
-        if wish.decision is not None
-    }
-
-
-def _logged_by_date(build: BuildInput) -> dict[str, dict[dt.date, float]]:
-    logged: dict[str, dict[dt.date, float]] = defaultdict(lambda: defaultdict(float))
-    for entry in build.log:
-        logged[entry.task][entry.on] += entry.hours
-    return logged
