@@ -1,6 +1,6 @@
 """Faults of what hangs on tasks: dependencies, parts, log entries, photographs."""
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from dataclasses import replace
 
 from webapp.build.build_input import BuildInput, Dependency, Fault, Part
@@ -28,6 +28,11 @@ def dependency_faults(build: BuildInput) -> Iterator[Fault]:
     links: list[Dependency] = []
     for dependency in build.dependencies:
         before, after = dependency.before, dependency.after
+        if _is_plain(dependency, names) and (before, after) not in seen:
+            # Of tens of thousands almost all are: nothing to be said of them.
+            seen.add((before, after))
+            links.append(dependency)
+            continue
         label = f"{names.get(before) or shown(before)} -> {names.get(after) or shown(after)}"
         thing = Thing(kind="dependency", key=dependency_key(before, after), name=label)
         if before == after:
@@ -45,6 +50,14 @@ def dependency_faults(build: BuildInput) -> Iterator[Fault]:
         if before != after and before in names and after in names:
             links.append(dependency)
     yield from _loop_faults(replace(build, dependencies=tuple(links)), names)
+
+
+def _is_plain(dependency: Dependency, names: Container[str]) -> bool:
+    """Whether it leads from one task to another and says nothing else."""
+    before, after = dependency.before, dependency.after
+    if dependency.wait_hours != 0 or dependency.why:
+        return False
+    return before != after and before in names and after in names
 
 
 def _name(name: str, key: str) -> str:
