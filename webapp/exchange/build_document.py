@@ -42,7 +42,9 @@ from webapp.exchange.entry_nouns import said_of as said_of
 from webapp.exchange.json_text import UnreadableError, parse_json
 from webapp.exchange.plumbing_reader import plumbing_of
 from webapp.exchange.room_models import InRoomEntry
+from webapp.exchange.shop_models import DayEntry, ShopEntry
 from webapp.exchange.start_models import first_start_of
+from webapp.exchange.wish_models import DecisionEntry, WayEntry, WishPartEntry
 
 __all__ = [
     "SentPhotograph",
@@ -137,7 +139,7 @@ def _build(document: models.BuildDocument, now: dt.datetime) -> BuildInput:
     )
 
 
-def _shop(entry: models.ShopEntry) -> Shop:
+def _shop(entry: ShopEntry) -> Shop:
     return Shop(
         **said_of(entry)
         | {
@@ -157,7 +159,7 @@ def _day_hours(*, opens: int, closes: int, helper: bool = False) -> DayHours:
     return DayHours(opens_minute=opens, closes_minute=closes, helper=helper)
 
 
-def _days(entries: Sequence[models.DayEntry]) -> tuple[DayException, ...]:
+def _days(entries: Sequence[DayEntry]) -> tuple[DayException, ...]:
     """One exception for each date; one more where a date is closed and open at once."""
     sessions: dict[tuple[dt.date, bool], list[DayHours]] = {}
     for entry in entries:
@@ -197,8 +199,8 @@ def _room(*, holds: Sequence[InRoomEntry] = (), **said: Any) -> Room:
 
 def _wish(
     *,
-    parts: Sequence[models.WishPartEntry] = (),
-    decision: models.DecisionEntry | None = None,
+    parts: Sequence[WishPartEntry] = (),
+    decision: DecisionEntry | None = None,
     **said: Any,
 ) -> Wish:
     return Wish(
@@ -208,5 +210,5 @@ def _wish(
     )
 
 
-def _decision(*, figures: Sequence[models.WayEntry] = (), **said: Any) -> WishDecision:
+def _decision(*, figures: Sequence[WayEntry] = (), **said: Any) -> WishDecision:
     return WishDecision(**said, figures=tuple(WayFigures(**dict(way)) for way in figures))

@@ -18,6 +18,14 @@ from webapp.exchange import document_models as models
 from webapp.exchange import plumbing_models as plumbing
 from webapp.exchange import room_models as rooms
 from webapp.exchange import start_models as starts
+from webapp.exchange.shop_models import DayEntry, SetupEntry, ShopEntry, StationEntry, WeekEntry
+from webapp.exchange.wish_models import (
+    DecisionEntry,
+    WayEntry,
+    WishEntry,
+    WishPartEntry,
+    WishSizeEntry,
+)
 
 Fields = dict[str, Any]
 Names = tuple[str, ...]
@@ -218,34 +226,34 @@ PLACES: dict[Names, Place] = {
         model=models.BuildEntry, thing=_build, stand_ins={"name": ""}, leaning=(("build", "*"),)
     ),
     ("shop",): Place(
-        model=models.ShopEntry,
+        model=ShopEntry,
         thing=_always(THE_SHOP),
         # So many that no task seems to ask for too many.
         stand_ins={"people": MOST_PEOPLE},
         leaning=(("shop", "*"), ("task", "setup"), ("task", "stations"), ("wish", "setup")),
     ),
     ("shop", "week"): Place(
-        model=models.WeekEntry,
+        model=WeekEntry,
         thing=partial(_opening, "week, session"),
         spot="week",
         all_or_nothing=True,
         leaning=(("task", "in_one_go"), ("task", "helper")),
     ),
     ("shop", "days"): Place(
-        model=models.DayEntry,
+        model=DayEntry,
         thing=partial(_opening, "day exception"),
         spot="days",
         all_or_nothing=True,
         leaning=(("task", "in_one_go"), ("task", "helper")),
     ),
     ("shop", "setups"): Place(
-        model=models.SetupEntry,
+        model=SetupEntry,
         thing=partial(_entry, "setup"),
         stand_ins=_NAMED | _WORK,
         leaning=(("shop", "setup_out"), ("task", "setup"), ("wish", "setup")),
     ),
     ("shop", "stations"): Place(
-        model=models.StationEntry,
+        model=StationEntry,
         thing=partial(_entry, "station"),
         stand_ins=_NAMED | {"count": MOST_OF_A_STATION},
         leaning=(("task", "stations"),),
@@ -298,22 +306,22 @@ PLACES: dict[Names, Place] = {
     ),
     ("parts", "plumbing"): Place(model=plumbing.OrderedEntry, thing=_ordered, spot="plumbing"),
     ("wishes",): Place(
-        model=models.WishEntry,
+        model=WishEntry,
         thing=_wish,
         stand_ins={"key": ""},
         leaning=(("task", "wish"), ("looked at", "wish")),
     ),
     ("wishes", "parts"): Place(
-        model=models.WishPartEntry, thing=partial(_of_a_wish, "part", "name"), spot="parts"
+        model=WishPartEntry, thing=partial(_of_a_wish, "part", "name"), spot="parts"
     ),
     ("wishes", "decision"): Place(
-        model=models.DecisionEntry, thing=partial(_of_a_wish, "its decision", ""), spot="decision"
+        model=DecisionEntry, thing=partial(_of_a_wish, "its decision", ""), spot="decision"
     ),
     ("wishes", "decision", "figures"): Place(
-        model=models.WayEntry, thing=partial(_of_a_wish, "figures", "way"), spot="decision"
+        model=WayEntry, thing=partial(_of_a_wish, "figures", "way"), spot="decision"
     ),
     ("wish_sizes",): Place(
-        model=models.WishSizeEntry,
+        model=WishSizeEntry,
         thing=partial(_entry, "wish size"),
         stand_ins=_NAMED | _WORK,
         leaning=(("wish", "size"), ("build", "wish_sizes")),

@@ -22,6 +22,7 @@ from webapp.build.starter.starter_list import (
 )
 from webapp.exchange import document_models as models
 from webapp.exchange.build_document import nouns, said_of, task_said, week_session
+from webapp.exchange.shop_models import SetupEntry, WeekEntry
 
 LOCAL_CODES = "Local codes and licensed practice come first."
 If = dict[str, list[str]]
@@ -69,8 +70,8 @@ class ListedPartEntry(models.PartEntry):
 class ListedShopEntry(models.Entry):
     """The shop a list begins with."""
 
-    week: list[models.WeekEntry]
-    setups: list[models.SetupEntry]
+    week: list[WeekEntry]
+    setups: list[SetupEntry]
 
 
 class StarterDocument(models.Entry):

@@ -1,0 +1,88 @@
+"""What a build document says of the shop: open hours, setups, stations."""
+
+from typing import Any
+
+from pydantic import ConfigDict, Field
+
+from webapp.exchange.document_entry import Entry
+from webapp.exchange.document_entry import said as _said
+from webapp.exchange.document_values import (
+    ClockTime,
+    Day,
+    Hours,
+    Key,
+    Name,
+    PeopleThere,
+    StationCount,
+    Weekday,
+    YesNo,
+)
+
+
+class WeekEntry(Entry):
+    """Open hours that come back every week, within one day."""
+
+    day: Weekday
+    opens: ClockTime
+    closes: ClockTime
+    helper: YesNo | None = _said("Whether the second pair of hands is there.", False)
+
+
+def _closed_or_open(schema: dict[str, Any]) -> None:
+    schema["oneOf"] = [
+        {
+            "required": ["closed"],
+            "properties": {
+                "closed": {"const": True},
+                "opens": {"type": "null"},
+                "closes": {"type": "null"},
+            },
+        },
+        {
+            "required": ["opens", "closes"],
+            "properties": {
+                "closed": {"enum": [False, None]},
+                "opens": {"type": "string"},
+                "closes": {"type": "string"},
+            },
+        },
+    ]
+
+
+class DayEntry(Entry):
+    """Replaces the sessions of one date: closed, or one session. Several entries, several."""
+
+    model_config = ConfigDict(json_schema_extra=_closed_or_open)
+
+    date: Day
+    closed: YesNo | None = _said("True where the shop is closed all day.", False)
+    opens: ClockTime | None = None
+    closes: ClockTime | None = None
+    helper: YesNo | None = _said("Whether the second pair of hands is there.", False)
+
+
+class SetupEntry(Entry):
+    """A tool or station got ready for a kind of work."""
+
+    key: Key
+    name: Name
+    hours: Hours = Field(description="Shop hours to get it out.")
+
+
+class StationEntry(Entry):
+    """Something there is a countable number of."""
+
+    key: Key
+    name: Name
+    count: StationCount | None = _said("How many there are.", 1)
+
+
+class ShopEntry(Entry):
+    """When the shop is open, who works in it and what can be got out."""
+
+    people: PeopleThere | None = _said("Builders who work in parallel.", 1)
+    setup_out: Key | None = _said("Key of the setup that is out at `now`.")
+    week: list[WeekEntry] | None = _said("The shop week.", ())
+    days: list[DayEntry] | None = _said("Day exceptions.", ())
+    setups: list[SetupEntry] | None = _said("What can be got out.", ())
+    stations: list[StationEntry] | None = _said("What there is a countable number of.", ())
