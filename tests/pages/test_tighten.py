@@ -40,6 +40,7 @@ from webapp.build.build_input import (
 )
 from webapp.pages.path.changed_places import longest_run
 from webapp.pages.path.tightening import house_rules_cost, verdict, within
+from webapp.planning.order.job_order import make_plan
 from webapp.planning.tighten.tighten import Progress, Tightened, tighten
 from webapp.services.forecast_figures import forecast_figures
 from webapp.services.tightenings import Search, Tightenings
@@ -159,6 +160,56 @@ def test_it_finds_the_best_possible_order_and_says_what_the_house_rules_cost(two
     # the welder and then the vice again, where the house rules get the welder out alone
     assert "Setups are got out 2 times instead of 1, in 2 h instead of 1 h." in found
     assert two.stored().kept_order == ()
+
+
+def test_the_three_orders_stand_side_by_side_and_of_two_alike_one_is_kept(two: Served) -> None:
+    """With certain hours the best over the draws is that for the likely hours: weld first."""
+    two.post("tighten", seconds="120")
+    found = come_to_an_end(two)
+    rows = re.findall(r'<th scope="row">([^<]*)</th><td>([^<]*)</td>', found)
+    assert rows[:3] == [
+        ("The order of today", "Thu 12 Feb"),
+        ("Best for the likely hours", "Thu 12 Feb"),
+        ("Best over the draws", "Thu 12 Feb"),
+    ]
+    assert "Over the draws no order was found that gains more." in found
+    assert "Keep the best over the draws" not in found
+    assert "Keep this order" in found
+
+
+def test_an_order_that_is_better_over_the_draws_is_offered_first_and_kept_at_a_press(
+    tmp_path: Path,
+) -> None:
+    """The search for the likely hours comes to the house rules here; the draws weld first."""
+
+    def no_better(build: BuildInput, **limits: Any) -> Tightened:
+        held = make_plan(build)
+        return replace(
+            tighten(build, **limits), plan=held, order=("bend", "weld", "start"), proved_best=False
+        )
+
+    for served in serve(tmp_path, TWO_SETUPS, no_better):
+        served.post("tighten", seconds="10")
+        found = come_to_an_end(served)
+        assert re.search(r"Over the draws one order brings first start [\d.]+ days? earlier", found)
+        assert '<button name="keep" value="drawn" class="do">Keep the best over the draws' in found
+        assert "What moves most in the best order over the draws" in found
+        assert "Bend the bracket</a>: 1 place later" in found or (
+            "Weld the tank</a>: 1 place earlier" in found
+        )
+        assert served.post("keep-order", keep="drawn", run="99")[0] == 409
+        assert served.stored().kept_order == ()
+        assert served.post("keep-order", keep="drawn", run=run_number(found))[0] == 200
+        kept = served.stored().kept_order
+        assert kept.index("weld") < kept.index("bend")
+
+
+def test_where_the_draws_gain_nothing_that_is_said(tmp_path: Path) -> None:
+    for served in serve(tmp_path, replace(TWO_SETUPS, dependencies=TWO_SETUPS.dependencies[:1])):
+        served.post("tighten", seconds="10")
+        found = come_to_an_end(served)
+        assert "Over the draws no order was found that gains anything." in found
+        assert "Keep the best over the draws" not in found
 
 
 def test_a_kept_order_is_followed_since_the_day_it_was_kept_and_let_go_of(two: Served) -> None:

@@ -1,6 +1,8 @@
 """Tightening beside the pages: one run a build, on a thread of its own, until it is put away.
 
-Nothing of it is stored: a restart of the program loses the run and nothing else.
+First the best order for the likely hours and what is proved of it, then the best over the draws,
+with what is left of the time. Nothing of it is stored: a restart of the program loses the run and
+nothing else.
 """
 
 import contextlib
@@ -15,19 +17,51 @@ from dataclasses import dataclass, field, replace
 from itertools import count
 
 from webapp.build.build_input import BuildInput
+from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.likely_day import likely_at
 from webapp.planning.chances.moves import Move, move_between
-from webapp.planning.order.kept_order import plan_in_sequence
+from webapp.planning.order.kept_order import plan_in_sequence, plan_that_holds
+from webapp.planning.order.order_that_holds import Keys
+from webapp.planning.order.plan import Plan
 from webapp.planning.proof.proved import proved
+from webapp.planning.tighten.draw_search import (
+    DrawProgress,
+    FoundOverDraws,
+    search_over_draws,
+)
+from webapp.planning.tighten.orders_told import OrderTold, orders_told
 from webapp.planning.tighten.tighten import Progress, Tightened, tighten
-from webapp.services.forecast_figures import forecast_figures
+from webapp.services.forecast_figures import forecast_figures, record_factors
 from webapp.services.kept import Kept
 
 MOST_KEPT = 20
 NICENESS = 10
 CLOSING_SECONDS = 3.0
+LEAST_SECONDS = 1.0
+"""The draws have at least so long: the best of the rules is there by then."""
+THREE_ORDERS = 3
+PROOF_SHARE = 0.5
+"""Of the time, at most so much goes into the likely hours; the draws have the rest."""
 Search = Callable[..., Tightened]
 """Called as `planning.tighten.tighten` is."""
+DrawSearch = Callable[..., FoundOverDraws | None]
+"""Called as `planning.tighten.search_over_draws` is."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrdersFound:
+    """What the orders come to, asked of the draws that every page is told from.
+
+    held, likely, drawn : the order that holds, the best for the likely hours, the best over the
+        draws
+    held_plan, plan : the plans of the first and the last, if every estimate holds
+    """
+
+    held: OrderTold
+    likely: OrderTold
+    drawn: OrderTold
+    held_plan: Plan
+    plan: Plan
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,6 +71,7 @@ class Found:
     `kept_at` is first start by the order that was kept when the run began, if every estimate
     holds. `move` is by how much keeping the order found would move first start, all uncertain
     hours counted, and `likely_at`, `firm_at` where it would stand then; None without a date.
+    `orders` has it beside the order that is best over the draws.
     """
 
     tightened: Tightened
@@ -44,6 +79,7 @@ class Found:
     move: Move | None
     likely_at: dt.datetime | None
     firm_at: dt.datetime | None
+    orders: OrdersFound | None = None
 
 
 @dataclass(slots=True, kw_only=True, eq=False)
@@ -62,6 +98,7 @@ class Run:
     stop: threading.Event = field(default_factory=threading.Event)
     ended: threading.Event = field(default_factory=threading.Event)
     progress: Progress | None = None
+    over_draws: DrawProgress | None = None
     found: Found | None = None
     failed: bool = False
     cancelled: bool = False
@@ -74,8 +111,10 @@ class Run:
 class Tightenings:
     """The runs of all builds, the last of each."""
 
-    def __init__(self, search: Search = tighten) -> None:
-        self._search = search
+    def __init__(
+        self, search: Search = tighten, over_draws: DrawSearch = search_over_draws
+    ) -> None:
+        self._search, self._over_draws = search, over_draws
         self._lock = threading.Lock()
         self._runs: Kept[str, Run] = Kept(MOST_KEPT)
         self._numbers = count(1)
@@ -135,20 +174,38 @@ class Tightenings:
         try:
             tightened = self._search(
                 run.build,
-                seconds=run.seconds,
+                seconds=run.seconds * PROOF_SHARE,
                 kept_order=run.build.kept_order or None,
                 progress=tell,
                 stop=run.stop,
             )
-            run.found = None if run.cancelled else _found(run.build, tightened)
+            drawn = None if run.cancelled else self._search_over_draws(run, tightened)
+            run.found = None if run.cancelled else _found(run.build, tightened, drawn)
         except Exception:
             logging.getLogger(__name__).exception("could not be tightened: %r", run.build.name)
             run.failed = True
         finally:
             run.ended.set()
 
+    def _search_over_draws(self, run: Run, tightened: Tightened) -> FoundOverDraws | None:
+        """The best order over the draws, in what is left of the time; None without a date."""
+        if tightened.plan.first_start_at is None:
+            return None
 
-def _found(build: BuildInput, tightened: Tightened) -> Found:
+        def tell(progress: DrawProgress) -> None:
+            run.over_draws = progress
+
+        return self._over_draws(
+            run.build,
+            seconds=max(run.began + run.seconds - time.monotonic(), LEAST_SECONDS),
+            factors=record_factors(run.build),
+            starts=[tightened.order],
+            progress=tell,
+            is_stopped=run.stop.is_set,
+        )
+
+
+def _found(build: BuildInput, tightened: Tightened, drawn: FoundOverDraws | None) -> Found:
     proved(build, tightened.plan)
     kept = plan_in_sequence(build, build.kept_order) if build.kept_order else None
     as_kept = replace(build, kept_order=tightened.order)
@@ -167,6 +224,21 @@ def _found(build: BuildInput, tightened: Tightened) -> Found:
         move=move_between(now.forecast.draws.wall, then.forecast.draws.wall),
         likely_at=likely_at(as_kept, then.forecast, then.factors, last=then.factor),
         firm_at=then.forecast.at(build.confidence),
+        orders=None if drawn is None else _orders(build, now.factors, tightened.order, drawn.order),
+    )
+
+
+def _orders(build: BuildInput, factors: Factors, likely: Keys, drawn: Keys) -> OrdersFound | None:
+    """The three orders side by side; the plan of the last is proved."""
+    told = orders_told(build, [likely, drawn], factors=factors)
+    if len(told) < THREE_ORDERS:
+        return None
+    as_drawn = replace(build, kept_order=drawn)
+    plan = plan_that_holds(as_drawn)
+    proved(as_drawn, plan)
+    held, by_likely, by_draws = told
+    return OrdersFound(
+        held=held, likely=by_likely, drawn=by_draws, held_plan=plan_that_holds(build), plan=plan
     )
 
 

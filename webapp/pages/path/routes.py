@@ -79,18 +79,23 @@ def stop(slug: str, services: ServicesOf, form: Typed) -> Response:
 
 @router.post("/builds/{slug}/keep-order")
 def keep(slug: str, services: ServicesOf, form: Typed) -> Response:
-    """Follow the order that was found from now on, or (`keep` is not "found") put it away.
+    """Follow an order that was found from now on, or put what was found away.
+
+    `keep` is "found" for the best order for the likely hours, "drawn" for the best over the draws.
 
     Where it is not stored the page says why, and what tightening found stays at hand.
     """
     page = page_of(services, slug, "Path")
     run = services.tightenings.of(slug)
-    if text_of(form, "keep") != "found":
+    which = text_of(form, "keep")
+    if which not in ("found", "drawn"):
         services.tightenings.put_away(slug)
         return RedirectResponse(addresses.tightening_on_path(slug), status_code=303)
-    if run is None or run.found is None or text_of(form, "run") != str(run.number):
+    found = run.found if run is not None and text_of(form, "run") == str(run.number) else None
+    if found is None or (which == "drawn" and found.orders is None):
         return _path(services, page, status=409, wrong=NOT_THERE)
-    done = change(services, slug, follow(run.found.tightened.order))
+    drawn = found.orders.drawn.order if which == "drawn" and found.orders is not None else None
+    done = change(services, slug, follow(drawn or found.tightened.order))
     if done is None:
         raise missing_build(slug)
     if isinstance(done, Refused):

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from webapp.build.by_key import find_by_key
 from webapp.pages.frame.context import PageContext
+from webapp.pages.path.best_over_draws import OverDraws, over_draws
 from webapp.pages.path.changed_places import Comparison, comparison_of
 from webapp.pages.words import amounts as words
 from webapp.pages.words.blocks import block_words
@@ -22,6 +23,7 @@ SECONDS = (10, 30, 120)
 USUAL_SECONDS = 30
 DAY_SECONDS = 86_400
 HOLDS = "If every promised hour is worked and every estimate holds"
+LEAST_GAIN_DAYS = 0.1
 OUTGROWN_AFTER = dt.timedelta(hours=2)
 """So long what was found holds where nothing but the time has changed."""
 
@@ -41,7 +43,8 @@ class Outcome:
     """What a run found, in words; `blocked` has the things that keep first start out of reach.
 
     `keep` is offered only where there is something to gain, `compared` likewise; `urged` where
-    nothing speaks against it.
+    nothing speaks against it, and no order is better over the draws. `drawn` has the three orders
+    side by side, `urges_drawn` where the best over the draws is the one to keep.
     """
 
     number: int
@@ -54,6 +57,8 @@ class Outcome:
     has_kept: bool
     how: How | None
     compared: Comparison | None
+    drawn: OverDraws | None
+    urges_drawn: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,6 +106,10 @@ def _running(page: PageContext, run: Run) -> Running:
             facts.append((f"Best {the_end()} found", "none yet"))
         if come.bound_shop_hours is not None:
             facts.append(("No order needs less than", f"{_down(come.bound_shop_hours)} shop hours"))
+    if run.over_draws is not None:
+        gained = run.over_draws.gained_days
+        so_far = f"about {words.days(gained)} earlier" if gained >= LEAST_GAIN_DAYS else "none yet"
+        facts.append(("Gained over the draws so far", so_far))
     return Running(
         facts=tuple(facts),
         seconds_gone=min(gone, run.seconds),
@@ -113,6 +122,8 @@ def _outcome(page: PageContext, run: Run, found: Found) -> Outcome:
     tightened = found.tightened
     outgrown = _outgrown(page, run)
     gained = _gained(found) or _is_earlier(found)
+    drawn = over_draws(page, found.orders) if found.orders is not None else None
+    urges_drawn = not outgrown and drawn is not None and drawn.is_best
     return Outcome(
         number=run.number,
         verdict=verdict(tightened, today=page.today),
@@ -120,10 +131,12 @@ def _outcome(page: PageContext, run: Run, found: Found) -> Outcome:
         blocked=block_words(run.build, tightened.blocked),
         outgrown=outgrown,
         keep=gained,
-        urged=not outgrown and _is_earlier(found),
+        urged=not outgrown and not urges_drawn and _is_earlier(found),
         has_kept=bool(page.build.kept_order),
         how=order_how("This order against the one that holds", found.move) if found.move else None,
         compared=comparison_of(page, run.build, tightened) if gained else None,
+        drawn=drawn,
+        urges_drawn=urges_drawn,
     )
 
 
