@@ -1,6 +1,7 @@
 """keyturn backup, restore and check, and what is offered beside a damaged data file."""
 
 from contextlib import closing
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -30,7 +31,9 @@ def backed_up(data_file: Path, capsys: pytest.CaptureFixture[str]) -> Path:
 
 def is_there(data_file: Path) -> bool:
     with closing(Database.open(data_file)) as database, database.reading() as session:
-        return load_build(session, SLUG, now=RICH_BUILD.now) == RICH_BUILD
+        build = load_build(session, SLUG, now=RICH_BUILD.now)
+    # that it was put back is among what was opened since it was signed
+    return build is not None and replace(build, start=RICH_BUILD.start) == RICH_BUILD
 
 
 def test_a_copy_is_made_and_put_back(data_file: Path, capsys: pytest.CaptureFixture[str]) -> None:

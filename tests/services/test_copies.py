@@ -9,11 +9,11 @@ from pathlib import Path
 
 import pytest
 
-from tests.services.test_undo import SLUG, changed, rename, services_on, stored
-from tests.storage.rich_build import RICH_BUILD
+from tests.services.test_undo import RICH_BUILD, SLUG, changed, rename, services_on, stored
+from tests.storage.rich_build import RICH_BUILD as SIGNED_BUILD
 from webapp.services.copies import Copies, look_over
 from webapp.services.program import Services
-from webapp.storage.builds import delete_build, revision_of
+from webapp.storage.builds import create_build, delete_build, revision_of
 from webapp.storage.past_changes import past_of
 from webapp.storage.photograph_files import folder_of
 from webapp.storage.trouble import UnusableDatabaseError
@@ -80,6 +80,18 @@ def test_the_journal_still_tells_what_was_changed_before_the_copy(services: Serv
         "The Crane",
         RICH_BUILD.name,
     ]
+
+
+def test_what_was_signed_for_the_day_is_asked_anew_of_a_copy(services: Services) -> None:
+    """Nobody knows what was opened between the copy and now."""
+    with services.database.writing() as session:
+        delete_build(session, SLUG)
+        create_build(session, SIGNED_BUILD)
+    copy = services.copies.make()
+    services.copies.put_back(copy)
+    start = stored(services)[0].start
+    assert start.signatures == SIGNED_BUILD.start.signatures
+    assert start.openings[-1].how == "copied"
 
 
 def test_a_damaged_copy_is_refused_and_nothing_changes(services: Services) -> None:

@@ -101,7 +101,7 @@ def _restored(copy: Copy, settings: Settings) -> Path | None:
 def _in_place_of_damaged(copy: Copy, settings: Settings) -> Path | None:
     data_file = settings.data_file.expanduser().resolve()
     try:
-        return put_back_in_place(copy.path, data_file)
+        return put_back_in_place(copy.path, data_file, at=settings.moment())
     except OSError as error:
         raise RefusedError(
             [f"{data_file} can not be replaced ({error.strerror}). Nothing was changed."]

@@ -140,7 +140,7 @@ class Copies:
         """
         before = self.make()
         with self._turn:
-            take_back_whole(self._database, copy)
+            take_back_whole(self._database, copy, at=self._settings.moment())
         return before
 
     def elsewhere(self) -> Path | None:
@@ -205,13 +205,14 @@ class Copies:
                 logging.getLogger(__name__).warning("No copy was made: %s", trouble)
 
 
-def put_back_in_place(path: Path, data_file: Path) -> Path | None:
+def put_back_in_place(path: Path, data_file: Path, *, at: dt.datetime) -> Path | None:
     """Have a copy in the place of a data file that is damaged or gone.
 
-    Returns where the damaged one is kept. Raises `UnusableDatabaseError` or OSError.
+    `at` is the moment in naive local time. Returns where the damaged one is kept. Raises
+    `UnusableDatabaseError` or OSError.
     """
     copy = copy_at(path) or Copy(path=path, made_at=dt.datetime.now(dt.UTC))
-    return put_in_place(copy, data_file, at=dt.datetime.now(dt.UTC))
+    return put_in_place(copy, data_file, at=at)
 
 
 def last_good_copy(data_file: Path, *, now: dt.datetime) -> Copy | None:

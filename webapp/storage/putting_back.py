@@ -11,6 +11,10 @@ from tempfile import TemporaryDirectory
 from sqlalchemy import select
 from sqlmodel import col
 
+from webapp.build.openings import as_copied
+from webapp.storage.build_loader import load_build
+from webapp.storage.builds import list_builds
+from webapp.storage.changes import store_changes
 from webapp.storage.copies import Copy
 from webapp.storage.database import Database
 from webapp.storage.photograph_files import copy_photographs, to_disk
@@ -50,15 +54,16 @@ def revisions_of(database: Database) -> dict[str, int]:
     return {str(row.slug): int(row.revision) for row in rows}
 
 
-def take_back_whole(database: Database, copy: Copy) -> None:
+def take_back_whole(database: Database, copy: Copy, *, at: dt.datetime) -> None:
     """Have the data file hold what the copy holds, its photographs with it, in one step.
 
     The changes of each build are counted on from the present, so that nothing that was shown of
-    the present is taken for what the copy holds. Raises `UnusableDatabaseError`.
+    the present is taken for what the copy holds. `at` is the moment in naive local time: what was
+    signed for the day of first start is asked anew from then. Raises `UnusableDatabaseError`.
     """
     present = revisions_of(database)
     with opened_apart(copy.path) as apart:
-        _count_on(apart, present)
+        _count_on(apart, present, at)
         apart.close()  # brings the log into the file
         copy_photographs(copy.path.parent / "copies", database.path)
         database.take_whole(apart.path)
@@ -67,9 +72,11 @@ def take_back_whole(database: Database, copy: Copy) -> None:
 def put_in_place(copy: Copy, data_file: Path, *, at: dt.datetime) -> Path | None:
     """Have a copy for a data file that is damaged or gone; where the damaged one is kept.
 
-    Nobody may have the data file open. Raises `UnusableDatabaseError` or OSError.
+    `at` is the moment in naive local time. Nobody may have the data file open. Raises
+    `UnusableDatabaseError` or OSError.
     """
     with opened_apart(copy.path) as apart:
+        _count_on(apart, {}, at)
         apart.close()
         copy_photographs(copy.path.parent / "copies", data_file)
         part = data_file.with_name(f".{data_file.name}.part")
@@ -94,7 +101,11 @@ def _set_aside(data_file: Path, at: dt.datetime) -> Path | None:
     return aside if found else None
 
 
-def _count_on(apart: Database, present: Mapping[str, int]) -> None:
+def _count_on(apart: Database, present: Mapping[str, int], at: dt.datetime) -> None:
     with apart.writing() as session:
+        for heading in list_builds(session):
+            build = load_build(session, heading.slug, now=at)
+            if build is not None:
+                store_changes(session, heading.slug, build, as_copied(build, at=at))
         for row in session.execute(select(BuildRow)).scalars():
             row.revision = max(row.revision, present.get(row.slug, 0)) + 2
