@@ -5,7 +5,7 @@ what was ordered stays as it was ordered, and what lacks beyond that comes with 
 """
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from webapp.build.build_input import BuildInput, Part
@@ -18,7 +18,7 @@ from webapp.build.verbs.wish_tasks import fresh_key
 from webapp.plumbing.drawing import Drawing
 from webapp.plumbing.named_things import is_clamp, is_seal
 from webapp.plumbing.needs import MM_IN_A_METRE, Need
-from webapp.plumbing.shelf import Given, given_out
+from webapp.plumbing.shelf import CutPiece, Given, given_out
 
 SOLD_BY_MM = 100.0
 """Lengths are bought in whole steps of this: common practice."""
@@ -98,11 +98,12 @@ def wanted_parts(build: BuildInput) -> tuple[Wanted, ...]:
     """
     drawing = Drawing(build)
     given = given_out(drawing)
+    pieces = _cut_pieces(given)
     fixed = _on_their_way(build)
     found = []
     for circuit in build.plumbing.circuits:
         runs = drawing.runs_by_circuit[circuit.key]
-        needs = _lacking(drawing, given, circuit.key, runs)
+        needs = _lacking(drawing, given, pieces, circuit.key, runs)
         lines = tuple(
             line for what in sorted(needs) if (line := _line(what, needs[what], fixed)) is not None
         )
@@ -120,8 +121,9 @@ def over_ordered(build: BuildInput) -> tuple[OverOrdered, ...]:
     """
     drawing = Drawing(build)
     given, lacking = given_out(drawing), dict[str, Need]()
+    pieces = _cut_pieces(given)
     for key, runs in drawing.runs_by_circuit.items():
-        for need in _lacking(drawing, given, key, runs).values():
+        for need in _lacking(drawing, given, pieces, key, runs).values():
             _add(lacking, need)
     on_order: dict[str, tuple[float, bool]] = {}
     for line in build.plumbing.ordered:
@@ -160,14 +162,26 @@ def _is_loose(part: Part) -> bool:
 # --- what lacks ----------------------------------------------------------------------------------
 
 
+_ByRun = Mapping[str, Sequence[CutPiece]]
+
+
+def _cut_pieces(given: Given) -> _ByRun:
+    """The pieces to be cut by the run they are for: a bay has thousands of them."""
+    found: dict[str, list[CutPiece]] = {}
+    for piece in given.cut_pieces:
+        found.setdefault(piece.run, []).append(piece)
+    return found
+
+
 def _lacking(
-    drawing: Drawing, given: Given, circuit: str, runs: tuple[Run, ...]
+    drawing: Drawing, given: Given, pieces: _ByRun, circuit: str, runs: tuple[Run, ...]
 ) -> dict[str, Need]:
     """By thing what a circuit lacks; lengths with the cuts between their pieces."""
     found: dict[str, Need] = {}
     for run in runs:
         for need in given.run_needs[run.key]:
-            kerf = _kerfs_mm(given, run, need.what) if need.length_mm else 0.0
+            own = pieces.get(run.key, ())
+            kerf = _kerfs_mm(given, run, own, need.what) if need.length_mm else 0.0
             _add(found, replace(need, length_mm=need.length_mm + kerf))
     for placed in drawing.ports_by_circuit[circuit]:
         if placed.address in given.stop_needs:
@@ -175,13 +189,11 @@ def _lacking(
     return found
 
 
-def _kerfs_mm(given: Given, run: Run, what: str) -> float:
+def _kerfs_mm(given: Given, run: Run, own: Sequence[CutPiece], what: str) -> float:
     """What the saw takes behind each piece of a run that no length on the shelf takes."""
     from_shelf = {piece.number for piece, _ in given.gifts[run.key].lengths}
     return sum(
-        piece.kerf_mm
-        for piece in given.cut_pieces
-        if piece.run == run.key and piece.what == what and piece.number not in from_shelf
+        piece.kerf_mm for piece in own if piece.what == what and piece.number not in from_shelf
     )
 
 
