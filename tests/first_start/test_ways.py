@@ -14,8 +14,8 @@ from tests.first_start.walker import (
     still,
     to_it_ran,
     to_priming,
+    to_the_hot_stop,
     to_the_key,
-    type_all,
     typed_readings,
 )
 from webapp.build.first_start import LicensedPaper, Opening
@@ -470,21 +470,6 @@ def test_way_9_the_helper_is_named_anew_each_day() -> None:
 
 
 # 10: it ran ------------------------------------------------------------------------------------
-def to_the_hot_stop(one: Walker) -> None:
-    """The rest of the first minute, and the heat cycle in a second run."""
-    one.wait(seconds=60)
-    one.sign_all("start", "heat", only=still)
-    assert one.begin("start"), one.last
-    one.wait(seconds=3)
-    one.fire()
-    one.sign_all("start", "heat", only=lambda check: check.key not in ("hot_stop", "normal_stop"))
-    one.wait(minutes=10)
-    one.end()
-    type_all(one)
-    one.wait(seconds=9)
-    assert one.sign("hot_stop"), one.last
-
-
 def test_way_10_the_fire_watch_waits_thirty_minutes_and_its_second_look_sixty() -> None:
     one = walker()
     to_it_ran(one)

@@ -213,3 +213,20 @@ def type_all(walker: Walker) -> None:
     for one in walker.standing.all:
         if one.state == "figures missing" and one.check.key != "fire_watch":
             assert walker.figures(one.check.key), walker.last
+
+
+def to_the_hot_stop(one: Walker) -> None:
+    """The rest of the first minute, and the heat cycle in a second run."""
+    one.wait(seconds=60)
+    one.sign_all("start", "heat", only=still)
+    before = [stage.key for stage in one.checks.stages][:5]
+    one.sign_all(*before, only=lambda check: still(check) and check.every_run)
+    assert one.begin("start"), one.last
+    one.wait(seconds=3)
+    one.fire()
+    one.sign_all("start", "heat", only=lambda check: check.key not in ("hot_stop", "normal_stop"))
+    one.wait(minutes=10)
+    one.end()
+    type_all(one)
+    one.wait(seconds=9)
+    assert one.sign("hot_stop"), one.last

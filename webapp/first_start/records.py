@@ -130,13 +130,13 @@ class Records:
             return "fallen", fallen
         if check.superseded_by is not None and self._is_spent(check.superseded_by, last.at):
             return "spent", None
-        lapsed = self._lapsed(check, last.at)
+        typed = {one.name for one in last.readings} if isinstance(last, Signature) else set()
+        is_whole = typed.issuperset(wanted.name for wanted in check.readings)
+        lapsed = self._lapsed(check, last.at, is_whole=is_whole)
         if lapsed is not None:
             return "lapsed", lapsed
         if isinstance(last, SetAside):
             return "set aside", None
-        typed = {reading.name for reading in last.readings}
-        is_whole = typed.issuperset(wanted.name for wanted in check.readings)
         return ("stands" if is_whole else "figures missing"), None
 
     def _is_spent(self, later: str, at: dt.datetime) -> bool:
@@ -194,8 +194,10 @@ class Records:
                     return Fallen(name=one.text, how="days", at=over)
         return None
 
-    def _lapsed(self, check: Check, at: dt.datetime) -> Fallen | None:
-        if check.lasts != "until opened":
+    def _lapsed(self, check: Check, at: dt.datetime, *, is_whole: bool) -> Fallen | None:
+        """A fire watch that was looked at twice is over: only a new run asks it anew."""
+        is_watched = check.key == self.facts.fire_watch and is_whole
+        if check.lasts != "until opened" and not is_watched:
             if at.date() != self.at.date():
                 end = dt.datetime.combine(at.date() + dt.timedelta(days=1), dt.time())
                 return Fallen(name="", how="day", at=end)
