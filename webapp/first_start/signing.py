@@ -274,7 +274,7 @@ def _sign_faults(desk: Desk, check: Check, typed: Signing) -> Iterator[Fault]:
     if nobody is not None:
         yield nobody
     running = _running(desk.build)
-    if running is None or not check.engine_running:
+    if running is None or not _is_of_a_run(desk, check):
         soon = too_soon(desk.build, key, typed.signer, desk.at)
         if soon is not None:
             yield soon

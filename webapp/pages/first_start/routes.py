@@ -4,7 +4,7 @@ from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 
 from webapp.pages import addresses
-from webapp.pages.first_start import check_routes, list_routes
+from webapp.pages.first_start import check_routes, day_routes, list_routes, sheet
 from webapp.pages.first_start.at_hand import framed
 from webapp.pages.first_start.views import (
     HOLES_SHOWN,
@@ -25,7 +25,7 @@ from webapp.pages.words.start_page import HOLES
 from webapp.pages.words.the_end import capital_end
 
 router = APIRouter(include_in_schema=False)
-for _of in (check_routes, list_routes):
+for _of in (check_routes, list_routes, day_routes, sheet):
     router.include_router(_of.router)
 
 

@@ -188,7 +188,8 @@ def _why_shut(hand: AtHand, stage: StageStanding) -> str:
     first = next((one for one in _before(hand, stage) if not one.is_met), None)
     if first is None:
         return "Shut."
-    return f"Opens when what stands before it is signed. First there: {first.check.text}"
+    place = [one.stage.key for one in hand.standing.stages].index(first.check.stage) + 1
+    return f"Opens after stage {place}. First there: {first.check.text}"
 
 
 def _before(hand: AtHand, stage: StageStanding) -> Iterable[CheckStanding]:
@@ -204,7 +205,7 @@ def _stage_line(hand: AtHand, number: int, stage: StageStanding) -> StageLine:
         title=stage.stage.title,
         note=stage.stage.note,
         how_far=how_far(stage.checks),
-        why_shut=_why_shut(hand, stage),
+        why_shut="" if stage.is_open else "not open yet",
         address=addresses.first_start_stage(hand.slug, stage.stage.key),
     )
 

@@ -1,0 +1,254 @@
+"""The screens of the day in words: the stop lines first, then one sentence and what is pressed."""
+
+import datetime as dt
+import math
+from dataclasses import dataclass
+
+from webapp.build.first_start import RunKind
+from webapp.first_start.attempts import last_stop
+from webapp.first_start.list_facts import facts_of
+from webapp.pages.first_start.at_hand import AtHand
+from webapp.pages.first_start.check_view import CheckView, CheckViews
+from webapp.pages.first_start.day_step import Step, prime_was_cranked, step_of
+from webapp.pages.first_start.views import oldest_words
+from webapp.pages.words import start_page as words
+from webapp.pages.words.amounts import sentence
+from webapp.pages.words.first_start import open_words
+
+BRACKETS = {"[air pull: where]": 1, "[where]": 0, "[seat / outside: where]": 0}
+"""Which of the typed lines stands in the brackets of a stop line."""
+TURN_WORDS: dict[RunKind, tuple[str, str]] = {
+    "prime": ("Turn it without firing: ten seconds, then rest.", "Turn it"),
+    "start": ("Crank: ten seconds at most, then rest.", "Crank it"),
+    "power": ("Powered up: everybody at his post.", "It is powered up"),
+    "spin": ("First turn, wheels free: two arm's lengths away.", "It is turned"),
+    "drive": ("Walking pace, own ground, nobody in front or behind.", "It is driven"),
+}
+CRANKED: dict[RunKind, str] = {
+    "prime": "Turning without firing. It must not fire.",
+    "start": "Cranking: ten seconds at most.",
+}
+RUNS_ON = "All of this run is tapped. Stop it the normal way."
+MOST_WATCHED = dt.timedelta(hours=12)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StopLines:
+    """The lines that say how to stop it, with what was typed into them."""
+
+    lines: tuple[str, ...]
+    more: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AbortChoice:
+    """Why it was stopped, to pick from: what is noticed, and what is looked for then."""
+
+    key: str
+    notice: str
+    after: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Clock:
+    """A clock worked out from stored moments: since when or until when, and how long."""
+
+    text: str
+    seconds: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayView:
+    """One screen of the day.
+
+    sentence : at most fifteen words while it runs
+    refresh : seconds after which the screen asks again by itself, 0 for not
+    """
+
+    screen: str
+    stop: StopLines
+    sentence: str
+    check: CheckView | None
+    clock: Clock | None
+    where: str
+    refresh: int
+    button: str
+    kind: str
+    run: str
+    aborts: tuple[AbortChoice, ...]
+    is_first_look: bool
+    signs_beside: bool
+    ends_normally: bool
+    watch: tuple[str, ...]
+    aside: tuple[str, ...]
+    oldest: tuple[str, ...]
+    road: str
+    known: str
+    shut: str
+
+
+def stop_lines(hand: AtHand) -> StopLines:
+    """The stop lines of a build; an empty bracket stays as the list has it."""
+    found = hand.checks.stop_words_for(hand.standing.answers)
+    typed = {one.name: one.words for one in hand.build.start.stop_lines}
+    said, used = [], set[str]()
+    for line in found.lines:
+        for bracket, place in BRACKETS.items():
+            name = found.typed[place] if place < len(found.typed) else ""
+            if bracket in line and typed.get(name):
+                line = line.replace(bracket, typed[name])
+                used.add(name)
+        said.append(line)
+    rest = [
+        f"{sentence(name.removeprefix('the '))}: {typed[name]}."
+        for name in found.typed
+        if typed.get(name) and name not in used
+    ]
+    return StopLines(lines=tuple(said), more=" ".join(rest))
+
+
+def day_view(hand: AtHand) -> DayView:
+    """The screen that comes next."""
+    step = step_of(hand)
+    views = CheckViews(hand)
+    check = None if step.check is None else views.of(step.check)
+    shut = hand.standing.shut
+    clock = _clock(hand, step)
+    is_running = step.screen in ("running", "cranking")
+    return DayView(
+        screen=step.screen,
+        stop=stop_lines(hand),
+        sentence=_sentence(step),
+        check=check,
+        clock=clock,
+        where="" if check is None else _where(hand, step),
+        refresh=_refresh(step, clock),
+        button=TURN_WORDS[step.kind][1] if step.screen == "turn" and step.kind else "",
+        kind=step.kind or "",
+        run=step.run.key if step.run else "",
+        aborts=tuple(
+            AbortChoice(key=one.key, notice=sentence(one.notice), after=one.after)
+            for one in hand.checks.aborts_for(hand.standing.answers)
+        )
+        if step.screen == "stopped"
+        else (),
+        is_first_look=step.check is not None and step.check.state != "figures missing",
+        signs_beside=step.screen == "turn" and step.kind == "prime" and prime_was_cranked(hand),
+        ends_normally=_ends_normally(step),
+        watch=() if is_running else watch_words(hand),
+        aside=() if is_running else _aside(views, hand),
+        oldest=() if is_running else oldest_words(hand),
+        road="" if is_running else road_words(hand),
+        known=open_words(hand.standing),
+        shut=words.SHUT[shut.why] if shut is not None and step.screen != "running" else "",
+    )
+
+
+def _sentence(step: Step) -> str:
+    check = step.check.check if step.check is not None else None
+    match step.screen:
+        case "cranking" if step.kind is not None:
+            return CRANKED.get(step.kind, "")
+        case "running":
+            return RUNS_ON if check is None else check.text
+        case "turn" if step.kind is not None:
+            return TURN_WORDS[step.kind][0]
+        case "stopped":
+            return "What was it, and what was done?"
+        case "cause":
+            return "Find out why first: what was it, and what was done?"
+        case "enough":
+            return "Enough for today: find it cold. It opens again in the morning."
+        case "it ran":
+            return "Did it run, and stop the normal way?"
+        case "over":
+            return "Nothing more is asked today."
+        case _:
+            return "" if check is None else check.text
+
+
+def _ends_normally(step: Step) -> bool:
+    """Whether the right-hand press of a running screen is the stop that is part of the run."""
+    return step.screen == "running" and (
+        step.check is None or step.check.check.key in ("normal_stop", "hot_stop")
+    )
+
+
+def _where(hand: AtHand, step: Step) -> str:
+    assert step.check is not None
+    stage = hand.standing.stage_of(step.check.check.stage)
+    kept = [one.check.key for one in stage.checks if one.is_kept]
+    place = kept.index(step.check.check.key) + 1
+    return f"{stage.stage.title} · check {place} of {len(kept)}"
+
+
+def _refresh(step: Step, clock: Clock | None) -> int:
+    if step.screen in ("running", "cranking"):
+        return 1
+    if step.screen == "watch":
+        return 15
+    return 1 if step.screen == "turn" and clock is not None else 0
+
+
+def _clock(hand: AtHand, step: Step) -> Clock | None:
+    """From the server's stored moments: a screen that went dark shows the same second."""
+    run, shut, at = step.run, hand.standing.shut, hand.at
+    if step.screen == "cranking" and run is not None:
+        seconds = _seconds(at - run.begun_at)
+        return Clock(text=f"{seconds} s", seconds=seconds)
+    if step.screen == "running" and run is not None and run.fired_at is not None:
+        seconds = _seconds(at - run.fired_at)
+        return Clock(text=f"{seconds // 60}:{seconds % 60:02d}", seconds=seconds)
+    if step.screen == "turn" and shut is not None and shut.until is not None:
+        left = max(0, math.ceil((shut.until - at).total_seconds()))
+        what = "Rest" if shut.why == "rest" else "Pause"
+        text = f"{what} until {shut.until:%H:%M:%S}: {left // 60}:{left % 60:02d} left"
+        return Clock(text=text, seconds=left)
+    if step.screen == "watch" and step.check is not None:
+        return _watch_clock(hand, is_first=step.check.state != "figures missing")
+    return None
+
+
+def _seconds(passed: dt.timedelta) -> int:
+    return max(0, int(passed.total_seconds()))
+
+
+def _watch_clock(hand: AtHand, *, is_first: bool) -> Clock | None:
+    stopped = last_stop(hand.build.start, hand.at)
+    if stopped is None:
+        return None
+    timings = hand.checks.timings
+    minutes = timings.fire_watch_minutes if is_first else timings.fire_second_look_minutes
+    until = stopped + dt.timedelta(minutes=minutes)
+    left = max(0, math.ceil((until - hand.at).total_seconds()))
+    what = "First look" if is_first else "Second look"
+    return Clock(text=f"{what} from {until:%H:%M}: {-(-left // 60)} min left", seconds=left)
+
+
+def watch_words(hand: AtHand) -> tuple[str, ...]:
+    """After "it ran", until the fire watch is signed with both looks; () else."""
+    ran, stopped = hand.standing.ran_at, last_stop(hand.build.start, hand.at)
+    watch = hand.standing.of(facts_of(hand.checks).fire_watch)
+    if ran is None or stopped is None or watch is None or watch.state == "stands":
+        return ()
+    if hand.at - stopped > MOST_WATCHED:
+        return ()
+    timings = hand.checks.timings
+    first = stopped + dt.timedelta(minutes=timings.fire_watch_minutes)
+    second = stopped + dt.timedelta(minutes=timings.fire_second_look_minutes)
+    return (
+        f"It ran: {ran:%H:%M:%S}. Stay thirty minutes: until {first:%H:%M}.",
+        f"Second look at {second:%H:%M}.",
+    )
+
+
+def road_words(hand: AtHand) -> str:
+    """The sentence that stands from "it ran" until the papers are signed; "" else."""
+    papers = hand.standing.of("papers")
+    if hand.standing.ran_at is None or papers is None or papers.state == "stands":
+        return ""
+    return words.WATER if hand.checks.key == "boat" else words.ROAD
+
+
+def _aside(views: CheckViews, hand: AtHand) -> tuple[str, ...]:
+    return tuple(f"{one.check.text} {views.of(one).state}" for one in hand.standing.set_aside)
