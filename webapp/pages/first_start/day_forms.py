@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from webapp.build.build_input import BuildInput
 from webapp.build.edited import Edited
-from webapp.build.first_start import RUN_KINDS
+from webapp.build.first_start import RUN_KINDS, RunKind
 from webapp.first_start import engine_runs, signing
 from webapp.first_start.list_facts import facts_of
 from webapp.first_start.signing import Signing
@@ -19,7 +19,7 @@ def edit_begin(clock: Clock) -> FormEdit[str]:
     """A crank or a run begins."""
 
     def edit(form: TypedForm, build: BuildInput) -> Edited[str]:
-        kind = next((one for one in RUN_KINDS if one == form.typed("kind")), "start")
+        kind: RunKind = next((one for one in RUN_KINDS if one == form.typed("kind")), "start")
         checks, version = check_list_of(build), form.typed("version")
         return engine_runs.begin_run(build, checks, kind, at=clock(), version=version)
 
