@@ -7,6 +7,7 @@ seconds from the build's `now`; see `shop_calendar` for the two clocks.
 import datetime as dt
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -110,9 +111,6 @@ def lay_out(
     setups = {setup.key: i + 1 for i, setup in enumerate(build.shop.setups)}
     needed = needed_for(build, build.first_start) if build.first_start else frozenset()
     ways = longest_ways(build, estimated, needed)
-    ranks = {subsystem.key: subsystem.order for subsystem in build.subsystems}
-    last_rank = max(ranks.values(), default=0) + 1
-    hands_on = ~wall_only
     return WorkArrays(
         keys=tuple(place),
         calendar=calendar,
@@ -120,15 +118,10 @@ def lay_out(
         wall_only=wall_only,
         outside_seconds=np.array([outside_seconds(t) for t in tasks], np.int64),
         earliest_end=np.array([back_at(t, calendar) for t in tasks], np.int64),
-        people=np.array([t.people for t in tasks], np.int64) * hands_on,
         people_count=build.shop.people,
-        setup=np.array([setups.get(t.setup or "", 0) for t in tasks], np.int64) * hands_on,
         setup_keys=tuple(setups),
         setup_seconds=np.array([0, *(seconds_of(s.hours) for s in build.shop.setups)], np.int64),
         setup_out=setups.get(build.shop.setup_out or "", 0),
-        helper=np.array([t.helper for t in tasks], bool) & hands_on,
-        in_one_go=np.array([t.in_one_go for t in tasks], bool) & hands_on,
-        stations=_station_needs(build, tasks) * hands_on,
         station_keys=tuple(s.key for s in build.shop.stations),
         station_counts=tuple(s.count for s in build.shop.stations),
         arrival=_latest(place, calendar, arrivals(build)),
@@ -138,12 +131,36 @@ def lay_out(
         predecessor_counts=counts,
         first_start=place.get(build.first_start or "", -1),
         for_first_start=np.array([t.key in needed for t in tasks], bool),
-        begun=np.array([t.begun_on is not None for t in tasks], bool),
-        working_order=np.array([ranks.get(t.subsystem or "", last_rank) for t in tasks], np.int64),
-        space_litres=np.array([t.space_litres for t in tasks], float),
         dates=DatesAsked(build, calendar, seconds_by_key),
         longest_way=np.array([ways[t.key] for t in tasks], np.int64),
+        **_needs(build, tasks, setups, hands_on=~wall_only),
+        **_ranked_by(build, tasks),
     )
+
+
+def _needs(
+    build: BuildInput, tasks: list[Task], setups: Mapping[str, int], *, hands_on: Flags
+) -> dict[str, Any]:
+    """The columns that say what a task needs to be worked on; nothing where it takes no hands."""
+    return {
+        "people": np.array([t.people for t in tasks], np.int64) * hands_on,
+        "setup": np.array([setups.get(t.setup or "", 0) for t in tasks], np.int64) * hands_on,
+        "helper": np.array([t.helper for t in tasks], bool) & hands_on,
+        "in_one_go": np.array([t.in_one_go for t in tasks], bool) & hands_on,
+        "stations": _station_needs(build, tasks) * hands_on,
+    }
+
+
+def _ranked_by(build: BuildInput, tasks: list[Task]) -> dict[str, Any]:
+    """The columns that only the house rules look at."""
+    ranks = {subsystem.key: subsystem.order for subsystem in build.subsystems}
+    last_rank = max(ranks.values(), default=0) + 1
+    orders = [ranks.get(t.subsystem or "", last_rank) for t in tasks]
+    return {
+        "begun": np.array([t.begun_on is not None for t in tasks], bool),
+        "working_order": np.array(orders, np.int64),
+        "space_litres": np.array([t.space_litres for t in tasks], float),
+    }
 
 
 def for_first_start_only(work: WorkArrays) -> WorkArrays:
