@@ -9,7 +9,7 @@ import pytest
 
 from tests.first_start.lists import DAY, LISTS, signed, standing, start_build
 from webapp.build.build_input import BuildInput, LogEntry, RunningClock, Task, ThreePoint
-from webapp.build.first_start import CheckChange, Opening, Signature
+from webapp.build.first_start import CheckChange, EngineRun, Opening, Signature
 from webapp.build.openings import with_openings
 from webapp.build.plumbing import Circuit, Component, Plumbing, Port, Run
 from webapp.build.verbs.taking_back import taken_back
@@ -251,3 +251,24 @@ def test_first_start_itself_opens_nothing_when_it_is_begun() -> None:
     build = whole(LISTS[0], "coolant")
     end = replace(build, first_start="work")
     assert with_openings(end, begun(end), at=LATER).start.openings == ()
+
+
+def test_a_stop_and_its_cause_stay_and_that_it_ran_may_be_unsaid() -> None:
+    run = EngineRun(
+        key="r1",
+        kind="start",
+        begun_at=DAY,
+        fired_at=DAY,
+        ended_at=LATER,
+        ending="aborted",
+        abort="knock",
+        cause="a loose bolt, tightened",
+        cause_at=LATER,
+        ran_at=LATER,
+    )
+    build = start_build(LISTS[0])
+    done = replace(build, start=replace(build.start, runs=(run,)))
+    assert with_openings(done, build, at=LATER).start.runs == (run,)
+    bare = EngineRun(key="r1", kind="start", begun_at=DAY)
+    undone = replace(build, start=replace(build.start, runs=(bare,)))
+    assert with_openings(done, undone, at=LATER).start.runs == (replace(run, ran_at=None),)

@@ -73,7 +73,10 @@ def _kept_facts(before: FirstStart, after: FirstStart, at: dt.datetime) -> First
 
 
 def _kept_run(was: EngineRun, now: EngineRun | None) -> EngineRun:
-    """A run as it is now; what was said of it before is not unsaid."""
+    """A run as it is now; when it was cranked and stopped, and why, is not unsaid.
+
+    That it ran is: first start is then open again.
+    """
     if now is None:
         return was
     return replace(
@@ -85,7 +88,6 @@ def _kept_run(was: EngineRun, now: EngineRun | None) -> EngineRun:
         abort=was.abort or now.abort,
         cause=was.cause or now.cause,
         cause_at=was.cause_at or now.cause_at,
-        ran_at=was.ran_at or now.ran_at,
     )
 
 
