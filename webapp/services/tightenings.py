@@ -1,8 +1,8 @@
 """Tightening beside the pages: one run a build, on a thread of its own, until it is put away.
 
-First the best order for the likely hours and what is proved of it, then the best over the draws,
-with what is left of the time. Nothing of it is stored: a restart of the program loses the run and
-nothing else.
+For a moment the best rule over the draws, then the best order for the likely hours and what is
+proved of it, then the best over the draws with what is left of the time. Nothing of it is stored:
+a restart of the program loses the run and nothing else.
 """
 
 import contextlib
@@ -40,6 +40,8 @@ CLOSING_SECONDS = 3.0
 LEAST_SECONDS = 1.0
 """The draws have at least so long: the best of the rules is there by then."""
 THREE_ORDERS = 3
+SOON_SECONDS = 0.5
+"""So soon, or once they have run, the best of the simple rules over the draws is there."""
 PROOF_SHARE = 0.5
 """Of the time, at most so much goes into the likely hours; the draws have the rest."""
 Search = Callable[..., Tightened]
@@ -172,14 +174,19 @@ class Tightenings:
             run.progress = progress
 
         try:
+            soon = self._search_over_draws(run, SOON_SECONDS, [])
             tightened = self._search(
                 run.build,
-                seconds=run.seconds * PROOF_SHARE,
+                seconds=max(run.seconds * PROOF_SHARE, LEAST_SECONDS),
                 kept_order=run.build.kept_order or None,
                 progress=tell,
                 stop=run.stop,
             )
-            drawn = None if run.cancelled else self._search_over_draws(run, tightened)
+            drawn = None
+            if not run.cancelled and tightened.plan.first_start_at is not None:
+                left = run.began + run.seconds - time.monotonic()
+                starts = [tightened.order, *([soon.order] if soon is not None else [])]
+                drawn = self._search_over_draws(run, max(left, LEAST_SECONDS), starts)
             run.found = None if run.cancelled else _found(run.build, tightened, drawn)
         except Exception:
             logging.getLogger(__name__).exception("could not be tightened: %r", run.build.name)
@@ -187,19 +194,17 @@ class Tightenings:
         finally:
             run.ended.set()
 
-    def _search_over_draws(self, run: Run, tightened: Tightened) -> FoundOverDraws | None:
-        """The best order over the draws, in what is left of the time; None without a date."""
-        if tightened.plan.first_start_at is None:
-            return None
-
+    def _search_over_draws(
+        self, run: Run, seconds: float, starts: list[Keys]
+    ) -> FoundOverDraws | None:
         def tell(progress: DrawProgress) -> None:
             run.over_draws = progress
 
         return self._over_draws(
             run.build,
-            seconds=max(run.began + run.seconds - time.monotonic(), LEAST_SECONDS),
+            seconds=seconds,
             factors=record_factors(run.build),
-            starts=[tightened.order],
+            starts=starts,
             progress=tell,
             is_stopped=run.stop.is_set,
         )
