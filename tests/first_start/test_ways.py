@@ -25,8 +25,8 @@ from webapp.first_start import signing
 from webapp.first_start.check_list import CheckList
 from webapp.first_start.desk import desk_of
 from webapp.first_start.names import same_person
-from webapp.first_start.signing import Signing
 from webapp.first_start.typed_readings import TypedReading, reading_faults
+from webapp.first_start.who_signs import Signing, helper_faults, paper_faults
 
 EACH = pytest.mark.parametrize("checks", LISTS, ids=lambda one: one.key)
 
@@ -408,14 +408,12 @@ def test_way_9_the_helper_is_not_the_signer_and_the_paper_not_the_owners(
     name, other = names
     helper = next(check for check in ENGINE.checks if check.key == "helper_here")
     said = Signing(signer=name, helper=other)
-    assert [one.field for one in signing._helper_faults(helper, said)] == ["helper"]
+    assert [one.field for one in helper_faults(helper, said)] == ["helper"]
     one = walker()
     desk = desk_of(one.build, ENGINE, one.at, None)
     licensed = next(check for check in ENGINE.checks if check.key == "papers")
     paper = LicensedPaper(name=other, firm="F", number="1", on=DAY.date())
-    faults = signing._paper_faults(
-        desk, licensed, Signing(signer=name, paper=paper, saw_paper=True)
-    )
+    faults = paper_faults(desk, licensed, Signing(signer=name, paper=paper, saw_paper=True))
     assert [fault.field for fault in faults] == ["paper_name"]
 
 
