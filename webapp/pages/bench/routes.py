@@ -11,6 +11,7 @@ from webapp.pages.bench.bench_view import Asks
 from webapp.pages.bench.not_tonight import pass_over, passed_over
 from webapp.pages.bench.setting_aside import aside_words
 from webapp.pages.bench.views import bench_view
+from webapp.pages.first_start.beside_tasks import bench_watch, checks_of_task
 from webapp.pages.forms.posted import Typed, text_of
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
@@ -58,6 +59,8 @@ def show(
         logged=(logged_again(just.text) if again else f"Logged: {just.text}.") if just else "",
         logged_key=logged,
         notice=notice,
+        ran=bench_watch(page),
+        task_checks=checks_of_task(page, page.clock.task) if page.clock and not stop else (),
     )
 
 

@@ -14,6 +14,7 @@ from webapp.pages import addresses
 from webapp.pages.bench.beginning import can_begin
 from webapp.pages.bench.setting_aside import aside_words
 from webapp.pages.cards.views import sheet_card
+from webapp.pages.first_start.beside_tasks import checks_of_task
 from webapp.pages.forms.asking import seen_of
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.posted import Typed
@@ -203,6 +204,7 @@ def _show_task(
         captions=USUAL_CAPTIONS,
         is_first_start=task.key == build.first_start,
         notice=notice,
+        task_checks=checks_of_task(page, task.key),
     )
 
 
