@@ -228,7 +228,7 @@ def test_a_mistake_in_a_statement_is_raised_as_it_is(path: Path) -> None:
 
 
 def test_the_copy_before_an_upgrade_does_not_stay_when_the_disk_is_full(tmp_path: Path) -> None:
-    with small_disk(tmp_path / "disk", 900) as disk:
+    with small_disk(tmp_path / "disk", 1200) as disk:
         path = with_the_rich_build(tmp_path / "keyturn.sqlite3")
         with closing(sqlite3.connect(path)) as connection, connection:
             connection.execute("UPDATE alembic_version SET version_num = '0002'")
