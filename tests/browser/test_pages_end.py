@@ -18,8 +18,9 @@ MOST_PX = 8 * 844
 """Eight screens of 390 x 844."""
 ASKED_FOR = ("every=1",)
 """What the query says where a person asked for all of it."""
-MOST_OF_A_KIND = 120
-"""So many pages of one kind are read: tasks and parts all, of the weeks before and after some."""
+MOST_OF_A_KIND = {"tasks/": 120, "parts/": 120, "week/": 6}
+FEW_OF_A_KIND = 20
+"""So many pages of one kind are read: tasks and parts all, of the others enough to tell."""
 MEASURED = 3
 """Of each kind the pages with the most text in them are measured."""
 
@@ -57,9 +58,12 @@ def _pages(build: str) -> dict[str, list[str]]:
         while ahead:
             address = ahead.pop(0)
             name = address.removeprefix(base)
-            found = kinds.setdefault(re.sub(r"(?<=/)[^/?]+$|=[^&]*", "", name[1:]), {})
+            kind = re.sub(r"(?<=/)[^/?]+$|=[^&]*", "", name[1:])
+            found = kinds.setdefault(kind, {})
+            if len(found) >= MOST_OF_A_KIND.get(kind, FEW_OF_A_KIND):
+                continue
             answer = web.get(address)
-            if len(found) >= (6 if "week" in name else MOST_OF_A_KIND) or not answer.is_success:
+            if not answer.is_success:
                 continue
             found[name] = len(answer.text)
             for link in re.findall(r'<a[^>]* href="([^"#]*)[^>]*>', answer.text):
