@@ -16,7 +16,7 @@ pytestmark = pytest.mark.browser
 
 MOST_PX = 8 * 844
 """Eight screens of 390 x 844."""
-ASKED_FOR = ("every=1",)
+ASKED_FOR = ("every=1", "whole=1")
 """What the query says where a person asked for all of it."""
 MOST_OF_A_KIND = {"tasks/": 120, "parts/": 120, "week/": 6}
 FEW_OF_A_KIND = 20
