@@ -41,7 +41,7 @@ def said(page: str) -> str:
 
 
 def _sentences() -> set[str]:
-    """The sentences of the lists themselves and their tasks: "chocks ready" and a warning lamp are no verdicts."""
+    """The lists' own sentences and tasks: "chocks ready" and a warning lamp are no verdicts."""
     checks = [check for each in LISTS for check in each.checks]
     aborts = [abort for each in LISTS for _, found in each.aborts for abort in found]
     stages = [stage for each in LISTS for stage in each.stages]

@@ -42,10 +42,11 @@ class StopLines:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AbortChoice:
-    """Why it was stopped, to pick from: what is noticed, and what is looked for then."""
+    """Why it was stopped, to pick from: what is noticed, what is done first, what is looked for."""
 
     key: str
     notice: str
+    action: str
     after: str
 
 
@@ -62,6 +63,7 @@ class DayView:
     """One screen of the day.
 
     sentence : at most fifteen words while it runs
+    beforehand : what is asked while it runs, with its caution: no running screen has room for it
     refresh : seconds after which the screen asks again by itself, 0 for not
     """
 
@@ -79,6 +81,7 @@ class DayView:
     is_first_look: bool
     signs_beside: bool
     ends_normally: bool
+    beforehand: tuple[tuple[str, str], ...]
     watch: tuple[str, ...]
     aside: tuple[str, ...]
     oldest: tuple[str, ...]
@@ -127,7 +130,9 @@ def day_view(hand: AtHand) -> DayView:
         kind=step.kind or "",
         run=step.run.key if step.run else "",
         aborts=tuple(
-            AbortChoice(key=one.key, notice=sentence(one.notice), after=one.after)
+            AbortChoice(
+                key=one.key, notice=sentence(one.notice), action=one.action, after=one.after
+            )
             for one in hand.checks.aborts_for(hand.standing.answers)
         )
         if step.screen == "stopped"
@@ -135,6 +140,7 @@ def day_view(hand: AtHand) -> DayView:
         is_first_look=step.check is not None and step.check.state != "figures missing",
         signs_beside=step.screen == "turn" and step.kind == "prime" and prime_was_cranked(hand),
         ends_normally=_ends_normally(step),
+        beforehand=_beforehand(hand, step) if step.screen == "turn" else (),
         watch=() if is_running else watch_words(hand),
         aside=() if is_running else _aside(views, hand),
         oldest=() if is_running else oldest_words(hand),
@@ -165,6 +171,20 @@ def _sentence(step: Step) -> str:
             return "Nothing more is asked today."
         case _:
             return "" if check is None else check.text
+
+
+def _beforehand(hand: AtHand, step: Step) -> tuple[tuple[str, str], ...]:
+    """What is tapped in the run that is offered: of its stage, later ones too once it ran."""
+    assert step.check is not None
+    places = [stage.stage.key for stage in hand.standing.stages]
+    begin = places.index(step.check.check.stage)
+    end = len(places) if hand.standing.ran_at is not None else begin + 1
+    return tuple(
+        (one.check.text, words.with_local_codes(one.check.caution))
+        for stage in hand.standing.stages[begin:end]
+        for one in stage.checks
+        if one.is_kept and one.check.engine_running and one.check.caution
+    )
 
 
 def _ends_normally(step: Step) -> bool:
