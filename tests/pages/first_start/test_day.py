@@ -156,6 +156,41 @@ def test_the_cautions_of_a_run_are_read_before_it_is_turned_and_what_is_done_aft
         assert abort.action in page
 
 
+def test_a_tap_is_taken_back_for_five_seconds_and_writes_both_moments(bay_of: BayOf) -> None:
+    bay = bay_of(at_the_key)
+    page = tap(bay, running(bay))
+    assert "signed: take back" in page
+    signed = bay.build.start.signatures[-1]
+    assert signed.check == "oil_pressure"
+    bay.wait(seconds=6)
+    assert "take back" not in bay.get(f"{DAY}?signed={signed.key}")
+    bay.wait(seconds=-2)
+    status, page = bay.post("first-start/take-back", signature=signed.key, on="day")
+    assert status == 200
+    assert asked(page) == "oil_pressure"
+    taken = next(one for one in bay.build.start.signatures if one.key == signed.key)
+    assert taken.taken_back_at is not None
+    assert taken.taken_back_at > taken.at
+
+
+def test_what_is_set_aside_is_named_on_the_day_on_the_sheet_and_on_the_first_page(
+    bay_of: BayOf,
+) -> None:
+    bay = bay_of(to_priming)
+    key = "earth_drop"
+    one = bay.standing.of(key)
+    assert one is not None
+    fields = {"name": "A. Builder", "reason": "the meter is broken", "version": bay.version}
+    bay.wait(seconds=9)
+    status, page = bay.post(f"first-start/check/set-aside?key={key}", **fields)
+    assert status == 200, page
+    for name in ("first-start", DAY, "first-start/sheet", "first-start/sheet?whole=1"):
+        page = bay.get(name)
+        assert "set aside by A. Builder" in page
+        assert "the meter is broken" in page
+        assert one.check.text.rstrip(".") in page
+
+
 def test_no_sentence_of_any_running_screen_is_longer_than_fifteen_words_with_its_clock() -> None:
     for checks in LISTS:
         for check in checks.checks:
