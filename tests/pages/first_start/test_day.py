@@ -176,12 +176,11 @@ def test_a_tap_is_taken_back_for_five_seconds_and_writes_both_moments(bay_of: Ba
 def test_what_is_set_aside_is_named_on_the_day_on_the_sheet_and_on_the_first_page(
     bay_of: BayOf,
 ) -> None:
-    bay = bay_of(to_priming)
-    key = "earth_drop"
+    bay = bay_of()
+    key = "fuses_in"
     one = bay.standing.of(key)
     assert one is not None
     fields = {"name": "A. Builder", "reason": "the meter is broken", "version": bay.version}
-    bay.wait(seconds=9)
     status, page = bay.post(f"first-start/check/set-aside?key={key}", **fields)
     assert status == 200, page
     for name in ("first-start", DAY, "first-start/sheet", "first-start/sheet?whole=1"):
