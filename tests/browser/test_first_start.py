@@ -128,7 +128,7 @@ def _sign_one_of_each_kind(page: Page, bay: str) -> None:
     page.get_by_label("Why, in three words or more").fill("no wire of ours is fused there")
     page.locator("#aside-name").fill("K. Tarn")
     page.get_by_role("button", name="Set it aside").click()
-    expect(page.locator(".state").first).to_contain_text("Set aside by K. Tarn")
+    expect(page.locator("p > .stands").first).to_contain_text("Set aside by K. Tarn")
 
 
 def _run_it(page: Page, bay: str) -> None:
