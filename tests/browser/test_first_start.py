@@ -167,7 +167,7 @@ MEASURE = """() => {
   const found = [];
   if (document.documentElement.scrollHeight > innerHeight)
     found.push(["scrolls", document.documentElement.scrollHeight, innerHeight]);
-  const presses = [...document.querySelectorAll(".presses button")].map(box);
+  const presses = [...document.querySelectorAll(".run-presses button")].map(box);
   for (const one of presses) if (one.height < 64) found.push(["low", one.height]);
   const [stopped, stands] = presses;
   if (stands.left - stopped.right < 24) found.push(["near", stands.left - stopped.right]);
@@ -196,7 +196,7 @@ def _fits_and_takes_no_enter(page: Page, screen: str) -> None:
     _set(page, PHONE, "100%")
     posts: list[str] = []
     page.on("request", lambda request: posts.append(request.method))
-    for one in page.locator(".presses button").all():
+    for one in page.locator(".run-presses button").all():
         one.focus()
         page.keyboard.press("Enter")
     page.locator("body").press("Enter")
