@@ -156,6 +156,7 @@ def _run_it(page: Page, bay: str) -> None:
     page.get_by_role("button", name="Sign it").click()
     page.get_by_role("button", name="It ran").click()
     expect(page.locator(".watch").first).to_contain_text("Stay thirty minutes")
+    expect(page.locator("h1")).to_contain_text("Key out: look at joints")
     assert unsound(page) == []
     page.goto(f"{bay}/key/bench")
     expect(page.locator("#ran")).to_contain_text("Second look at")

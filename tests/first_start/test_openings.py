@@ -237,6 +237,24 @@ def test_nothing_is_noted_while_nobody_has_signed_anything() -> None:
     assert with_openings(build, begun(build), at=LATER).start.openings == ()
 
 
+def test_work_finished_on_a_day_without_a_beginning_is_not_opened_by_a_change_elsewhere() -> None:
+    checks = LISTS[0]
+    build = whole(checks, "coolant")
+    done = replace(build.tasks[0], finished_on=DAY - dt.timedelta(days=30))
+    other = Task(key="other", name="Sweep the floor", hours=ThreePoint.certain(1.0))
+    build = replace(build, tasks=(done, other))
+    for after in (
+        replace(build, tasks=(done, replace(other, name="Sweep the whole floor"))),
+        replace(build, tasks=(done,)),
+        replace(build, tasks=(replace(done, notes="by the left wing"), other)),
+    ):
+        opened = with_openings(build, after, at=LATER).start.openings
+        assert [one for one in opened if one.what == "task:work"] == []
+    typed = replace(done, begun_on=LATER)
+    (one,) = with_openings(build, replace(build, tasks=(typed, other)), at=LATER).start.openings
+    assert (one.what, one.how) == ("task:work", "begun")
+
+
 def test_openings_of_one_thing_do_not_pile_up() -> None:
     build = whole(LISTS[0], "coolant")
     for minute in range(5):

@@ -141,13 +141,18 @@ def _opened_how(was: Task, now: Task | None, logged: set[str]) -> OpenedHow | No
         return "deleted"
     if was.finished_on is not None and now.finished_on is None:
         return "reopened"
-    if was.begun_on is None and (now.begun_on is not None or now.finished_on is not None):
+    if not _was_at_it(was) and _was_at_it(now):
         return "begun"
     if was.key in logged:
         return "logged"
-    if was.begun_on != now.begun_on and not (now.begun_on is None and now.finished_on is None):
+    if was.begun_on != now.begun_on and _was_at_it(now):
         return "begun"
     return "edited" if was.subsystem != now.subsystem else None
+
+
+def _was_at_it(task: Task) -> bool:
+    """Whether somebody was at it: what is finished was, even where nobody typed when it began."""
+    return task.begun_on is not None or task.finished_on is not None
 
 
 def _of_task(build: BuildInput, task: Task, how: OpenedHow, at: dt.datetime) -> Opening:
