@@ -37,9 +37,21 @@ def test_a_copy_is_made_shown_and_put_back_and_that_is_taken_back(shop: Shop) ->
     assert answer.status_code == 200
     assert "was put back. What was there before is kept as the copy of" in answer.text
     assert "A lamp below the dash" not in str(shop.stored().wishes)
-    kept = re.findall(r'href="/put-back\?key=([^"/]+)"', answer.text)[0]
+    kept, undo = re.findall(r'href="/put-back\?key=([^"/]+)"', answer.text)[1::-1]
+    assert kept == undo  # the newest of the list is what the notice leads to
+    assert "Take this back" in answer.text
     assert shop.client.post(f"/put-back?key={kept}").status_code == 200
     assert shop.stored().wishes == changed.wishes
+
+
+def test_copies_of_one_minute_are_told_apart(shop: Shop) -> None:
+    name = made(shop)
+    answer = shop.client.post(f"/put-back?key={name}")
+    page = html.unescape(answer.text)
+    moments = re.findall(r'<li class="act"><div><b>([^<]+)</b>', page)
+    assert len(moments) == len(set(moments)) == 2
+    for said in moments:
+        assert f"copy of {said}" in page.split("<h1>")[0]
 
 
 def test_pages_show_what_was_put_back_at_once(shop: Shop) -> None:
@@ -92,7 +104,15 @@ def test_another_folder_has_to_be_there_and_what_was_typed_stays(
     )
     stick = tmp_path / "stick"
     stick.mkdir()
-    assert shop.client.post("/copies/elsewhere", data={"folder": str(stick)}).status_code == 200
+    made(shop)
+    own = shop.client.post("/copies/elsewhere", data={"folder": f"{shop.data_file}.copies"})
+    assert own.status_code == 422
+    assert "The copies lie in that folder already" in own.text
+    answer = shop.client.post("/copies/elsewhere", data={"folder": str(stick)})
+    assert answer.status_code == 200
+    assert f"Each copy from now on is carried to {stick} as well." in html.unescape(answer.text)
     name = made(shop)
     assert (stick / name).exists()
     assert str(stick) in copies(shop)
+    none = shop.client.post("/copies/elsewhere", data={"folder": ""})
+    assert "The copies are carried to no other folder." in none.text

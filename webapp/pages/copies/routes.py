@@ -24,9 +24,18 @@ LONGEST_PATH = 1000
 
 
 @router.get("/copies")
-def copies(services: ServicesOf, made: str = "", instead: str = "") -> Response:
-    """All copies; `made` is one that was just made, `instead` one that was just put back."""
-    return _show(services, _form(services), said=_said(services, made, instead))
+def copies(services: ServicesOf, made: str = "", instead: str = "", named: str = "") -> Response:
+    """All copies; `made` is one that was just made, `instead` one that was just put back.
+
+    `named` says that another folder, or none, was named just now.
+    """
+    if named:
+        folder = services.copies.elsewhere()
+        said = words.carried("" if folder is None else str(folder))
+        return _show(services, _form(services), said=said)
+    said = _said(services, made, instead)
+    back = made if said and instead else ""
+    return _show(services, _form(services), said=said, back=back)
 
 
 @router.post("/copies/new")
@@ -52,13 +61,15 @@ def carry_elsewhere(services: ServicesOf, posted: Typed) -> Response:
             len(typed) > LONGEST_PATH or not folder.is_absolute() or not folder.is_dir()
         ):
             form.fault("folder", words.NO_FOLDER)
+        elif folder is not None and folder.resolve() == services.copies.folder.resolve():
+            form.fault("folder", words.OWN_FOLDER)
         else:
             services.copies.carry_to(folder)
     except (OSError, ValueError) as error:
         form.fault("folder", f"{typed}: {getattr(error, 'strerror', None) or error}.")
     if form.faults:
         return _show(services, form, status=422)
-    return _to_copies()
+    return _to_copies(named="folder")
 
 
 @router.get("/put-back")
@@ -74,11 +85,12 @@ def ask_to_put_back(services: ServicesOf, key: str = "") -> Response:
         form.fault("", str(trouble))
         return _show(services, form, status=422)
     today = services.settings.now().date()
+    lines = {each.name: each.made for each in copy_lines(services.copies.all(), today=today)}
     return render(
         "copies/put_back.html",
         title="Put a copy back?",
         copy=copy,
-        made=words.moment(copy.made_at, today=today),
+        made=lines[copy.name],
         builds=build_lines(services.database, held, today=today),
     )
 
@@ -123,11 +135,13 @@ def _said(services: Services, made: str, instead: str) -> str:
     if put is None:
         return words.MADE
     today: dt.date = services.settings.now().date()
-    moments = (words.moment(each.made_at, today=today) for each in (put, copy))
-    return words.put_back(*moments)
+    lines = {each.name: each.made for each in copy_lines(services.copies.all(), today=today)}
+    return words.put_back(lines[put.name], lines[copy.name])
 
 
-def _show(services: Services, form: TypedForm, *, status: int = 200, said: str = "") -> Response:
+def _show(
+    services: Services, form: TypedForm, *, status: int = 200, said: str = "", back: str = ""
+) -> Response:
     found: tuple[Copy, ...] = services.copies.all()
     today = services.settings.now().date()
     return render(
@@ -136,6 +150,7 @@ def _show(services: Services, form: TypedForm, *, status: int = 200, said: str =
         title="Copies",
         form=form,
         said=said,
+        back=back,
         copies=copy_lines(found, today=today),
         folder=str(services.copies.folder),
         data_file=str(services.database.path),

@@ -32,14 +32,11 @@ class BuildLine:
 
 def copy_lines(copies: Iterable[Copy], *, today: dt.date) -> tuple[CopyLine, ...]:
     """The copies as they are listed."""
+    there = [copy for copy in copies if copy.path.exists()]
+    moments = words.moments([copy.made_at for copy in there], today=today)
     return tuple(
-        CopyLine(
-            name=copy.name,
-            made=words.moment(copy.made_at, today=today),
-            size=words.size(copy.path.stat().st_size),
-        )
-        for copy in copies
-        if copy.path.exists()
+        CopyLine(name=copy.name, made=made, size=words.size(copy.path.stat().st_size))
+        for copy, made in zip(there, moments, strict=True)
     )
 
 

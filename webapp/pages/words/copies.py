@@ -1,17 +1,31 @@
 """What is said of the copies of the data file."""
 
 import datetime as dt
+from collections.abc import Sequence
 
 from webapp.pages.words import amounts
 
 MADE = "A copy was made and looked over: it opens, and a plan comes of each of its builds."
 NOT_THERE = "There is no such copy any more. These are the copies that are there."
+OWN_FOLDER = (
+    "The copies lie in that folder already: a disk that breaks would take both along. Name one "
+    "on another disk."
+)
 NO_FOLDER = "Give the whole path of a folder that is there, or leave the field empty for none."
 
 
 def moment(stamp: dt.datetime, *, today: dt.date) -> str:
     """When a copy was made, in the machine's own time: "today 18:30", "Sat 14 Feb 9:00"."""
     return amounts.moment(stamp.astimezone().replace(tzinfo=None), today=today)
+
+
+def moments(stamps: Sequence[dt.datetime], *, today: dt.date) -> tuple[str, ...]:
+    """When each of some copies was made; with the seconds where two would read the same."""
+    said = [moment(stamp, today=today) for stamp in stamps]
+    return tuple(
+        f"{text}:{stamp.astimezone():%S}" if said.count(text) > 1 else text
+        for text, stamp in zip(said, stamps, strict=True)
+    )
 
 
 def size(count_bytes: int) -> str:
@@ -23,8 +37,15 @@ def put_back(made: str, kept: str) -> str:
     """What the notice says once a copy was put back; both as moments."""
     return (
         f"The copy of {made} was put back. What was there before is kept as the copy of {kept}: "
-        "put that back to take this back."
+        "put that one back to take this back."
     )
+
+
+def carried(folder: str) -> str:
+    """What is said once another folder was named, or none."""
+    if not folder:
+        return "The copies are carried to no other folder."
+    return f"Each copy from now on is carried to {folder} as well."
 
 
 def trouble(at: str, text: str) -> str:
