@@ -107,6 +107,16 @@ def test_the_heron_from_what_is_open_to_it_ran(browser: Browser, bay: str) -> No
 def _sign_one_of_each_kind(page: Page, bay: str) -> None:
     page.goto(f"{bay}/open/first-start")
     expect(page.locator("#known")).to_contain_text("things are open.")
+    lines = page.evaluate(
+        """() => ["Circuits", "Checks"].map((word) => {
+          const cell = [...document.querySelectorAll(".holes th[scope=row]")]
+            .find((one) => one.textContent.trim() === word);
+          const range = document.createRange();
+          range.selectNodeContents(cell.querySelector("a")?.firstChild ?? cell.firstChild);
+          return range.getClientRects().length;
+        })"""
+    )
+    assert lines == [1, 1]  # a word is not broken over two
     page.get_by_role("link", name="Look, then sign: 1.1").click()
     page.get_by_role("button", name="Sign it").click()
     expect(page.get_by_role("alert").first).to_contain_text("Nobody can be told by that name")

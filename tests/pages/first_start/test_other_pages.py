@@ -41,6 +41,14 @@ def test_bench_has_the_second_look_and_the_work_after_it_on_top(bay_of: BayOf) -
         assert word not in top[note : note + 1500]
 
 
+def test_the_second_look_stands_above_what_is_in_the_way_of_a_plan(bay_of: BayOf) -> None:
+    build = planned()
+    both = replace(build.tasks[0], finished_on=build.now, set_aside_on=build.now.date())
+    bay = bay_of(to_it_ran, build=replace(build, tasks=(both, build.tasks[1])))
+    page = bay.get("bench")
+    assert page.index('id="ran"') < page.index("What stands in the way of a plan")
+
+
 def test_the_road_sentence_stands_on_bench_from_it_ran_until_the_papers_are_signed(
     bay_of: BayOf,
 ) -> None:
