@@ -20,12 +20,14 @@ def moment(stamp: dt.datetime, *, today: dt.date) -> str:
 
 
 def moments(stamps: Sequence[dt.datetime], *, today: dt.date) -> tuple[str, ...]:
-    """When each of some copies was made; with the seconds where two would read the same."""
+    """When each of some copies was made; with its seconds, or less, where two read the same."""
     said = [moment(stamp, today=today) for stamp in stamps]
-    return tuple(
-        f"{text}:{stamp.astimezone():%S}" if said.count(text) > 1 else text
-        for text, stamp in zip(said, stamps, strict=True)
-    )
+    for finer in ("%S", "%f"):
+        said = [
+            f"{text}:{stamp.astimezone():{finer}}" if said.count(text) > 1 else text
+            for text, stamp in zip(said, stamps, strict=True)
+        ]
+    return tuple(said)
 
 
 def size(count_bytes: int) -> str:
