@@ -71,10 +71,8 @@ def test_the_latest_entries_come_first_and_no_more_than_asked_for(database: Data
         store_changes(session, slug, RICH_BUILD, replace(RICH_BUILD, vehicle="Second"))
     with database.reading() as session:
         entries = journal_of(session, slug, 2)
-    assert [(e.noun, e.change, e.revision) for e in entries] == [
-        ("builds", "changed", 2),
-        ("part_plumbing", "added", 1),
-    ]
+    assert [(e.change, e.revision) for e in entries] == [("changed", 2), ("added", 1)]
+    assert entries[0].noun == "builds"
     assert entries[0].before == {"vehicle": "1961 delivery van"}
 
 
