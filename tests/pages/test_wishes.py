@@ -10,13 +10,12 @@ import pytest
 
 from tests.pages.conftest import NOW, Shop
 from tests.pages.form_build import small_build
-from webapp.build.build_input import BuildInput, LogEntry, ThreePoint, Wish, WishDecision
+from webapp.build.build_input import BuildInput, ThreePoint, Wish, WishDecision
 from webapp.build.edited import Edited
 from webapp.build.verbs.wish_decisions import accept
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame import context
 from webapp.pages.wishes.attachment import attachment_faults
-from webapp.pages.wishes.decided import real_days
 from webapp.pages.wishes.forms import (
     Logged,
     edit_headroom,
@@ -28,6 +27,7 @@ from webapp.pages.wishes.forms import (
 from webapp.pages.wishes.headroom_view import accepted_hours
 from webapp.pages.wishes.prices import digest_of, worked_out
 from webapp.pages.wishes.views import range_words
+from webapp.planning.bridge.wish_took import real_days
 from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.wish_prices import price_wish
 from webapp.services.just_logged import JustLogged
@@ -431,7 +431,7 @@ def test_a_wish_that_is_gone_gets_a_page_that_says_so(shop: Shop) -> None:
 
 
 # what it really took ------------------------------------------------------------------------
-def test_real_days_are_the_gain_without_it_and_the_hours_already_spent() -> None:
+def test_really_taken_is_what_was_said_on_the_day_it_is_decided() -> None:
     wish = a_wish(hours=ThreePoint.certain(8), before="start")
     decision = WishDecision(way="fit now", decided_on=BUILD.now.date())
     build = accept(with_wishes(wish), wish, decision)
@@ -439,16 +439,6 @@ def test_real_days_are_the_gain_without_it_and_the_hours_already_spent() -> None
     assert real_days(build, Factors())["lamp"].days == said.move_days
     assert said.move_days is not None
     assert said.move_days > 0
-    # 5 evenings of 4 h are 20 h a week, 20/7 h a day: 4 h worked are 1.4 days
-    worked = replace(
-        build,
-        tasks=tuple(
-            replace(t, begun_on=BUILD.now, finished_on=BUILD.now) if t.key == "lamp" else t
-            for t in build.tasks
-        ),
-        log=(*build.log, LogEntry(task="lamp", on=BUILD.now.date(), hours=4)),
-    )
-    assert real_days(worked, Factors())["lamp"].days == pytest.approx(1.4)
 
 
 def test_only_hours_before_first_start_are_taken_off_the_dipstick() -> None:

@@ -2,11 +2,10 @@
 
 from dataclasses import dataclass
 
-from webapp.build.build_input import BuildInput, Shop, WayFigures, Wish
+from webapp.build.build_input import BuildInput, WayFigures, Wish
 from webapp.build.by_key import get_by_key
 from webapp.build.hours_to_go import hours_to_go_of
 from webapp.build.logged_hours import logged_hours
-from webapp.build.precedence import needed_for
 from webapp.build.verbs.wish_decisions import is_begun
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
@@ -14,13 +13,8 @@ from webapp.pages.wishes.ways import WayColumn, way_columns
 from webapp.pages.words import amounts as words
 from webapp.pages.words.how import How, took_how
 from webapp.pages.words.moves import cost_words, way_words
-from webapp.planning.chances.factors import Factors
-from webapp.planning.chances.forecast import forecast_for_price
-from webapp.planning.chances.luck import DRAWS, Luck
-from webapp.planning.chances.wish_prices import move_without
-
-WEEK_DAYS = 7
-
+from webapp.planning.bridge.wish_took import TookDays, real_days
+from webapp.planning.chances.luck import DRAWS
 
 DECIDED_SHOWN = 3
 """So many of the last decided wishes stand open on the page."""
@@ -31,14 +25,6 @@ class WishTask:
     name: str
     address: str
     state: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TookDays:
-    """What a wish really takes of first start, with the standard error of it."""
-
-    days: float
-    error_days: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,11 +74,10 @@ def decided_view(page: PageContext) -> DecidedView:
             now=page.now,
         )
         days, working = answer.value, not answer.ready
-    per_day = week_hours(build.shop) / WEEK_DAYS
     return DecidedView(
         wishes=tuple(_decided(page, wish, days) for wish in wishes),
         shown=DECIDED_SHOWN,
-        how=took_how(per_day=per_day, draws=DRAWS),
+        how=took_how(draws=DRAWS),
         working=working,
     )
 
@@ -148,36 +133,3 @@ def _state(build: BuildInput, key: str) -> str:
     if task.set_aside_on is not None:
         return "set aside"
     return "begun" if is_begun(build, key) else "not begun"
-
-
-def week_hours(shop: Shop) -> float:
-    """The open hours of the shop week; people at work in parallel count each."""
-    minutes = sum(one.hours.closes_minute - one.hours.opens_minute for one in shop.week)
-    return shop.people * minutes / 60
-
-
-def real_days(build: BuildInput, factors: Factors) -> dict[str, TookDays]:
-    """Wish key -> days of first start that its work before first start took and still takes.
-
-    What is left is the move that was asked when it was decided: first start with its open tasks
-    against that without them. The hours already worked on them count over the hours of an average
-    day of the shop week. Work after first start takes none.
-    """
-    first = build.first_start
-    if first is None or all(task.key != first for task in build.tasks):
-        return {}
-    needed, logged = needed_for(build, first), logged_hours(build.log)
-    luck = Luck()
-    present = forecast_for_price(build, luck, factors)
-    per_day = week_hours(build.shop) / WEEK_DAYS
-    days: dict[str, TookDays] = {}
-    for wish in dict.fromkeys(task.wish for task in build.tasks if task.wish is not None):
-        own = {task.key for task in build.tasks if task.wish == wish and task.key in needed}
-        worked = sum(logged.get(key, 0.0) for key in own)
-        took = worked / per_day if worked and per_day else 0.0
-        left = move_without(build, present, wish, factors, luck) if present is not None else None
-        days[wish] = TookDays(
-            days=took + (left.added_days if left is not None else 0.0),
-            error_days=left.error_days if left is not None else 0.0,
-        )
-    return days

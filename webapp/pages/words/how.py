@@ -300,16 +300,17 @@ def dipstick_how(
     )
 
 
-def took_how(*, per_day: float, draws: int) -> How:
+def took_how(*, draws: int) -> How:
     """What a decided wish was said to cost and really took."""
     return How(
         figures=("took", "move"),
         of="said and really",
         sentences=(
             f"Said is the mean move over {draws:,} draws on the day it was decided. Really is the"
-            " same question asked today of the work that is left, and the hours already worked"
-            f" before {the_end()} at {words.tenth_hours(per_day)} a day, as the shop week has"
-            " them. Hours are those worked and those left.",
+            f" same question asked today: {the_end()} with the wish and without it, over as many"
+            " draws. The days since it was decided are taken as they went, without the wish with"
+            " its hours free for other work: hours worked while everything else waited take no"
+            " days. Hours are those worked and those left.",
         ),
     )
 

@@ -94,7 +94,7 @@ def _variants(
         count=luck.draws,
         rankings=(ranking,),
         work_seconds=_drawn_seconds(work, ratios, luck.draws),
-        missed_helper=_missed_helper(work, attendance, luck),
+        missed_helper=missed_helper(work, attendance, luck),
     )
 
 
@@ -149,11 +149,14 @@ def _drawn_seconds(work: WorkArrays, ratios: dict[str, Floats], draws: int) -> S
     return np.maximum(drawn, np.minimum(1, planned), out=drawn)
 
 
-def _missed_helper(work: WorkArrays, attendance: Floats, luck: Luck) -> MissedHelper | None:
+def missed_helper(
+    work: WorkArrays, attendance: Floats, luck: Luck, *, since: int = 0
+) -> MissedHelper | None:
     """Which stretches with the helper are missed in each draw; None: none is.
 
-    Each is missed with probability 1 - attendance. Its name is the moment it ends, so that a
-    session has the same luck in two builds.
+    Each is missed with probability 1 - attendance; none that ends by the wall second `since`,
+    which lies in the past. Its name is the moment it ends, so that a session has the same luck in
+    two builds.
     """
     if not work.helper.any() or (attendance >= 1).all():
         return None
@@ -162,6 +165,8 @@ def _missed_helper(work: WorkArrays, attendance: Floats, luck: Luck) -> MissedHe
 
     def draw(stretch: int) -> Flags:
         end = ends[stretch % MOST_SESSIONS_DRAWN]
+        if end <= since:
+            return np.zeros(len(attendance), bool)
         return luck.shares(f"helper {_name(calendar, end)}") > attendance
 
     return MissedHelper(draw, stretches=stretches, count=len(attendance))
