@@ -11,10 +11,12 @@ from dataclasses import replace
 
 from webapp.build.build_input import BuildInput, Part, Task
 from webapp.build.due_days import said_day
+from webapp.build.hours_to_go import hours_to_go_of
 from webapp.build.moments import moment_at_start
+from webapp.build.time.promised_days import PromisedDays
 from webapp.build.time_units import DAY
 from webapp.planning.bridge.getting_out import setup_left_out
-from webapp.planning.bridge.worked import worked_by
+from webapp.planning.bridge.worked import NO_HOURS, worked_by
 from webapp.planning.network.outside_holds import finished_at
 
 
@@ -26,9 +28,7 @@ def rolled_back(build: BuildInput, day: dt.date) -> BuildInput:
     keys = {task.key for task in kept}
     tasks = {task.key: _task_then(build, task, since) for task in kept}
     log = tuple(entry for entry in build.log if entry.on < day and entry.task in keys)
-    # What was out before anything was worked since then is out still, as far as anybody knows.
-    known_out = build.shop.setup_out if all(e.on < day for e in build.log) else None
-    setup_out = setup_left_out(worked_by(log), tasks, known_out)
+    setup_out = setup_left_out(worked_by(log), tasks, _first_out(build))
     return replace(
         build,
         now=since,
@@ -46,12 +46,32 @@ def rolled_back(build: BuildInput, day: dt.date) -> BuildInput:
     )
 
 
+def _first_out(build: BuildInput) -> str | None:
+    """The setup that was out before anything was logged: the first used that nobody got out."""
+    setups = {task.key: task.setup for task in build.tasks if task.setup is not None}
+    first = next((entry for entry in build.log if entry.task in setups), None)
+    if first is None:
+        return build.shop.setup_out
+    return setups[first.task] if first.setup_hours <= NO_HOURS else None
+
+
 def _task_then(build: BuildInput, task: Task, since: dt.datetime) -> Task:
     if task.finished_on is not None and finished_at(build, task) <= since:
         return task
     begun = task.begun_on is not None and moment_at_start(task.begun_on) < since
     begun_on = task.begun_on if begun else None
-    return replace(task, begun_on=begun_on, finished_on=None, hours_left=None)
+    left = _hours_still_run(build, task, since) if begun and not task.people else None
+    return replace(task, begun_on=begun_on, finished_on=None, hours_left=left)
+
+
+def _hours_still_run(build: BuildInput, task: Task, since: dt.datetime) -> float:
+    """Hours that work without hands, which nobody logs, still ran while the shop was open."""
+    until = build.now if task.finished_on is None else finished_at(build, task)
+    promised = PromisedDays(build)
+    dates = (since.date() + DAY * i for i in range((until.date() - since.date()).days + 1))
+    ran = sum(promised.hours(day, since=since, until=until) for day in dates)
+    left = hours_to_go_of(build, task) if task.is_open else 0.0
+    return min(task.hours.expected, ran + left)
 
 
 def _part_then(part: Part, keys: set[str], day: dt.date) -> Part:
