@@ -20,7 +20,7 @@ SUNDAY = (
 )
 PLUMBING = (
     *("plumbing", "plumbing/coolant", "plumbing/vacuum", "buy-list", "joints", "shelf", "room"),
-    *("coolant?circuit=coolant&frost=-25&there=6&share=30", "runs/cold1"),
+    *("coolant?circuit=coolant", "runs/cold1"),
     *("runs/w_top?typing=piece", "cut-list", "cut-list?what=hose+38+coolant", "new-circuit"),
     *("circuit-form?key=coolant", "new-component?circuit=coolant", "component?key=rad"),
     *("new-component?circuit=coolant&kind=radiator", "new-port?component=rad"),

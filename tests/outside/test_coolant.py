@@ -5,7 +5,8 @@ Tests alone ask it; it takes seconds to load.
 
 import pytest
 
-from webapp.plumbing.coolant import ANTIFREEZES, Antifreeze, Mixture, mixture_for, mixture_of
+from webapp.build.plumbing import ANTIFREEZES, Antifreeze
+from webapp.plumbing.coolant import Mixture, mixture_for, mixture_of
 
 KELVIN = 273.15
 FLUIDS: dict[Antifreeze, str] = {"ethylene": "AEG", "propylene": "APG"}

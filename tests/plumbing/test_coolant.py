@@ -4,10 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from webapp.build.plumbing import ANTIFREEZES, Antifreeze
 from webapp.plumbing.coolant import (
-    ANTIFREEZES,
     FREEZES_AT_C,
-    Antifreeze,
     CoolantFill,
     Mixture,
     NoMixture,

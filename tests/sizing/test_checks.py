@@ -25,6 +25,7 @@ from webapp.sizing.answers import Answer
 from webapp.sizing.boiling import AS_WATER, NO_TABLE
 from webapp.sizing.checks import checks_of
 from webapp.sizing.of_others import BY_KIND
+from webapp.sizing.of_water import KEPT
 from webapp.sizing.way import bores_mm, stretches_of
 
 
@@ -315,3 +316,24 @@ def test_any_data_sheet_gets_an_answer_and_a_number_only_where_it_was_checked(
             assert math.isfinite(answer.value)
             assert answer.limit is not None or answer.check == "growth"
         assert "safe" not in answer.words
+
+
+def test_the_coolant_that_is_kept_with_a_circuit_goes_before_the_sheet() -> None:
+    """The Heron's sheet says 45 % for -25 °C; -37.1 °C is half ethylene glycol in the table."""
+    of = heron()
+    circuits = tuple(
+        replace(one, frost_c=-37.1, antifreeze="ethylene") if one.key == "coolant" else one
+        for one in of.plumbing.circuits
+    )
+    kept = checked(replace(of, plumbing=replace(of.plumbing, circuits=circuits)))
+    before, after = checked(of)["mixture", "coolant"], kept["mixture", "coolant"]
+    assert (before.word, after.word) == ("ok", "ok")
+    assert after.value == pytest.approx(-37.1)
+    share = next(one for one in after.used if one.name == "share of antifreeze")
+    assert share.value == pytest.approx(50)
+    assert share.source == KEPT
+    # 20 l of it in place of what is drawn: the room it needs grows with it
+    whole = tuple(replace(one, full_litres=20.0) if one.frost_c else one for one in circuits)
+    fuller = checked(replace(of, plumbing=replace(of.plumbing, circuits=whole)))
+    held = {one.name: one for one in fuller["expansion", "coolant"].used}
+    assert held["circuit holds about"].value == 20

@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from webapp.plumbing.coolant import Mixture, mixture_for
 from webapp.sizing.answers import Answer, Limit, Outside
 from webapp.sizing.boiling import (
     BoilingMargin,
@@ -121,6 +122,17 @@ def test_a_mixture_is_held_against_the_frost(share: float, frost_c: float, words
     answer = mixture("coolant", MixtureForFrost(share=share, frost_c=frost_c))
     assert answer.words == words
     assert (THIN in answer.remarks) == (share < 0.3)
+
+
+def test_a_mixture_for_a_frost_stands_that_very_frost() -> None:
+    """Worked out of a frost and back the freezing point may differ in its last digits."""
+    for tenths in range(-520, -156):
+        found = mixture_for(tenths / 10)
+        assert isinstance(found, Mixture)
+        inputs = MixtureForFrost(share=100 * found.share / 100, frost_c=tenths / 10)
+        assert mixture("coolant", inputs).word == "ok", tenths
+    # 40 % freezes at -24.8 °C: a hundredth of a degree more is too much
+    assert mixture("coolant", MixtureForFrost(share=0.4, frost_c=-24.81)).word == "too weak"
 
 
 @pytest.mark.parametrize(

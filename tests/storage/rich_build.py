@@ -282,6 +282,11 @@ PLUMBING = Plumbing(
             holds=("start", "coat"),
             test="1.0 bar cold, 10 min",
             tested_on=dt.date(2026, 2, 8),
+            frost_c=-25.5,
+            antifreeze="propylene",
+            full_litres=14.25,
+            there_litres=6.0,
+            there_percent=30.0,
         ),
         Circuit(
             key="oil",
@@ -340,6 +345,7 @@ PLUMBING = Plumbing(
         Ordered(part="hose", what="hose 38 EPDM", metres=2.5),
         Ordered(part="hose", what="clamp 40-60", count=4),
         Ordered(part="hose", what="clamp 40-60", count=4),
+        Ordered(part="hose", what="soft water", litres=7.25),
     ),
     sold=(
         SoldLength(what="hose 38 EPDM", length_mm=1000.0, price=12.5),

@@ -60,6 +60,8 @@ MOST_WALL_MM = 50.0
 MOST_ANGLE = 180.0
 MOST_BAR = 2_500.0
 MOST_LITRES_INSIDE = 5_000.0
+LEAST_FROST_C = -100.0
+"""Nowhere on earth is it colder."""
 MOST_PLUMBING_KEY_CHARACTERS = 60
 """Of keys and names of ports, which together make the address of a port."""
 MOST_SIZE_NAME_CHARACTERS = 60

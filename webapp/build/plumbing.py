@@ -88,6 +88,10 @@ ARROWS: tuple[Arrow, ...] = ("to", "from")
 Waivable = Literal["no vent", "no drain", "no way when shut"]
 WAIVABLE: tuple[Waivable, ...] = ("no vent", "no drain", "no way when shut")
 
+Antifreeze = Literal["ethylene", "propylene"]
+ANTIFREEZES: tuple[Antifreeze, ...] = ("ethylene", "propylene")
+"""Glycols."""
+
 Size = float | str
 """Millimetres, or a name: a thread, a dash, a cone, a flange."""
 
@@ -167,6 +171,10 @@ class Circuit:
     `hose` and `tube` are what its pieces are made of unless they say otherwise; `bar` its
     pressure (gauge); `highest` the port at its highest point; `holds` the keys of the tasks
     that wait until it is closed.
+
+    The rest is the coolant that it is mixed, None where nobody said: the hardest frost in °C, the
+    concentrate, the litres it holds where they are not the drawn ones, and how many litres of what
+    share of concentrate are in it already.
     """
 
     key: str
@@ -184,6 +192,11 @@ class Circuit:
     needed_to_start: bool = True
     test: str | None = None
     tested_on: Moment | None = None
+    frost_c: float | None = None
+    antifreeze: Antifreeze | None = None
+    full_litres: float | None = None
+    there_litres: float | None = None
+    there_percent: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -248,12 +261,14 @@ class ShelfThing(AnyPiece):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ordered:
-    """What a part of the build brings for the plumbing, by its name on the buy list."""
+    """What a part of the build brings for the plumbing, by its name on the buy list; litres are of
+    what is poured in."""
 
     part: str
     what: str
     count: int | None = None
     metres: float | None = None
+    litres: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

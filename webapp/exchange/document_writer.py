@@ -88,7 +88,8 @@ _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
     plumbed.Stop: ("kind", "on"),
     plumbed.Circuit: (
         "key name medium from_port to_port",
-        "subsystem hose tube bar highest waived holds needed_to_start test tested_on",
+        "subsystem hose tube bar highest waived holds needed_to_start test tested_on"
+        " frost_c antifreeze full_litres there_litres there_percent",
     ),
     plumbed.Run: (
         "key name from_port to_port pieces",
@@ -99,7 +100,7 @@ _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
         "piece",
         "name size ends length_mm angle of wall_mm bore_mm arrow range_mm count",
     ),
-    plumbed.Ordered: ("what", "count metres"),
+    plumbed.Ordered: ("what", "count metres litres"),
     plumbed.SoldLength: ("what length_mm price", "count"),
 }
 """Fields that are always written, and those that are where they say something."""

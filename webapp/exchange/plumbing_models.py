@@ -27,6 +27,7 @@ from webapp.exchange.document_values import (
 from webapp.exchange.plumbing_values import (
     Address,
     Angle,
+    AntifreezeName,
     ArrowName,
     Bar,
     BoreMm,
@@ -35,9 +36,12 @@ from webapp.exchange.plumbing_values import (
     Count,
     EndName,
     FlowName,
+    FrostC,
     LengthMm,
+    LitresInside,
     Metres,
     Passages,
+    Percent,
     PieceName,
     PieceSize,
     PlumbingKey,
@@ -112,6 +116,11 @@ class CircuitEntry(Entry):
     needed_to_start: YesNo | None = said("Whether first start waits for it.", True)
     test: ShortText | None = said("How it is tested, where it has to be.")
     tested_on: DayOrMinute | None = None
+    frost_c: FrostC | None = said("The hardest frost its coolant is mixed for.")
+    antifreeze: AntifreezeName | None = said("The concentrate of its coolant.")
+    full_litres: LitresInside | None = said("What it holds, where not as drawn.")
+    there_litres: LitresInside | None = said("What is in it already.")
+    there_percent: Percent | None = said("The share of concentrate in that.")
 
 
 def _needs(kinds: frozenset[str], field: str, kind_of_value: str) -> dict[str, object]:
@@ -192,6 +201,7 @@ class OrderedEntry(Entry):
     what: ShortText = Field(description="As the buy list calls it.")
     count: Count | None = None
     metres: Metres | None = None
+    litres: LitresInside | None = None
 
 
 class SoldEntry(Entry):

@@ -7,6 +7,7 @@ from pydantic import PlainValidator, WithJsonSchema
 
 from webapp.build.checks.fault_words import shown
 from webapp.build.limits import (
+    LEAST_FROST_C,
     LEAST_LENGTH_MM,
     LEAST_SIZE_MM,
     MOST_ANGLE,
@@ -24,6 +25,7 @@ from webapp.build.limits import (
     MOST_WALL_MM,
 )
 from webapp.build.plumbing import (
+    ANTIFREEZES,
     ARROWS,
     END_KINDS,
     FLOWS,
@@ -32,6 +34,7 @@ from webapp.build.plumbing import (
     SHELF_KINDS,
     STOP_KINDS,
     WAIVABLE,
+    Antifreeze,
     Arrow,
     End,
     EndKind,
@@ -97,6 +100,11 @@ def read_stop_kind(value: object) -> StopKind:
 def read_arrow(value: object) -> Arrow:
     """Which way a piece lets through, along the run as it was typed in."""
     return _one_of(ARROWS, value, "is no way of an arrow:")
+
+
+def read_antifreeze(value: object) -> Antifreeze:
+    """What the concentrate of a coolant is."""
+    return _one_of(ANTIFREEZES, value, "is unknown: no concentrate is called")
 
 
 def read_size(value: object) -> Size:
@@ -267,6 +275,24 @@ Bar = Annotated[
     float,
     PlainValidator(read_number),
     WithJsonSchema({"type": "number", "minimum": 0, "maximum": MOST_BAR}),
+]
+FrostC = Annotated[
+    float,
+    PlainValidator(read_number),
+    WithJsonSchema({"type": "number", "minimum": LEAST_FROST_C, "maximum": 0}),
+]
+AntifreezeName = Annotated[
+    Antifreeze, PlainValidator(read_antifreeze), WithJsonSchema({"enum": list(ANTIFREEZES)})
+]
+LitresInside = Annotated[
+    float,
+    PlainValidator(read_number),
+    WithJsonSchema({"type": "number", "minimum": 0, "maximum": MOST_LITRES_INSIDE}),
+]
+Percent = Annotated[
+    float,
+    PlainValidator(read_number),
+    WithJsonSchema({"type": "number", "minimum": 0, "maximum": 100}),
 ]
 Count = Annotated[
     int,

@@ -9,9 +9,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
-Antifreeze = Literal["ethylene", "propylene"]
-ANTIFREEZES: tuple[Antifreeze, ...] = ("ethylene", "propylene")
-"""Glycols."""
+from webapp.build.plumbing import Antifreeze
+
 FREEZES_AT_C: dict[Antifreeze, tuple[tuple[float, float], ...]] = {
     "ethylene": (
         *((0.20, -9.0), (0.25, -12.1), (0.30, -15.7), (0.35, -19.9), (0.40, -24.8)),

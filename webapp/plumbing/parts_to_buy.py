@@ -25,7 +25,8 @@ SOLD_BY_MM = 100.0
 USUAL_LEAD_DAYS = 7.0
 """Until what is bought comes, where no part of the build says how long that takes: assumed, no
 source."""
-_MADE = "buy-"
+BUY, POUR = "buy-", "pour-"
+"""What the keys of parts begin with that are made of a buy list, and of what is poured in."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,6 +36,8 @@ class Wanted:
     circuit: str
     lines: tuple[Ordered, ...]
     serves: tuple[str, ...]
+    made: str = BUY
+    name: str = "pieces, clamps and seals"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,10 +66,14 @@ def put_into_parts(build: BuildInput, *, lead_days: float) -> Edited[tuple[str, 
         return refused(build, (), *standing)
     after = build
     for wanted in wanted_parts(build):
-        after = _with_part(after, wanted, lead_days=lead_days, serves=wanted.serves)
-    after = _in_order(after)
-    was = {part.key: (part, _lines_of(build, part.key)) for part in build.parts}
-    now = {part.key: (part, _lines_of(after, part.key)) for part in after.parts}
+        after = with_part(after, wanted, lead_days=lead_days, serves=wanted.serves)
+    return parts_edit(build, in_order(after))
+
+
+def parts_edit(build: BuildInput, after: BuildInput) -> Edited[tuple[str, ...]]:
+    """The edit from one to the other; made are the keys of the parts that differ by it."""
+    was = {part.key: (part, lines_of(build, part.key)) for part in build.parts}
+    now = {part.key: (part, lines_of(after, part.key)) for part in after.parts}
     keys = tuple(key for key in (*was, *now) if was.get(key) != now.get(key))
     return checked_edit(build, after, tuple(dict.fromkeys(keys)))
 
@@ -77,7 +84,7 @@ def with_parts_in_step(before: BuildInput, after: BuildInput) -> BuildInput:
     No part is made by it. Tasks that need a part by the change are served by it; those that its
     person took out of it stay out.
     """
-    if before.plumbing == after.plumbing or not any(_is_loose(part) for part in after.parts):
+    if before.plumbing == after.plumbing or not any(is_loose(part) for part in after.parts):
         return after
     if any(plumbing_faults(after)) or any(plumbing_faults(before)):
         return after
@@ -87,8 +94,8 @@ def with_parts_in_step(before: BuildInput, after: BuildInput) -> BuildInput:
         if loose_part_of(after, wanted.circuit) is not None:
             new = served.get(wanted.circuit, set())
             serves = tuple(key for key in wanted.serves if key not in new)
-            followed = _with_part(followed, wanted, lead_days=0.0, serves=serves)
-    return after if followed == after else _in_order(followed)
+            followed = with_part(followed, wanted, lead_days=0.0, serves=serves)
+    return after if followed == after else in_order(followed)
 
 
 def wanted_parts(build: BuildInput) -> tuple[Wanted, ...]:
@@ -128,7 +135,8 @@ def over_ordered(build: BuildInput) -> tuple[OverOrdered, ...]:
     on_order: dict[str, tuple[float, bool]] = {}
     for line in build.plumbing.ordered:
         part = find_by_key(build.parts, line.part)
-        if part is not None and not part.arrived and not _is_loose(part):
+        is_poured = line.litres is not None
+        if part is not None and not (part.arrived or is_loose(part) or is_poured):
             amount = _amount(line) + on_order.get(line.what, (0.0, False))[0]
             on_order[line.what] = amount, line.metres is not None
     over = []
@@ -141,22 +149,26 @@ def over_ordered(build: BuildInput) -> tuple[OverOrdered, ...]:
     return tuple(over)
 
 
-def loose_part_of(build: BuildInput, circuit: str) -> Part | None:
+def loose_part_of(build: BuildInput, circuit: str, made: str = BUY) -> Part | None:
     """The part that was made of what a circuit lacks and that nobody ordered yet."""
-    own = f"{_MADE}{circuit}"
-    others = {f"{_MADE}{one.key}" for one in build.plumbing.circuits} - {own}
+    return next((part for part in parts_made(build, circuit, made) if is_loose(part)), None)
+
+
+def parts_made(build: BuildInput, circuit: str, made: str) -> Iterator[Part]:
+    """The parts that were made of what a circuit lacks, ordered or not."""
+    own = f"{made}{circuit}"
+    others = {f"{made}{one.key}" for one in build.plumbing.circuits} - {own}
     for part in build.parts:
         number = part.key.removeprefix(f"{own}-")
         is_its = part.key == own or (number != part.key and number.isdecimal())
-        if is_its and part.key not in others and _is_loose(part):
-            return part
-    return None
+        if is_its and part.key not in others:
+            yield part
 
 
-def _is_loose(part: Part) -> bool:
-    """Whether it was made of the buy list and follows it: not ordered, no day promised."""
+def is_loose(part: Part) -> bool:
+    """Whether it was made of what lacks and follows it: not ordered, no day promised."""
     is_open = not part.arrived and part.ordered_on is None and part.promised_on is None
-    return is_open and part.arrives_on is None and part.key.startswith(_MADE)
+    return is_open and part.arrives_on is None and part.key.startswith((BUY, POUR))
 
 
 # --- what lacks ----------------------------------------------------------------------------------
@@ -212,7 +224,7 @@ def _on_their_way(build: BuildInput) -> dict[str, float]:
     found: dict[str, float] = {}
     for line in build.plumbing.ordered:
         part = find_by_key(build.parts, line.part)
-        if part is not None and not _is_loose(part):
+        if part is not None and not is_loose(part):
             found[line.what] = found.get(line.what, 0.0) + _amount(line)
     return found
 
@@ -253,20 +265,20 @@ def _served(build: BuildInput, given: Given, run: Run, named: set[str]) -> Itera
 # --- parts ---------------------------------------------------------------------------------------
 
 
-def _with_part(
+def with_part(
     build: BuildInput, wanted: Wanted, *, lead_days: float, serves: tuple[str, ...]
 ) -> BuildInput:
     """With the part of a circuit bringing what is wanted; one that would bring nothing goes.
 
     One that has a supplier or a cost, which somebody typed, stays and brings nothing.
     """
-    part = loose_part_of(build, wanted.circuit)
+    part = loose_part_of(build, wanted.circuit, wanted.made)
     if part is None:
         circuit = find_by_key(build.plumbing.circuits, wanted.circuit)
         assert circuit is not None
         part = Part(
-            key=fresh_key(f"{_MADE}{wanted.circuit}", {one.key for one in build.parts}),
-            name=f"{circuit.name}: pieces, clamps and seals",
+            key=fresh_key(f"{wanted.made}{wanted.circuit}", {one.key for one in build.parts}),
+            name=f"{circuit.name}: {wanted.name}",
             lead_days=lead_days,
         )
         build = replace(build, parts=(*build.parts, part))
@@ -281,11 +293,11 @@ def _with_part(
     return replace(build, parts=parts, plumbing=plumbing)
 
 
-def _lines_of(build: BuildInput, key: str) -> tuple[Ordered, ...]:
+def lines_of(build: BuildInput, key: str) -> tuple[Ordered, ...]:
     return tuple(line for line in build.plumbing.ordered if line.part == key)
 
 
-def _in_order(build: BuildInput) -> BuildInput:
+def in_order(build: BuildInput) -> BuildInput:
     """What parts bring, in the order of the parts."""
     place = {part.key: number for number, part in enumerate(build.parts)}
     ordered = sorted(build.plumbing.ordered, key=lambda line: place.get(line.part, len(place)))

@@ -10,6 +10,7 @@ from webapp.build.edited import Edited
 from webapp.build.openings import with_openings
 from webapp.build.verbs.guesses import with_settled_guesses
 from webapp.build.verbs.wish_links import without_lost_links
+from webapp.plumbing.coolant_to_buy import with_coolant_in_step
 from webapp.plumbing.parts_to_buy import with_parts_in_step
 from webapp.services.baseline import (
     MOST_TRIES,
@@ -102,11 +103,12 @@ _MOVING = Fault(
 def _settled(build: BuildInput, edited: Edited[Made]) -> Edited[Made]:
     """What was edited, and what follows from it by itself.
 
-    Hours that were a guess and were changed are one no more; parts of the buy list that are not
-    ordered yet follow what is drawn.
+    Hours that were a guess and were changed are one no more; parts of the buy list and of
+    coolant that are not ordered yet follow what is drawn and mixed.
     """
     after = with_settled_guesses(build, edited.build)
-    return replace(edited, build=with_parts_in_step(build, after))
+    after = with_parts_in_step(build, after)
+    return replace(edited, build=with_coolant_in_step(build, after))
 
 
 def change_within(

@@ -5,13 +5,14 @@ from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput, Medium, Part
 from webapp.build.plumbing import Circuit
-from webapp.plumbing.coolant import CoolantFill, NoMixture, coolant_fill, mixture_for, mixture_of
+from webapp.plumbing.coolant import CoolantFill, NoMixture, mixture_for, mixture_of
+from webapp.plumbing.coolant_to_buy import RADIATOR, fill_with, full_litres, kind_of
 from webapp.plumbing.drawing import Drawing
 from webapp.plumbing.plumbed import Plumbed, PlumbedCircuit
 from webapp.sizing.answers import Missing
 from webapp.sizing.left_to_others import NOT_SIZED, LeftToOthers
 from webapp.sizing.of_others import BY_KIND
-from webapp.sizing.of_water import RADIATOR, antifreeze_of
+from webapp.sizing.of_water import antifreeze_of
 from webapp.sizing.sheet import Sheet, missing
 from webapp.sizing.way import kinds_in
 
@@ -71,27 +72,29 @@ def _left_to(drawing: Drawing, circuit: Circuit) -> LeftToOthers | None:
 
 
 def _fill(build: BuildInput, drawing: Drawing, sheet: Sheet, one: PlumbedCircuit) -> Fill:
-    circuit, litres = one.circuit, one.litres.litres
-    is_coolant = circuit.medium == "water" and RADIATOR in kinds_in(drawing, circuit)
-    whole = sheet.number("coolant_l") if is_coolant else None
-    is_typed = bool(one.litres.without) and whole is not None
-    if is_typed and whole is not None:
-        litres = whole
+    circuit = one.circuit
+    has_radiator = circuit.medium == "water" and RADIATOR in kinds_in(drawing, circuit)
+    is_coolant = has_radiator or (circuit.medium == "water" and circuit.frost_c is not None)
+    litres, is_typed = full_litres(build, drawing, circuit, one.litres)
     return Fill(
         circuit=circuit,
         fuel=sheet.fuel or "" if circuit.medium == "fuel" else "",
         litres=litres,
         without=one.litres.without,
         is_typed=is_typed,
-        coolant=_coolant(sheet, litres) if is_coolant else None,
+        coolant=coolant_of(sheet, circuit, litres) if is_coolant else None,
         parts=tuple(_parts(build, drawing, circuit)),
         holds=circuit.holds,
         is_closed=one.is_closed,
     )
 
 
-def _coolant(sheet: Sheet, litres: float) -> CoolantFill | NoMixture | Missing:
-    """By the share that was typed, else the thinnest that stands the frost."""
+def coolant_of(sheet: Sheet, circuit: Circuit, litres: float) -> CoolantFill | NoMixture | Missing:
+    """As it is kept with the circuit, else by the sheet: by the share that was typed, else the
+    thinnest that stands the frost."""
+    if circuit.frost_c is not None:
+        kept = mixture_for(circuit.frost_c, kind_of(sheet.sheet, circuit))
+        return kept if isinstance(kept, NoMixture) else fill_with(circuit, litres, kept)
     share, frost_c = sheet.number("antifreeze_percent"), sheet.number("frost_c")
     if share is None and frost_c is None:
         return missing("antifreeze_percent", "frost_c")
@@ -100,7 +103,7 @@ def _coolant(sheet: Sheet, litres: float) -> CoolantFill | NoMixture | Missing:
         found = mixture_of(share / 100, kind)
     else:
         found = mixture_for(frost_c or 0.0, kind)
-    return found if isinstance(found, NoMixture) else coolant_fill(litres, found)
+    return found if isinstance(found, NoMixture) else fill_with(circuit, litres, found)
 
 
 def _parts(build: BuildInput, drawing: Drawing, circuit: Circuit) -> Iterator[Part]:

@@ -6,17 +6,19 @@ The table of freezing points, and how a circuit is brought to a mixture and topp
 
 from dataclasses import dataclass
 
+from webapp.build.plumbing import Antifreeze
 from webapp.plumbing.coolant import (
     LEAST_SHARE,
     MOST_SHARE,
     THIN_SHARE,
-    Antifreeze,
     NoMixture,
     mixture_of,
 )
 from webapp.sizing.answers import Answer, Figure, Limit, Outside, most, not_checked
 
 THIN = "Under 30 % the inhibitors are too thin against corrosion."
+_ROUNDING_C = 1e-6
+"""A mixture that was worked out for a frost freezes at that very frost, but for rounding."""
 LABEL = (
     "The label on the drum goes before this table. Never mix kinds or colours blindly: organic-acid"
     " and silicate kinds do not go together. Water is soft or demineralised, and what is sold ready"
@@ -52,7 +54,7 @@ def mixture(at: str, inputs: MixtureForFrost, limit: Limit | None = None) -> Ans
     held = limit or Limit(
         ok=inputs.frost_c, tight=inputs.frost_c, origin="typed", source="the hardest frost"
     )
-    word = most(of.freezes_at_c, held, "too weak")
+    word = most(of.freezes_at_c - _ROUNDING_C, held, "too weak")
     if word == "ok" and of.is_thin:
         word = "tight"
     return Answer(

@@ -3,8 +3,10 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from webapp.build.data_sheet import FigureName
-from webapp.plumbing.coolant import ANTIFREEZES, Antifreeze
+from webapp.build.data_sheet import FigureName, SheetFigure
+from webapp.build.plumbing import ANTIFREEZES, Antifreeze, Circuit
+from webapp.plumbing.coolant import Mixture, mixture_for
+from webapp.plumbing.coolant_to_buy import RADIATOR, kind_of
 from webapp.plumbing.drawing import Drawing
 from webapp.plumbing.plumbed import PlumbedCircuit
 from webapp.sizing.answers import Answer, Figure, Gap, Missing, Outside, held, no_sum, not_checked
@@ -34,7 +36,6 @@ from webapp.sizing.of_air import NO_WAY
 from webapp.sizing.sheet import Sheet, missing
 from webapp.sizing.way import Leg, is_behind, kinds_in, legs_of, narrowest_mm
 
-RADIATOR = "radiator"
 OF_COOLANT: tuple[FigureName, ...] = ("antifreeze", "antifreeze_percent")
 
 
@@ -42,6 +43,7 @@ def water_checks(drawing: Drawing, sheet: Sheet, one: PlumbedCircuit) -> Iterato
     """What is checked of a circuit of water that has a radiator in it."""
     if RADIATOR not in kinds_in(drawing, one.circuit):
         return
+    sheet = as_mixed(sheet, one.circuit)
     heat = heat_kw(sheet)
     legs, flow = legs_of(drawing, one.way), _flow(sheet, heat)
     for leg in legs:
@@ -77,6 +79,25 @@ def heat_kw(sheet: Sheet) -> float | Gap:
             coolant_share=burnt["heat_share_percent"] / 100,
         )
     )
+
+
+KEPT = "the coolant of the circuit"
+"""Where a figure is from that is kept with a circuit."""
+
+
+def as_mixed(sheet: Sheet, circuit: Circuit) -> Sheet:
+    """The sheet with the coolant that is kept with a circuit in place of what it says of that."""
+    if circuit.frost_c is None:
+        return sheet
+    kind = kind_of(sheet.sheet, circuit)
+    found = mixture_for(circuit.frost_c, kind)
+    kept: dict[FigureName, float | str] = {"antifreeze": kind, "frost_c": circuit.frost_c}
+    if isinstance(found, Mixture):
+        kept["antifreeze_percent"] = 100 * found.share
+    own = (SheetFigure(name=name, value=value, source=KEPT) for name, value in kept.items())
+    gone = {*kept, "antifreeze_percent"}
+    figures = tuple(one for one in sheet.sheet.figures if one.name not in gone)
+    return Sheet(replace(sheet.sheet, figures=(*figures, *own)))
 
 
 def antifreeze_of(sheet: Sheet) -> Antifreeze:
@@ -148,8 +169,9 @@ def _mixture_check(sheet: Sheet, at: str) -> Answer:
 
 def _expansion_check(drawing: Drawing, sheet: Sheet, one: PlumbedCircuit) -> Answer:
     """By the volume of the drawing, and where that has holes by the one that was typed."""
-    at, whole = one.circuit.key, sheet.number("coolant_l")
-    is_drawn = not one.litres.without
+    at, kept = one.circuit.key, one.circuit.full_litres
+    whole = sheet.number("coolant_l") if kept is None else kept
+    is_drawn = not one.litres.without and kept is None
     if not is_drawn and whole is None:
         unknown = tuple(f"volume of {_named(drawing, key)}" for key in one.litres.without)
         return not_checked("expansion", at, Missing(names=unknown, figures=("coolant_l",)))

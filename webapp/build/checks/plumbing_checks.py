@@ -13,6 +13,7 @@ from webapp.build.checks.fault_words import Thing, number_words, shown
 from webapp.build.checks.piece_checks import shelf_faults
 from webapp.build.checks.run_checks import run_faults
 from webapp.build.limits import (
+    LEAST_FROST_C,
     MOST_BAR,
     MOST_CIRCUITS,
     MOST_COMPONENTS,
@@ -196,6 +197,7 @@ def _circuit_value_faults(build: BuildInput, thing: Thing, circuit: Circuit) -> 
         if not waiver.reason.strip():
             yield thing.fault("waived", f"say why it may go with {waiver.why}.")
     yield from thing.number_faults("bar", "its pressure in bar", circuit.bar, most=MOST_BAR)
+    yield from _coolant_faults(thing, circuit)
     if circuit.subsystem is not None and all(
         one.key != circuit.subsystem for one in build.subsystems
     ):
@@ -206,6 +208,23 @@ def _circuit_value_faults(build: BuildInput, thing: Thing, circuit: Circuit) -> 
     yield from thing.day_faults("tested_on", "tested:", circuit.tested_on, now=build.now)
 
 
+def _coolant_faults(thing: Thing, circuit: Circuit) -> Iterator[Fault]:
+    """What is said of the coolant in it."""
+    if circuit.frost_c is not None and not LEAST_FROST_C <= circuit.frost_c <= 0:
+        yield thing.fault(
+            "frost_c",
+            f"a frost of {number_words(circuit.frost_c)} °C: it has to be from "
+            f"{number_words(LEAST_FROST_C)} to 0 °C.",
+        )
+    for field, words, value in (
+        ("full_litres", "what it holds in litres", circuit.full_litres),
+        ("there_litres", "the litres in it already", circuit.there_litres),
+    ):
+        yield from thing.number_faults(field, words, value, most=MOST_LITRES_INSIDE)
+    words = "the percent of concentrate in it already"
+    yield from thing.number_faults("there_percent", words, circuit.there_percent, most=100)
+
+
 def _order_faults(build: BuildInput) -> Iterator[Fault]:
     names = {part.key: part.name for part in build.parts}
     for ordered in build.plumbing.ordered:
@@ -213,15 +232,20 @@ def _order_faults(build: BuildInput) -> Iterator[Fault]:
         yield from thing.text_faults("plumbing", ordered.what)
         if not ordered.what.strip():
             yield thing.fault("plumbing", "say what it brings, as the buy list calls it.")
-        if (ordered.count is None) == (ordered.metres is None):
+        said = [one for one in (ordered.count, ordered.metres, ordered.litres) if one is not None]
+        if len(said) != 1:
             yield thing.fault(
-                "plumbing", f"say how many of {shown(ordered.what)} it brings, or how many metres."
+                "plumbing",
+                f"say how many of {shown(ordered.what)} it brings, or how many metres, or litres.",
             )
         yield from thing.number_faults(
             "plumbing", f"how many of {shown(ordered.what)}", ordered.count, most=MOST_ON_THE_SHELF
         )
         yield from thing.number_faults(
             "plumbing", f"metres of {shown(ordered.what)}", ordered.metres, most=MOST_LENGTH_MM
+        )
+        yield from thing.number_faults(
+            "plumbing", f"litres of {shown(ordered.what)}", ordered.litres, most=MOST_LITRES_INSIDE
         )
         if ordered.part not in names:
             yield thing.fault("plumbing", "there is no such part. Pick one that is in the build.")

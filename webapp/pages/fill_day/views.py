@@ -17,6 +17,7 @@ from webapp.pages.words import sizes
 from webapp.pages.words.how import How, together
 from webapp.pages.words.parts import assumed
 from webapp.plumbing.coolant import CoolantFill, NoMixture
+from webapp.plumbing.coolant_to_buy import LEAST_LITRES
 from webapp.sizing.answers import Missing
 from webapp.sizing.fill_day import Fill, fill_day
 
@@ -31,7 +32,7 @@ FIRST_FUEL = (
     "Fresh, and the right one. How much goes in at first is yours: enough over the pick-up, no"
     " more than you would drain again."
 )
-FULL = "Full"
+FULL, DRAIN = "Full", "Drain first"
 NO_VOLUME = "nobody said how much it holds"
 
 
@@ -88,7 +89,7 @@ def fill_day_view(page: PageContext, seen: Seen) -> FillDayView:
             (name, line.circuit.name, amount)
             for line in lines
             for name, amount in line.pours
-            if name != FULL
+            if name not in (FULL, DRAIN)
         ),
         others=tuple(
             f"{circuit.name}: filled by {left.who}. {left.caution}" for circuit, left in day.others
@@ -116,6 +117,8 @@ def _line(page: PageContext, seen: Seen, fill: Fill) -> FillLine:
 def _pours(fill: Fill) -> Iterator[tuple[str, str]]:
     holds = f"about {sizes.litres(fill.litres)}" if fill.litres else NO_VOLUME
     if isinstance(fill.coolant, CoolantFill):
+        if fill.coolant.drained_litres >= LEAST_LITRES:
+            yield DRAIN, sizes.litres(fill.coolant.drained_litres)
         yield "Concentrate", sizes.litres(fill.coolant.concentrate_litres)
         yield "Soft water", sizes.litres(fill.coolant.water_litres)
         yield FULL, holds
@@ -143,6 +146,9 @@ def _told(seen: Seen, fill: Fill) -> Iterator[str]:
 
 
 def _asks(slug: str, fill: Fill) -> Iterator[Named]:
+    if fill.coolant is not None:
+        address = addresses.coolant(slug, fill.circuit.key)
+        yield Named(name="Coolant for a frost", address=address)
     if isinstance(fill.coolant, Missing):
         for name in fill.coolant.figures:
             yield Named(

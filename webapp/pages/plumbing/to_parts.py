@@ -114,7 +114,7 @@ def over_ordered_said(build: BuildInput) -> tuple[str, ...]:
 def came_views(seen: Seen) -> tuple[CameView, ...]:
     """Parts that are here and of which what they bring is not on the shelf yet."""
     lines = seen.build.plumbing.ordered
-    bringing = {line.part for line in lines}
+    bringing = {line.part for line in lines if line.litres is None}
     return tuple(
         CameView(
             key=part.key,

@@ -1,5 +1,6 @@
 """What is said of coolant: why there is no mixture, and what goes before the table."""
 
+from webapp.build.plumbing import Antifreeze
 from webapp.pages.words import sizes
 from webapp.pages.words.amounts import listed
 from webapp.pages.words.how import How
@@ -7,7 +8,6 @@ from webapp.plumbing.coolant import (
     LEAST_SHARE,
     MOST_SHARE,
     THIN_SHARE,
-    Antifreeze,
     CoolantFill,
     Mixture,
     NoMixture,
@@ -49,6 +49,27 @@ ANTIFREEZE_WORDS: dict[Antifreeze, str] = {
     "ethylene": "ethylene glycol (the usual one)",
     "propylene": "propylene glycol",
 }
+
+
+NAME_A_FROST = "Name the hardest frost that it has to stand first."
+INTO_PARTS = "Put it into Parts"
+UPDATE = "Bring its part up to date"
+HERE = "here, not poured in yet"
+
+
+def origin(*, is_kept: bool) -> str:
+    """Where a mixture is kept, and what goes before what."""
+    if is_kept:
+        return "It is kept with this circuit: fill day and the checks go by it."
+    return (
+        "As the data sheet has it. Mixed here, it is kept with this circuit and goes before that."
+    )
+
+
+def over_said(what: str, ordered: float, wanted: float) -> str:
+    """That more of a thing was ordered than is wanted by now."""
+    amounts = f"ordered already {sizes.litres(ordered)}, wanted now {sizes.litres(wanted)}"
+    return f"{what[:1].upper()}{what[1:]}: {amounts}. The rest stays in the can."
 
 
 def no_frost() -> str:

@@ -286,6 +286,11 @@ FIELD_WORDS: dict[str, dict[str, FieldWords]] = {
         needed_to_start=("needed to start", _yes),
         test=("test", _text),
         tested_on=("tested on", _day),
+        frost_c=("frost its coolant stands", _in_shop_units(sizes.temperature_told)),
+        antifreeze=("concentrate of its coolant", _text),
+        full_litres=("what it holds", _in_shop_units(sizes.litres_told)),
+        there_litres=("coolant in it already", _in_shop_units(sizes.litres_told)),
+        there_percent=("concentrate in that", _number(" %")),
     ),
     "component": _of(
         name=("name", _text),

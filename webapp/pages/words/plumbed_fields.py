@@ -26,6 +26,8 @@ def brought_words(ordered: Ordered) -> str:
     """What a part brings: "2 m of hose 38 coolant"."""
     if ordered.metres is not None:
         return f"{_metres_words(ordered.metres)} of {shown(sizes.called(ordered.what))}"
+    if ordered.litres is not None:
+        return f"{sizes.litres_told(ordered.litres)} of {shown(ordered.what)}"
     return f"{ordered.count} of {shown(sizes.called(ordered.what))}"
 
 

@@ -25,13 +25,19 @@ def need_of(line: Ordered) -> Need:
 
 def brings_said(lines: Iterable[Ordered]) -> str:
     """ "brings 0.7 m of hose 8 coolant and 4 clamps 60-80"; "" for nothing."""
-    told = [sizes.so_many(need_of(line)) for line in lines]
+    told = [
+        f"{sizes.litres(line.litres)} of {line.what}"
+        if line.litres is not None
+        else sizes.so_many(need_of(line))
+        for line in lines
+    ]
     return f"brings {words.listed(told)}" if told else ""
 
 
 def amount_in_part(line: Ordered, *, is_ordered: bool) -> str:
     """How much of a thing a part brings: "700 mm, to order"."""
-    return f"{sizes.amount(need_of(line))}, {ON_ORDER if is_ordered else TO_ORDER}"
+    how_much = sizes.amount(need_of(line)) if line.litres is None else sizes.litres(line.litres)
+    return f"{how_much}, {ON_ORDER if is_ordered else TO_ORDER}"
 
 
 def lead_said(usual: float | None) -> str:

@@ -195,6 +195,11 @@ def litres_told(value: float) -> str:
     return amount_words(value, "volume", shop_units())
 
 
+def temperature_told(celsius: float) -> str:
+    """A temperature likewise."""
+    return amount_words(celsius, "temperature", shop_units())
+
+
 def bar_told(value: float) -> str:
     """A pressure likewise."""
     return amount_words(value, "pressure", shop_units())

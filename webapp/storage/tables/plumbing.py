@@ -52,6 +52,11 @@ class CircuitRow(OwnedRow, table=True):
     needed_to_start: bool
     test: str | None = Field(sa_type=StoredText)
     tested_on: dt.date | None = Field(sa_type=StoredMoment)
+    frost_c: float | None
+    antifreeze: str | None = Field(sa_type=StoredText)
+    full_litres: float | None
+    there_litres: float | None
+    there_percent: float | None
 
 
 class CircuitHoldRow(OwnedRow, table=True):
@@ -234,6 +239,7 @@ class PartPlumbingRow(OwnedRow, table=True):
     what: str = Field(sa_type=StoredText)
     count: int | None
     metres: float | None
+    litres: float | None
 
 
 class SoldLengthRow(OwnedRow, table=True):
