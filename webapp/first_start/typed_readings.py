@@ -59,7 +59,7 @@ def signed_readings(check: Check, typed: tuple[TypedReading, ...]) -> tuple[Sign
 
 
 def _missing(wanted: Wanted, one: TypedReading | None) -> str | None:
-    label = f"{wanted.name}, {wanted.unit}"
+    label = f"{wanted.name[:1].upper()}{wanted.name[1:]}, {wanted.unit}"
     if one is None or one.value is None or (isinstance(one.value, str) and not one.value.strip()):
         return f"{label}: it is asked for, and nothing was typed. Read it, then type it."
     if wanted.is_words or not isinstance(one.value, str):

@@ -269,6 +269,22 @@ def test_the_rest_between_cranks_shows_the_same_second_after_a_reload(bay_of: Ba
     assert "<noscript><meta http-equiv" not in bay.get(DAY)
 
 
+def test_the_rest_stands_above_the_cautions_and_the_press_below_them(bay_of: BayOf) -> None:
+    bay = bay_of(at_the_key)
+    to_crank(bay)
+    begin(bay, "start")
+    bay.wait(seconds=10)
+    page = press(bay, "over")
+    main = page.split("<h1", 1)[1]
+    assert main.index("Rest until") < main.index('class="caution"')
+    assert "Crank it" not in main
+    bay.wait(seconds=61)
+    main = bay.get(DAY).split("<h1", 1)[1]
+    assert "Rest until" not in main
+    assert main.rindex('class="caution"') < main.index("Crank it")
+    assert "hx-get" not in main.split('id="rest"', 1)[1].split(">", 1)[0]
+
+
 def test_a_press_sent_twice_writes_one_row(bay_of: BayOf) -> None:
     bay = bay_of(at_the_key)
     to_crank(bay)

@@ -261,3 +261,10 @@ def test_stop_lines_are_typed_and_may_not_be_too_long(bay_of: BayOf) -> None:
     assert bay.post("first-start/stop-lines", **fields)[0] == 200
     assert [one.words for one in bay.build.start.stop_lines] == [f"there {n}" for n in range(4)]
     assert FirstStart().stop_lines == ()
+
+
+def test_what_is_missing_of_a_reading_begins_like_a_sentence(bay_of: BayOf) -> None:
+    bay = bay_of()
+    status, page = bay.sign("exhaust_distance", **{"reading-0": "abc"})
+    assert status == 422
+    assert "Nearest unshielded, mm: a number is asked for." in page
