@@ -4,6 +4,7 @@ import pytest
 from playwright.sync_api import Browser, expect
 
 from tests.browser.conftest import PHONE, unsound, watched
+from tests.browser.test_week import pages_in
 
 pytestmark = pytest.mark.browser
 
@@ -33,4 +34,13 @@ def test_a_mend_is_taken_back_and_a_hose_is_worked_off(browser: Browser, heron: 
     page.get_by_role("link", name="Coolant", exact=True).click()
     expect(page.get_by_text("13 things are open")).to_be_visible()  # of the fourteen before
     assert complaints == []
+    page.close()
+
+
+def test_every_joint_of_the_heron_prints_on_two_pages(browser: Browser, heron: str) -> None:
+    page = browser.new_page(viewport=PHONE)  # type: ignore[arg-type]
+    page.goto(f"{heron}/joints")
+    page.emulate_media(media="print")
+    assert page.locator(".joints tbody tr").last.is_visible()
+    assert pages_in(page.pdf(prefer_css_page_size=True)) == 2
     page.close()
