@@ -106,3 +106,7 @@ def test_in_gallons(shop: Shop) -> None:
     shop.post("shop/units", units="us")
     assert "US gal" in part_of(shop.page("fill-day"), "Coolant")
     assert not re.search(r"\d l\b", plain(shop.page("fill-day")))
+
+
+def test_first_start_leads_to_it(shop: Shop) -> None:
+    assert 'href="/builds/the-heron/fill-day"' in shop.page("first-start")
