@@ -29,7 +29,7 @@ def serve(settings: Settings, path: str = "/") -> None:
         except UnusableDatabaseError as trouble:
             if trouble.kind != "damaged":
                 raise
-            raise RefusedError([str(trouble), copy_to_offer(settings)]) from trouble
+            raise RefusedError([f"{trouble} {copy_to_offer(settings)}"]) from trouble
         announce_copy(app.state.services.database)
         app.state.services.copies.start()
         if not is_loopback(settings.host):
