@@ -227,6 +227,7 @@ def test_task_caution_and_button_stand_on_the_first_screen_of_a_phone(
                 assert bar_box is not None
                 assert box["y"] + box["height"] <= bar_box["y"], caution
         go_on.click()
+        expect(page.get_by_role("link", name="Stop")).to_be_visible()  # it has arrived
         for width in ("360", "390"):
             page.set_viewport_size(dict(zip(("width", "height"), SIZES[width], strict=True)))  # type: ignore[arg-type]
             page.goto(f"{heron}/bench")
