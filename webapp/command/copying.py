@@ -15,11 +15,11 @@ from webapp.services.copies import (
     Copies,
     last_good_copy,
     look_over,
-    put_back_in_place,
 )
 from webapp.settings import Settings
 from webapp.storage.copies import Copy, carry_over, copies_folder, copy_at
 from webapp.storage.database import Database
+from webapp.storage.putting_back import put_in_place
 from webapp.storage.trouble import UnusableDatabaseError
 
 
@@ -101,7 +101,7 @@ def _restored(copy: Copy, settings: Settings) -> Path | None:
 def _in_place_of_damaged(copy: Copy, settings: Settings) -> Path | None:
     data_file = settings.data_file.expanduser().resolve()
     try:
-        return put_back_in_place(copy.path, data_file, at=settings.moment())
+        return put_in_place(copy, data_file, at=settings.moment())
     except OSError as error:
         raise RefusedError(
             [f"{data_file} can not be replaced ({error.strerror}). Nothing was changed."]

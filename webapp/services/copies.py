@@ -16,12 +16,11 @@ from webapp.storage.copies import (
     carry_over,
     copies_folder,
     copies_in,
-    copy_at,
     make_copy,
     rotate,
 )
 from webapp.storage.database import Database
-from webapp.storage.putting_back import opened_apart, put_in_place, take_back_whole
+from webapp.storage.putting_back import opened_apart, take_back_whole
 from webapp.storage.trouble import UnusableDatabaseError
 
 FIRST_AFTER_SECONDS = 3.0
@@ -110,6 +109,10 @@ class Copies:
         """The copies beside the data file, the newest first."""
         return copies_in(self.folder)
 
+    def newest(self) -> Copy | None:
+        """The last copy, None where there is none."""
+        return next(iter(self.all()), None)
+
     def called(self, name: str) -> Copy | None:
         """The copy of a name, None where there is none."""
         return next((copy for copy in self.all() if copy.name == name), None)
@@ -154,7 +157,7 @@ class Copies:
     def carry_to(self, folder: Path | None) -> None:
         """Name another folder for the copies, or none. Raises OSError where it can not be used."""
         if folder is not None:
-            newest = next(iter(self.all()), None)
+            newest = self.newest()
             if newest is not None:
                 carry_over(newest, folder)
             else:
@@ -165,7 +168,7 @@ class Copies:
 
     def is_due(self, now: dt.datetime) -> bool:
         """Whether no copy is of today, or what changed since the last one is an hour old."""
-        newest = next(iter(self.all()), None)
+        newest = self.newest()
         if newest is None or newest.made_at.astimezone().date() != now.astimezone().date():
             return True
         return now - newest.made_at >= MADE_AFTER and self._changed_since(newest)
@@ -203,16 +206,6 @@ class Copies:
                     self.make()
             except (UnusableDatabaseError, OSError) as trouble:
                 logging.getLogger(__name__).warning("No copy was made: %s", trouble)
-
-
-def put_back_in_place(path: Path, data_file: Path, *, at: dt.datetime) -> Path | None:
-    """Have a copy in the place of a data file that is damaged or gone.
-
-    `at` is the moment in naive local time. Returns where the damaged one is kept. Raises
-    `UnusableDatabaseError` or OSError.
-    """
-    copy = copy_at(path) or Copy(path=path, made_at=dt.datetime.now(dt.UTC))
-    return put_in_place(copy, data_file, at=at)
 
 
 def last_good_copy(data_file: Path, *, now: dt.datetime) -> Copy | None:

@@ -102,7 +102,11 @@ def make_copy(
     part = folder / f".{final.name}{_PART}"
     try:
         with told_of(data_file), trouble_with_file(folder):
-            _write_whole(data_file, part)
+            if not data_file.is_file():
+                raise UnusableDatabaseError(
+                    f"There is no data file {data_file}, so there is nothing to copy.", "gone"
+                )
+            write_whole(data_file, part)
             is_good(part)
             copy_photographs(data_file, folder / "copies")
             to_disk(part)
@@ -154,7 +158,8 @@ def kept_of(copies: Iterable[Copy], *, at: dt.datetime) -> frozenset[Copy]:
 def rotate(folder: Path, *, at: dt.datetime) -> tuple[Copy, ...]:
     """Remove the copies that are not kept any longer; what was removed. Raises OSError."""
     copies = copies_in(folder)
-    gone = tuple(copy for copy in copies if copy not in kept_of(copies, at=at))
+    kept = kept_of(copies, at=at)
+    gone = tuple(copy for copy in copies if copy not in kept)
     for copy in gone:
         copy.path.unlink(missing_ok=True)
     if gone:
@@ -162,12 +167,11 @@ def rotate(folder: Path, *, at: dt.datetime) -> tuple[Copy, ...]:
     return gone
 
 
-def _write_whole(data_file: Path, part: Path) -> None:
-    """One moment of the data file as one file, without a log beside it."""
-    if not data_file.is_file():
-        raise UnusableDatabaseError(
-            f"There is no data file {data_file}, so there is nothing to copy.", "gone"
-        )
+def write_whole(data_file: Path, part: Path) -> None:
+    """One moment of the data file, which is only read, as one file without a log beside it.
+
+    Raises `UnusableDatabaseError` where one of its rows refers to nothing, and sqlite3.Error.
+    """
     address = f"{data_file.resolve().as_uri()}?mode=ro"
     with (
         closing(sqlite3.connect(address, uri=True, timeout=BUSY_SECONDS)) as source,

@@ -2,7 +2,6 @@
 
 import datetime as dt
 import shutil
-import sqlite3
 from collections.abc import Iterator, Mapping
 from contextlib import closing, contextmanager
 from pathlib import Path
@@ -15,12 +14,12 @@ from webapp.build.openings import as_copied
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import list_builds
 from webapp.storage.changes import store_changes
-from webapp.storage.copies import Copy
+from webapp.storage.copies import Copy, write_whole
 from webapp.storage.database import Database
 from webapp.storage.photograph_files import copy_photographs, to_disk
 from webapp.storage.soundness import require_sound
 from webapp.storage.tables import BuildRow
-from webapp.storage.trouble import UnusableDatabaseError, damaged, told_of
+from webapp.storage.trouble import UnusableDatabaseError, told_of
 
 
 @contextmanager
@@ -34,15 +33,8 @@ def opened_apart(path: Path) -> Iterator[Database]:
     require_sound(path)
     with TemporaryDirectory(prefix="keyturn-") as folder:
         apart = Path(folder) / "keyturn.sqlite3"
-        address = f"{path.resolve().as_uri()}?mode=ro"
-        with (
-            told_of(path),
-            closing(sqlite3.connect(address, uri=True)) as source,
-            closing(sqlite3.connect(apart)) as target,
-        ):
-            source.backup(target)
-            if broken := target.execute("PRAGMA foreign_key_check").fetchone():
-                raise damaged(path, f"a row of its table {broken[0]} refers to nothing")
+        with told_of(path):
+            write_whole(path, apart)
         with told_of(path), closing(Database.open(apart)) as database:
             yield database
 
@@ -82,15 +74,18 @@ def put_in_place(copy: Copy, data_file: Path, *, at: dt.datetime) -> Path | None
         part = data_file.with_name(f".{data_file.name}.part")
         shutil.copyfile(apart.path, part)
         to_disk(part)
-        aside = _set_aside(data_file, at)
+        aside = _set_aside(data_file)
         part.replace(data_file)
         to_disk(data_file.parent)
     return aside
 
 
-def _set_aside(data_file: Path, at: dt.datetime) -> Path | None:
-    """Rename a damaged data file, and the log beside it, so that a good one can take its name."""
-    stamp = at.strftime("%Y%m%dT%H%M%SZ")
+def _set_aside(data_file: Path) -> Path | None:
+    """Rename a damaged data file, and the log beside it, so that a good one can take its name.
+
+    It is named with the time in UTC, as every file that is set aside.
+    """
+    stamp = dt.datetime.now(dt.UTC).strftime("%Y%m%dT%H%M%SZ")
     aside = data_file.with_name(f"{data_file.stem}.damaged.{stamp}{data_file.suffix}")
     found = False
     for ending in ("-wal", "-shm", "-journal", ""):
