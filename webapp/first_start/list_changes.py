@@ -4,6 +4,7 @@ import datetime as dt
 from dataclasses import replace
 
 from webapp.build.build_input import BuildInput, Fault
+from webapp.build.by_key import find_by_key
 from webapp.build.edited import Edited
 from webapp.build.first_start import CheckChange, OwnCheck, StartAnswer, StopLine
 from webapp.build.openings import with_openings
@@ -27,7 +28,7 @@ def answer(
 
     What the starter list was answered is changed there.
     """
-    asked = next((one for one in checks.questions if one.key == question), None)
+    asked = find_by_key(checks.questions, question)
     if asked is None:
         return lost(build, "question", question)
     if question in starter_says(build):
@@ -119,7 +120,7 @@ def type_stop_line(build: BuildInput, checks: CheckList, name: str, words: str) 
 
 
 def _check(build: BuildInput, checks: CheckList, key: str) -> Check | None:
-    return next((one for one in list_of_build(build, checks).checks if one.key == key), None)
+    return find_by_key(list_of_build(build, checks).checks, key)
 
 
 def _changed(

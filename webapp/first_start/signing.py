@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from webapp.build.build_input import BuildInput, Fault
+from webapp.build.by_key import find_by_key
 from webapp.build.edited import Edited
 from webapp.build.first_start import (
     EngineRun,
@@ -130,7 +131,7 @@ def set_aside(
 
 def take_back(build: BuildInput, key: str, *, at: dt.datetime) -> Edited[str]:
     """A signature counts no more, within five seconds of it; both moments stay written."""
-    signature = next((one for one in build.start.signatures if one.key == key), None)
+    signature = find_by_key(build.start.signatures, key)
     if signature is None:
         return lost(build, "signature", key)
     seconds = (at - signature.at).total_seconds()

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from webapp.build.build_input import BuildInput, Dependency, Task, ThreePoint
+from webapp.build.by_key import find_by_key
 from webapp.build.edited import Edited
 from webapp.first_start.check_list import Check, CheckList
 from webapp.first_start.desk import check_fault, lost, refused
@@ -86,7 +87,7 @@ def make_work(build: BuildInput, checks: CheckList, key: str) -> Edited[str]:
 
     The check is signed once the task is finished.
     """
-    check = next((one for one in list_of_build(build, checks).checks if one.key == key), None)
+    check = find_by_key(list_of_build(build, checks).checks, key)
     timed = _TIMED[checks.key].get(key)
     if check is None or timed is None:
         return lost(build, "check", key)

@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Callable
 
 from webapp.build.build_input import BuildInput, Fault
+from webapp.build.by_key import find_by_key
 from webapp.build.edited import Edited
 from webapp.build.first_start import LicensedPaper
 from webapp.first_start import list_changes, signing
@@ -26,7 +27,7 @@ MOST_SEEN = 300
 def check_of(build: BuildInput, key: str) -> Check | None:
     """A check of the list of a build, the person's own among them."""
     found = list_of_build(build, check_list_of(build)).checks
-    return next((one for one in found if one.key == key), None)
+    return find_by_key(found, key)
 
 
 def edit_sign(key: str, clock: Clock) -> FormEdit[str]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
+from webapp.build.by_key import find_by_key
 from webapp.build.limits import MOST_SECONDS_TO_TAKE_BACK
 from webapp.pages import addresses
 from webapp.pages.first_start import check_forms as forms
@@ -37,7 +38,7 @@ class SaidSigned:
 
 def said_of(hand: AtHand, key: str) -> SaidSigned | None:
     """What is said of a signature; None where there is none of that key."""
-    signature = next((one for one in hand.build.start.signatures if one.key == key), None)
+    signature = find_by_key(hand.build.start.signatures, key)
     if signature is None:
         return None
     names = {one.check.key: one.check.text for one in hand.standing.all}
@@ -63,18 +64,21 @@ def check(slug: str, services: ServicesOf, key: str = "", since: str = "") -> Re
 @router.post("/builds/{slug}/first-start/check")
 def sign(slug: str, services: ServicesOf, posted: Typed, key: str = "") -> Response:
     """Sign it: one check, one form, one signature."""
-    form = TypedForm.of(posted)
-    done = _changed(services, slug, key, form, forms.edit_sign(key, services.settings.moment))
-    if isinstance(done, Refused):
-        return _show(services, slug, key, status=422, sign=form)
-    return RedirectResponse(_after(services, slug, key, done.made), status_code=303)
+    edit = forms.edit_sign(key, services.settings.moment)
+    return _signed(services, slug, key, TypedForm.of(posted), edit)
 
 
 @router.post("/builds/{slug}/first-start/check/figures")
 def figures(slug: str, services: ServicesOf, posted: Typed, key: str = "") -> Response:
     """Type the figures of what was tapped while it ran."""
-    form = TypedForm.of(posted)
-    done = _changed(services, slug, key, form, forms.edit_figures(key, services.settings.moment))
+    edit = forms.edit_figures(key, services.settings.moment)
+    return _signed(services, slug, key, TypedForm.of(posted), edit)
+
+
+def _signed(
+    services: Services, slug: str, key: str, form: TypedForm, edit: FormEdit[str]
+) -> Response:
+    done = _changed(services, slug, key, form, edit)
     if isinstance(done, Refused):
         return _show(services, slug, key, status=422, sign=form)
     return RedirectResponse(_after(services, slug, key, done.made), status_code=303)
@@ -141,7 +145,7 @@ def take_back(slug: str, services: ServicesOf, posted: Typed) -> Response:
 
 
 def _check_of_signature(done: Stored[str] | Refused[str], key: str) -> str:
-    found = next((one for one in done.before.start.signatures if one.key == key), None)
+    found = find_by_key(done.before.start.signatures, key)
     return found.check if found else ""
 
 

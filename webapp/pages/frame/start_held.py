@@ -1,5 +1,6 @@
 """What of the list of first start holds it, beside what circuits hold."""
 
+from webapp.build.by_key import find_by_key
 from webapp.build.first_start import NOTHING_SIGNED
 from webapp.first_start.standing import start_standing
 from webapp.pages.frame.context import PageContext
@@ -18,7 +19,7 @@ def held_by_the_list(page: PageContext, key: str) -> tuple[str, ...]:
     build = page.build
     if key != build.first_start or build.start == NOTHING_SIGNED:
         return ()
-    task = next((one for one in build.tasks if one.key == key), None)
+    task = find_by_key(build.tasks, key)
     if task is None or not task.is_open or page.planned.plumbed is None:
         return ()
     at = build.now.replace(second=59, microsecond=999_999)
