@@ -37,6 +37,7 @@ FIRST_START = (
     *("first-start", "first-start/stage?key=dry", "first-start/check?key=battery_off"),
     *("first-start/answers", "first-start/stop-lines", "first-start/own-check"),
     *("first-start/circuit?key=coolant", "first-start/open?kind=sign"),
+    *("first-start/day", "first-start/sheet", "first-start/sheet?whole=1"),
 )
 PAGES = (*EVENING, *SUNDAY, *ROOMS, *PLUMBING, *SIZING, *FIRST_START)
 """Below The Heron, with a wish that is logged there."""

@@ -39,7 +39,9 @@ def test_a_line_typed_while_the_file_is_away_is_kept_and_sent_again(
     expect(page.get_by_role("definition").filter(has_text=WISH)).to_be_visible()
     if scripts:
         assert unsound(page) == []
-    page.get_by_role("button", name="Try again").click()  # too early
+    with page.expect_response(lambda answer: answer.request.method == "POST"):
+        page.get_by_role("button", name="Try again").click()  # too early
+    expect(page.get_by_role("button", name="Try again")).to_be_enabled()
     expect(page.get_by_role("definition").filter(has_text=WISH)).to_be_visible()
     away.rename(data_file)
     page.get_by_role("button", name="Try again").click()
