@@ -6,6 +6,7 @@ from webapp.build.build_input import BuildInput
 from webapp.planning.record.week_figures import WeekSheet
 from webapp.services.copies import Copies
 from webapp.services.cuttings import Cuttings
+from webapp.services.feeds import Feeds
 from webapp.services.frozen import FrozenBuild
 from webapp.services.just_logged import JustLogged
 from webapp.services.kept import Kept
@@ -54,9 +55,11 @@ class Services:
     tightenings: Tightenings = field(default_factory=Tightenings)
     cuttings: Cuttings = field(default_factory=Cuttings)
     copies: Copies = field(init=False)
+    feeds: Feeds = field(init=False)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "copies", Copies(self.settings, self.database))
+        object.__setattr__(self, "feeds", Feeds(self.database.path))
 
     def forget_work(self) -> None:
         """End and forget what was searched for builds that now are others."""
