@@ -52,4 +52,4 @@ LINKED = (
 what is put behind its path. Below The Heron, but for those that begin with a stroke."""
 STARTED = ("starter", "order")
 """Below a build that was begun from a starter list."""
-OUTSIDE = ("/", "/copies", "/builds/new", "/builds/import", "/builds/the-heron/delete")
+OUTSIDE = ("/", "/copies", "/feeds", "/builds/new", "/builds/import", "/builds/the-heron/delete")

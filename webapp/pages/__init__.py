@@ -26,7 +26,7 @@ PAGES = (
         "tasks",
         "lists",
     ),
-    *("starter", "journal", "find", "copies", "builds"),
+    *("starter", "journal", "find", "copies", "feeds", "builds"),
 )
 """In the order their addresses are tried: `builds` has the widest ones."""
 

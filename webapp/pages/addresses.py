@@ -42,6 +42,33 @@ def put_back(name: str) -> str:
     return f"/put-back?{urlencode({'key': name})}"
 
 
+def feeds() -> str:
+    """Where addresses for calendars are made and taken back."""
+    return "/feeds"
+
+
+def new_feed() -> str:
+    return "/feeds/new"
+
+
+def change_feed(key: str) -> str:
+    return f"/feeds/change?{urlencode({'key': key})}"
+
+
+def take_back_feed(key: str) -> str:
+    return f"/feeds/take-back?{urlencode({'key': key})}"
+
+
+def feed(secret: str) -> str:
+    """The calendar of a secret: whoever knows the address needs nothing else."""
+    return f"/feed/{_part(secret)}.ics"
+
+
+def is_feed(path: str) -> bool:
+    """Whether an address is one that a calendar asks for, which brings nothing but its secret."""
+    return path.startswith("/feed/") and path.endswith(".ics")
+
+
 def build(slug: str) -> str:
     return f"/builds/{_part(slug)}"
 

@@ -1,7 +1,6 @@
 """What the Parts page shows, in strings: what must be ordered by when, and what is on its way."""
 
 import datetime as dt
-import math
 from dataclasses import dataclass
 
 from webapp.build.build_input import Part
@@ -9,7 +8,7 @@ from webapp.build.due_days import Due, due_of
 from webapp.build.moments import moment_at_start
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
-from webapp.pages.parts.order_dates import latest_arrivals_of
+from webapp.pages.parts.order_dates import latest_arrivals_of, order_by_of
 from webapp.pages.words import amounts as words
 from webapp.pages.words.how import How, order_by_how
 from webapp.pages.words.parts import assumed
@@ -75,7 +74,7 @@ def parts_view(page: PageContext) -> PartsView:
     to_order.sort(
         key=lambda part: (
             part.key not in lines.held,
-            _order_by(part, latest.get(part.key)) or FAR,
+            order_by_of(part, latest.get(part.key)) or FAR,
             part.name,
         )
     )
@@ -96,7 +95,7 @@ def parts_view(page: PageContext) -> PartsView:
 def _how(page: PageContext, to_order: list[Part], latest: dict[str, dt.date]) -> How | None:
     """How the order-by dates came about, with the first of them as the example."""
     for part in to_order:
-        order_by = _order_by(part, latest.get(part.key))
+        order_by = order_by_of(part, latest.get(part.key))
         if order_by is not None and part.lead_days is not None:
             return order_by_how(
                 part.name,
@@ -105,13 +104,6 @@ def _how(page: PageContext, to_order: list[Part], latest: dict[str, dt.date]) ->
                 order_by=words.day(order_by, today=page.today),
             )
     return None
-
-
-def _order_by(part: Part, latest: dt.date | None) -> dt.date | None:
-    """The last day to order on: the latest arrival less the lead time, in whole days."""
-    if latest is None:
-        return None
-    return latest - dt.timedelta(days=math.ceil(part.lead_days or 0))
 
 
 def _spare_days(part: Part, latest: dict[str, dt.date], today: dt.date) -> int:
@@ -150,7 +142,7 @@ class _Lines:
 
     def to_order(self, part: Part) -> PartLine:
         latest = self.latest.get(part.key)
-        order_by = _order_by(part, latest)
+        order_by = order_by_of(part, latest)
         if part.key in self.held:
             when = "No date: enter its lead time, or the day it comes"
             return self._line(part, when, self.held[part.key], True)

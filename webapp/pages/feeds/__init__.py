@@ -1,0 +1,1 @@
+"""What calendars follow: the feed of the builds, and the page of its addresses."""
