@@ -32,8 +32,8 @@ class Settings:
         return dt.datetime.now().replace(second=0, microsecond=0)
 
     def moment(self) -> dt.datetime:
-        """The naive local time to the fraction of a second: of signatures, rests and watches."""
-        return dt.datetime.now() if self.frozen_now is None else self.frozen_now
+        """The local time to the fraction of a second with its offset: of rests and watches."""
+        return (dt.datetime.now() if self.frozen_now is None else self.frozen_now).astimezone()
 
     @classmethod
     def from_environment(

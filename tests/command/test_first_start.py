@@ -39,7 +39,7 @@ def plannable(build: BuildInput) -> BuildInput:
         first_start="start",
         tasks=(Task(key="start", name="Start", hours=ThreePoint.certain(1.0)),),
         shop=Shop(week=(WeekSession(weekday=5, hours=hours),)),
-        now=DAY.replace(hour=14),
+        now=DAY.replace(hour=14, tzinfo=None),
     )
 
 

@@ -19,8 +19,8 @@ from webapp.services.seed_builds import check_lists
 ENGINE, ELECTRIC, BOAT = check_lists()
 LISTS = (ENGINE, ELECTRIC, BOAT)
 STARTER_OF = {"engine": "swap", "electric": "electric", "boat": "boat"}
-DAY = dt.datetime(2026, 5, 2, 9)
-"""A Saturday, nine in the morning."""
+DAY = dt.datetime(2026, 5, 2, 9).astimezone()
+"""A Saturday, nine in the morning, with its offset from UTC as every moment of first start."""
 DIESEL = {
     "fuel": "diesel",
     "fuel_system": "mechanical injection",
@@ -61,7 +61,7 @@ def start_build(checks: CheckList, **said: str) -> BuildInput:
     lines = checks.stop_words_for(answers).typed
     return BuildInput(
         name="Test",
-        now=DAY,
+        now=DAY.replace(tzinfo=None),
         first_start=None,
         starter_list=STARTER_OF[checks.key],
         start=FirstStart(

@@ -59,7 +59,7 @@ def test_a_check_made_a_task_stands_before_first_start_with_its_wait_and_holds_i
     assert one.sign("battery_off")
     one.wait(seconds=9)
     assert not one.sign("bores_oiled")
-    done = replace(task, finished_on=DAY)
+    done = replace(task, finished_on=DAY.replace(tzinfo=None))
     one.build = replace(one.build, tasks=(*one.build.tasks[:-1], done))
     one.wait(seconds=9)
     assert one.sign("bores_oiled"), one.last
@@ -85,10 +85,10 @@ def test_way_10_it_ran_finishes_first_start_and_what_comes_after_waits_until_it_
     (start,) = (task for task in one.build.tasks if task.key == "start")
     (run,) = (run for run in one.build.start.runs if run.ran_at)
     assert run.fired_at is not None
-    assert start.finished_on == run.fired_at.replace(second=0, microsecond=0)
+    assert start.finished_on == run.fired_at.replace(second=0, microsecond=0, tzinfo=None)
     added = {task.key for task in one.build.tasks} - {"start"}
     assert added == {"levels_again", "clamps_again", "torque_again"}
     waits = {link.after: (link.before, link.wait_hours) for link in one.build.dependencies}
     assert waits == dict.fromkeys(added, ("start", 8.0))
-    done = replace(one.build, now=one.at)
+    done = replace(one.build, now=one.at.replace(tzinfo=None))
     assert not [fault for fault in faults_of(done) if fault.kind in ("task", "dependency")]

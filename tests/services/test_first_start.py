@@ -54,7 +54,7 @@ def whole() -> BuildInput:
         ),
         first_start="start",
         shop=Shop(week=(WeekSession(weekday=5, hours=DAY_OPEN),)),
-        now=LATER,
+        now=LATER.replace(tzinfo=None),
     )
 
 
@@ -68,7 +68,7 @@ class Clocked(Settings):
     hand: list[dt.datetime]
 
     def now(self) -> dt.datetime:
-        return self.hand[0].replace(second=0, microsecond=0)
+        return self.hand[0].replace(second=0, microsecond=0, tzinfo=None)
 
     def moment(self) -> dt.datetime:
         return self.hand[0]
@@ -180,7 +180,9 @@ def test_way_8_logging_and_deleting_open_as_beginning_does(services: Services) -
     done = do(
         services,
         lambda build: replace(
-            build, log=(entry,), tasks=(replace(build.tasks[0], begun_on=DAY), build.tasks[1])
+            build,
+            log=(entry,),
+            tasks=(replace(build.tasks[0], begun_on=DAY.replace(tzinfo=None)), build.tasks[1]),
         ),
     )
     assert standing(services).of("coolant_in").state == "fallen"  # type: ignore[union-attr]

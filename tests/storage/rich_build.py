@@ -67,7 +67,7 @@ from webapp.build.plumbing import (
 from webapp.build.room import InRoom, Room
 
 NOW = dt.datetime(2026, 2, 9, 18, 30)
-AT = dt.datetime(2026, 2, 9, 17, 30, 5)
+AT = dt.datetime(2026, 2, 9, 17, 30, 5, tzinfo=dt.UTC)
 
 
 def _hours(opens: int, closes: int, *, helper: bool = False) -> DayHours:

@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
+from sqlalchemy.dialects import sqlite
 from sqlalchemy.exc import IntegrityError
 
 from tests.build.random_builds import builds
@@ -20,6 +21,7 @@ from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, delete_build, list_builds, revision_of
 from webapp.storage.database import Database
 from webapp.storage.decided_figures import figures_of_text, figures_text
+from webapp.storage.tables.column_types import StoredExact
 
 
 def stored(database: Database, build: BuildInput) -> BuildInput | None:
@@ -189,3 +191,17 @@ def test_figures_that_were_stored_under_their_former_names_are_read() -> None:
     text = text.replace('"move_days": ', '"firm_days": 2.5, "likely_days": ')
     assert "move_days" not in text
     assert figures_of_text(text) == figures
+
+
+def test_a_moment_of_first_start_comes_back_with_its_offset_and_an_old_one_gets_the_machines() -> (
+    None
+):
+    column, dialect = StoredExact(), sqlite.dialect()
+    summer = dt.datetime(2026, 10, 25, 2, 30, tzinfo=dt.timezone(dt.timedelta(hours=2)))
+    text = column.process_bind_param(summer, dialect)
+    assert text == "2026-10-25T02:30:00+02:00"
+    back = column.process_result_value(text, dialect)
+    assert back is not None
+    assert back.utcoffset() == dt.timedelta(hours=2)
+    old = column.process_result_value("2026-05-02T09:00:00", dialect)
+    assert old == dt.datetime(2026, 5, 2, 9).astimezone()

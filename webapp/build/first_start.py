@@ -1,8 +1,9 @@
 """What was said and done on the way to first start: answers, signatures, openings, runs.
 
 Stored is only what a person said or did, each with its moment. Whether a signature stands, has
-fallen or lapsed is worked out anew by `webapp.first_start`, never stored. Moments are naive local
-time, to the fraction of a second, because rests and watches are worked out from them.
+fallen or lapsed is worked out anew by `webapp.first_start`, never stored. Moments are local time
+with its offset from UTC, to the fraction of a second: rests and watches are worked out from them,
+and a clock that is set back an hour makes none of them longer or shorter.
 """
 
 import datetime as dt

@@ -1,4 +1,9 @@
-"""Dates, and dates with a time, told apart in one place."""
+"""Dates, and dates with a time, told apart in one place; moments that know their clock.
+
+The shop clock is naive local time. What rests and watches are measured by (signatures, openings,
+engine runs) knows its offset from UTC, so that a clock that is set back or forward makes no rest
+longer or shorter.
+"""
 
 import datetime as dt
 
@@ -15,6 +20,21 @@ def moment_at_start(moment: Moment) -> dt.datetime:
     if isinstance(moment, dt.datetime):
         return moment
     return dt.datetime.combine(moment, dt.time())
+
+
+def with_offset(moment: dt.datetime) -> dt.datetime:
+    """The moment with its offset from UTC; one without is of this machine's local clock."""
+    if moment.tzinfo is not None:
+        return moment
+    try:
+        return moment.astimezone()
+    except (OverflowError, ValueError, OSError):  # the first and last years of the calendar
+        return moment.replace(tzinfo=dt.UTC)
+
+
+def by_the_clock_of(moment: dt.datetime, at: dt.datetime) -> dt.datetime:
+    """The same moment as the clock shows it that shows `at`: it may have been set since."""
+    return moment if at.tzinfo is None else moment.astimezone(at.tzinfo)
 
 
 def workable_from(build: BuildInput) -> dt.datetime:

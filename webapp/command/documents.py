@@ -100,6 +100,7 @@ def print_plumbing(file: str, *, as_json: bool) -> None:
 def print_first_start(file: str, *, as_json: bool) -> None:
     """Print what stands between the build of a document and the key. Raises RefusedError."""
     build, _ = _read(file, settings_of())
+    from webapp.build.moments import with_offset
     from webapp.command.start_table import start_table
     from webapp.exchange.start_document import start_document
     from webapp.first_start.standing import start_standing
@@ -107,7 +108,7 @@ def print_first_start(file: str, *, as_json: bool) -> None:
     from webapp.services.seed_builds import check_list_of
 
     # a document says the minute, signatures the second: what was signed in that minute counts
-    at = build.now.replace(second=59, microsecond=999_999)
+    at = with_offset(build.now.replace(second=59, microsecond=999_999))
     standing = start_standing(build, check_list_of(build), at=at)
     if as_json:
         document = start_document(standing, open_words(standing))

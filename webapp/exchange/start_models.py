@@ -39,6 +39,7 @@ from webapp.build.limits import (
     MOST_START_ANSWERS,
     MOST_STOP_LINES,
 )
+from webapp.build.moments import with_offset
 from webapp.exchange.document_entry import Entry, many, said
 from webapp.exchange.document_values import (
     Day,
@@ -55,14 +56,18 @@ from webapp.exchange.document_values import (
 )
 from webapp.exchange.entry_nouns import nouns, said_of
 
-_MOMENT = re.compile(r"\d{4}-\d{2}-\d{2}T\d{2}:\d{2}(:\d{2}(\.\d{1,6})?)?")
+_OFFSET = r"(Z|[+-]\d{2}:\d{2}(:\d{2})?)?"
+_MOMENT = re.compile(r"\d{4}-\d{2}-\d{2}T\d{2}:\d{2}(:\d{2}(\.\d{1,6})?)?" + _OFFSET)
 
 
 def read_exact(value: object) -> dt.datetime:
-    """A date with a time, to the fraction of a second where it has one, in local time."""
+    """A date with a time, to the fraction of a second where it has one, with its offset from UTC.
+
+    One without an offset is of this machine's local clock.
+    """
     if isinstance(value, str) and _MOMENT.fullmatch(value):
         try:
-            return dt.datetime.fromisoformat(value)
+            return with_offset(dt.datetime.fromisoformat(value))
         except ValueError:
             raise refused(f"{value} is not a moment in the calendar. Correct it.") from None
     raise refused(f"must be a date and time like 2026-03-02T09:00:05, not {found(value)}.")

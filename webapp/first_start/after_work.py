@@ -20,7 +20,7 @@ def with_after_work(build: BuildInput, checks: CheckList, *, ran: dt.datetime) -
     Re-torque, levels and leaks wait until all is cold again; a task of the build that a check
     asks for stands for it.
     """
-    moment = ran.replace(second=0, microsecond=0)
+    moment = ran.replace(second=0, microsecond=0, tzinfo=None)
     end = find_by_key(build.tasks, build.first_start)
     if end is not None and end.finished_on is None:
         finished = replace(

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from webapp.build.first_start import EngineRun, FirstStart
+from webapp.build.moments import by_the_clock_of
 from webapp.first_start.check_list import CheckList
 from webapp.first_start.list_facts import ENDS_THE_DAY, facts_of
 
@@ -112,7 +113,7 @@ def shut_by(
     today = [run for run in runs if run.begun_at.date() == now.date()]
     named = [run.abort for run in today if run.ending == "aborted"]
     if any(named.count(key) >= 2 or key in ENDS_THE_DAY for key in named):
-        morning = dt.datetime.combine(now.date() + dt.timedelta(days=1), dt.time())
+        morning = dt.datetime.combine(now.date() + dt.timedelta(days=1), dt.time(), now.tzinfo)
         return Shut(why="enough for today", until=morning)
     without_cause = _tried_out(checks, start, today, answers)
     if without_cause is not None:
@@ -161,9 +162,9 @@ def _rest(checks: CheckList, today: list[EngineRun], now: dt.datetime) -> Shut |
     ended = cranks[-1].ended_at
     pause = ended + dt.timedelta(minutes=checks.timings.pause_after_three_minutes)
     if ended in (*three_unfired(tuple(today)), *_rounds(checks, tuple(today))) and now < pause:
-        return Shut(why="pause", until=pause)
+        return Shut(why="pause", until=by_the_clock_of(pause, now))
     rest = ended + dt.timedelta(seconds=checks.timings.rest_seconds)
-    return Shut(why="rest", until=rest) if now < rest else None
+    return Shut(why="rest", until=by_the_clock_of(rest, now)) if now < rest else None
 
 
 def may_be_turned(checks: CheckList, kind: str) -> bool:

@@ -199,7 +199,7 @@ class Records:
         is_watched = check.key == self.facts.fire_watch and is_whole
         if check.lasts != "until opened" and not is_watched:
             if at.date() != self.at.date():
-                end = dt.datetime.combine(at.date() + dt.timedelta(days=1), dt.time())
+                end = dt.datetime.combine(at.date() + dt.timedelta(days=1), dt.time(), at.tzinfo)
                 return Fallen(name="", how="day", at=end)
             copied = next((when for when in self.copied if when >= at), None)
             if copied is not None:

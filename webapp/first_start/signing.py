@@ -15,6 +15,7 @@ from webapp.build.first_start import (
     SignedReading,
 )
 from webapp.build.limits import LEAST_WORDS_OF_A_REASON, MOST_SECONDS_TO_TAKE_BACK
+from webapp.build.moments import by_the_clock_of
 from webapp.first_start.attempts import last_stop, open_run
 from webapp.first_start.check_list import Check, CheckList
 from webapp.first_start.desk import (
@@ -247,9 +248,9 @@ def _clock_faults(desk: Desk, check: Check) -> Iterator[Fault]:
     if stopped is None:
         yield check_fault(check.key, "", "It waits from the last stop, and nothing has run yet.")
     elif desk.at < stopped + wait:
-        until = stopped + wait
+        until, stop = (by_the_clock_of(one, desk.at) for one in (stopped + wait, stopped))
         yield check_fault(
-            check.key, "", f"Not before {until:%H:%M}: it waits from the stop at {stopped:%H:%M}."
+            check.key, "", f"Not before {until:%H:%M}: it waits from the stop at {stop:%H:%M}."
         )
 
 

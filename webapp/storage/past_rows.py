@@ -21,11 +21,12 @@ from sqlalchemy import (
 from sqlmodel import Session, col
 
 from webapp.build.build_input import BuildInput
+from webapp.build.moments import with_offset
 from webapp.storage.build_loader import build_of
 from webapp.storage.journal import Change, key_in_journal
 from webapp.storage.tables import NOUNS, BuildRow, Row
 from webapp.storage.tables.builds import HEADING, SHOP_HEADING
-from webapp.storage.tables.column_types import StoredMoment
+from webapp.storage.tables.column_types import StoredExact, StoredMoment
 from webapp.storage.tables.noun import Noun, Values
 
 Step = tuple[str, str, Change, str | None, str | None]
@@ -166,6 +167,8 @@ def _readers(row_class: type[Row]) -> dict[str, Any]:
         kind = column.type
         if isinstance(kind, StoredMoment):
             readers[name] = _moment
+        elif isinstance(kind, StoredExact):
+            readers[name] = _exact
         elif isinstance(kind, Date):
             readers[name] = dt.date.fromisoformat
         elif isinstance(kind, Float):
@@ -181,6 +184,10 @@ def _readers(row_class: type[Row]) -> dict[str, Any]:
 
 def _moment(text: str) -> dt.date:
     return dt.datetime.fromisoformat(text) if "T" in text else dt.date.fromisoformat(text)
+
+
+def _exact(text: str) -> dt.datetime:
+    return with_offset(dt.datetime.fromisoformat(text))
 
 
 @cache

@@ -46,7 +46,7 @@ class Bay:
     def build(self) -> BuildInput:
         application = self.client.app
         with application.state.services.database.reading() as session:  # type: ignore[attr-defined]
-            build = load_build(session, self.slug, now=self.at)
+            build = load_build(session, self.slug, now=self.at.replace(tzinfo=None))
         assert build is not None
         return build
 
@@ -104,11 +104,12 @@ def bay_of(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[BayOf]:
         data_file.write_bytes(
             file_with(lambda session: slugs.append(create_build(session, walker.build)))
         )
-        client = client_of(data_file, walker.at)
+        client = client_of(data_file, walker.at.replace(tzinfo=None))
         bay = Bay(client.__enter__(), slugs[0], walker.at)
         opened.append(client)
         monkeypatch.setattr(Settings, "moment", lambda _self: bay.at)
-        monkeypatch.setattr(Settings, "now", lambda _self: bay.at.replace(second=0, microsecond=0))
+        minute = {"second": 0, "microsecond": 0, "tzinfo": None}
+        monkeypatch.setattr(Settings, "now", lambda _self: bay.at.replace(**minute))
         return bay
 
     yield made

@@ -1,5 +1,6 @@
 """The day's screens: one at a time, the stop first, and no way round a cause or a rest."""
 
+import datetime as dt
 import re
 
 import pytest
@@ -267,6 +268,22 @@ def test_the_rest_between_cranks_shows_the_same_second_after_a_reload(bay_of: Ba
     bay.wait(seconds=38)
     assert f"{DAY}/begin" in bay.get(DAY)
     assert "<noscript><meta http-equiv" not in bay.get(DAY)
+
+
+def test_a_clock_that_is_set_back_does_not_make_a_rest_longer_on_the_screen(bay_of: BayOf) -> None:
+    bay = bay_of(to_priming)
+    assert screen(to_crank(bay)) == "turn"
+    begin(bay, "prime")
+    bay.wait(seconds=10)
+    press(bay, "over")
+    behind = bay.at.utcoffset()
+    assert behind is not None
+    bay.at = bay.at.astimezone(dt.timezone(behind - dt.timedelta(hours=1)))
+    bay.wait(seconds=23)
+    assert "0:37 left" in bay.get(DAY)  # 60 s less 23
+    assert bay.post(f"{DAY}/begin", kind="prime", version=bay.version)[0] == 422
+    bay.wait(seconds=37)
+    assert f"{DAY}/begin" in bay.get(DAY)
 
 
 def test_the_rest_stands_above_the_cautions_and_the_press_below_them(bay_of: BayOf) -> None:

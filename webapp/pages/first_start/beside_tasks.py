@@ -1,9 +1,9 @@
 """What First start says on other pages: checks beside the task they hang on, the watch on Bench."""
 
-import datetime as dt
 from dataclasses import dataclass
 
 from webapp.build.by_key import find_by_key
+from webapp.build.moments import with_offset
 from webapp.first_start.list_facts import facts_of
 from webapp.first_start.own_list import list_of_build
 from webapp.first_start.standing import start_standing
@@ -26,7 +26,7 @@ class BenchWatch:
 
 def _hand(page: PageContext) -> AtHand:
     """What stands by the end of this minute: what was signed in it is seen."""
-    at = page.now + dt.timedelta(seconds=59, microseconds=999_999)
+    at = with_offset(page.now.replace(second=59, microsecond=999_999))
     checks = check_list_of(page.build)
     standing = start_standing(page.build, checks, at=at, plumbed=page.planned.plumbed)
     return AtHand(slug=page.slug, build=page.build, checks=checks, standing=standing, page=page)

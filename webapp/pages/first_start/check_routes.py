@@ -9,6 +9,7 @@ from fastapi.responses import RedirectResponse, Response
 
 from webapp.build.by_key import find_by_key
 from webapp.build.limits import MOST_SECONDS_TO_TAKE_BACK
+from webapp.build.moments import with_offset
 from webapp.pages import addresses
 from webapp.pages.first_start import check_forms as forms
 from webapp.pages.first_start.at_hand import AtHand, framed
@@ -196,10 +197,10 @@ def changed_since(form: TypedForm, hand: AtHand) -> tuple[str, ...]:
     if not any("The list is not what this page showed" in one.text for one in form.faults):
         return ()
     try:
-        shown = dt.datetime.fromisoformat(form.typed("shown_at"))
+        shown = with_offset(dt.datetime.fromisoformat(form.typed("shown_at")))
     except ValueError:
         return ()
-    return what_changed(hand, shown.replace(tzinfo=None))
+    return what_changed(hand, shown)
 
 
 def _show(

@@ -5,6 +5,7 @@ import math
 from dataclasses import dataclass
 
 from webapp.build.first_start import RunKind
+from webapp.build.moments import by_the_clock_of
 from webapp.first_start.attempts import last_stop
 from webapp.first_start.list_facts import facts_of
 from webapp.pages.first_start.at_hand import AtHand
@@ -239,7 +240,7 @@ def _watch_clock(hand: AtHand, *, is_first: bool) -> Clock | None:
         return None
     timings = hand.checks.timings
     minutes = timings.fire_watch_minutes if is_first else timings.fire_second_look_minutes
-    until = stopped + dt.timedelta(minutes=minutes)
+    until = by_the_clock_of(stopped + dt.timedelta(minutes=minutes), hand.at)
     left = max(0, math.ceil((until - hand.at).total_seconds()))
     what = "First look" if is_first else "Second look"
     return Clock(text=f"{what} from {until:%H:%M}: {-(-left // 60)} min left", seconds=left)
@@ -254,8 +255,10 @@ def watch_words(hand: AtHand) -> tuple[str, ...]:
     if hand.at - stopped > MOST_WATCHED:
         return ()
     timings = hand.checks.timings
-    first = stopped + dt.timedelta(minutes=timings.fire_watch_minutes)
-    second = stopped + dt.timedelta(minutes=timings.fire_second_look_minutes)
+    first, second = (
+        by_the_clock_of(stopped + dt.timedelta(minutes=minutes), hand.at)
+        for minutes in (timings.fire_watch_minutes, timings.fire_second_look_minutes)
+    )
     return (
         f"It ran: {ran:%H:%M:%S}. Stay thirty minutes: until {first:%H:%M}.",
         f"Second look at {second:%H:%M}.",

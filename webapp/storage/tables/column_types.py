@@ -5,6 +5,7 @@ import datetime as dt
 from sqlalchemy import Dialect, String, Text, TypeDecorator
 
 from webapp.build.build_input import Moment
+from webapp.build.moments import with_offset
 
 
 class StoredText(TypeDecorator[str]):
@@ -35,6 +36,24 @@ class StoredMoment(TypeDecorator[Moment]):
         if value is None:
             return None
         return dt.datetime.fromisoformat(value) if "T" in value else dt.date.fromisoformat(value)
+
+
+class StoredExact(TypeDecorator[dt.datetime]):
+    """A moment of first start with its offset from UTC, as ISO 8601 text.
+
+    What was stored without one, by an older program, was of this machine's local clock.
+    """
+
+    impl = String(32)
+    cache_ok = True
+
+    def process_bind_param(self, value: dt.datetime | None, _dialect: Dialect) -> str | None:
+        """`2026-10-25T02:59:30.250000+02:00`."""
+        return None if value is None else value.isoformat()
+
+    def process_result_value(self, value: str | None, _dialect: Dialect) -> dt.datetime | None:
+        """The moment that was stored, aware."""
+        return None if value is None else with_offset(dt.datetime.fromisoformat(value))
 
 
 class StoredStamp(TypeDecorator[dt.datetime]):

@@ -20,7 +20,7 @@ from webapp.build.first_start import (
     StartAnswer,
     StopLine,
 )
-from webapp.storage.tables.column_types import StoredMoment, StoredText
+from webapp.storage.tables.column_types import StoredExact, StoredText
 from webapp.storage.tables.noun import Columns, Fields, Noun, column
 from webapp.storage.tables.row import OwnedRow, owned
 
@@ -42,7 +42,7 @@ class SignatureRow(OwnedRow, table=True):
     __table_args__ = owned("signatures", UniqueConstraint("build_id", "key"))
     key: str = Field(sa_type=StoredText)
     check_key: str = Field(sa_type=StoredText)
-    at: dt.datetime = Field(sa_type=StoredMoment)
+    at: dt.datetime = Field(sa_type=StoredExact)
     signer: str = Field(sa_type=StoredText)
     helper: str = Field(sa_type=StoredText)
     seen: str = Field(sa_type=StoredText)
@@ -52,7 +52,7 @@ class SignatureRow(OwnedRow, table=True):
     paper_number: str | None = Field(sa_type=StoredText)
     paper_on: dt.date | None
     is_tap: bool
-    taken_back_at: dt.datetime | None = Field(sa_type=StoredMoment)
+    taken_back_at: dt.datetime | None = Field(sa_type=StoredExact)
 
 
 class SetAsideRow(OwnedRow, table=True):
@@ -62,7 +62,7 @@ class SetAsideRow(OwnedRow, table=True):
     __table_args__ = owned("checks_set_aside", UniqueConstraint("build_id", "key"))
     key: str = Field(sa_type=StoredText)
     check_key: str = Field(sa_type=StoredText)
-    at: dt.datetime = Field(sa_type=StoredMoment)
+    at: dt.datetime = Field(sa_type=StoredExact)
     name: str = Field(sa_type=StoredText)
     reason: str = Field(sa_type=StoredText)
 
@@ -74,7 +74,7 @@ class CheckChangeRow(OwnedRow, table=True):
     __table_args__ = owned("check_changes", UniqueConstraint("build_id", "check_key"))
     IDENTITY: ClassVar[tuple[str, ...]] = ("check_key",)
     check_key: str = Field(sa_type=StoredText)
-    at: dt.datetime = Field(sa_type=StoredMoment)
+    at: dt.datetime = Field(sa_type=StoredExact)
     name: str = Field(sa_type=StoredText)
     words: str = Field(sa_type=StoredText)
     choice: str | None = Field(sa_type=StoredText)
@@ -102,7 +102,7 @@ class OpeningRow(OwnedRow, table=True):
     what: str = Field(sa_type=StoredText)
     name: str = Field(sa_type=StoredText)
     how: str = Field(sa_type=StoredText)
-    at: dt.datetime = Field(sa_type=StoredMoment)
+    at: dt.datetime = Field(sa_type=StoredExact)
     reaches: str = Field(sa_type=StoredText)
 
 
@@ -113,14 +113,14 @@ class EngineRunRow(OwnedRow, table=True):
     __table_args__ = owned("engine_runs", UniqueConstraint("build_id", "key"))
     key: str = Field(sa_type=StoredText)
     kind: str = Field(sa_type=StoredText)
-    begun_at: dt.datetime = Field(sa_type=StoredMoment)
-    fired_at: dt.datetime | None = Field(sa_type=StoredMoment)
-    ended_at: dt.datetime | None = Field(sa_type=StoredMoment)
+    begun_at: dt.datetime = Field(sa_type=StoredExact)
+    fired_at: dt.datetime | None = Field(sa_type=StoredExact)
+    ended_at: dt.datetime | None = Field(sa_type=StoredExact)
     ending: str | None = Field(sa_type=StoredText)
     abort: str = Field(sa_type=StoredText)
     cause: str = Field(sa_type=StoredText)
-    cause_at: dt.datetime | None = Field(sa_type=StoredMoment)
-    ran_at: dt.datetime | None = Field(sa_type=StoredMoment)
+    cause_at: dt.datetime | None = Field(sa_type=StoredExact)
+    ran_at: dt.datetime | None = Field(sa_type=StoredExact)
 
 
 class StopLineRow(OwnedRow, table=True):
