@@ -571,3 +571,54 @@ def test_what_is_done_by_the_build_itself_opens_too() -> None:
     one.wait(seconds=9)
     one.build = replace(with_openings(one.build, after, at=one.at), plumbing=one.build.plumbing)
     assert one.standing.of("coolant_in").state == "fallen"  # type: ignore[union-attr]
+
+
+def test_way_10_who_ends_after_the_first_minute_watches_from_that_stop_and_opens_nothing_by_it() -> (
+    None
+):
+    one = walker()
+    to_it_ran(one)
+    stopped = one.build.start.runs[-1].ended_at
+    assert stopped is not None
+    one.at = stopped + dt.timedelta(minutes=29, seconds=59)
+    assert not one.sign("fire_watch")
+    one.at = stopped + dt.timedelta(minutes=30)
+    assert one.sign("fire_watch"), one.last
+    one.at = stopped + dt.timedelta(minutes=60)
+    assert one.figures("fire_watch"), one.last
+    # watched, and the heat cycle is as open as before: what comes cold stays shut behind it
+    assert not one.standing.stage_of("heat").stands
+    one.wait(hours=9)
+    assert not one.sign("cold_now")
+    # the run with the heat cycle asks the watch anew
+    one.at = stopped + dt.timedelta(minutes=70)
+    to_the_hot_stop(one)
+    assert one.standing.of("fire_watch").state == "lapsed"  # type: ignore[union-attr]
+
+
+def test_way_10_who_stopped_it_for_a_cause_watches_as_well_whatever_is_shut() -> None:
+    one = at_the_first_crank()
+    assert not one.sign("fire_watch")  # it runs
+    one.wait(seconds=20)
+    assert one.abort()
+    one.wait(minutes=30)
+    assert one.sign("fire_watch"), one.last
+    assert one.standing.shut.why == "abort to name"  # type: ignore[union-attr]
+
+
+def test_way_10_what_nobody_watched_is_not_signed_the_next_morning_and_the_next_run_asks_it() -> None:
+    one = walker()
+    to_it_ran(one)
+    assert one.standing.of("fire_watch").can_be_signed  # type: ignore[union-attr]
+    one.wait(hours=23)
+    assert not one.sign("fire_watch")
+    assert "Nothing was stopped within the last 12 hours" in texts(one)
+    one.sign_all("place", only=still)
+    one.sign_all("prime", "start", only=lambda check: check.key in ("helper_here", "posts_taken"))
+    assert one.begin("start"), one.last
+    one.wait(seconds=3)
+    one.fire()
+    one.wait(seconds=40)
+    one.end()
+    one.wait(minutes=30)
+    assert one.sign("fire_watch"), one.last

@@ -15,6 +15,8 @@ from webapp.first_start.list_facts import ENDS_THE_DAY, facts_of
 
 THREE_CRANKS = "three cranks without firing"
 """As the list of the boat calls it."""
+WATCHED_WITHIN = dt.timedelta(hours=12)
+"""Longer after a stop nobody can say any more that he watched. No source: a day's length."""
 ShutWhy = Literal["running", "abort to name", "cause to write", "enough for today", "rest", "pause"]
 
 
@@ -42,6 +44,12 @@ def last_stop(start: FirstStart, now: dt.datetime) -> dt.datetime | None:
     """When what fired was last stopped."""
     stops = [run.ended_at for run in ended_runs(start, now) if run.fired_at and run.ended_at]
     return max(stops, default=None)
+
+
+def is_to_be_watched(start: FirstStart, now: dt.datetime) -> bool:
+    """Whether what fired stands still and is warm: from its stop on somebody watches for fire."""
+    stopped = last_stop(start, now)
+    return stopped is not None and open_run(start) is None and now - stopped <= WATCHED_WITHIN
 
 
 def three_unfired(runs: tuple[EngineRun, ...]) -> Iterator[dt.datetime]:

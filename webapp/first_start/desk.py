@@ -102,6 +102,7 @@ _BLOCKED = {
     "helper": "Not alone",
     "stop line": "Type first, for the lines that say how to stop it",
     "shut": "Nothing is cranked now",
+    "watch": "It is watched from the last stop",
 }
 
 

@@ -12,7 +12,13 @@ from typing import Literal
 from webapp.build.build_input import BuildInput
 from webapp.build.first_start import SetAside, Signature
 from webapp.build.start_answers import start_answers
-from webapp.first_start.attempts import Shut, open_run, shut_by
+from webapp.first_start.attempts import (
+    WATCHED_WITHIN,
+    Shut,
+    is_to_be_watched,
+    open_run,
+    shut_by,
+)
 from webapp.first_start.check_list import Check, CheckList, Stage, StartQuestion
 from webapp.first_start.holes import Hole, build_holes, circuits_open
 from webapp.first_start.list_facts import OPENED_SINCE, asked_questions, facts_of
@@ -21,8 +27,20 @@ from webapp.first_start.records import Fallen, Record, Records, State
 from webapp.plumbing.plumbed import Plumbed, plumbed
 
 BlockedKind = Literal[
-    "check", "task", "circuit", "stage", "answer", "current on", "helper", "stop line", "shut"
+    "check",
+    "task",
+    "circuit",
+    "stage",
+    "answer",
+    "current on",
+    "helper",
+    "stop line",
+    "shut",
+    "watch",
 ]
+NOTHING_TO_WATCH = (
+    f"Nothing was stopped within the last {WATCHED_WITHIN // dt.timedelta(hours=1)} hours."
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,7 +48,7 @@ class Blocked:
     """What has to be so before a check can be signed; `name` is what it is called.
 
     `key` is the check, task, circuit, question, stop line, or why it is shut; of an earlier stage
-    it is the first of its checks that does not stand.
+    it is the first of its checks that does not stand, of the watch "".
     """
 
     kind: BlockedKind
@@ -260,6 +278,11 @@ class _Evaluation:
         return signature is not None and fired is not None and signature.at >= fired
 
     def _blocked(self, check: Check) -> Iterator[Blocked]:
+        if check.key == self.facts.fire_watch:
+            # wherever a run ended: it is never held by what is not signed, and opens nothing
+            if not is_to_be_watched(self.build.start, self.at):
+                yield Blocked(kind="watch", key="", name=NOTHING_TO_WATCH)
+            return
         yield from self._blocked_by_stage(check)
         yield from self._blocked_by_needs(check)
         yield from self._blocked_by_the_day(check)

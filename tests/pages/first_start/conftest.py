@@ -108,8 +108,11 @@ def bay_of(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[BayOf]:
         bay = Bay(client.__enter__(), slugs[0], walker.at)
         opened.append(client)
         monkeypatch.setattr(Settings, "moment", lambda _self: bay.at)
-        minute = {"second": 0, "microsecond": 0, "tzinfo": None}
-        monkeypatch.setattr(Settings, "now", lambda _self: bay.at.replace(**minute))
+
+        def to_the_minute(_self: Settings) -> dt.datetime:
+            return bay.at.replace(second=0, microsecond=0, tzinfo=None)
+
+        monkeypatch.setattr(Settings, "now", to_the_minute)
         return bay
 
     yield made

@@ -178,6 +178,7 @@ BLOCKED = {
     "helper": "Not alone",
     "stop line": "Type first, for the lines that say how to stop it",
     "shut": "Nothing is cranked now",
+    "watch": "It is watched from the last stop",
 }
 HOLES = {
     "check": "Checks",
