@@ -57,7 +57,9 @@ def test_a_boat_runs_afloat() -> None:
     to_it_ran(one)
     to_the_hot_stop(one)
     one.sign_all("heat", only=lambda check: still(check) and check.key != "fire_watch")
+    assert not one.sign("no_siphon")  # an hour after the stop
     watched(one, "fire_watch")
+    assert one.sign_all("heat", only=still) == ["no_siphon"]
     assert not [
         each.check.key
         for each in one.standing.all

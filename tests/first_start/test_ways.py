@@ -573,9 +573,7 @@ def test_what_is_done_by_the_build_itself_opens_too() -> None:
     assert one.standing.of("coolant_in").state == "fallen"  # type: ignore[union-attr]
 
 
-def test_way_10_who_ends_after_the_first_minute_watches_from_that_stop_and_opens_nothing_by_it() -> (
-    None
-):
+def test_way_10_who_ends_after_the_first_minute_watches_from_that_stop() -> None:
     one = walker()
     to_it_ran(one)
     stopped = one.build.start.runs[-1].ended_at
@@ -606,7 +604,9 @@ def test_way_10_who_stopped_it_for_a_cause_watches_as_well_whatever_is_shut() ->
     assert one.standing.shut.why == "abort to name"  # type: ignore[union-attr]
 
 
-def test_way_10_what_nobody_watched_is_not_signed_the_next_morning_and_the_next_run_asks_it() -> None:
+def test_way_10_what_nobody_watched_is_not_signed_the_next_morning_and_the_next_run_asks_it() -> (
+    None
+):
     one = walker()
     to_it_ran(one)
     assert one.standing.of("fire_watch").can_be_signed  # type: ignore[union-attr]

@@ -215,8 +215,8 @@ def type_all(walker: Walker) -> None:
             assert walker.figures(one.check.key), walker.last
 
 
-def to_the_hot_stop(one: Walker) -> None:
-    """The rest of the first minute, and the heat cycle in a second run."""
+def to_the_hot_stop(one: Walker, *, signed: bool = True) -> None:
+    """The rest of the first minute, and the heat cycle in a second run, to its stop `signed`."""
     one.wait(seconds=60)
     one.sign_all("start", "heat", only=still)
     before = [stage.key for stage in one.checks.stages][:5]
@@ -228,5 +228,8 @@ def to_the_hot_stop(one: Walker) -> None:
     one.wait(minutes=10)
     one.end()
     type_all(one)
-    one.wait(seconds=9)
+    if not signed:
+        return
+    assert not one.sign("hot_stop")  # the heat is watched for ten minutes first
+    one.wait(minutes=10)
     assert one.sign("hot_stop"), one.last

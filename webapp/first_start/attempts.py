@@ -52,6 +52,18 @@ def is_to_be_watched(start: FirstStart, now: dt.datetime) -> bool:
     return stopped is not None and open_run(start) is None and now - stopped <= WATCHED_WITHIN
 
 
+def waits_after_stop(checks: CheckList) -> Mapping[str, dt.timedelta]:
+    """How long after the last stop a check is signed at the soonest, by its key."""
+    facts, timings = facts_of(checks), checks.timings
+    waits = {
+        facts.soak: dt.timedelta(minutes=timings.heat_soak_minutes),
+        facts.siphon: dt.timedelta(minutes=timings.boat_siphon_look_minutes),
+        facts.fire_watch: dt.timedelta(minutes=timings.fire_watch_minutes),
+        facts.cold: dt.timedelta(hours=timings.cold_again_hours),
+    }
+    return {key: wait for key, wait in waits.items() if key}
+
+
 def three_unfired(runs: tuple[EngineRun, ...]) -> Iterator[dt.datetime]:
     """The ends of every third try of a day that did not fire."""
     count, day = 0, None

@@ -151,6 +151,8 @@ class Timings:
     fire_watch_minutes: int
     fire_second_look_minutes: int
     cold_again_hours: int
+    heat_soak_minutes: int
+    boat_siphon_look_minutes: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -97,7 +97,8 @@ def fired(build: BuildInput, *, at: dt.datetime) -> Edited[str]:
     """What is being cranked fires; a crank that must not fire is stopped instead."""
     run = open_run(build.start)
     if run is None:
-        return lost(build, "engine run", "")
+        text = "The crank was over already. If it runs, press Stopped and stop it."
+        return refused(build, _fault("kind", text))
     if run.fired_at is not None:
         return Edited(build=build, made=run.key)
     if run.kind == "prime":
@@ -106,11 +107,18 @@ def fired(build: BuildInput, *, at: dt.datetime) -> Edited[str]:
     return Edited(build=_with_run(build, replace(run, fired_at=at)), made=run.key)
 
 
-def end_run(build: BuildInput, *, at: dt.datetime) -> Edited[str]:
-    """The crank is over, or what ran was stopped the normal way. Twice is once."""
+def end_run(build: BuildInput, *, at: dt.datetime, was_firing: bool = True) -> Edited[str]:
+    """The crank is over, or what ran was stopped the normal way. Twice is once.
+
+    `was_firing` False: the screen that it was pressed on showed a crank. Where it fires by now,
+    somebody said so on another device, and it is not taken for stopped.
+    """
     run = open_run(build.start)
     if run is None:
         return Edited(build=build, made="")
+    if run.fired_at is not None and not was_firing:
+        text = "It fires: that was pressed before. Stop it the normal way, or press Stopped."
+        return refused(build, _fault("kind", text))
     ending: Ending = "stopped" if run.fired_at is not None else "not fired"
     return Edited(build=_with_run(build, replace(run, ended_at=at, ending=ending)), made=run.key)
 

@@ -20,6 +20,8 @@ class ListFacts:
     ran : what must stand before "it ran"
     decides : questions without whose answers nothing is turned (rule 6)
     fire_watch : the check that waits for the clock, and is looked at twice
+    soak : the check that waits until the heat after a hot stop was watched; "" for none
+    siphon : the check that looks an hour after a stop whether water stood; "" for none
     cold : the check that waits until all is cold again
     after_work : checks that wait on the Bench as tasks once it ran
     """
@@ -36,6 +38,8 @@ class ListFacts:
     fire_watch: str
     cold: str
     after_work: tuple[str, ...]
+    soak: str = ""
+    siphon: str = ""
 
 
 _ENGINE = ListFacts(
@@ -51,6 +55,7 @@ _ENGINE = ListFacts(
     fire_watch="fire_watch",
     cold="cold_now",
     after_work=("levels_again", "clamps_again", "torque_again"),
+    soak="hot_stop",
 )
 _ELECTRIC = ListFacts(
     key_stage="power",
@@ -79,6 +84,8 @@ _BOAT = ListFacts(
     fire_watch="fire_watch",
     cold="levels_again",
     after_work=("levels_again",),
+    soak="hot_stop",
+    siphon="no_siphon",
 )
 _FACTS = {"engine": _ENGINE, "electric": _ELECTRIC, "boat": _BOAT}
 OPENED_SINCE = "opened_since"

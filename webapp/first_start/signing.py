@@ -16,7 +16,7 @@ from webapp.build.first_start import (
 )
 from webapp.build.limits import LEAST_WORDS_OF_A_REASON, MOST_SECONDS_TO_TAKE_BACK
 from webapp.build.moments import by_the_clock_of
-from webapp.first_start.attempts import last_stop, open_run
+from webapp.first_start.attempts import last_stop, open_run, waits_after_stop
 from webapp.first_start.check_list import Check, CheckList
 from webapp.first_start.desk import (
     Desk,
@@ -215,6 +215,8 @@ def _in_the_way(desk: Desk, one: CheckStanding) -> Iterator[Fault]:
         yield check_fault(check.key, "", "It is being cranked: end the crank first.")
     if running is not None and running.is_running and not _is_of_a_run(desk, check):
         yield check_fault(check.key, "", "It is running: this one waits until it is stopped.")
+    if running is not None and check.key == facts_of(desk.standing.checks).soak:
+        yield check_fault(check.key, "", "It is running: this one is signed after the stop.")
     if check.engine_running and not _ran_today(desk):
         yield check_fault(check.key, "", "It is signed while it runs, and nothing has run today.")
     yield from _clock_faults(desk, check)
@@ -235,15 +237,10 @@ def _ran_today(desk: Desk) -> bool:
 
 
 def _clock_faults(desk: Desk, check: Check) -> Iterator[Fault]:
-    """What waits for the clock: the fire watch, and all that is cold again."""
-    facts, timings = facts_of(desk.standing.checks), desk.standing.checks.timings
+    """What waits for the clock: the heat after a stop, the fire watch, all that is cold again."""
     stopped = last_stop(desk.build.start, desk.at)
-    waits = {
-        facts.fire_watch: dt.timedelta(minutes=timings.fire_watch_minutes),
-        facts.cold: dt.timedelta(hours=timings.cold_again_hours),
-    }
-    wait = waits.get(check.key)
-    if wait is None:
+    wait = waits_after_stop(desk.standing.checks).get(check.key)
+    if wait is None or _running(desk.build) is not None:
         return
     if stopped is None:
         yield check_fault(check.key, "", "It waits from the last stop, and nothing has run yet.")

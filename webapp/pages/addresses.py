@@ -749,6 +749,10 @@ def first_start_sheet(slug: str, *, whole: bool = False) -> str:
     return f"{first_start(slug)}/sheet" + ("?whole=1" if whole else "")
 
 
-def first_start_day(slug: str, do: str = "") -> str:
-    """The day itself, one screen at a time; `do` is where one of its presses is sent."""
-    return f"{first_start(slug)}/day" + (f"/{do}" if do else "")
+def first_start_day(slug: str, do: str = "", *, watch: str = "") -> str:
+    """The day itself, one screen at a time; `do` is where one of its presses is sent.
+
+    `watch` "yes" is the screen of the watch after a stop, "no" what comes before it.
+    """
+    address = f"{first_start(slug)}/day" + (f"/{do}" if do else "")
+    return f"{address}?watch={watch}" if watch else address

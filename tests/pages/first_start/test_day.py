@@ -6,8 +6,16 @@ import re
 import pytest
 
 from tests.first_start.lists import BOAT, ELECTRIC, ENGINE, LISTS
-from tests.first_start.walker import Walker, still, to_it_ran, to_priming, to_the_key
+from tests.first_start.walker import (
+    Walker,
+    still,
+    to_it_ran,
+    to_priming,
+    to_the_hot_stop,
+    to_the_key,
+)
 from tests.pages.first_start.conftest import Bay, BayOf
+from webapp.first_start.attempts import last_stop
 from webapp.first_start.check_list import CheckList
 from webapp.first_start.list_facts import facts_of
 
@@ -371,6 +379,7 @@ def test_the_fire_watch_waits_for_the_clock_and_is_looked_at_twice(bay_of: BayOf
                 for one in walker.standing.all:
                     if one.state == "figures missing" and one.check.key != "fire_watch":
                         walker.figures(one.check.key)
+        walker.wait(minutes=10)
         walker.sign_all("heat", only=lambda one: one.key == "hot_stop")
         walker.sign_all("heat", only=lambda one: one.key == "hot_spots")
 
@@ -393,6 +402,90 @@ def test_the_fire_watch_waits_for_the_clock_and_is_looked_at_twice(bay_of: BayOf
 
 
 STOPPED = frozenset(("normal_stop", "hot_stop"))
+
+
+def test_who_ends_after_the_first_minute_is_led_to_the_watch_and_may_go_on(bay_of: BayOf) -> None:
+    bay = bay_of(to_it_ran)
+    page = bay.get(DAY)
+    assert screen(page) not in ("watch", "wait")
+    assert "No more runs today" in page
+    page = bay.get(f"{DAY}?watch=yes")
+    assert screen(page) == "watch"
+    assert "First look from" in page
+    assert f"{DAY}?watch=yes" in page  # it asks for itself again, not for the next run
+    bay.wait(minutes=31)
+    page = bay.get(f"{DAY}?watch=yes")
+    bay.wait(seconds=9)
+    empty = {"check": "fire_watch", "watch": "yes", "version": bay.version}
+    status, refused = bay.post(DAY, **empty)
+    assert (status, screen(refused)) == (422, "watch")  # nobody signed: the same screen, with why
+    page = sign_here(bay, page)
+    assert screen(page) == "watch"
+    assert "Second look from" in page
+    assert screen(bay.get(f"{DAY}?watch=no")) != "watch"
+    bay.wait(minutes=31)
+    page = sign_here(bay, bay.get(DAY))
+    assert bay.standing.of("fire_watch").state == "stands"  # type: ignore[union-attr]
+    assert screen(page) != "watch"
+    assert "No more runs today" not in page
+    assert not bay.standing.stage_of("heat").stands
+
+
+def hot(walker: Walker) -> None:
+    to_it_ran(walker)
+    to_the_hot_stop(walker, signed=False)
+
+
+def test_the_ten_minutes_of_heat_have_a_clock_from_the_stop(bay_of: BayOf) -> None:
+    bay = bay_of(hot)
+    stopped = last_stop(bay.build.start, bay.at)
+    assert stopped is not None
+    bay.at = stopped + dt.timedelta(minutes=4, seconds=23)
+    page = bay.get(DAY)
+    assert screen(page) == "wait"
+    assert "5:37 left" in page  # 10:00 less 4:23
+    assert 'name="signer"' not in page.split("<main")[1]
+    assert "5:37 left" in bay.get(DAY)
+    assert bay.post(DAY, **{**bay.filled("hot_stop"), "check": "hot_stop"})[0] == 422
+    bay.at = stopped + dt.timedelta(minutes=10)
+    page = bay.get(DAY)
+    assert (screen(page), asked(page)) == ("sign", "hot_stop")
+    sign_here(bay, page)
+    assert bay.standing.of("hot_stop").state == "stands"  # type: ignore[union-attr]
+
+
+# two devices while it runs -----------------------------------------------------------------------
+def test_a_tap_that_comes_second_is_told_so_on_the_screen_that_runs(bay_of: BayOf) -> None:
+    bay = bay_of(at_the_key)
+    page = running(bay)
+    stale = {"check": asked(page), "version": bay.version}
+    tap(bay, page)
+    status, page = bay.post(f"{DAY}/stands", **stale)
+    assert (status, screen(page)) == (422, "running")
+    assert "Signed already: the other device pressed first." in page
+    assert asked(page) != stale["check"]
+    status, page = bay.post(f"{DAY}/begin", kind="start", version=bay.version)
+    assert (status, screen(page)) == (422, "running")
+    assert "Not taken: another device pressed first." in page
+    assert "Not taken" not in bay.get(DAY)
+
+
+def test_crank_over_on_one_device_does_not_stop_what_fires_on_the_other(bay_of: BayOf) -> None:
+    bay = bay_of(at_the_key)
+    running(bay)
+    status, page = bay.post(f"{DAY}/over", was="cranking")
+    assert (status, screen(page)) == (422, "running")
+    assert "Not taken: another device pressed first." in page
+    assert bay.build.start.runs[-1].ended_at is None
+
+
+def test_it_fires_after_the_crank_was_ended_is_an_answer_of_the_day(bay_of: BayOf) -> None:
+    bay = bay_of(at_the_key)
+    running(bay)
+    press(bay, "stopped")
+    status, page = bay.post(f"{DAY}/fired")
+    assert (status, screen(page)) == (422, "stopped")
+    assert "The crank was over already. If it runs, press Stopped" in page
 
 
 @pytest.mark.parametrize("checks", [ELECTRIC, BOAT], ids=lambda one: one.key)

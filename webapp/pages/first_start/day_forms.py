@@ -71,10 +71,11 @@ def who_is_here(build: BuildInput, key: str) -> tuple[str, str]:
 
 
 def edit_over(clock: Clock) -> FormEdit[str]:
-    """The crank is over, or it was stopped the normal way."""
+    """The crank is over, or it was stopped the normal way; which of the two, its screen said."""
 
-    def edit(_form: TypedForm, build: BuildInput) -> Edited[str]:
-        return engine_runs.end_run(build, at=clock())
+    def edit(form: TypedForm, build: BuildInput) -> Edited[str]:
+        was_firing = form.typed("was") != "cranking"
+        return engine_runs.end_run(build, at=clock(), was_firing=was_firing)
 
     return edit
 

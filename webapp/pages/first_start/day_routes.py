@@ -13,7 +13,8 @@ from webapp.pages import addresses
 from webapp.pages.first_start import check_forms, day_forms
 from webapp.pages.first_start.at_hand import on_the_day
 from webapp.pages.first_start.check_routes import changed_since, opened_names, said_of
-from webapp.pages.first_start.day_view import day_view
+from webapp.pages.first_start.day_step import Asked
+from webapp.pages.first_start.day_view import day_view, not_taken_words
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import ServicesOf
@@ -26,9 +27,9 @@ router = APIRouter(include_in_schema=False)
 
 
 @router.get("/builds/{slug}/first-start/day")
-def day(slug: str, services: ServicesOf, signed: str = "") -> Response:
-    """The screen that comes next."""
-    return _show(services, slug, signed=signed)
+def day(slug: str, services: ServicesOf, signed: str = "", watch: str = "") -> Response:
+    """The screen that comes next, or with `watch` the one of the watch for fire."""
+    return _show(services, slug, signed=signed, watch=watch)
 
 
 @router.post("/builds/{slug}/first-start/day")
@@ -120,7 +121,7 @@ def _pressed(
         place = check_forms.place_in(one.check if one else None)
     done = change_by_form(services, slug, form, edit, place)
     if isinstance(done, Refused):
-        return _show(services, slug, status=422, form=form)
+        return _show(services, slug, status=422, form=form, watch=form.typed("watch"))
     address = addresses.first_start_day(slug)
     is_signature = done.made and any(one.key == done.made for one in done.build.start.signatures)
     tail = f"?signed={done.made}" if is_signature else ""
@@ -134,16 +135,18 @@ def _show(
     status: int = 200,
     form: TypedForm | None = None,
     signed: str = "",
+    watch: str = "",
 ) -> Response:
     hand = on_the_day(services, slug)
     found = form or TypedForm()
+    asked: Asked = "yes" if watch == "yes" else "no" if watch == "no" else ""
     return render(
         "first_start/day.html",
         status=status,
         title="The day",
         slug=slug,
         name=hand.build.name,
-        view=day_view(hand),
+        view=day_view(hand, asked, not_taken_words(hand, found)),
         form=found,
         changed=changed_since(found, hand),
         said=said_of(hand, signed),

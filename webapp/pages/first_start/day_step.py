@@ -3,21 +3,31 @@
 While it runs a screen asks one tap; what is typed comes after the stop.
 """
 
+import datetime as dt
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 from webapp.build.first_start import EngineRun, FirstStart, RunKind
-from webapp.first_start.attempts import ended_runs, open_run
+from webapp.build.moments import by_the_clock_of
+from webapp.first_start.attempts import (
+    ended_runs,
+    is_to_be_watched,
+    last_stop,
+    open_run,
+    waits_after_stop,
+)
 from webapp.first_start.check_list import Check
-from webapp.first_start.list_facts import ListFacts, facts_of
+from webapp.first_start.list_facts import ENDS_THE_DAY, ListFacts, facts_of
 from webapp.first_start.standing import CheckStanding, StartStanding
 from webapp.pages.first_start.at_hand import AtHand
 
 Screen = Literal[
-    "running", "cranking", "stopped", "cause", "enough", "figures", "it ran", "watch", "sign",
-    "turn", "not yet", "over",
+    "running", "cranking", "stopped", "cause", "enough", "figures", "it ran", "wait", "watch",
+    "sign", "turn", "not yet", "over",
 ]  # fmt: skip
+Asked = Literal["", "yes", "no"]
+"""Whether the watch for fire was asked for before what else there is of the day, or left again."""
 STOPS: frozenset[str] = frozenset(("normal_stop", "hot_stop"))
 """Signed once it was stopped the normal way, each with its figure."""
 LAST_STAGE = "after"
@@ -31,17 +41,27 @@ class Step:
     check : the one that is asked; while it runs None says that nothing is left to tap
     run : the crank or run that goes on, or the one whose cause is asked
     kind : what is turned
+    until : the moment before which the check is not signed, where it waits from a stop
     """
 
     screen: Screen
     check: CheckStanding | None = None
     run: EngineRun | None = None
     kind: RunKind | None = None
+    until: dt.datetime | None = None
 
 
-def step_of(hand: AtHand) -> Step:
-    """The next screen of the day."""
-    return _Day(hand.standing, hand.build.start).step()
+def step_of(hand: AtHand, watch: Asked = "") -> Step:
+    """The next screen of the day; `watch` "yes": the watch for fire, wherever the run ended."""
+    return _Day(hand.standing, hand.build.start).step(watch)
+
+
+def may_watch(hand: AtHand) -> bool:
+    """Whether somebody may end here and watch: not where everybody is to be out and away."""
+    over = ended_runs(hand.build.start, hand.at)
+    if not over or over[-1].abort in ENDS_THE_DAY:
+        return False
+    return _Day(hand.standing, hand.build.start).watch() is not None
 
 
 class _Day:
@@ -51,13 +71,24 @@ class _Day:
         self.stages = [stage.stage.key for stage in standing.stages]
         self.kinds: Mapping[str, RunKind] = {key: kind for kind, key in self.facts.gates.items()}
 
-    def step(self) -> Step:
+    def step(self, watch: Asked = "") -> Step:
         going = open_run(self.start)
         if going is not None:
             if not going.is_running:
                 return Step(screen="cranking", run=going, kind=going.kind)
             return Step(screen="running", check=self._next_tap(), run=going, kind=going.kind)
+        watched = self.watch()
+        looked_once = watched is not None and watched.state == "figures missing"
+        if watched is not None and (watch == "yes" or (looked_once and watch != "no")):
+            return Step(screen="watch", check=watched, until=self._until(watched))
         return self._after_a_stop() or self._still()
+
+    def watch(self) -> CheckStanding | None:
+        """The watch for fire, where it is to be signed or looked at again."""
+        one = self.standing.of(self.facts.fire_watch)
+        if one is None or not is_to_be_watched(self.start, self.standing.at):
+            return None
+        return one if one.can_be_signed or one.state == "figures missing" else None
 
     def _after_a_stop(self) -> Step | None:
         """What is asked before anything else once it stands still."""
@@ -81,8 +112,8 @@ class _Day:
         for one in self._of_the_day():
             if one.is_met:
                 continue
-            if one.check.key == self.facts.fire_watch and self._may_watch(one):
-                return Step(screen="watch", check=one)
+            if self._until(one) is not None:
+                return self._by_the_clock()
             if not one.can_be_signed:
                 return Step(screen="not yet", check=one)
             kind = self._turns(one.check)
@@ -102,8 +133,32 @@ class _Day:
                 if one.is_kept and is_day:
                     yield one
 
-    def _may_watch(self, one: CheckStanding) -> bool:
-        return one.can_be_signed or one.state == "figures missing"
+    def _by_the_clock(self) -> Step:
+        """Of what waits from the stop, what comes soonest: a look is not missed for another."""
+        waiting = [
+            (until, one)
+            for one in self._of_the_day()
+            if not one.is_met and (until := self._until(one)) is not None
+        ]
+        until, soonest = min(waiting, key=lambda each: each[0])
+        is_watch = soonest.check.key == self.facts.fire_watch
+        return Step(screen="watch" if is_watch else "wait", check=soonest, until=until)
+
+    def _until(self, one: CheckStanding) -> dt.datetime | None:
+        """Until when a check waits from the last stop; None where the clock holds it no more.
+
+        Of the watch for fire the moment of its next look, past ones too: it has its own screen.
+        """
+        stopped, at = last_stop(self.start, self.standing.at), self.standing.at
+        wait = waits_after_stop(self.standing.checks).get(one.check.key)
+        is_watch = one.check.key == self.facts.fire_watch
+        is_asked = one.can_be_signed or (is_watch and one.state == "figures missing")
+        if stopped is None or wait is None or not is_asked:
+            return None
+        if is_watch and one.state == "figures missing":
+            wait = dt.timedelta(minutes=self.standing.checks.timings.fire_second_look_minutes)
+        until = by_the_clock_of(stopped + wait, at)
+        return until if is_watch or at < until else None
 
     def _turns(self, check: Check) -> RunKind | None:
         """What has to be turned for a check first; None where it is signed as it is."""

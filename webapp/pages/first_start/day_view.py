@@ -6,12 +6,13 @@ from dataclasses import dataclass
 
 from webapp.build.first_start import RunKind
 from webapp.build.moments import by_the_clock_of
-from webapp.first_start.attempts import last_stop
+from webapp.first_start.attempts import WATCHED_WITHIN, last_stop
 from webapp.first_start.list_facts import facts_of
 from webapp.pages.first_start.at_hand import AtHand
 from webapp.pages.first_start.check_view import CheckView, CheckViews
-from webapp.pages.first_start.day_step import Step, prime_was_cranked, step_of
+from webapp.pages.first_start.day_step import Asked, Step, may_watch, prime_was_cranked, step_of
 from webapp.pages.first_start.views import oldest_words
+from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.words import start_page as words
 from webapp.pages.words.amounts import sentence
 from webapp.pages.words.first_start import open_words
@@ -29,8 +30,9 @@ CRANKED: dict[RunKind, str] = {
     "prime": "Turning without firing. It must not fire.",
     "start": "Cranking: ten seconds at most.",
 }
+NO_WATCH = ("cranking", "running", "stopped", "cause", "watch")
+"""Screens that do not lead to the watch for fire: something else is to be done first."""
 RUNS_ON = "All of this run is tapped. Stop it the normal way."
-MOST_WATCHED = dt.timedelta(hours=12)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,6 +68,7 @@ class DayView:
     sentence : at most fifteen words while it runs
     beforehand : what is asked while it runs, with its caution: no running screen has room for it
     refresh : seconds after which the screen asks again by itself, 0 for not
+    to_watch : somebody may end here and watch for fire; from_watch : the day may go on instead
     """
 
     screen: str
@@ -89,6 +92,10 @@ class DayView:
     road: str
     known: str
     shut: str
+    to_watch: bool
+    from_watch: bool
+    asked_watch: str
+    not_taken: str
 
 
 def stop_lines(hand: AtHand) -> StopLines:
@@ -111,9 +118,9 @@ def stop_lines(hand: AtHand) -> StopLines:
     return StopLines(lines=tuple(said), more=" ".join(rest))
 
 
-def day_view(hand: AtHand) -> DayView:
-    """The screen that comes next."""
-    step = step_of(hand)
+def day_view(hand: AtHand, watch: Asked = "", not_taken: str = "") -> DayView:
+    """The screen that comes next; `not_taken` is why a press before it was not taken."""
+    step = step_of(hand, watch)
     views = CheckViews(hand)
     check = None if step.check is None else views.of(step.check)
     shut = hand.standing.shut
@@ -148,6 +155,10 @@ def day_view(hand: AtHand) -> DayView:
         road="" if is_running else road_words(hand),
         known=open_words(hand.standing),
         shut=words.SHUT[shut.why] if shut is not None and step.screen != "running" else "",
+        to_watch=step.screen not in NO_WATCH and may_watch(hand),
+        from_watch=step.screen == "watch" and step_of(hand, "no").screen != "watch",
+        asked_watch=watch,
+        not_taken=not_taken,
     )
 
 
@@ -208,6 +219,8 @@ def _refresh(step: Step, clock: Clock | None) -> int:
         return 1
     if step.screen == "watch":
         return 15
+    if step.screen == "wait":
+        return 1
     return 1 if step.screen == "turn" and clock is not None else 0
 
 
@@ -225,25 +238,32 @@ def _clock(hand: AtHand, step: Step) -> Clock | None:
         what = "Rest" if shut.why == "rest" else "Pause"
         text = f"{what} until {shut.until:%H:%M:%S}: {left // 60}:{left % 60:02d} left"
         return Clock(text=text, seconds=left)
-    if step.screen == "watch" and step.check is not None:
-        return _watch_clock(hand, is_first=step.check.state != "figures missing")
-    return None
+    if step.until is None:
+        return None
+    left = max(0, math.ceil((step.until - at).total_seconds()))
+    if step.screen == "wait":
+        text = f"Watch until {step.until:%H:%M:%S}: {left // 60}:{left % 60:02d} left"
+        return Clock(text=text, seconds=left)
+    is_second = step.check is not None and step.check.state == "figures missing"
+    what = "Second look" if is_second else "First look"
+    return Clock(text=f"{what} from {step.until:%H:%M}: {-(-left // 60)} min left", seconds=left)
 
 
 def _seconds(passed: dt.timedelta) -> int:
     return max(0, int(passed.total_seconds()))
 
 
-def _watch_clock(hand: AtHand, *, is_first: bool) -> Clock | None:
-    stopped = last_stop(hand.build.start, hand.at)
-    if stopped is None:
-        return None
-    timings = hand.checks.timings
-    minutes = timings.fire_watch_minutes if is_first else timings.fire_second_look_minutes
-    until = by_the_clock_of(stopped + dt.timedelta(minutes=minutes), hand.at)
-    left = max(0, math.ceil((until - hand.at).total_seconds()))
-    what = "First look" if is_first else "Second look"
-    return Clock(text=f"{what} from {until:%H:%M}: {-(-left // 60)} min left", seconds=left)
+def not_taken_words(hand: AtHand, form: TypedForm) -> str:
+    """Why a press on a screen that runs was not taken: another device pressed before; "" else.
+
+    So short that the screen still holds it beside its one sentence.
+    """
+    if not form.faults:
+        return ""
+    tapped = hand.standing.of(form.typed("check"))
+    if tapped is not None and tapped.state in ("stands", "figures missing"):
+        return words.TAPPED_BEFORE
+    return words.NOT_TAKEN
 
 
 def watch_words(hand: AtHand) -> tuple[str, ...]:
@@ -252,7 +272,7 @@ def watch_words(hand: AtHand) -> tuple[str, ...]:
     watch = hand.standing.of(facts_of(hand.checks).fire_watch)
     if ran is None or stopped is None or watch is None or watch.state == "stands":
         return ()
-    if hand.at - stopped > MOST_WATCHED:
+    if hand.at - stopped > WATCHED_WITHIN:
         return ()
     timings = hand.checks.timings
     first, second = (

@@ -21,6 +21,9 @@ WHO = {
     "helper": "You sign it, with a helper who is here.",
     "licensed": "Licensed people do it; you sign that you saw the paper.",
 }
+TAPPED_BEFORE = "Signed already: the other device pressed first."
+NOT_TAKEN = "Not taken: another device pressed first."
+"""Where it runs there is room for no more."""
 NEVER_ASIDE = "Never set aside: it drops out only through an answer."
 QUESTIONS: Mapping[str, str] = {
     "fuel": "Fuel",
