@@ -10,6 +10,8 @@ from tempfile import TemporaryDirectory
 
 from sqlmodel import Session
 
+from tests.storage.rich_build import RICH_BUILD
+from webapp.storage.builds import create_build
 from webapp.storage.database import Database
 
 
@@ -22,14 +24,25 @@ def empty_file() -> bytes:
         return path.read_bytes()
 
 
+def opened_new(path: Path) -> Database:
+    """A new database at a path, opened."""
+    path.write_bytes(empty_file())
+    return Database.open(path)
+
+
 def file_with(store: Callable[[Session], object]) -> bytes:
     """A database file with what `store` writes to an empty one in one transaction."""
     with TemporaryDirectory() as folder:
         path = Path(folder) / "keyturn.sqlite3"
-        path.write_bytes(empty_file())
-        database = Database.open(path)
+        database = opened_new(path)
         with database.writing() as session:
             store(session)
         database.close()  # brings what was written from the log beside the file into the file
         assert [each.name for each in path.parent.iterdir()] == [path.name]
         return path.read_bytes()
+
+
+@cache
+def rich_file() -> bytes:
+    """A database file with the rich build."""
+    return file_with(lambda session: create_build(session, RICH_BUILD))

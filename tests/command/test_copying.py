@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests.storage.rich_build import RICH_BUILD
-from tests.stored_files import file_with
+from tests.stored_files import file_with, rich_file
 from webapp.__main__ import main
 from webapp.services.seed_builds import demo_build
 from webapp.storage.build_loader import load_build
@@ -20,7 +20,7 @@ SLUG = "the-heron"
 @pytest.fixture
 def data_file(tmp_path: Path) -> Path:
     path = tmp_path / "keyturn.sqlite3"
-    path.write_bytes(file_with(lambda session: create_build(session, RICH_BUILD)))
+    path.write_bytes(rich_file())
     return path
 
 

@@ -9,11 +9,11 @@ import pytest
 
 from tests.build.builds import build_of, task
 from tests.pages.conftest import NOW, Shop, client_of
+from tests.stored_files import opened_new
 from webapp.build.build_input import BuildInput, ThreePoint, Wish
 from webapp.pages.words.missing import MISSING_WORDS, SHORT_WORDS
 from webapp.planning.order.known_date import Missing
 from webapp.storage.builds import create_build
-from webapp.storage.database import Database
 
 LAMP = Wish(
     key="lamp",
@@ -38,7 +38,7 @@ def missing(request: pytest.FixtureRequest) -> Missing:
 def shop(missing: Missing, tmp_path: Path) -> Iterator[Shop]:
     """A build without work before first start, or without any hours."""
     data_file = tmp_path / "bare.sqlite3"
-    database = Database.open(data_file)
+    database = opened_new(data_file)
     with database.writing() as session:
         create_build(session, replace(BUILDS[missing], name="The Heron"))
     database.close()

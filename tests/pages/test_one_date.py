@@ -10,11 +10,11 @@ from pathlib import Path
 import pytest
 
 from tests.pages.conftest import HERON, NOW, Shop, client_of
+from tests.stored_files import opened_new
 from webapp.build.build_input import BuildInput, ThreePoint, Wish
 from webapp.exchange.build_document import read_document
 from webapp.planning.order.job_order import make_plan
 from webapp.storage.builds import create_build
-from webapp.storage.database import Database
 
 PAGES = ("bench", "order", "path", "wishes", "week", "parts", "shop", "tasks", "record", "log")
 DAY = r"(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]+(?: \d{4})?"
@@ -53,7 +53,7 @@ def build_shop(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Shop]
     build = request.param(heron())
     build = replace(build, wishes=(*build.wishes, wish))
     data_file = tmp_path / "one.sqlite3"
-    database = Database.open(data_file)
+    database = opened_new(data_file)
     with database.writing() as session:
         create_build(session, build)
     database.close()

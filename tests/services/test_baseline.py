@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from tests.pages.form_build import NOW, small_build
+from tests.stored_files import opened_new
 from webapp.build.build_input import BuildInput
 from webapp.build.by_key import get_by_key
 from webapp.build.edited import Edited
@@ -22,7 +23,6 @@ from webapp.services.plan_cache import PlanCache
 from webapp.services.program import Services
 from webapp.settings import Settings
 from webapp.storage.builds import create_build
-from webapp.storage.database import Database
 from webapp.storage.snapshots import SnapshotKind, snapshots_of
 
 SLUG = "the-heron"
@@ -32,9 +32,7 @@ SLUG = "the-heron"
 def services(tmp_path: Path) -> Iterator[Services]:
     """The Heron of the forms, nothing of it begun."""
     settings = Settings(data_file=tmp_path / "heron.sqlite3", frozen_now=NOW)
-    made = Services(
-        settings=settings, database=Database.open(settings.data_file), plans=PlanCache()
-    )
+    made = Services(settings=settings, database=opened_new(settings.data_file), plans=PlanCache())
     build = small_build()
     tasks = tuple(replace(task, begun_on=None) for task in build.tasks)
     with made.database.writing() as session:

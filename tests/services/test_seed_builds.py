@@ -5,9 +5,9 @@ from dataclasses import replace
 from pathlib import Path
 
 from tests.photographs import opened
+from tests.stored_files import opened_new
 from webapp.services.seed_builds import demo_build, store_demo
 from webapp.storage.build_loader import load_build
-from webapp.storage.database import Database
 from webapp.storage.scope_history import scope_history
 
 NOW = dt.datetime(2026, 11, 27, 8)
@@ -16,7 +16,7 @@ NOW = dt.datetime(2026, 11, 27, 8)
 def test_the_demo_is_the_build_of_its_story_and_its_ledger_tells_the_changes(
     tmp_path: Path,
 ) -> None:
-    database = Database.open(tmp_path / "demo.sqlite3")
+    database = opened_new(tmp_path / "demo.sqlite3")
     with database.writing() as session:
         slug = store_demo(session, NOW, database.photographs)
     with database.reading() as session:

@@ -81,7 +81,7 @@ def undone(services: Services, done: Stored[None]) -> Stored[None]:
 
 
 @given(changes=CHANGES)
-@settings(max_examples=8, deadline=None)
+@settings(max_examples=4, deadline=None)
 def test_any_ten_changes_taken_back_in_turn_and_back_again_leave_every_byte(
     changes: list[tuple[RandomChange, int]],
 ) -> None:
@@ -89,7 +89,7 @@ def test_any_ten_changes_taken_back_in_turn_and_back_again_leave_every_byte(
 
 
 @given(changes=PLUMBING_CHANGES)
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=6, deadline=None)
 def test_any_ten_changes_of_what_is_plumbed_taken_back_in_turn_leave_every_byte(
     changes: list[tuple[RandomChange, int]],
 ) -> None:
@@ -117,7 +117,7 @@ def takes_back_to_the_byte(changes: list[tuple[RandomChange, int]]) -> None:
 
 
 @given(changes=st.one_of(CHANGES, PLUMBING_CHANGES))
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=6, deadline=None)
 def test_whatever_is_taken_back_out_of_turn_leaves_a_build_that_can_be_stored_and_told(
     changes: list[tuple[RandomChange, int]],
 ) -> None:

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from tests.storage.rich_build import RICH_BUILD
-from tests.stored_files import file_with
+from tests.stored_files import rich_file
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build
 from webapp.storage.copies import (
@@ -36,7 +36,7 @@ JPEG = b"\xff\xd8 a picture \xff\xd9"
 @pytest.fixture
 def data_file(tmp_path: Path) -> Path:
     path = tmp_path / "keyturn.sqlite3"
-    path.write_bytes(file_with(lambda session: create_build(session, RICH_BUILD)))
+    path.write_bytes(rich_file())
     return path
 
 

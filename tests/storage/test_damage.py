@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from tests.storage.rich_build import NOW, RICH_BUILD
+from tests.stored_files import rich_file
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, list_builds
 from webapp.storage.database import Database, UnusableDatabaseError
@@ -24,8 +25,7 @@ PAGE_BYTES = 4096
 def path(tmp_path: Path) -> Path:
     """A sound data file with the rich build, which nobody has open."""
     path = tmp_path / "keyturn.sqlite3"
-    with closing(Database.open(path)) as database, database.writing() as session:
-        create_build(session, RICH_BUILD)
+    path.write_bytes(rich_file())
     return path
 
 

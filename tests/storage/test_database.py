@@ -11,6 +11,7 @@ import pytest
 from sqlalchemy.exc import OperationalError
 
 from tests.storage.rich_build import NOW, RICH_BUILD
+from tests.stored_files import opened_new
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, list_builds, revision_of
 from webapp.storage.changes import store_changes
@@ -46,7 +47,7 @@ def test_a_writer_waits_its_turn_longer_than_sqlite_would(
 ) -> None:
     monkeypatch.setattr("webapp.storage.database.BUSY_SECONDS", 0.05)
     with (
-        closing(Database.open(tmp_path / "busy.sqlite3")) as database,
+        closing(opened_new(tmp_path / "busy.sqlite3")) as database,
         ThreadPoolExecutor(1) as other,
     ):
         asks = threading.Event()

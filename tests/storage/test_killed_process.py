@@ -20,6 +20,7 @@ import pytest
 
 from tests.build.builds import EVENINGS, MONDAY, build_of, task
 from tests.forked_server import forked_server, load_the_program
+from tests.stored_files import opened_new
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build
 from webapp.storage.database import Database
@@ -32,7 +33,7 @@ CLIENTS = 4
 def test_nothing_acknowledged_is_lost_when_the_server_is_killed(tmp_path: Path) -> None:
     path = tmp_path / "keyturn.sqlite3"
     small = build_of([task("start", 1)], first_start="start", now=MONDAY, week=EVENINGS)
-    with closing(Database.open(path)) as database, database.writing() as session:
+    with closing(opened_new(path)) as database, database.writing() as session:
         slug = create_build(session, small)
     load_the_program(path, f"/builds/{slug}/tasks/new")
     moments = random.Random(1)

@@ -19,6 +19,7 @@ import pytest
 
 from tests.forked_server import forked_server
 from tests.storage.rich_build import NOW, RICH_BUILD
+from tests.stored_files import opened_new, rich_file
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build
 from webapp.storage.database import Database, UnusableDatabaseError
@@ -58,8 +59,7 @@ def kept_copy(folder: Path) -> Path:
 @pytest.fixture
 def path(tmp_path: Path) -> Path:
     path = tmp_path / "keyturn.sqlite3"
-    with closing(Database.open(path)) as database, database.writing() as session:
-        create_build(session, RICH_BUILD)
+    path.write_bytes(rich_file())
     return path
 
 
@@ -104,7 +104,7 @@ def test_a_file_put_in_the_place_of_another_is_noticed_and_left_alone(
     served: Served, tmp_path: Path
 ) -> None:
     other = tmp_path / "other.sqlite3"
-    with closing(Database.open(other)) as database, database.writing() as session:
+    with closing(opened_new(other)) as database, database.writing() as session:
         create_build(session, replace(RICH_BUILD, vehicle="Another"))
     content = other.read_bytes()
     other.replace(served.path)

@@ -13,6 +13,7 @@ import pytest
 from tests.storage.rich_build import NOW, RICH_BUILD
 from tests.storage.small_disk import fill, small_disk
 from tests.storage.test_schema_upgrade import migrations_with_one_more
+from tests.stored_files import opened_new
 from webapp.build.build_input import Photograph
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, delete_build
@@ -148,7 +149,7 @@ def swept(database: Database) -> int:
 
 
 def test_a_file_stays_while_a_row_or_the_journal_names_it(tmp_path: Path) -> None:
-    with closing(Database.open(tmp_path / "keyturn.sqlite3")) as database:
+    with closing(opened_new(tmp_path / "keyturn.sqlite3")) as database:
         files = database.photographs
         here, gone, nobody = (files.keep(data, b"s") for data in (b"here", b"gone", b"nobody"))
         build = replace(RICH_BUILD, photographs=(of("mount", b"here"), of("mount", b"gone")))
@@ -168,7 +169,7 @@ def test_a_file_stays_while_a_row_or_the_journal_names_it(tmp_path: Path) -> Non
 
 
 def test_the_files_of_a_deleted_build_go_unless_another_has_them(tmp_path: Path) -> None:
-    with closing(Database.open(tmp_path / "keyturn.sqlite3")) as database:
+    with closing(opened_new(tmp_path / "keyturn.sqlite3")) as database:
         files = database.photographs
         own, shared = files.keep(b"own", b"s"), files.keep(b"shared", b"s")
         both = replace(RICH_BUILD, photographs=(of("mount", b"own"), of("mount", b"shared")))
@@ -188,7 +189,7 @@ def test_the_files_of_a_deleted_build_go_unless_another_has_them(tmp_path: Path)
 
 
 def test_what_a_killed_program_was_writing_is_swept(files: PhotographFiles, tmp_path: Path) -> None:
-    with closing(Database.open(tmp_path / "keyturn.sqlite3")) as database:
+    with closing(opened_new(tmp_path / "keyturn.sqlite3")) as database:
         files.keep(b"abc", b"small")
         (files.folder / f".{'0' * 64}.jpg.99-ab.part").write_bytes(b"ab")
         aged(files.folder)
@@ -198,7 +199,7 @@ def test_what_a_killed_program_was_writing_is_swept(files: PhotographFiles, tmp_
 
 def test_a_picture_that_comes_again_is_young_again(files: PhotographFiles, tmp_path: Path) -> None:
     """Whoever is about to name it must find it still there."""
-    with closing(Database.open(tmp_path / "keyturn.sqlite3")) as database:
+    with closing(opened_new(tmp_path / "keyturn.sqlite3")) as database:
         digest = files.keep(b"abc", b"small")
         aged(files.folder)
         files.keep(b"abc", b"small")
@@ -207,7 +208,7 @@ def test_a_picture_that_comes_again_is_young_again(files: PhotographFiles, tmp_p
 
 
 def test_only_the_pictures_of_a_build_are_of_it(tmp_path: Path) -> None:
-    with closing(Database.open(tmp_path / "keyturn.sqlite3")) as database:
+    with closing(opened_new(tmp_path / "keyturn.sqlite3")) as database:
         with database.writing() as session:
             slug = create_build(session, RICH_BUILD)
             bare = create_build(session, replace(RICH_BUILD, photographs=()))
@@ -220,7 +221,7 @@ def test_only_the_pictures_of_a_build_are_of_it(tmp_path: Path) -> None:
 # copies -------------------------------------------------------------------------------------
 def test_a_copy_before_an_upgrade_has_the_photographs(tmp_path: Path) -> None:
     path = tmp_path / "keyturn.sqlite3"
-    with closing(Database.open(path)) as database:
+    with closing(opened_new(path)) as database:
         digest = database.photographs.keep(b"abc", b"small")
         with database.writing() as session:
             create_build(session, RICH_BUILD)
@@ -236,7 +237,7 @@ def test_a_copy_that_failed_takes_its_photographs_away(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     path = tmp_path / "keyturn.sqlite3"
-    with closing(Database.open(path)) as database:
+    with closing(opened_new(path)) as database:
         database.photographs.keep(b"abc", b"small")
 
     def refused(*_paths: object) -> None:
@@ -268,7 +269,7 @@ def test_where_the_disk_has_no_links_photographs_are_copied(
 
 def test_what_is_kept_of_a_moved_file_has_the_photographs(tmp_path: Path) -> None:
     path = tmp_path / "keyturn.sqlite3"
-    with closing(Database.open(path)) as database:
+    with closing(opened_new(path)) as database:
         digest = database.photographs.keep(b"abc", b"small")
         path.rename(tmp_path / "aside.sqlite3")
         with pytest.raises(UnusableDatabaseError, match="is kept in"), database.reading():

@@ -17,9 +17,10 @@ import pytest
 
 from tests.storage.rich_build import NOW, RICH_BUILD
 from tests.storage.small_disk import fill, small_disk
+from tests.stored_files import rich_file
 from webapp.build.build_input import BuildInput
 from webapp.storage.build_loader import load_build
-from webapp.storage.builds import create_build, list_builds
+from webapp.storage.builds import list_builds
 from webapp.storage.changes import store_changes
 from webapp.storage.database import Database, UnusableDatabaseError
 
@@ -27,8 +28,7 @@ NOBODY = 65534
 
 
 def with_the_rich_build(path: Path) -> Path:
-    with closing(Database.open(path)) as database, database.writing() as session:
-        create_build(session, RICH_BUILD)
+    path.write_bytes(rich_file())
     return path
 
 
