@@ -2,15 +2,16 @@
 
 import math
 import re
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
 
 from tests.pages.plumbing.seen import heron_seen, seen_in
 from tests.plumbing.random_circuits import circuits
-from tests.plumbing.small import build, circuit, component, lying, port, run
+from tests.plumbing.small import DAY, build, circuit, component, hose, lying, port, run
 from webapp.build.build_input import BuildInput
-from webapp.build.plumbing import End, EndKind, Piece, PieceKind, Run, Stop
+from webapp.build.plumbing import End, EndKind, Piece, PieceKind, Port, Run, Stop
 from webapp.pages.plumbing.bay_view import bay_view
 from webapp.pages.plumbing.circuit_view import circuit_view
 from webapp.pages.plumbing.list_views import buy_view, joints_view, shelf_view
@@ -141,6 +142,30 @@ def test_a_port_with_a_cover_is_open() -> None:
     line, _ = circuit_view(seen, "c").open
     assert line.place == "A, out (bead 38)"
     assert line.says == "nothing is joined to it, and a cover counts as nothing"
+
+
+def test_an_open_port_under_a_run_leads_to_where_it_is_mended() -> None:
+    cover = Stop(kind="cover")
+    seen = seen_in(
+        build(
+            (
+                component("a", Port(name="out", end="bead", flow="out")),
+                component("b", port("in", "in", stop=cover)),
+            ),
+            (circuit("a.out", "b.in"),),
+            (replace(run("r", "a.out", "b.in", hose()), cut_on=DAY, fitted_on=DAY),),
+        )
+    )
+    for lines in (circuit_view(seen, "c").open, run_view(seen, "r").open):
+        by_place = {line.place: line for line in lines if line.of_port}
+        unmeasured, covered = by_place["A, out (bead, not measured)"], by_place["B, in (bead 38)"]
+        assert unmeasured.address.endswith("port?key=a.out")
+        assert unmeasured.to_size == unmeasured.address
+        assert unmeasured.press is None
+        assert covered.address.endswith("port?key=b.in")
+        assert covered.to_size == ""
+        assert covered.press is not None
+        assert covered.press.words == "The cover is off"
 
 
 # --- one run ----------------------------------------------------------------------------------

@@ -80,6 +80,23 @@ def test_what_is_out_of_order_is_refused_with_what_to_do(shop: Shop) -> None:
     assert shop.stored().plumbing == plumbing
 
 
+def test_a_cover_under_a_run_comes_off_from_the_circuit_and_from_the_run(shop: Shop) -> None:
+    for does in ("cut", "fitted"):
+        assert shop.post("run-work", about="in2", does=does, run="in2")[0] == 200
+    for page in ("plumbing/intake", "runs/in2"):
+        assert 'name="does" value="cover-off"' in shop.page(page)
+    status, page = shop.post("port-work", about="turbo.compressor in", does="cover-off", run="in2")
+    assert status == 200
+    assert "<h1>" in page
+    assert "its cover is still on" not in shop.page("plumbing/intake")
+    assert 'value="cover-off"' not in shop.page("runs/in2")
+
+
+def test_a_run_leads_to_the_ports_at_its_ends(shop: Shop) -> None:
+    page = shop.page("runs/w_core")
+    assert 'href="/builds/the-heron/port?key=heat_core.in"' in page
+
+
 def test_a_cap_is_put_on_from_the_page_of_its_circuit(shop: Shop) -> None:
     page = shop.page("plumbing/coolant")
     assert 'name="about" value="rad.drain"' in page

@@ -4,9 +4,16 @@ from dataclasses import dataclass
 
 from webapp.build.by_key import find_by_key
 from webapp.build.due_days import due_of
+from webapp.build.plumbing import Port
 from webapp.pages import addresses
 from webapp.pages.plumbing.seen import Named, Seen
-from webapp.pages.plumbing.work_forms import Press, mend_press, next_press, port_press
+from webapp.pages.plumbing.work_forms import (
+    Press,
+    cover_press,
+    mend_press,
+    next_press,
+    port_press,
+)
 from webapp.pages.words import amounts as words
 from webapp.pages.words import plumbing_open as said
 from webapp.pages.words import sizes
@@ -21,8 +28,9 @@ from webapp.plumbing.shelf import is_cap_missing
 class OpenLine:
     """One open thing. `place` may begin a sentence after "open at"; `mark` is its number.
 
-    `address` is where it is told at length, "" where this is the place; `press` says that it is
-    done, for a port where `of_port`; `to_task` is where a task is made of what has none.
+    `address` is where it is told at length or mended, "" where this is the place; `press` says
+    that it is done, for a port where `of_port`; `to_task` is where a task is made of what has none;
+    `to_size` is where its size is typed.
     """
 
     mark: str
@@ -34,6 +42,7 @@ class OpenLine:
     press: Press | None = None
     of_port: bool = False
     to_task: str = ""
+    to_size: str = ""
 
 
 HOLDS_OFFERED = 3
@@ -89,21 +98,29 @@ def _port_line(seen: Seen, one: Open) -> OpenLine:
             cap = Need(what=stop_name(end), count=1)
             needs = said.needs_said(() if one.needs else (cap,), one.needs)
     run = seen.drawing.run_at.get(one.what)
+    address = addresses.port(seen.slug, one.what)
     return OpenLine(
         mark="" if run is None else str(seen.numbers[run.key]),
         place=seen.place(one.what),
         says=said.of_port(one.why, placed.port.stop),
         needs=needs,
-        address=addresses.port(seen.slug, one.what)
-        if run is None
-        else addresses.run(seen.slug, run.key),
+        address=address,
         tasks=tuple(seen.tasks[key] for key in one.tasks),
-        press=port_press(one.what, placed.port)
-        if run is None and one.why != "not measured"
-        else None,
+        press=_press(one, placed.port),
         of_port=True,
         to_task=_to_task(seen, one),
+        to_size=address if one.why == "not measured" else "",
     )
+
+
+def _press(one: Open, port: Port) -> Press | None:
+    match one.why:
+        case "not measured":
+            return None
+        case "cover still on":
+            return cover_press(one.what)
+        case _:
+            return port_press(one.what, port)
 
 
 def _component_line(seen: Seen, one: Open) -> OpenLine:

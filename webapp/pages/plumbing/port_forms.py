@@ -30,7 +30,7 @@ from webapp.pages.forms.shown import Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.form_change import FormEdit
 from webapp.pages.plumbing.piece_fields import size_reader
-from webapp.pages.plumbing.work_forms import PORT_WORDS, Press, port_press
+from webapp.pages.plumbing.work_forms import PORT_WORDS, Press, cover_press, port_press
 from webapp.pages.words import plumbing_drawn as offered
 from webapp.pages.words.sizes import shop_units
 from webapp.plumbing.cap_work import put_cap_on, take_cap_off
@@ -141,7 +141,7 @@ def presses(address: str, port: Port, is_joined: bool) -> tuple[Press, ...]:
     """What one press says of a port: that it is capped, its cap off, its part in, its cover off."""
     stop = port.stop
     if stop is not None and stop.kind == "cover":
-        return (Press(does="cover-off", words=PORT_WORDS["cover-off"], about=address),)
+        return (cover_press(address),)
     if stop is not None and stop.kind == "cap" and stop.on is not None:
         return (Press(does="uncapped", words=PORT_WORDS["uncapped"], about=address),)
     is_shut = stop is not None and (stop.on is not None or stop.kind == "air")

@@ -53,8 +53,8 @@ class RunView:
     number: str
     name: str
     circuit: Named
-    from_place: str
-    to_place: str
+    from_port: Named
+    to_port: Named
     flow: str
     state: str
     dates: tuple[tuple[str, str], ...]
@@ -85,8 +85,8 @@ def run_view(seen: Seen, key: str) -> RunView:
             name=circuit.circuit.name,
             address=addresses.circuit(seen.slug, found.circuit),
         ),
-        from_place=seen.place(run.from_port),
-        to_place=seen.place(run.to_port),
+        from_port=_port_named(seen, run.from_port),
+        to_port=_port_named(seen, run.to_port),
         flow=said.FLOWS[found.flow],
         state=plumbing_open.state_said(found),
         dates=tuple(
@@ -112,6 +112,10 @@ def run_view(seen: Seen, key: str) -> RunView:
         mend_how=(plumbing_open.MEND_HOW if any(one.mend is not None for one in opens) else None),
         how=joints_how(found.joints),
     )
+
+
+def _port_named(seen: Seen, address: str) -> Named:
+    return Named(name=seen.place(address), address=addresses.port(seen.slug, address))
 
 
 def _steps(seen: Seen, found: PlumbedRun) -> list[JointLine | PieceLine]:

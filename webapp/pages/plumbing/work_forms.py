@@ -100,6 +100,11 @@ def port_press(address: str, port: Port) -> Press | None:
     return Press(does="capped", words=PORT_WORDS["capped"], about=address)
 
 
+def cover_press(address: str) -> Press:
+    """A rag, tape or transport cap is off a port."""
+    return Press(does="cover-off", words=PORT_WORDS["cover-off"], about=address)
+
+
 # --- what a press does ------------------------------------------------------------------------
 
 _Is = Callable[[Run], bool]
