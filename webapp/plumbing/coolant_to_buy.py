@@ -192,6 +192,14 @@ def coolant_lines(build: BuildInput, circuit: str) -> Iterator[tuple[Part, Order
                 yield part, line
 
 
+def circuit_of_coolant(build: BuildInput, part: Part) -> Circuit | None:
+    """The circuit whose coolant a part brings; None where it brings none, or it is poured in."""
+    for circuit in build.plumbing.circuits:
+        if any(one.key == part.key for one, _ in coolant_lines(build, circuit.key)):
+            return circuit
+    return None
+
+
 def poured_in(build: BuildInput, key: str) -> Edited[str]:
     """What came was poured in: the circuit is full of its mixture, and nothing stands by.
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from tests.build.verbs.random_changes import RandomChange
 from webapp.build.build_input import BuildInput
+from webapp.build.by_key import replaced_by_key
 from webapp.build.plumbing import (
     WAIVABLE,
     Circuit,
@@ -20,7 +21,14 @@ from webapp.build.plumbing import (
     address_of,
 )
 from webapp.build.verbs import circuits, components, runs, shelf
-from webapp.plumbing import arrivals, branching, cap_work, parts_to_buy, run_states
+from webapp.plumbing import (
+    arrivals,
+    branching,
+    cap_work,
+    coolant_to_buy,
+    parts_to_buy,
+    run_states,
+)
 
 SIZES = (6.0, 19.0, 38.0, 38.1, 51.0)
 
@@ -217,8 +225,43 @@ def into_parts(build: BuildInput, chance: Random) -> BuildInput:
     return parts_to_buy.put_into_parts(build, lead_days=float(chance.randint(0, 9))).build
 
 
+def mix_coolant(build: BuildInput, chance: Random) -> BuildInput:
+    one = chance.choice(build.plumbing.circuits)
+    match chance.randint(0, 3):
+        case 0:
+            frost = chance.choice((None, -10.0, -25.0, -37.0))
+            kind: Any = chance.choice((None, "ethylene", "propylene"))
+            mixed = replace(one, frost_c=frost, antifreeze=kind)
+        case 1:
+            holds = float(chance.randint(5, 20))
+            there = chance.choice((None, 0.0, holds / 2))
+            mixed = replace(one, full_litres=holds, there_litres=there, there_percent=30.0)
+        case 2:
+            days = float(chance.randint(0, 9))
+            return coolant_to_buy.put_coolant_into_parts(build, one.key, lead_days=days).build
+        case _:
+            return coolant_to_buy.poured_in(build, one.key).build
+    return circuits.change_circuit(build, mixed).build
+
+
+def coolant_comes(build: BuildInput, chance: Random) -> BuildInput:
+    """One of the parts that bring coolant is ordered, or here."""
+    bringing = {line.part for line in build.plumbing.ordered if line.litres is not None}
+    there = [part for part in build.parts if part.key in bringing]
+    if not there:
+        return mix_coolant(build, chance)
+    part = chance.choice(there)
+    come = (
+        replace(part, arrived=True)
+        if chance.random() < 0.5
+        else replace(part, ordered_on=_day(build, chance))
+    )
+    return replace(build, parts=replaced_by_key(build.parts, come))
+
+
 RANDOM_PLUMBING: tuple[RandomChange, ...] = (
     *(enter_component, edit_component, remove_component, edit_port, cap, join, edit_pieces),
     *(turn_component, inner_ways),
     *(edit_run, turn, branch, work, work, edit_circuit, sign_test, edit_shelf, order, into_parts),
+    *(mix_coolant, mix_coolant, coolant_comes),
 )

@@ -235,6 +235,32 @@ def test_what_came_counts_until_it_is_poured_in(shop: Shop) -> None:
     assert undo(shop, page)[0] == 200
 
 
+def test_a_part_of_coolant_is_said_to_be_poured_in_on_its_own_page(shop: Shop) -> None:
+    mixed(shop, frost="-25", press="parts")
+    page = shop.page(f"parts/{PART}")
+    assert "It brings 6.3 l of ethylene glycol concentrate and 9.3 l of soft water." in page
+    assert "It is poured in" not in page
+    with_part(shop, arrived=True)
+    page = shop.page(f"parts/{PART}")
+    assert "9.3 l of soft water, here, not poured in yet." in page
+    press = re.search(
+        r'action="/builds/the-heron/([^"]+)"[^>]*>(?:(?!</form>).)*poured', page, re.S
+    )
+    assert press is not None
+    assert shop.post(press[1], press="poured")[0] == 200
+    assert (circuit(shop).there_litres, circuit(shop).there_percent) == (15.608, 40.18)
+    page = shop.page(f"parts/{PART}")
+    assert "It is poured in" not in page
+    assert "It brings" not in page
+
+
+def test_a_part_that_brings_no_coolant_is_not_poured_in(shop: Shop) -> None:
+    for part in shop.stored().parts:
+        page = shop.page(f"parts/{part.key}")
+        assert "It is poured in" not in page
+        assert "Coolant for a frost" not in page
+
+
 def test_two_windows_on_one_mixture_are_asked(shop: Shop) -> None:
     one, other = opened(shop, PAGE), opened(shop, PAGE)
     assert saved(shop, one, frost="-20", press="")[0] == 200

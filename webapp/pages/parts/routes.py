@@ -15,6 +15,7 @@ from webapp.pages.frame.errors import missing_thing
 from webapp.pages.frame.form_change import FormEdit, change_by_form, told
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render, render_question
+from webapp.pages.parts.brought import brought_by
 from webapp.pages.parts.buying import parts_list
 from webapp.pages.parts.forms import (
     NEW,
@@ -134,6 +135,7 @@ def _show_part(
         part=part,
         action=addresses.part(page.slug, part.key) if part else addresses.new_part(page.slug),
         form=form,
+        brought=brought_by(page, part) if part else None,
         rows=form.row_numbers("serves"),
         tasks=PickList.of("task", page.build.tasks).labels,
     )
