@@ -53,7 +53,8 @@ def routes() -> list[tuple[str, str]]:
 @pytest.mark.parametrize(("method", "path"), routes())
 def test_rubbish_gets_an_answer_below_500(shop: Shop, method: str, path: str) -> None:
     chance = random.Random(f"{method} {path}")
-    for _ in range(1 if path == "/builds/demo" else 6):  # which lives the demo whole, each time
+    # The demo is lived whole each time; an address holds fewer words than a form.
+    for _ in range(1 if path == "/builds/demo" else 3 if method == "GET" else 6):
         fields = {name: chance.choice(RUBBISH) for name in chance.sample(FIELDS, 25)}
         if method == "GET":
             query = "&".join(f"{n}={quote(v[:2000])}" for n, v in list(fields.items())[:8])
