@@ -19,7 +19,9 @@ from webapp.build.build_input import (
     BuildInput,
     DayException,
     DayHours,
+    DayRange,
     Dependency,
+    LaterWeek,
     LogEntry,
     Moment,
     Part,
@@ -61,7 +63,7 @@ def random_build(count: int, seed: int) -> BuildInput:
     """A build of `count` tasks; the same each time."""
     chance = _stream(seed, "build")
     now = MONDAY + dt.timedelta(minutes=chance.randint(0, 7 * 48) * 30)
-    shop = _shop(_stream(seed, "shop"), now)
+    shop = _with_other_weeks(_stream(seed, "weeks"), _shop(_stream(seed, "shop"), now), now)
     keys = [f"t{i}" for i in range(count)]
     tasks = [_task(_stream(seed, key), shop, now, key) for key in keys]
     links = [
@@ -193,12 +195,39 @@ def _shop(chance: random.Random, now: dt.datetime) -> Shop:
     )
 
 
+def _with_other_weeks(chance: random.Random, shop: Shop, now: dt.datetime) -> Shop:
+    """Half of the shops get up to two later weeks and up to three ranges of days, none of which
+    overlap: some begun before `now`, some closed, some that touch."""
+    if _often(chance):
+        return shop
+    today = now.date()
+    firsts = sorted(chance.sample(range(-10, 40), chance.randint(0, 2)))
+    marks = sorted(chance.sample(range(-10, 60), chance.randint(1, 4)))
+    return replace(
+        shop,
+        later_weeks=tuple(
+            LaterWeek(from_on=today + dt.timedelta(days=first), week=_week(chance))
+            for first in firsts
+        ),
+        ranges=tuple(
+            DayRange(
+                first_on=today + dt.timedelta(days=first),
+                last_on=today + dt.timedelta(days=last - 1),
+                name=chance.choice(("", "holidays", "winter hours")),
+                week=() if _often(chance) else _week(chance),
+            )
+            for first, last in itertools.pairwise(marks)
+            if chance.randrange(3)
+        ),
+    )
+
+
 def _longest(shop: Shop, *, helper: bool) -> float:
-    """Hours of the longest weekly session, or helper session; 0 if there is none."""
+    """Hours of the longest session of the week that holds in the end, or of the longest with the
+    helper; 0 if there is none."""
+    week = shop.later_weeks[-1].week if shop.later_weeks else shop.week
     minutes = (
-        s.hours.closes_minute - s.hours.opens_minute
-        for s in shop.week
-        if s.hours.helper or not helper
+        s.hours.closes_minute - s.hours.opens_minute for s in week if s.hours.helper or not helper
     )
     return max(minutes, default=0) / 60
 

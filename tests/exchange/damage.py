@@ -6,6 +6,7 @@ Every place of the format is as likely to be hit as any other, however many entr
 import json
 import re
 from collections.abc import Callable, Iterator
+from copy import deepcopy
 from random import Random
 from typing import Any
 
@@ -115,7 +116,7 @@ def _drop(value: Any, random: Random) -> None:
 
 
 def _other_value(value: Any, random: Random) -> None:
-    _replace(value, random, lambda _: random.choice(OTHER_VALUES))
+    _replace(value, random, lambda _: deepcopy(random.choice(OTHER_VALUES)))
 
 
 def _other_place_value(value: Any, random: Random) -> None:
@@ -141,7 +142,7 @@ def _new_field(value: Any, random: Random) -> None:
     path = _place(value, random, of=dict)
     object_ = _at(value, path) if path and random.random() < 0.9 else value
     if isinstance(object_, dict):
-        object_[random.choice(STRAY_NAMES)] = random.choice(OTHER_VALUES)
+        object_[random.choice(STRAY_NAMES)] = deepcopy(random.choice(OTHER_VALUES))
 
 
 def _misspelt_field(value: Any, random: Random) -> None:
@@ -181,7 +182,7 @@ def _alien_in_a_list(value: Any, random: Random) -> None:
     path = _place(value, random, of=list)
     if path:
         entries = _at(value, path)
-        entries.insert(random.randrange(len(entries) + 1), random.choice(OTHER_VALUES))
+        entries.insert(random.randrange(len(entries) + 1), deepcopy(random.choice(OTHER_VALUES)))
 
 
 WAYS: tuple[Callable[[Any, Random], None], ...] = (

@@ -7,11 +7,14 @@ data are invented.
 
 import datetime as dt
 import random
+from dataclasses import replace
 
 from webapp.build.build_input import (
     BuildInput,
     DayHours,
+    DayRange,
     Dependency,
+    LaterWeek,
     Part,
     Setup,
     Shop,
@@ -33,7 +36,7 @@ TASKS_LEAST, TASKS_MOST = 8, 14
 def life_build(seed: int) -> BuildInput:
     """A faultless build of 8 to 14 tasks, the last of them first start."""
     chance = random.Random(f"life {seed}")
-    shop = _shop(chance)
+    shop = _with_other_weeks(_shop(chance), random.Random(f"life weeks {seed}"))
     now = MONDAY + dt.timedelta(minutes=chance.choice((0, 0, 7 * 60, 19 * 60 + 15)))
     count = chance.randint(TASKS_LEAST, TASKS_MOST)
     tasks = [_task(i, shop, now, chance) for i in range(count)]
@@ -88,6 +91,30 @@ def _shop(chance: random.Random) -> Shop:
         setup_out=chance.choice((None, "setup0")),
         stations=(Station(key="lift", name="Lift"),),
     )
+
+
+def _with_other_weeks(shop: Shop, chance: random.Random) -> Shop:
+    """Every other shop has an evening more from a day on, holidays, Saturdays only for a while:
+    any of them, on days that the life reaches."""
+    if chance.random() < 0.5:
+        return shop
+    later: tuple[LaterWeek, ...] = ()
+    ranges: list[DayRange] = []
+    evening = DayHours(opens_minute=18 * 60, closes_minute=21 * 60)
+    free = [day for day in range(5) if all(one.weekday != day for one in shop.week)]
+    if chance.random() < 0.7:
+        more = WeekSession(weekday=chance.choice(free), hours=evening)
+        first = MONDAY.date() + dt.timedelta(days=chance.randint(2, 20))
+        later = (LaterWeek(from_on=first, week=(*shop.week, more)),)
+    begins = MONDAY.date() + dt.timedelta(days=chance.randint(1, 9))
+    for name, days in (("holidays", chance.randint(1, 8)), ("winter hours", 14)):
+        if chance.random() < 0.6:
+            saturdays = tuple(one for one in shop.week if one.weekday == 5)
+            ends = begins + dt.timedelta(days=days - 1)
+            week = () if name == "holidays" else saturdays
+            ranges.append(DayRange(first_on=begins, last_on=ends, name=name, week=week))
+            begins = ends + dt.timedelta(days=chance.choice((1, 1, 5)))
+    return replace(shop, later_weeks=later, ranges=tuple(ranges))
 
 
 def _wait(chance: random.Random) -> float:

@@ -6,7 +6,9 @@ from webapp.build.build_input import (
     BuildInput,
     DayException,
     DayHours,
+    DayRange,
     Dependency,
+    LaterWeek,
     LogEntry,
     LookedAt,
     Measure,
@@ -86,6 +88,29 @@ SHOP = Shop(
         DayException(date=dt.date(2026, 2, 14)),
         DayException(
             date=dt.date(2026, 2, 12), sessions=(_hours(12, 13), _hours(8, 9, helper=True))
+        ),
+    ),
+    later_weeks=(
+        LaterWeek(
+            from_on=dt.date(2026, 3, 1),
+            week=(
+                WeekSession(weekday=2, hours=_hours(18, 21)),
+                WeekSession(weekday=0, hours=_hours(18, 21, helper=True)),
+            ),
+        ),
+        LaterWeek(from_on=dt.date(2026, 2, 20), week=(WeekSession(weekday=2, hours=_hours(8, 9)),)),
+    ),
+    ranges=(
+        DayRange(
+            first_on=dt.date(2026, 8, 3), last_on=dt.date(2026, 8, 14), name="holidays “溶接”"
+        ),
+        DayRange(
+            first_on=dt.date(2026, 4, 1),
+            last_on=dt.date(2026, 4, 1),
+            week=(
+                WeekSession(weekday=2, hours=_hours(12, 13)),
+                WeekSession(weekday=2, hours=_hours(8, 9, helper=True)),
+            ),
         ),
     ),
     setups=(

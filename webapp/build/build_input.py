@@ -108,13 +108,38 @@ class DayException:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LaterWeek:
+    """The shop week from the day `from_on` on, in place of the one before it."""
+
+    from_on: dt.date
+    week: tuple[WeekSession, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayRange:
+    """Replaces the shop week from `first_on` to `last_on`, both included; a day exception goes
+    before it. No sessions: closed all the while. `name` is what it is called: "holidays".
+    """
+
+    first_on: dt.date
+    last_on: dt.date
+    name: str = ""
+    week: tuple[WeekSession, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Shop:
-    """When the shop is open, who works in it, and what can be got out."""
+    """When the shop is open, who works in it, and what can be got out.
+
+    `week` holds from the beginning until the first day of the first of `later_weeks`.
+    """
 
     people: int = 1
     setup_out: str | None = None
     week: tuple[WeekSession, ...] = ()
     days: tuple[DayException, ...] = ()
+    later_weeks: tuple[LaterWeek, ...] = ()
+    ranges: tuple[DayRange, ...] = ()
     setups: tuple[Setup, ...] = ()
     stations: tuple[Station, ...] = ()
 

@@ -10,8 +10,10 @@ from webapp.build.build_input import (
     BuildInput,
     DayException,
     DayHours,
+    DayRange,
     Dependency,
     Fault,
+    LaterWeek,
     LogEntry,
     LookedAt,
     Measure,
@@ -42,7 +44,7 @@ from webapp.exchange.entry_nouns import said_of as said_of
 from webapp.exchange.json_text import UnreadableError, parse_json
 from webapp.exchange.plumbing_reader import plumbing_of
 from webapp.exchange.room_models import InRoomEntry
-from webapp.exchange.shop_models import DayEntry, ShopEntry
+from webapp.exchange.shop_models import DayEntry, ShopEntry, WeekEntry
 from webapp.exchange.start_models import first_start_of
 from webapp.exchange.wish_models import DecisionEntry, WayEntry, WishPartEntry
 
@@ -145,6 +147,8 @@ def _shop(entry: ShopEntry) -> Shop:
         | {
             "week": nouns(week_session, entry.week),
             "days": _days(entry.days or ()),
+            "later_weeks": nouns(_later_week, entry.later_weeks),
+            "ranges": nouns(_day_range, entry.ranges),
             "setups": nouns(Setup, entry.setups),
             "stations": nouns(Station, entry.stations),
         }
@@ -153,6 +157,14 @@ def _shop(entry: ShopEntry) -> Shop:
 
 def week_session(*, day: int, **hours: Any) -> WeekSession:
     return WeekSession(weekday=day, hours=_day_hours(**hours))
+
+
+def _later_week(*, week: Sequence[WeekEntry] = (), **said: Any) -> LaterWeek:
+    return LaterWeek(**said, week=nouns(week_session, week))
+
+
+def _day_range(*, week: Sequence[WeekEntry] = (), **said: Any) -> DayRange:
+    return DayRange(**said, week=nouns(week_session, week))
 
 
 def _day_hours(*, opens: int, closes: int, helper: bool = False) -> DayHours:

@@ -18,7 +18,15 @@ from webapp.exchange import document_models as models
 from webapp.exchange import plumbing_models as plumbing
 from webapp.exchange import room_models as rooms
 from webapp.exchange import start_models as starts
-from webapp.exchange.shop_models import DayEntry, SetupEntry, ShopEntry, StationEntry, WeekEntry
+from webapp.exchange.shop_models import (
+    DayEntry,
+    DayRangeEntry,
+    LaterWeekEntry,
+    SetupEntry,
+    ShopEntry,
+    StationEntry,
+    WeekEntry,
+)
 from webapp.exchange.wish_models import (
     DecisionEntry,
     WayEntry,
@@ -78,6 +86,25 @@ def _opening(called: str, fields: Fields, number: int, _within: Sequence[Thing])
     day = fields.get("day", fields.get("date"))
     words = shown(day) if isinstance(day, str) else "without a day"
     return Thing(kind="shop", key="", name=f"{called} {number}, {words}")
+
+
+def _later_week(fields: Fields, number: int, _within: Sequence[Thing]) -> Thing:
+    first = _plain(fields.get("from_on"))
+    return Thing(kind="shop", key=first, name=f"shop week from {first or f'(number {number})'}")
+
+
+def _day_range(fields: Fields, number: int, _within: Sequence[Thing]) -> Thing:
+    first, last = _plain(fields.get("first_on")), _plain(fields.get("last_on"))
+    days = f"{first or 'no day'} to {last or 'no day'}" if first or last else f"number {number}"
+    return Thing(kind="shop", key=first, name=f"range of days {days}")
+
+
+def _session_of_days(fields: Fields, number: int, within: Sequence[Thing]) -> Thing:
+    """A session of a later shop week or a range of days."""
+    day = fields.get("day")
+    words = shown(day) if isinstance(day, str) else "without a day"
+    days = within[-1]
+    return Thing(kind="shop", key=days.key, name=f"{days.name}, session {number}, {words}")
 
 
 def _wish(fields: Fields, number: int, _within: Sequence[Thing]) -> Thing:
@@ -246,6 +273,30 @@ PLACES: dict[Names, Place] = {
         all_or_nothing=True,
         leaning=(("task", "in_one_go"), ("task", "helper")),
     ),
+    ("shop", "later_weeks"): Place(
+        model=LaterWeekEntry,
+        thing=_later_week,
+        spot="later_weeks",
+        all_or_nothing=True,
+        leaning=(("task", "in_one_go"), ("task", "helper")),
+    ),
+    ("shop", "ranges"): Place(
+        model=DayRangeEntry,
+        thing=_day_range,
+        spot="ranges",
+        stand_ins={"name": ""},
+        leaning=(("task", "in_one_go"), ("task", "helper")),
+    ),
+    **{
+        ("shop", name, "week"): Place(
+            model=WeekEntry,
+            thing=_session_of_days,
+            spot=name,
+            all_or_nothing=True,
+            leaning=(("task", "in_one_go"), ("task", "helper"), ("shop", name)),
+        )
+        for name in ("later_weeks", "ranges")
+    },
     ("shop", "setups"): Place(
         model=SetupEntry,
         thing=partial(_entry, "setup"),

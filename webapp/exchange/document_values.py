@@ -21,7 +21,7 @@ from webapp.build.build_input import (
     WishWay,
 )
 from webapp.build.checks.fault_words import shown
-from webapp.build.checks.shop_checks import WEEKDAYS
+from webapp.build.checks.session_checks import WEEKDAYS
 from webapp.build.checks.size_checks import megabytes
 from webapp.build.limits import (
     LEAST_CONFIDENCE,

@@ -15,8 +15,15 @@ from webapp.build import data_sheet as sheets
 from webapp.build import first_start as starts
 from webapp.build import plumbing as plumbed
 from webapp.build import room as rooms
-from webapp.build.build_input import BuildInput, DayException, DayHours, Photograph, ThreePoint
-from webapp.build.checks.shop_checks import WEEKDAYS, clock_words
+from webapp.build.build_input import (
+    BuildInput,
+    DayException,
+    DayHours,
+    Photograph,
+    ThreePoint,
+    WeekSession,
+)
+from webapp.build.checks.session_checks import WEEKDAYS, clock_words
 from webapp.build.checks.size_checks import megabytes, most_bytes_written
 from webapp.build.limits import MOST_FULL_DOCUMENT_BYTES
 from webapp.build.plumbing import Plumbing
@@ -31,6 +38,8 @@ _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
         "name starts_on wanted_by now first_start confidence calibrated attended",
         "vehicle kept_order kept_on end_name starter_list starter_answers starter_left_out units",
     ),
+    nouns.LaterWeek: ("from_on week", ""),
+    nouns.DayRange: ("first_on last_on", "name week"),
     nouns.Setup: ("key name hours", ""),
     nouns.Station: ("key name count", ""),
     nouns.Subsystem: ("key name medium order", ""),
@@ -134,6 +143,7 @@ _LISTS = ("subsystems", "tasks", "dependencies", "parts", "wishes", "wish_sizes"
 
 
 _LISTS_IF_ANY = ("looked_at", "rooms")
+_SHOP_LISTS_IF_ANY = ("later_weeks", "ranges")
 """Lists that stand in a document only where there is something in them."""
 
 
@@ -152,11 +162,14 @@ def document_pieces(build: BuildInput, picture_of: PictureOf | None = None) -> I
     """
     shop = build.shop
     in_shop: dict[str, list[Fields]] = {
-        "week": [{"day": WEEKDAYS[s.weekday], **_opening(s.hours)} for s in shop.week],
+        "week": _week(shop.week),
         "days": [fields for day in shop.days for fields in _day(day)],
         "setups": [*map(_entry, shop.setups)],
         "stations": [*map(_entry, shop.stations)],
     }
+    for name in _SHOP_LISTS_IF_ANY:
+        if getattr(shop, name):
+            in_shop[name] = [*map(_entry, getattr(shop, name))]
     yield f'{{"format": "{FORMAT}", "version": {VERSION},\n'
     yield f' "build": {_line(_entry(build))},\n'
     yield f' "shop": {{"people": {shop.people}, "setup_out": {_line(shop.setup_out)},\n'
@@ -277,6 +290,8 @@ def _field(name: str, value: Any) -> object:
             return {said.question: said.answer for said in value}
         case "volumes":
             return {volume.circuit: _value(volume.litres) for volume in value}
+        case "week":
+            return _week(value)
         case "waived":
             return {waiver.why: waiver.reason for waiver in value}
     return _value(value)
@@ -305,6 +320,10 @@ def _value(value: object) -> object:
 def _number(value: float) -> float:
     """2 rather than 2.0; reading gives the same number."""
     return int(value) if float(value).is_integer() and abs(value) < 2**53 else value
+
+
+def _week(week: Iterable[WeekSession]) -> list[Fields]:
+    return [{"day": WEEKDAYS[s.weekday], **_opening(s.hours)} for s in week]
 
 
 def _opening(hours: DayHours) -> Fields:

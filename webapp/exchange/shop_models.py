@@ -13,6 +13,7 @@ from webapp.exchange.document_values import (
     Key,
     Name,
     PeopleThere,
+    ShortText,
     StationCount,
     Weekday,
     YesNo,
@@ -61,6 +62,22 @@ class DayEntry(Entry):
     helper: YesNo | None = _said("Whether the second pair of hands is there.", False)
 
 
+class LaterWeekEntry(Entry):
+    """The shop week from a day on, in place of the one before it."""
+
+    from_on: Day
+    week: list[WeekEntry] | None = _said("Its sessions; at least one.", ())
+
+
+class DayRangeEntry(Entry):
+    """Replaces the shop week on the days from one to another, both included."""
+
+    first_on: Day
+    last_on: Day
+    name: ShortText | None = _said("What it is called: holidays.", "")
+    week: list[WeekEntry] | None = _said("Its weekly sessions; none: closed all the while.", ())
+
+
 class SetupEntry(Entry):
     """A tool or station got ready for a kind of work."""
 
@@ -84,5 +101,7 @@ class ShopEntry(Entry):
     setup_out: Key | None = _said("Key of the setup that is out at `now`.")
     week: list[WeekEntry] | None = _said("The shop week.", ())
     days: list[DayEntry] | None = _said("Day exceptions.", ())
+    later_weeks: list[LaterWeekEntry] | None = _said("Shop weeks with a first day.", ())
+    ranges: list[DayRangeEntry] | None = _said("Ranges of days: holidays, winter hours.", ())
     setups: list[SetupEntry] | None = _said("What can be got out.", ())
     stations: list[StationEntry] | None = _said("What there is a countable number of.", ())

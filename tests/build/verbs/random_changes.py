@@ -11,7 +11,9 @@ from webapp.build.build_input import (
     BuildInput,
     DayException,
     DayHours,
+    DayRange,
     Dependency,
+    LaterWeek,
     LogEntry,
     Measure,
     Part,
@@ -215,6 +217,26 @@ def change_day(build: BuildInput, chance: Random) -> BuildInput:
     return replace(build, shop=replace(build.shop, days=days))
 
 
+def change_later_week(build: BuildInput, chance: Random) -> BuildInput:
+    first = build.now.date() + dt.timedelta(days=chance.randint(-3, 3))
+    others = tuple(one for one in build.shop.later_weeks if one.from_on != first)
+    opens = chance.randint(8, 12) * 60
+    hours = DayHours(opens_minute=opens, closes_minute=opens + 240, helper=True)
+    week = tuple(WeekSession(weekday=day, hours=hours) for day in sorted({1, chance.randint(2, 6)}))
+    later = others if chance.random() < 0.3 else (*others, LaterWeek(from_on=first, week=week))
+    return replace(build, shop=replace(build.shop, later_weeks=later))
+
+
+def change_range(build: BuildInput, chance: Random) -> BuildInput:
+    first = build.now.date() + dt.timedelta(days=10 * chance.randint(1, 4))
+    others = tuple(one for one in build.shop.ranges if one.first_on != first)
+    last = first + dt.timedelta(days=chance.randint(0, 9))
+    week = chance.choice(((), build.shop.week))
+    days = DayRange(first_on=first, last_on=last, name=chance.choice(("", "away")), week=week)
+    ranges = others if chance.random() < 0.3 else (*others, days)
+    return replace(build, shop=replace(build.shop, ranges=ranges))
+
+
 def change_hands(build: BuildInput, chance: Random) -> BuildInput:
     out = chance.choice((None, *(setup.key for setup in build.shop.setups)))
     return replace(build, shop=replace(build.shop, people=chance.randint(2, 3), setup_out=out))
@@ -302,6 +324,7 @@ RANDOM_CHANGES: tuple[RandomChange, ...] = (
     *(enter_task, edit_task, link_tasks, remove_task, enter_part, edit_part),
     *(edit_steps, tick_step),
     *(log_wish, decide_wish, take_decision_back, remove_wish),
-    *(change_week, change_day, change_hands, change_lists, remove_subsystem),
+    *(change_week, change_day, change_later_week, change_range),
+    *(change_hands, change_lists, remove_subsystem),
     *(change_facts, keep_order, shuffle, photograph),
 )

@@ -8,11 +8,13 @@ from webapp.build.limits import (
     MOST_ANSWERS,
     MOST_DAY_EXCEPTIONS,
     MOST_DEPENDENCIES,
+    MOST_LATER_WEEKS,
     MOST_LOG_ENTRIES,
     MOST_LOOKED_AT,
     MOST_MEASURES,
     MOST_PARTS,
     MOST_PHOTOGRAPHS,
+    MOST_RANGES,
     MOST_ROOMS,
     MOST_SETUPS,
     MOST_STATIONS,
@@ -45,6 +47,8 @@ def count_faults(build: BuildInput) -> Iterator[Fault]:
         ("rooms", "rooms", build.rooms, MOST_ROOMS),
         ("looked_at", "things looked at", build.looked_at, MOST_LOOKED_AT),
         ("days", "dates with hours of their own", shop.days, MOST_DAY_EXCEPTIONS),
+        ("later_weeks", "shop weeks with a first day", shop.later_weeks, MOST_LATER_WEEKS),
+        ("ranges", "ranges of days", shop.ranges, MOST_RANGES),
     )
     thing = Thing(kind="build", key="", name=build.name)
     for field, words, things, most in counted:

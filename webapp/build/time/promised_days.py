@@ -1,9 +1,11 @@
-"""What the shop week and its exceptions promise, date by date."""
+"""What the shop week, ranges of days and day exceptions promise, date by date."""
 
 import datetime as dt
+from bisect import bisect_left
 
 from webapp.build.build_input import BuildInput
 from webapp.build.moments import moment_at_start
+from webapp.build.time.shop_weeks import Week, week_spans
 from webapp.build.time_units import DAY_MINUTES
 
 
@@ -16,11 +18,9 @@ class PromisedDays:
     def __init__(self, build: BuildInput) -> None:
         shop = build.shop
         self._starts_on = build.starts_on
-        week: list[list[tuple[int, int]]] = [[] for _ in range(7)]
-        for session in shop.week:
-            hours = session.hours
-            week[session.weekday].append((hours.opens_minute, hours.closes_minute))
-        self._week = week
+        spans = week_spans(shop)
+        self._weeks = [_by_weekday(span.week) for span in spans]
+        self._last_days = [span.last_day for span in spans]
         self._days: dict[dt.date, list[tuple[int, int]]] = {}
         for day in shop.days:
             # Of two exceptions for one date the first counts, as everywhere.
@@ -37,8 +37,17 @@ class PromisedDays:
         last = DAY_MINUTES if until is None else minute_of_day(until, day)
         stretches = self._days.get(day)
         if stretches is None:
-            stretches = self._week[day.weekday()]
+            span = bisect_left(self._last_days, day.toordinal())
+            stretches = self._weeks[span][day.weekday()]
         return sum(max(0, min(b, last) - max(a, first)) for a, b in stretches) / 60
+
+
+def _by_weekday(week: Week) -> list[list[tuple[int, int]]]:
+    """The sessions of each weekday, in minutes of the day."""
+    days: list[list[tuple[int, int]]] = [[] for _ in range(7)]
+    for session in week:
+        days[session.weekday].append((session.hours.opens_minute, session.hours.closes_minute))
+    return days
 
 
 def minute_of_day(moment: dt.datetime, day: dt.date) -> int:

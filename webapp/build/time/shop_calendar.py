@@ -14,6 +14,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from webapp.build.build_input import BuildInput, DayHours, Shop
 from webapp.build.moments import moment_at_start
+from webapp.build.time.shop_weeks import last_change, lasting_week, week_on, week_spans
 from webapp.build.time_units import DAY_MINUTES, DAY_SECONDS, seconds_of
 
 Seconds = NDArray[np.int64]
@@ -32,11 +33,11 @@ def sessions_on(build: BuildInput, day: dt.date) -> tuple[DayHours, ...]:
 
 
 def _sessions_of_shop(shop: Shop, day: dt.date) -> tuple[DayHours, ...]:
-    """The sessions of one date, a day exception in place of the week's, earliest first."""
+    """The sessions of one date, a day exception in place of the weekly ones, earliest first."""
     for exception in shop.days:
         if exception.date == day:
             return tuple(sorted(exception.sessions, key=lambda hours: hours.opens_minute))
-    of_week = (s.hours for s in shop.week if s.weekday == day.weekday())
+    of_week = (s.hours for s in week_on(shop, day) if s.weekday == day.weekday())
     return tuple(sorted(of_week, key=lambda hours: hours.opens_minute))
 
 
@@ -85,11 +86,13 @@ class ShopCalendar:
         """Lay the calendar out from `now`, at least to `until` and for `shop_hours` open hours.
 
         Before `starts_on` the shop is not open at all. Stops after 300 years, or after the last
-        day exception where the week has no hours. Of a build: `calendar_of`.
+        day of other hours where the lasting week has none. Of a build: `calendar_of`.
         """
         first = now if starts_on is None else max(now, moment_at_start(starts_on))
-        weekly = sum(s.hours.closes_minute - s.hours.opens_minute for s in shop.week) * 60
-        reach = max([until, first, *(moment_at_start(day.date) for day in shop.days)])
+        week = lasting_week(shop)
+        weekly = sum(s.hours.closes_minute - s.hours.opens_minute for s in week) * 60
+        changes = [*(day.date for day in shop.days), last_change(shop) or first]
+        reach = max([until, first, *map(moment_at_start, changes)])
         weeks = (reach - now) // dt.timedelta(weeks=1) + 2
         if weekly > 0:
             weeks += seconds_of(shop_hours) // weekly + 2
@@ -212,12 +215,16 @@ def _stretches(
     days_of: list[Seconds] = []
     minutes_of: list[tuple[int, int]] = []
     closed_days = np.array(sorted(replaced), dtype=np.int64)
-    for session in shop.week:
-        if helper_only and not session.hours.helper:
-            continue
-        days = week_starts + (session.weekday - now.weekday()) % 7
-        days_of.append(days[~np.isin(days, closed_days)])
-        minutes_of.append((session.hours.opens_minute, session.hours.closes_minute))
+    today = now.date().toordinal()
+    for span in week_spans(shop):
+        for session in span.week:
+            if helper_only and not session.hours.helper:
+                continue
+            days = week_starts + (session.weekday - now.weekday()) % 7
+            within = slice(*days.searchsorted([span.first_day - today, span.last_day - today + 1]))
+            days = days[within]
+            days_of.append(days[~np.isin(days, closed_days)])
+            minutes_of.append((session.hours.opens_minute, session.hours.closes_minute))
     for day, sessions in replaced.items():
         for hours in sessions:
             if helper_only and not hours.helper:

@@ -1,11 +1,12 @@
 """Fields of the things of a build in words: what each is called, and what stands in it."""
 
 import datetime as dt
+from collections import defaultdict
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from webapp.build.build_input import BuildInput, DayHours, ThreePoint
+from webapp.build.build_input import BuildInput, DayHours, DayRange, ThreePoint, WeekSession
 from webapp.build.by_key import find_by_key
 from webapp.pages.words import amounts as words
 from webapp.pages.words import sizes
@@ -133,6 +134,36 @@ def day_hours_words(sessions: tuple[DayHours, ...]) -> str:
     )
 
 
+def week_words(week: tuple[WeekSession, ...]) -> str:
+    """Weekly hours: "Tuesday and Thursday 18:30 to 21:30, Saturday 9:00 to 17:00"."""
+    by_day: defaultdict[int, list[DayHours]] = defaultdict(list)
+    for session in sorted(week, key=lambda one: (one.weekday, one.hours.opens_minute)):
+        by_day[session.weekday].append(session.hours)
+    days_of: defaultdict[str, list[str]] = defaultdict(list)
+    for weekday, sessions in by_day.items():
+        days_of[day_hours_words(tuple(sessions))].append(words.WEEKDAY_NAMES[weekday])
+    return ", ".join(f"{words.listed(days)} {hours}" for hours, days in days_of.items())
+
+
+def range_hours_words(week: tuple[WeekSession, ...]) -> str:
+    """The hours of a range of days: "closed", "Saturday 9:00 to 17:00"."""
+    return week_words(week) or "closed"
+
+
+def range_days_words(days: DayRange, today: dt.date) -> str:
+    """From which day to which: "Mon 3 August to Fri 14 August"."""
+    first, last = (words.day(day, today=today) for day in (days.first_on, days.last_on))
+    return first if first == last else f"{first} to {last}"
+
+
+def _week(value: Any, _build: BuildInput, _today: dt.date) -> str:
+    return week_words(value) or NOTHING
+
+
+def _range_week(value: Any, _build: BuildInput, _today: dt.date) -> str:
+    return range_hours_words(value)
+
+
 def _sessions(value: Any, _build: BuildInput, _today: dt.date) -> str:
     return day_hours_words(value)
 
@@ -253,6 +284,8 @@ FIELD_WORDS: dict[str, dict[str, FieldWords]] = {
         digest=("digest", _text),
     ),
     "day": _of(sessions=("hours", _sessions)),
+    "later week": _of(week=("hours", _week)),
+    "range": _of(last_on=("last day", _day), name=("name", _text), week=("hours", _range_week)),
     "wish size": _of(name=("name", _text), hours=("hours", _hours)),
     "wish": _of(
         text=("text", _text),

@@ -21,6 +21,8 @@ from webapp.pages.words.field_values import (
     field_value,
     hours_words,
     list_told,
+    range_days_words,
+    range_hours_words,
 )
 from webapp.pages.words.names import named
 from webapp.pages.words.plumbed_fields import brought_words, lying_words, sold_words
@@ -35,6 +37,8 @@ KINDS = {
     "part": ("part", "parts"),
     "session": ("session of the shop week", "sessions of the shop week"),
     "day": ("day with hours of its own", "days with hours of their own"),
+    "later week": ("shop week with a first day", "shop weeks with a first day"),
+    "range": ("range of days", "ranges of days"),
     "log": ("entry of the log", "entries of the log"),
     "photograph": ("photograph", "photographs"),
     "wish size": ("quick size", "quick sizes"),
@@ -64,6 +68,10 @@ KINDS = {
 
 MOST_DAYS = 4
 """So many dates are told by name."""
+_COUNTED = frozenset(
+    ("log", "dependency", "session", "later week", "range", "looked at", "photograph")
+)
+"""What has no name of its own: several are told by their number."""
 
 
 def thing_words(kind: str, thing: Any, build: BuildInput, today: dt.date) -> str:
@@ -86,6 +94,11 @@ def thing_words(kind: str, thing: Any, build: BuildInput, today: dt.date) -> str
             return f"that {before} comes before {after}"
         case "day":
             return f"the hours of {words.day(thing.date, today=today)}"
+        case "later week":
+            return f"the shop week from {words.day(thing.from_on, today=today)}"
+        case "range":
+            called = f"“{shown(thing.name)}”, " if thing.name else ""
+            return f"the range of days {called}{range_days_words(thing, today)}"
         case "looked at":
             return _looked_at_words(thing, build, today)
         case "shelf":
@@ -179,7 +192,7 @@ def _entered_or_gone(
             )
             more = f" and {len(things) - MOST_DAYS} more" if len(things) > MOST_DAYS else ""
             told.append(f"{verb} {words.count(len(things), *KINDS[kind])}: {days}{more}.")
-        elif things and kind in ("log", "dependency", "session", "looked at", "photograph"):
+        elif things and kind in _COUNTED:
             told.append(f"{verb} {words.count(len(things), *KINDS[kind])}.")
         elif things:
             names = named(shown(_name(thing)) for thing in things)
@@ -194,6 +207,8 @@ def _more(kind: str, thing: Any) -> str:
             return f", {hours_words(thing.hours)}"
         case "day":
             return f": {day_hours_words(thing.sessions)}"
+        case "later week" | "range":
+            return f": {range_hours_words(thing.week)}"
         case "log":
             return "" if thing.left is None else f", {words.hours(thing.left)} left"
         case _:

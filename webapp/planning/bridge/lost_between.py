@@ -15,6 +15,7 @@ from itertools import pairwise
 from webapp.build.build_input import BuildInput, DayHours
 from webapp.build.time.promised_days import minute_of_day
 from webapp.build.time.shop_calendar import sessions_on
+from webapp.build.time.shop_weeks import range_on
 from webapp.build.time.stretches import Stretch
 from webapp.build.time_units import DAY_MINUTES
 from webapp.planning.bridge.lived import Lived
@@ -78,9 +79,11 @@ class LostBetween:
 
 
 def _told_apart(earlier: BuildInput, later: BuildInput, day: dt.date) -> bool:
-    """Whether the sessions of a date were changed since, not the whole week's."""
+    """Whether the sessions of a date were changed since, or its range's, not the whole week's."""
     if sessions_on(earlier, day) == sessions_on(later, day):
         return False
+    if range_on(earlier.shop, day) != range_on(later.shop, day):
+        return True
     return any(d.date == day for d in (*earlier.shop.days, *later.shop.days))
 
 

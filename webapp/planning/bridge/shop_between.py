@@ -7,6 +7,7 @@ from dataclasses import replace
 from webapp.build.build_input import BuildInput, DayException, DayHours, Shop
 from webapp.build.time.promised_days import minute_of_day
 from webapp.build.time.shop_calendar import sessions_on
+from webapp.build.time.shop_weeks import spans_after
 from webapp.build.time_units import DAY
 from webapp.planning.bridge.replay_changes import Change, Changes
 
@@ -56,7 +57,8 @@ class ShopBetween:
         shop = build.shop
         last = max(self._lived, default=self._later.now.date() - DAY)
         days = sorted((d for d in shop.days if d.date > last), key=lambda d: d.date)
-        return shop.week, tuple(days), shop.people, shop.stations, build.starts_on
+        weeks = spans_after(shop, last)
+        return weeks, tuple(days), shop.people, shop.stations, build.starts_on
 
     def shop(self, on: Changes) -> Shop:
         """The replay's shop. Setups and stations that only the later build knows are there."""

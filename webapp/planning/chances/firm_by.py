@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass, replace
 
 from webapp.build.build_input import BuildInput, WeekSession
+from webapp.build.time.shop_weeks import shop_week_on, with_week_changed
 from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.forecast import forecast_for_price
 from webapp.planning.chances.levers import with_minutes
@@ -31,12 +32,14 @@ def firm_by(build: BuildInput, factors: Factors, *, draws: int = DRAWS) -> FirmB
     if build.wanted_by is None:
         return None
     luck = Luck(draws)
+    today = build.now.date()
+    week = shop_week_on(build.shop, today)
 
     def is_firm(steps: int) -> bool | None:
-        week = with_more(build.shop.week, steps)
-        if week is None:
+        if with_more(week, steps) is None:
             return False
-        changed = replace(build, shop=replace(build.shop, week=week))
+        shop = with_week_changed(build.shop, today, lambda one: with_more(one, steps))
+        changed = replace(build, shop=shop)
         ends = forecast_for_price(changed, luck, factors)
         if ends is None or build.wanted_by is None:
             return None
@@ -47,7 +50,7 @@ def firm_by(build: BuildInput, factors: Factors, *, draws: int = DRAWS) -> FirmB
         return None
     if already:
         return FirmBy(more_hours=0.0)
-    low, high = 0, _most_steps(build.shop.week)
+    low, high = 0, _most_steps(week)
     if not is_firm(high):
         return FirmBy(more_hours=None)
     while high - low > 1:

@@ -5,14 +5,15 @@ as it is. Worked out, never asked for.
 """
 
 import datetime as dt
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from webapp.build.build_input import BuildInput, DayHours, Part, Shop, WeekSession
+from webapp.build.build_input import BuildInput, DayHours, Part, WeekSession
 from webapp.build.due_days import due_of
 from webapp.build.moments import date_of
 from webapp.build.precedence import needed_for
+from webapp.build.time.shop_weeks import Week, shop_week_on, week_hours, with_week_changed
 from webapp.build.time_units import DAY_MINUTES
 from webapp.planning.chances.factors import Attendance, Factors
 from webapp.planning.chances.forecast import (
@@ -128,7 +129,7 @@ def _changes(build: BuildInput, factors: Factors, order: tuple[str, ...]) -> Ite
     if order:
         yield _Change(kind="order", build=replace(build, kept_order=order), factors=factors)
     if factors.attendance.mean < 1:
-        promised = week_minutes(build.shop) / 60
+        promised = week_hours(_week_now(build))
         yield _Change(
             kind="attendance",
             build=build,
@@ -184,7 +185,7 @@ def _outside(build: BuildInput, factors: Factors) -> Iterator[_Change]:
 
 def _evening(build: BuildInput, factors: Factors) -> Iterator[_Change]:
     """One more evening, on the first day of the week without a session."""
-    week = build.shop.week
+    week = _week_now(build)
     free = sorted(set(range(WEEK_DAYS)) - {session.weekday for session in week})
     if not free:
         return
@@ -193,7 +194,7 @@ def _evening(build: BuildInput, factors: Factors) -> Iterator[_Change]:
     session = WeekSession(weekday=free[0], hours=replace(usual, helper=False))
     yield _Change(
         kind="evening",
-        build=_with_week(build, (*week, session)),
+        build=_with_week(build, lambda week: _with_session(week, session)),
         factors=factors,
         session=session,
         hours_a_week=_minutes(usual) / 60,
@@ -202,11 +203,11 @@ def _evening(build: BuildInput, factors: Factors) -> Iterator[_Change]:
 
 def _longer(build: BuildInput, factors: Factors) -> Iterator[_Change]:
     """An hour more at the end of the first session that has room for it."""
-    week = build.shop.week
+    week = _week_now(build)
     for place in range(len(week)):
         longer = with_minutes(week, place, HOUR_MINUTES)
         if longer is not None:
-            changed = _with_week(build, (*week[:place], longer, *week[place + 1 :]))
+            changed = _with_week(build, _longer_in(week[place]))
             yield _Change(
                 kind="longer", build=changed, factors=factors, session=longer, hours_a_week=1.0
             )
@@ -218,15 +219,14 @@ def _helper(build: BuildInput, factors: Factors) -> Iterator[_Change]:
     needed = _needed(build)
     if not any(task.helper and task.is_open and task.key in needed for task in build.tasks):
         return
-    week = build.shop.week
+    week = _week_now(build)
     helped = {session.weekday for session in week if session.hours.helper}
-    for place, session in enumerate(week):
+    for session in week:
         if session.weekday not in helped:
             with_helper = replace(session, hours=replace(session.hours, helper=True))
-            changed = _with_week(build, (*week[:place], with_helper, *week[place + 1 :]))
             yield _Change(
                 kind="helper",
-                build=changed,
+                build=_with_week(build, _exchanged(session, with_helper)),
                 factors=factors,
                 session=with_helper,
                 hours_a_week=_minutes(session.hours) / 60,
@@ -253,13 +253,44 @@ def with_minutes(week: tuple[WeekSession, ...], place: int, minutes: int) -> Wee
     return replace(session, hours=replace(session.hours, closes_minute=closes))
 
 
-def week_minutes(shop: Shop) -> int:
-    """Open minutes of the shop week."""
-    return sum(_minutes(session.hours) for session in shop.week)
+def _week_now(build: BuildInput) -> Week:
+    return shop_week_on(build.shop, build.now.date())
 
 
-def _with_week(build: BuildInput, week: tuple[WeekSession, ...]) -> BuildInput:
-    return replace(build, shop=replace(build.shop, week=week))
+def _with_week(build: BuildInput, change: Callable[[Week], Week | None]) -> BuildInput:
+    """The build with its shop week, and every later one, changed from today on."""
+    shop = with_week_changed(build.shop, build.now.date(), change)
+    return replace(build, shop=shop)
+
+
+def _with_session(week: Week, session: WeekSession) -> Week | None:
+    """The week with one session more; None where that day has one already."""
+    is_free = all(other.weekday != session.weekday for other in week)
+    return (*week, session) if is_free else None
+
+
+def _longer_in(session: WeekSession) -> Callable[[Week], Week | None]:
+    """Makes this session an hour longer in a week that has it and has room for that."""
+
+    def change(week: Week) -> Week | None:
+        if session not in week:
+            return None
+        longer = with_minutes(week, week.index(session), HOUR_MINUTES)
+        return None if longer is None else _exchanged(session, longer)(week)
+
+    return change
+
+
+def _exchanged(session: WeekSession, other: WeekSession) -> Callable[[Week], Week | None]:
+    """Puts another session in the place of this one in a week that has it."""
+
+    def change(week: Week) -> Week | None:
+        if session not in week:
+            return None
+        place = week.index(session)
+        return (*week[:place], other, *week[place + 1 :])
+
+    return change
 
 
 def _minutes(hours: DayHours) -> int:

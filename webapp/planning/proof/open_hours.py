@@ -7,7 +7,7 @@ import datetime as dt
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 
-from webapp.build.build_input import Moment, Shop
+from webapp.build.build_input import Moment, Shop, WeekSession
 
 SECOND = dt.timedelta(seconds=1)
 DAY = dt.timedelta(days=1)
@@ -24,12 +24,25 @@ def from_the_start_of(when: Moment) -> dt.datetime:
     return when if isinstance(when, dt.datetime) else midnight(when)
 
 
+def weekly_hours(shop: Shop, day: dt.date) -> tuple[WeekSession, ...]:
+    """What comes back every week, as it is on a date: in a range of days, else in the shop week."""
+    for days in shop.ranges:
+        if days.first_on <= day <= days.last_on:
+            return days.week
+    held, since = shop.week, dt.date.min
+    for later in shop.later_weeks:
+        if since < later.from_on <= day:
+            held, since = later.week, later.from_on
+    return held
+
+
 def day_stretches(
     shop: Shop, day: dt.date, *, helper_only: bool
 ) -> list[tuple[dt.datetime, dt.datetime]]:
     """Opening and closing of every session of one date, earliest first."""
     replaced = [exception.sessions for exception in shop.days if exception.date == day]
-    week = [session.hours for session in shop.week if session.weekday == day.weekday()]
+    weekly = weekly_hours(shop, day)
+    week = [session.hours for session in weekly if session.weekday == day.weekday()]
     return sorted(
         (
             midnight(day) + dt.timedelta(minutes=hours.opens_minute),
@@ -66,8 +79,10 @@ class OpenHours:
     def _next_days(
         self, shop: Shop, helper_only: bool
     ) -> Iterator[list[tuple[dt.datetime, dt.datetime]]]:
-        last = max((exception.date for exception in shop.days), default=self.now.date())
-        if any(session.hours.helper or not helper_only for session in shop.week):
+        days = [self.now.date(), *(exception.date for exception in shop.days)]
+        days += [later.from_on for later in shop.later_weeks]
+        last = max(*days, *(days_of.last_on for days_of in shop.ranges), self.now.date())
+        if any(s.hours.helper or not helper_only for s in weekly_hours(shop, LAST_DAY)):
             last = LAST_DAY
         day = self.now.date()
         while day <= last:

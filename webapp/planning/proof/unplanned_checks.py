@@ -5,6 +5,7 @@ from collections.abc import Iterator
 
 from webapp.build.build_input import Task
 from webapp.planning.order.plan import UnplannedTask
+from webapp.planning.proof.open_hours import LAST_DAY, weekly_hours
 from webapp.planning.proof.plan_facts import PlanFacts
 
 YEARS_WITH_DATES = dt.timedelta(weeks=52 * 299)
@@ -80,16 +81,17 @@ def _beyond_any_date(facts: PlanFacts, task: Task) -> bool:
 
 
 def _fits_every_week(facts: PlanFacts, task: Task) -> bool:
-    """Whether the shop week alone, day exceptions apart, has room for a task again and again."""
+    """Whether the shop week that holds in the end has room for a task again and again."""
     seconds = facts.work_seconds(task)
     if task.outside_days is not None or not seconds:
         return True
-    helped = [s.hours for s in facts.build.shop.week if s.hours.helper or not task.helper]
+    lasting = weekly_hours(facts.build.shop, LAST_DAY)
+    helped = [s.hours for s in lasting if s.hours.helper or not task.helper]
     if not task.in_one_go and not task.helper:
         return bool(helped)
     days = sorted(
         (s.weekday * 1440 + s.hours.opens_minute, s.weekday * 1440 + s.hours.closes_minute)
-        for s in facts.build.shop.week
+        for s in lasting
         if s.hours.helper or not task.helper
     )
     week = 7 * 1440

@@ -14,6 +14,7 @@ from webapp.build.build_input import BuildInput, Task
 from webapp.build.hours_to_go import hours_left_after, planned_seconds
 from webapp.build.moments import date_of, moment_at_start
 from webapp.build.time.shop_calendar import last_closing
+from webapp.build.time.shop_weeks import shop_week_on, week_hours
 from webapp.build.time_units import DAY
 from webapp.planning.order.plan import Plan
 from webapp.planning.record.attendance import first_day
@@ -194,8 +195,7 @@ def _beginning(baseline: BuildInput, build: BuildInput) -> dt.date:
 
 def _week_hours(build: BuildInput) -> float:
     """Hours that the shop week promises."""
-    hours = (session.hours for session in build.shop.week)
-    return sum(one.closes_minute - one.opens_minute for one in hours) / 60
+    return week_hours(shop_week_on(build.shop, build.now.date()))
 
 
 def _monday(day: dt.date) -> dt.datetime:

@@ -15,6 +15,7 @@ from webapp.build.due_days import due_of
 from webapp.build.logged_hours import logged_hours
 from webapp.build.moments import date_of, moment_at_start
 from webapp.build.precedence import followers_of, needed_for, tasks_as_entered
+from webapp.build.time.shop_weeks import shop_week_on, week_hours
 from webapp.planning.order.plan import Plan
 from webapp.planning.record.finding import Finding
 
@@ -196,7 +197,7 @@ def _driven(build: BuildInput, plan: Plan) -> Iterator[Finding]:
 
 
 def _floating(build: BuildInput, open_tasks: list[Task], plan: Plan) -> Iterator[Finding]:
-    open_days = len({session.weekday for session in build.shop.week})
+    open_days = len({s.weekday for s in shop_week_on(build.shop, build.now.date())})
     limit = FAR_FLOAT_DAYS * _week_hours(build) / max(1, open_days)
     names = {task.key: task for task in open_tasks}
     far = [
@@ -279,8 +280,7 @@ def _against_baseline(build: BuildInput, baseline: BuildInput | None) -> Iterato
 
 
 def _week_hours(build: BuildInput) -> float:
-    week = (session.hours for session in build.shop.week)
-    return sum(hours.closes_minute - hours.opens_minute for hours in week) / 60
+    return week_hours(shop_week_on(build.shop, build.now.date()))
 
 
 def _keys(tasks: Iterable[Task]) -> tuple[str, ...]:

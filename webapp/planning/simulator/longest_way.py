@@ -8,6 +8,7 @@ from collections.abc import Mapping
 
 from webapp.build.build_input import BuildInput, Shop
 from webapp.build.precedence import needed_for, topological_order
+from webapp.build.time.shop_weeks import lasting_week
 from webapp.build.time_units import DAY_SECONDS, WEEK_SECONDS, seconds_of
 
 
@@ -41,7 +42,10 @@ def longest_ways(
 
 
 def _wall_of_shop(shop: Shop) -> float:
-    """Wall time that goes by for each shop second, on average; 1 where the week has no session."""
-    hours = [session.hours for session in shop.week]
+    """Wall time that goes by for each shop second, on average; 1 where the week has no session.
+
+    Of the week that holds in the end: the order must not turn over on the first day of another.
+    """
+    hours = [session.hours for session in lasting_week(shop)]
     minutes = sum(one.closes_minute - one.opens_minute for one in hours)
     return WEEK_SECONDS / (minutes * 60) if minutes > 0 else 1.0

@@ -18,6 +18,7 @@ from webapp.build.hours_to_go import planned_seconds
 from webapp.build.moments import moment_at_start, workable_from
 from webapp.build.precedence import needed_for
 from webapp.build.time.shop_calendar import Seconds, ShopCalendar, calendar_of
+from webapp.build.time.shop_weeks import last_change
 from webapp.build.time_units import DAY_SECONDS, WEEK_SECONDS, seconds_of
 from webapp.planning.network.network import DatesAsked
 from webapp.planning.network.outside_holds import arrivals, back_at, outside_seconds, waits_over
@@ -205,7 +206,9 @@ def _long_enough(
     wall += WEEK_SECONDS * (1 + spare_weeks + sum(t.in_one_go or t.helper for t in tasks))
     dues = (due_of(part, build.now.date()) for part in build.parts)
     arrivals = [moment_at_start(due.on) for due in dues if due]
-    exceptions = [moment_at_start(day.date) for day in build.shop.days]
+    changes = [day.date for day in build.shop.days]
+    changes += [day for day in (last_change(build.shop),) if day is not None]
+    exceptions = [moment_at_start(day) for day in changes]
     latest = max([workable_from(build), *arrivals, *exceptions])
     until = latest + dt.timedelta(seconds=min(wall, 300 * 365 * DAY_SECONDS))
     return calendar_of(build, shop_hours=hours, until=until)

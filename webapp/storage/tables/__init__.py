@@ -15,7 +15,11 @@ from webapp.storage.tables.rooms import ROOM_HOLDS, ROOMS
 from webapp.storage.tables.row import Row
 from webapp.storage.tables.shop import (
     DAY_EXCEPTIONS,
+    DAY_RANGE_SESSIONS,
+    DAY_RANGES,
     DAY_SESSIONS,
+    LATER_WEEK_SESSIONS,
+    LATER_WEEKS,
     SETUPS,
     STATIONS,
     WEEK_SESSIONS,
@@ -47,6 +51,10 @@ NOUNS: tuple[Noun, ...] = (
     WEEK_SESSIONS,
     DAY_EXCEPTIONS,
     DAY_SESSIONS,
+    LATER_WEEKS,
+    LATER_WEEK_SESSIONS,
+    DAY_RANGES,
+    DAY_RANGE_SESSIONS,
     LOG,
     PHOTOGRAPHS,
     WISH_SIZES,

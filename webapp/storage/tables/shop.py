@@ -7,7 +7,15 @@ from typing import ClassVar
 from sqlalchemy import ForeignKeyConstraint, Index, UniqueConstraint
 from sqlmodel import Field
 
-from webapp.build.build_input import DayException, DayHours, Setup, Station, WeekSession
+from webapp.build.build_input import (
+    DayException,
+    DayHours,
+    DayRange,
+    LaterWeek,
+    Setup,
+    Station,
+    WeekSession,
+)
 from webapp.storage.tables.column_types import StoredText
 from webapp.storage.tables.noun import Columns, Fields, Noun, Owner
 from webapp.storage.tables.row import OwnedRow, owned
@@ -75,6 +83,68 @@ class DaySessionRow(OwnedRow, table=True):
     helper: bool
 
 
+class LaterWeekRow(OwnedRow, table=True):
+    """The first day of a shop week that takes the place of the one before."""
+
+    __tablename__ = "later_weeks"
+    __table_args__ = owned("later_weeks", UniqueConstraint("build_id", "from_on"))
+    IDENTITY: ClassVar[tuple[str, ...]] = ("from_on",)
+    from_on: dt.date
+
+
+class LaterWeekSessionRow(OwnedRow, table=True):
+    """A session of a shop week with a first day."""
+
+    __tablename__ = "later_week_sessions"
+    __table_args__ = owned(
+        "later_week_sessions",
+        ForeignKeyConstraint(
+            ["build_id", "from_on"], ["later_weeks.build_id", "later_weeks.from_on"]
+        ),
+        Index(None, "build_id", "from_on"),
+    )
+    REPEATS: ClassVar[bool] = True
+    IDENTITY: ClassVar[tuple[str, ...]] = ("from_on", "weekday", "opens_minute")
+    GROUP: ClassVar[tuple[str, ...]] = ("from_on",)
+    from_on: dt.date
+    weekday: int
+    opens_minute: int
+    closes_minute: int
+    helper: bool
+
+
+class DayRangeRow(OwnedRow, table=True):
+    """Days from one to another that have weekly hours of their own, or none."""
+
+    __tablename__ = "day_ranges"
+    __table_args__ = owned("day_ranges", UniqueConstraint("build_id", "first_on"))
+    IDENTITY: ClassVar[tuple[str, ...]] = ("first_on",)
+    first_on: dt.date
+    last_on: dt.date
+    name: str = Field(sa_type=StoredText)
+
+
+class DayRangeSessionRow(OwnedRow, table=True):
+    """A session that comes back every week within a range of days."""
+
+    __tablename__ = "day_range_sessions"
+    __table_args__ = owned(
+        "day_range_sessions",
+        ForeignKeyConstraint(
+            ["build_id", "first_on"], ["day_ranges.build_id", "day_ranges.first_on"]
+        ),
+        Index(None, "build_id", "first_on"),
+    )
+    REPEATS: ClassVar[bool] = True
+    IDENTITY: ClassVar[tuple[str, ...]] = ("first_on", "weekday", "opens_minute")
+    GROUP: ClassVar[tuple[str, ...]] = ("first_on",)
+    first_on: dt.date
+    weekday: int
+    opens_minute: int
+    closes_minute: int
+    helper: bool
+
+
 def _day_hours() -> Columns:
     names = ("opens_minute", "closes_minute", "helper")
     return Columns(
@@ -103,4 +173,28 @@ DAY_EXCEPTIONS = Noun(
     Fields(DayExceptionRow, DayException),
     at="shop.days",
     owns=(DAY_SESSIONS,),
+)
+LATER_WEEK_SESSIONS = Noun(
+    LaterWeekSessionRow,
+    Fields(LaterWeekSessionRow, WeekSession, _day_hours()),
+    at="shop.later_weeks",
+    owner=Owner(column="from_on", field="from_on", holds="week"),
+)
+LATER_WEEKS = Noun(
+    LaterWeekRow,
+    Fields(LaterWeekRow, LaterWeek),
+    at="shop.later_weeks",
+    owns=(LATER_WEEK_SESSIONS,),
+)
+DAY_RANGE_SESSIONS = Noun(
+    DayRangeSessionRow,
+    Fields(DayRangeSessionRow, WeekSession, _day_hours()),
+    at="shop.ranges",
+    owner=Owner(column="first_on", field="first_on", holds="week"),
+)
+DAY_RANGES = Noun(
+    DayRangeRow,
+    Fields(DayRangeRow, DayRange),
+    at="shop.ranges",
+    owns=(DAY_RANGE_SESSIONS,),
 )
