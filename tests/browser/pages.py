@@ -5,7 +5,7 @@
 
 ROOMS = (
     *("shop", "shop/people", "shop/setups", "shop/subsystems", "shop/units", "shop/build"),
-    "shop/copies",
+    *("shop/copies", "shop/later"),
 )
 EVENING = (
     *("bench", "bench/cards", "order", "path", "tasks?find=bracket", "tasks/new"),

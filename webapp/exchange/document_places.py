@@ -90,7 +90,7 @@ def _opening(called: str, fields: Fields, number: int, _within: Sequence[Thing])
 
 def _later_week(fields: Fields, number: int, _within: Sequence[Thing]) -> Thing:
     first = _plain(fields.get("from_on"))
-    return Thing(kind="shop", key=first, name=f"shop week from {first or f'(number {number})'}")
+    return Thing(kind="shop", key=first, name=f"week from {first or f'(number {number})'}")
 
 
 def _day_range(fields: Fields, number: int, _within: Sequence[Thing]) -> Thing:

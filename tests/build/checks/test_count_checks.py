@@ -7,10 +7,12 @@ from typing import Any
 
 import pytest
 
-from tests.build.builds import MONDAY, build_of, task
+from tests.build.builds import MONDAY, build_of, session, task
 from webapp.build.build_input import (
     DayException,
+    DayRange,
     Dependency,
+    LaterWeek,
     LogEntry,
     Part,
     Setup,
@@ -21,8 +23,10 @@ from webapp.build.checks.input_checks import faults_of
 from webapp.build.limits import (
     MOST_DAY_EXCEPTIONS,
     MOST_DEPENDENCIES,
+    MOST_LATER_WEEKS,
     MOST_LOG_ENTRIES,
     MOST_PARTS,
+    MOST_RANGES,
     MOST_SETUPS,
     MOST_STATIONS,
     MOST_SUBSYSTEMS,
@@ -87,6 +91,16 @@ def test_too_many_of_the_things_of_a_build_are_a_fault(field: str, most: int, fa
         ("setups", MOST_SETUPS, lambda i: Setup(key=f"s{i}", name="Saw", hours=1)),
         ("stations", MOST_STATIONS, lambda i: Station(key=f"s{i}", name="Lift")),
         ("days", MOST_DAY_EXCEPTIONS, lambda i: DayException(date=MONDAY.date() + i * DAY)),
+        (
+            "later_weeks",
+            MOST_LATER_WEEKS,
+            lambda i: LaterWeek(from_on=MONDAY.date() + i * DAY, week=(session(1, 18, 21),)),
+        ),
+        (
+            "ranges",
+            MOST_RANGES,
+            lambda i: DayRange(first_on=MONDAY.date() + i * DAY, last_on=MONDAY.date() + i * DAY),
+        ),
     ],
 )
 def test_too_many_of_the_things_of_a_shop_are_a_fault(field: str, most: int, facts: Any) -> None:

@@ -16,8 +16,10 @@ from tests.build.random_builds import builds
 from webapp.build.build_input import (
     BuildInput,
     DayException,
+    DayRange,
     Dependency,
     Fault,
+    LaterWeek,
     LogEntry,
     Part,
     Setup,
@@ -26,6 +28,7 @@ from webapp.build.build_input import (
     StationNeed,
     Subsystem,
     Task,
+    WeekSession,
     Wish,
 )
 from webapp.build.checks.input_checks import faults_of
@@ -33,6 +36,7 @@ from webapp.build.checks.input_checks import faults_of
 NOW = dt.datetime(2026, 2, 2, 9)  # a Monday
 YESTERDAY = dt.date(2026, 2, 1)
 TOMORROW = dt.date(2026, 2, 3)
+ONE_TASK = build_of([task("a", 1)], first_start="a")
 
 
 def small(*tasks: Task, **rest: object) -> BuildInput:
@@ -450,3 +454,38 @@ def test_a_dependency_with_a_long_reason_is_a_fault() -> None:
 def test_a_shop_without_a_week_says_so_once_however_many_tasks_must_fit() -> None:
     build = small(*(task(key, 1, in_one_go=True, helper=True) for key in "abc"))
     assert spots(replace(build, shop=Shop())) == {("shop", "", "week")}
+
+
+def test_ranges_and_later_weeks_that_can_not_be_are_faults_by_their_days() -> None:
+    def days(first: str, last: str, *week: WeekSession) -> DayRange:
+        return DayRange(
+            first_on=dt.date.fromisoformat(first), last_on=dt.date.fromisoformat(last), week=week
+        )
+
+    first_of_may = dt.date(2026, 5, 1)
+    shop = replace(
+        ONE_TASK.shop,
+        ranges=(
+            days("2026-04-09", "2026-04-12"),
+            days("2026-04-01", "2026-04-09"),
+            days("2026-06-02", "2026-06-01"),
+            days("2027-01-01", "2028-01-02"),  # 367 days
+            days("2029-01-01", "2029-01-02", session(1, 12, 10)),
+        ),
+        later_weeks=(
+            LaterWeek(from_on=first_of_may, week=(session(1, 18, 21),)),
+            LaterWeek(from_on=first_of_may, week=(session(2, 18, 21),)),
+            LaterWeek(from_on=first_of_may + dt.timedelta(days=1)),
+        ),
+    )
+    texts = [fault.text for fault in faults_of(replace(ONE_TASK, shop=shop))]
+    assert [text.split(". ")[0] for text in texts] == [
+        "Shop week from 2026-05-01: another shop week has the same first day",
+        "Shop week from 2026-05-02: it has no hours",
+        "Shop range of days 2026-04-09 to 2026-04-12: it overlaps the range of days "
+        "2026-04-01 to 2026-04-09",
+        "Shop range of days 2026-06-02 to 2026-06-01: it ends before it begins",
+        "Shop range of days 2027-01-01 to 2028-01-02: it is 367 days long, and 366 is the most",
+        "Shop range of days 2029-01-01 to 2029-01-02, Tuesday: it closes at 10:00, before it "
+        "opens at 12:00",
+    ]

@@ -33,7 +33,7 @@ def day_span_faults(shop: Shop) -> Iterator[Fault]:
     told: set[object] = set()
     for later in shop.later_weeks:
         first = later.from_on.isoformat()
-        thing = Thing(kind="shop", key=first, name=f"shop week from {first}")
+        thing = Thing(kind="shop", key=first, name=f"week from {first}")
         yield from thing.day_faults("later_weeks", "its first day", later.from_on)
         if later.from_on in told:
             yield thing.fault(
@@ -88,7 +88,8 @@ def _range_name(days: DayRange) -> str:
 
 
 def _weekday_of(thing: Thing, weekday: int) -> Thing:
-    return Thing(kind="shop", key=thing.key, name=f"{thing.name}, {WEEKDAY_NAMES[weekday]}")
+    name = f"{thing.name}, {WEEKDAY_NAMES[weekday]}"
+    return Thing(kind="shop", key=f"{thing.key} {WEEKDAYS[weekday]}", name=name)
 
 
 def session_faults(thing: Thing, field: str, sessions: Iterable[DayHours]) -> Iterator[Fault]:

@@ -291,8 +291,8 @@ class TypedForm:
 
     def date(self, name: str, label: str, *, needed: bool = False) -> dt.date | None:
         """A date; None where nothing was typed or what was typed is no date."""
-        if name in self._exact:
-            moment: Moment | None = self._exact[name]
+        moment: Moment | None = self._exact.get(name)
+        if moment is not None:
             return moment.date() if isinstance(moment, dt.datetime) else moment
         text = self.typed(name).strip()
         if not text:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from webapp.build.by_key import get_by_key
+from webapp.build.time.shop_weeks import later_week_on
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
@@ -99,4 +100,7 @@ def _address(page: PageContext, lever: Lever) -> str:
         return addresses.tightening_on_path(slug)
     if lever.kind == "attendance":
         return addresses.record(slug)
+    later = later_week_on(page.build.shop, page.today)
+    if later is not None:
+        return f"{addresses.shop(slug, 'later')}?week={later.from_on.isoformat()}#t-week"
     return f"{addresses.shop(slug)}#t-week"

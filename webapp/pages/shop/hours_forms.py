@@ -41,9 +41,13 @@ WEEK_ROWS = tuple(
 
 def week_shown(build: BuildInput) -> Shown:
     """The form of the shop week as it is opened: rows D-N, D the weekday."""
-    fields = Shown()
+    return show_week(Shown(), build.shop.week)
+
+
+def show_week(fields: Shown, week: Sequence[WeekSession]) -> Shown:
+    """The fields with the sessions of each day of a week, and room for one more."""
     for weekday in range(7):
-        sessions = [each.hours for each in build.shop.week if each.weekday == weekday]
+        sessions = [each.hours for each in week if each.weekday == weekday]
         sessions.sort(key=lambda hours: hours.opens_minute)
         _show_sessions(fields, f"-{weekday}", sessions, len(sessions) + BLANK_SESSIONS)
     return fields
@@ -62,14 +66,19 @@ def _show_sessions(fields: Shown, suffix: str, sessions: Sequence[DayHours], row
 
 def edit_week(form: TypedForm, build: BuildInput) -> BuildInput:
     """The build with its shop week as the form says; a row without times is no session."""
-    week = tuple(
+    week = read_week(form)
+    if form.faults and not week:
+        return build  # what can not be read is not taken for a closed shop
+    return replace(build, shop=replace(build.shop, week=week))
+
+
+def read_week(form: TypedForm) -> tuple[WeekSession, ...]:
+    """The sessions of a week as typed; what can not be read is a fault beside its field."""
+    return tuple(
         WeekSession(weekday=weekday, hours=hours)
         for weekday in range(7)
         for hours in _read_sessions(form, f"-{weekday}", words.WEEKDAY_NAMES[weekday])
     )
-    if form.faults and not week:
-        return build  # what can not be read is not taken for a closed shop
-    return replace(build, shop=replace(build.shop, week=week))
 
 
 def _read_sessions(form: TypedForm, suffix: str, day: str) -> tuple[DayHours, ...]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput
 from webapp.build.by_key import find_by_key
+from webapp.build.time.shop_weeks import shop_week_on, week_hours
 from webapp.pages import addresses
 from webapp.pages.words import amounts as words
 from webapp.pages.words.units import UNITS_WORDS
@@ -29,8 +30,10 @@ class Room:
 
 
 FIRST = Room(name="week", title="When am I in the shop?", forms=("week", "day"))
+LATER = Room(name="later", title="Later hours and holidays", forms=("later", "range"))
 ROOMS = (
     FIRST,
+    LATER,
     Room(name="people", title="People and the helper", forms=("people",), anchor="t-hands"),
     Room(
         name="setups",
@@ -85,10 +88,14 @@ def room_links(build: BuildInput, slug: str, here: Room) -> tuple[RoomLink, ...]
 def _note(build: BuildInput, room: Room) -> str:
     shop = build.shop
     if room is FIRST:
-        minutes = sum(one.hours.closes_minute - one.hours.opens_minute for one in shop.week)
-        return f"{words.hours(minutes / 60)} a week, and the days that are different"
+        hours = words.hours(week_hours(shop_week_on(shop, build.now.date())))
+        return f"{hours} a week, and the days that are different"
+    if room.name == "later":
+        weeks = words.count(len(shop.later_weeks), "shop week")
+        return f"{weeks} from a day on, {words.count(len(shop.ranges), 'range')} of days"
     if room.name == "people":
-        helper = any(session.hours.helper for session in shop.week)
+        week = shop_week_on(shop, build.now.date())
+        helper = any(session.hours.helper for session in week)
         who = words.count(shop.people, "person", "people")
         return f"{who}, {'with' if helper else 'no'} helper sessions"
     if room.name == "setups":

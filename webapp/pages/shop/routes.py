@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
+from starlette.datastructures import FormData
 
 from webapp.build.build_input import BuildInput, Fault
 from webapp.build.edited import Edited
@@ -19,9 +20,10 @@ from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.form_change import FormEdit, change_by_form, told
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render
-from webapp.pages.shop import forms, hours_forms
+from webapp.pages.shop import forms, hours_forms, later_forms
 from webapp.pages.shop.rooms import (
     FIRST,
+    LATER,
     ROOM_OF_FORM,
     Room,
     address_of,
@@ -30,8 +32,11 @@ from webapp.pages.shop.rooms import (
 )
 from webapp.pages.shop.views import (
     day_lines,
+    held_until,
     helper_lines,
+    later_lines,
     medium_choices,
+    range_lines,
     shop_rows,
     weekend_words,
 )
@@ -84,6 +89,28 @@ class DayForm(ShopForm):
         return Edited(build=self.read(form, build), made=form)
 
 
+class LaterForm(ShopForm):
+    """The form of a later shop week, or of a new one: `of` says which."""
+
+    def edit(self, form: TypedForm, build: BuildInput) -> Edited[TypedForm]:
+        stored = later_forms.later_of(build, form)
+        if stored is None and form.typed("of"):
+            form.fault("", later_forms.GONE)
+        form.settle(later_forms.later_shown(build, stored), self.rows)
+        return Edited(build=self.read(form, build), made=form)
+
+
+class RangeForm(ShopForm):
+    """The form of a range of days, or of a new one: `of` says which."""
+
+    def edit(self, form: TypedForm, build: BuildInput) -> Edited[TypedForm]:
+        stored = later_forms.range_of(build, form)
+        if stored is None and form.typed("of"):
+            form.fault("", later_forms.GONE)
+        form.settle(later_forms.range_shown(build, stored), self.rows)
+        return Edited(build=self.read(form, build), made=form)
+
+
 FORMS: Mapping[str, ShopForm] = {
     "facts": ShopForm(shown=forms.facts_shown, read=forms.edit_facts, place=_place_of_facts),
     "units": ShopForm(shown=forms.units_shown, read=forms.edit_units, place=_place_of_facts),
@@ -98,6 +125,18 @@ FORMS: Mapping[str, ShopForm] = {
         read=hours_forms.edit_day,
         place=hours_forms.place_of_day_fault,
         rows=hours_forms.DAY_ROWS,
+    ),
+    "later": LaterForm(
+        shown=later_forms.later_shown,
+        read=later_forms.edit_later,
+        place=later_forms.place_of_later_fault,
+        rows=hours_forms.WEEK_ROWS,
+    ),
+    "range": RangeForm(
+        shown=later_forms.range_shown,
+        read=later_forms.edit_range,
+        place=later_forms.place_of_range_fault,
+        rows=hours_forms.WEEK_ROWS,
     ),
     "people": ShopForm(shown=forms.people_shown, read=forms.edit_people, place=_place_of_hands),
     "out": ShopForm(shown=forms.out_shown, read=forms.edit_out, place=_place_of_hands),
@@ -131,11 +170,32 @@ def shop(slug: str, services: ServicesOf, since: str = "", day: str = "") -> Res
     if date is not None:
         shown["day"] = TypedForm.opened(hours_forms.day_shown(page.build, date), scope="day")
     notice = notice_of(services, page, since, addresses.shop(slug))
-    return _show(page, FIRST, shown, notice=notice, day_is_open=date is not None)
+    return _show(page, FIRST, shown, notice=notice, is_open=("day",) if date else ())
 
 
 def _opened(build: BuildInput, room: Room) -> dict[str, TypedForm]:
     return {name: TypedForm.opened(FORMS[name].shown(build), scope=name) for name in room.forms}
+
+
+@router.get("/builds/{slug}/shop/later")
+def later_hours(
+    slug: str, services: ServicesOf, since: str = "", week: str = "", days: str = ""
+) -> Response:
+    """Shop weeks with a first day, and ranges of days; `week` or `days` opens the one that begins
+    on that date."""
+    page = page_of(services, slug, PAGE)
+    shown = _opened(page.build, LATER)
+    later = later_forms.later_from(page.build, parse_date(week))
+    if later is not None:
+        fields = later_forms.later_shown(page.build, later)
+        shown["later"] = TypedForm.opened(fields, scope="later")
+    span = later_forms.range_from(page.build, parse_date(days))
+    if span is not None:
+        fields = later_forms.range_shown(page.build, span)
+        shown["range"] = TypedForm.opened(fields, scope="range")
+    notice = notice_of(services, page, since, address_of(slug, LATER))
+    is_open = ("later" if later else "", "range" if span else "")
+    return _show(page, LATER, shown, notice=notice, is_open=is_open)
 
 
 @router.get("/builds/{slug}/shop/{name}")
@@ -169,6 +229,30 @@ def usual_hours(slug: str, services: ServicesOf, posted: Typed) -> Response:
     return _store(slug, services, form, hours_forms.take_day_out)
 
 
+@router.post("/builds/{slug}/shop/later-out")
+def later_out(slug: str, services: ServicesOf, posted: Typed) -> Response:
+    """Take a later shop week out: the one before it goes on."""
+    return _take_out(slug, services, posted, later_forms.take_later_out)
+
+
+@router.post("/builds/{slug}/shop/range-out")
+def range_out(slug: str, services: ServicesOf, posted: Typed) -> Response:
+    """Take a range of days out: they have the shop week's hours again."""
+    return _take_out(slug, services, posted, later_forms.take_range_out)
+
+
+def _take_out(slug: str, services: Services, posted: FormData, edit: FormEdit[None]) -> Response:
+    press = TypedForm.of(posted)
+    done = change_by_form(services, slug, press, edit)
+    if isinstance(done, Stored):
+        return RedirectResponse(told(address_of(slug, LATER), done), status_code=303)
+    page = page_of(services, slug, PAGE)
+    shown = _opened(page.build, LATER)
+    for fault in press.faults:
+        shown["later"].fault("", fault.text)
+    return _show(page, LATER, shown, status=422)
+
+
 @router.post("/builds/{slug}/shop/{name}")
 def change(slug: str, name: str, services: ServicesOf, posted: Typed) -> Response:
     """Store one form, and stay in its room."""
@@ -196,7 +280,7 @@ def _store(slug: str, services: Services, press: TypedForm, edit: FormEdit[None]
 def _refused(slug: str, services: Services, name: str, form: TypedForm) -> Response:
     page, room = page_of(services, slug, PAGE), ROOM_OF_FORM[name]
     shown = {**_opened(page.build, room), name: form}
-    return _show(page, room, shown, status=422, day_is_open=name == "day")
+    return _show(page, room, shown, status=422, is_open=(name,))
 
 
 def _show(
@@ -206,11 +290,12 @@ def _show(
     *,
     status: int = 200,
     notice: Notice = NO_NOTICE,
-    day_is_open: bool = False,
+    is_open: tuple[str, ...] = (),
     lost: int = 0,
     last_copy: str = "",
 ) -> Response:
-    """A room; `lost` is how many photographs an export has to leave out."""
+    """A room; `lost` is how many photographs an export has to leave out, `is_open` are the forms
+    that are not folded."""
     today: dt.date = page.today
     setups = PickList.of("setup", page.build.shop.setups).labels
     return render(
@@ -223,7 +308,10 @@ def _show(
         forms=shown,
         rows=shop_rows(shown),
         days=day_lines(page.build, today),
-        day_is_open=day_is_open,
+        is_open=is_open,
+        held_until=held_until(page.build, today),
+        later_weeks=later_lines(page.build, today),
+        ranges=range_lines(page.build, today),
         weekend=weekend_words(page.build, today),
         helper=helper_lines(page.build),
         media=medium_choices(),
