@@ -82,6 +82,10 @@ def test_an_electric_conversion_is_powered_up_turned_and_driven() -> None:
         one.sign_all(
             *stages(ELECTRIC), only=lambda check: still(check) and check.key != "watch_pack"
         )
+        if kind == "power":
+            assert not one.sign("watched_after_charge")
+            one.wait(minutes=60)
+            assert one.sign("watched_after_charge"), one.last
     assert one.it_ran(), one.last
     watched(one, "watch_pack")
     one.wait(days=1)

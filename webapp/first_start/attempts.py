@@ -52,16 +52,43 @@ def is_to_be_watched(start: FirstStart, now: dt.datetime) -> bool:
     return stopped is not None and open_run(start) is None and now - stopped <= WATCHED_WITHIN
 
 
-def waits_after_stop(checks: CheckList) -> Mapping[str, dt.timedelta]:
-    """How long after the last stop a check is signed at the soonest, by its key."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wait:
+    """What a check waits for: so long after `since`, which is None where it has not been yet.
+
+    `what` is what that was, in words.
+    """
+
+    since: dt.datetime | None
+    lasts: dt.timedelta
+    what: str
+
+    @property
+    def until(self) -> dt.datetime | None:
+        """The moment from which on it is signed."""
+        return None if self.since is None else self.since + self.lasts
+
+
+def wait_of(checks: CheckList, start: FirstStart, key: str, now: dt.datetime) -> Wait | None:
+    """What a check waits for by the clock; None for those that do not."""
     facts, timings = facts_of(checks), checks.timings
-    waits = {
+    after_stop = {
         facts.soak: dt.timedelta(minutes=timings.heat_soak_minutes),
         facts.siphon: dt.timedelta(minutes=timings.boat_siphon_look_minutes),
         facts.fire_watch: dt.timedelta(minutes=timings.fire_watch_minutes),
         facts.cold: dt.timedelta(hours=timings.cold_again_hours),
     }
-    return {key: wait for key, wait in waits.items() if key}
+    if key and key in after_stop:
+        return Wait(since=last_stop(start, now), lasts=after_stop[key], what="stop")
+    if key and key == facts.charge_look:
+        charged = [
+            one.at
+            for one in start.signatures
+            if one.check == facts.charge and one.taken_back_at is None and one.at <= now
+        ]
+        lasts = dt.timedelta(minutes=timings.electric_second_look_minutes)
+        return Wait(since=max(charged, default=None), lasts=lasts, what="charge")
+    return None
 
 
 def three_unfired(runs: tuple[EngineRun, ...]) -> Iterator[dt.datetime]:

@@ -153,6 +153,7 @@ class Timings:
     cold_again_hours: int
     heat_soak_minutes: int
     boat_siphon_look_minutes: int
+    electric_second_look_minutes: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -21,6 +21,7 @@ class ListFacts:
     decides : questions without whose answers nothing is turned (rule 6)
     fire_watch : the check that waits for the clock, and is looked at twice
     soak : the check that waits until the heat after a hot stop was watched; "" for none
+    charge, charge_look : the check of the first charge, and the look an hour after it; "" for none
     siphon : the check that looks an hour after a stop whether water stood; "" for none
     cold : the check that waits until all is cold again
     after_work : checks that wait on the Bench as tasks once it ran
@@ -40,6 +41,8 @@ class ListFacts:
     after_work: tuple[str, ...]
     soak: str = ""
     siphon: str = ""
+    charge: str = ""
+    charge_look: str = ""
 
 
 _ENGINE = ListFacts(
@@ -70,6 +73,8 @@ _ELECTRIC = ListFacts(
     fire_watch="watch_pack",
     cold="cold_look",
     after_work=("cold_look", "firm_second_look"),
+    charge="first_charge",
+    charge_look="watched_after_charge",
 )
 _BOAT = ListFacts(
     key_stage="start",

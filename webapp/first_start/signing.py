@@ -16,7 +16,7 @@ from webapp.build.first_start import (
 )
 from webapp.build.limits import LEAST_WORDS_OF_A_REASON, MOST_SECONDS_TO_TAKE_BACK
 from webapp.build.moments import by_the_clock_of
-from webapp.first_start.attempts import last_stop, open_run, waits_after_stop
+from webapp.first_start.attempts import last_stop, open_run, wait_of
 from webapp.first_start.check_list import Check, CheckList
 from webapp.first_start.desk import (
     Desk,
@@ -238,17 +238,16 @@ def _ran_today(desk: Desk) -> bool:
 
 def _clock_faults(desk: Desk, check: Check) -> Iterator[Fault]:
     """What waits for the clock: the heat after a stop, the fire watch, all that is cold again."""
-    stopped = last_stop(desk.build.start, desk.at)
-    wait = waits_after_stop(desk.standing.checks).get(check.key)
+    wait = wait_of(desk.standing.checks, desk.build.start, check.key, desk.at)
     if wait is None or _running(desk.build) is not None:
         return
-    if stopped is None:
-        yield check_fault(check.key, "", "It waits from the last stop, and nothing has run yet.")
-    elif desk.at < stopped + wait:
-        until, stop = (by_the_clock_of(one, desk.at) for one in (stopped + wait, stopped))
-        yield check_fault(
-            check.key, "", f"Not before {until:%H:%M}: it waits from the stop at {stop:%H:%M}."
-        )
+    if wait.since is None or wait.until is None:
+        text = f"It waits from the last {wait.what}, and there has been none yet."
+        yield check_fault(check.key, "", text)
+    elif desk.at < wait.until:
+        until, since = (by_the_clock_of(one, desk.at) for one in (wait.until, wait.since))
+        text = f"Not before {until:%H:%M}: it waits from the {wait.what} at {since:%H:%M}."
+        yield check_fault(check.key, "", text)
 
 
 def _sign_faults(desk: Desk, check: Check, typed: Signing) -> Iterator[Fault]:

@@ -243,10 +243,22 @@ class _Evaluation:
             case "spent":
                 later = self.by_key[key].superseded_by
                 return later is not None and self._is_met(later, for_running=for_running, tap=tap)
+            case "lapsed" if key == self.facts.fire_watch:
+                return self._was_watched(record)
             case "lapsed":
                 return not for_running or self._not_asked_again(key, record)
             case _:
                 return False
+
+    def _was_watched(self, record: Record) -> bool:
+        """While a later run goes on, the watch of the one before still counts; after it, no more.
+
+        One that was not looked at twice counts for nothing, on no later day.
+        """
+        if self.running is None or record.signature is None or record.fallen is None:
+            return False
+        looks = len(self.by_key[self.facts.fire_watch].readings)
+        return record.fallen.how == "run" and len(record.signature.readings) == looks
 
     def _not_asked_again(self, key: str, record: Record) -> bool:
         """A later run asks the place, the helper and what is of every run, and no more (rule 7)."""

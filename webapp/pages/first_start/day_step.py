@@ -13,9 +13,8 @@ from webapp.build.moments import by_the_clock_of
 from webapp.first_start.attempts import (
     ended_runs,
     is_to_be_watched,
-    last_stop,
     open_run,
-    waits_after_stop,
+    wait_of,
 )
 from webapp.first_start.check_list import Check
 from webapp.first_start.list_facts import ENDS_THE_DAY, ListFacts, facts_of
@@ -113,17 +112,27 @@ class _Day:
             if one.is_met:
                 continue
             if self._until(one) is not None:
-                return self._by_the_clock()
+                return self._by_the_clock(one.check.stage)
+            if one.check.key == self.facts.fire_watch and not one.can_be_signed:
+                # nobody watched while it was warm: the next run asks it anew
+                return self._to_turn(one, self._kind_of_stage(one.check.stage))
             if not one.can_be_signed:
-                return Step(screen="not yet", check=one)
+                first = self._first_of(one)
+                if first is None:
+                    return Step(screen="not yet", check=one)
+                one = first
             kind = self._turns(one.check)
             if kind is None:
                 return Step(screen="sign", check=one)
-            again = self._asked_before(kind)
-            if again is not None:
-                return Step(screen="sign", check=again)
-            return Step(screen="turn", check=one, kind=kind)
+            return self._to_turn(one, kind)
         return Step(screen="over")
+
+    def _to_turn(self, one: CheckStanding, kind: RunKind) -> Step:
+        """What is turned for a check, and before it what is asked before each run."""
+        again = self._asked_before(kind)
+        if again is not None:
+            return Step(screen="sign", check=again)
+        return Step(screen="turn", check=one, kind=kind)
 
     def _of_the_day(self) -> Iterator[CheckStanding]:
         begin = self.stages.index(self.facts.place_stage)
@@ -133,12 +142,22 @@ class _Day:
                 if one.is_kept and is_day:
                     yield one
 
-    def _by_the_clock(self) -> Step:
-        """Of what waits from the stop, what comes soonest: a look is not missed for another."""
+    def _first_of(self, one: CheckStanding) -> CheckStanding | None:
+        """What comes before a check and can be signed now: it is asked, not pointed at."""
+        keys = {blocked.key for blocked in one.blocked_by}
+        return next(
+            (each for each in self._of_the_day() if each.check.key in keys and each.can_be_signed),
+            None,
+        )
+
+    def _by_the_clock(self, stage: str) -> Step:
+        """Of what waits in a stage, what comes soonest: a look is not missed for another."""
         waiting = [
             (until, one)
             for one in self._of_the_day()
-            if not one.is_met and (until := self._until(one)) is not None
+            if one.check.stage == stage
+            and not one.is_met
+            and (until := self._until(one)) is not None
         ]
         until, soonest = min(waiting, key=lambda each: each[0])
         is_watch = soonest.check.key == self.facts.fire_watch
@@ -149,15 +168,17 @@ class _Day:
 
         Of the watch for fire the moment of its next look, past ones too: it has its own screen.
         """
-        stopped, at = last_stop(self.start, self.standing.at), self.standing.at
-        wait = waits_after_stop(self.standing.checks).get(one.check.key)
+        at = self.standing.at
+        wait = wait_of(self.standing.checks, self.start, one.check.key, at)
         is_watch = one.check.key == self.facts.fire_watch
         is_asked = one.can_be_signed or (is_watch and one.state == "figures missing")
-        if stopped is None or wait is None or not is_asked:
+        if wait is None or wait.since is None or wait.until is None or not is_asked:
             return None
+        until = wait.until
         if is_watch and one.state == "figures missing":
-            wait = dt.timedelta(minutes=self.standing.checks.timings.fire_second_look_minutes)
-        until = by_the_clock_of(stopped + wait, at)
+            minutes = self.standing.checks.timings.fire_second_look_minutes
+            until = wait.since + dt.timedelta(minutes=minutes)
+        until = by_the_clock_of(until, at)
         return until if is_watch or at < until else None
 
     def _turns(self, check: Check) -> RunKind | None:

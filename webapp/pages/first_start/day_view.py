@@ -30,7 +30,7 @@ CRANKED: dict[RunKind, str] = {
     "prime": "Turning without firing. It must not fire.",
     "start": "Cranking: ten seconds at most.",
 }
-NO_WATCH = ("cranking", "running", "stopped", "cause", "watch")
+NO_WATCH = ("cranking", "running", "stopped", "cause", "figures", "it ran", "wait", "watch")
 """Screens that do not lead to the watch for fire: something else is to be done first."""
 RUNS_ON = "All of this run is tapped. Stop it the normal way."
 
@@ -129,12 +129,12 @@ def day_view(hand: AtHand, watch: Asked = "", not_taken: str = "") -> DayView:
     return DayView(
         screen=step.screen,
         stop=stop_lines(hand),
-        sentence=_sentence(step),
+        sentence=_sentence(step, hand.checks.key),
         check=check,
         clock=clock,
         where="" if check is None else _where(hand, step),
         refresh=_refresh(step, clock),
-        button=TURN_WORDS[step.kind][1] if step.screen == "turn" and step.kind else "",
+        button=_button(step, hand.checks.key),
         kind=step.kind or "",
         run=step.run.key if step.run else "",
         aborts=tuple(
@@ -162,7 +162,7 @@ def day_view(hand: AtHand, watch: Asked = "", not_taken: str = "") -> DayView:
     )
 
 
-def _sentence(step: Step) -> str:
+def _sentence(step: Step, kind: str) -> str:
     check = step.check.check if step.check is not None else None
     match step.screen:
         case "cranking" if step.kind is not None:
@@ -178,11 +178,17 @@ def _sentence(step: Step) -> str:
         case "enough":
             return "Enough for today: find it cold. It opens again in the morning."
         case "it ran":
-            return "Did it run, and stop the normal way?"
+            return words.did_it_run(kind)
         case "over":
             return "Nothing more is asked today."
         case _:
             return "" if check is None else check.text
+
+
+def _button(step: Step, kind: str) -> str:
+    if step.screen == "it ran":
+        return words.it_ran(kind)
+    return TURN_WORDS[step.kind][1] if step.screen == "turn" and step.kind else ""
 
 
 def _beforehand(hand: AtHand, step: Step) -> tuple[tuple[str, str], ...]:
@@ -279,8 +285,9 @@ def watch_words(hand: AtHand) -> tuple[str, ...]:
         by_the_clock_of(stopped + dt.timedelta(minutes=minutes), hand.at)
         for minutes in (timings.fire_watch_minutes, timings.fire_second_look_minutes)
     )
+    it_ran = words.it_ran(hand.checks.key)
     return (
-        f"It ran: {ran:%H:%M:%S}. Stay thirty minutes: until {first:%H:%M}.",
+        f"{it_ran}: {ran:%H:%M:%S}. Stay thirty minutes: until {first:%H:%M}.",
         f"Second look at {second:%H:%M}.",
     )
 

@@ -16,6 +16,9 @@ LOCAL_CODES = "Local codes and licensed practice come first."
 """Word for word behind every caution."""
 ROAD = "Not on a road before the inspection, the papers and the insurer."
 WATER = "Not beyond the berth before the surveyor and the insurer have written."
+IT_RAN = {"electric": "It drove"}
+"""What is said once it has; of the other lists "It ran"."""
+DID_IT = {"electric": "Did it drive, and stop the normal way?"}
 WHO = {
     "you": "You sign it.",
     "helper": "You sign it, with a helper who is here.",
@@ -71,6 +74,16 @@ _RAN_OUT = {
     "attempt": "The attempt is over",
     "run": "It ran since",
 }
+
+
+def it_ran(kind: str) -> str:
+    """What is pressed and told once it ran, by the list of a build."""
+    return IT_RAN.get(kind, "It ran")
+
+
+def did_it_run(kind: str) -> str:
+    """The question before that."""
+    return DID_IT.get(kind, "Did it run, and stop the normal way?")
 
 
 def question(key: str) -> str:
