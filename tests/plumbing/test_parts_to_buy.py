@@ -9,12 +9,9 @@ from webapp.build.build_input import BuildInput, Part, Task, ThreePoint
 from webapp.build.by_key import get_by_key, replaced_by_key
 from webapp.build.plumbing import Ordered, Piece
 from webapp.plumbing.arrivals import brought_to_shelf
-from webapp.plumbing.parts_to_buy import (
-    over_ordered,
-    put_into_parts,
-    wanted_parts,
-    with_parts_in_step,
-)
+from webapp.plumbing.in_step import with_parts_following
+from webapp.plumbing.lacking import Lacking
+from webapp.plumbing.parts_to_buy import over_ordered, put_into_parts, wanted_parts
 from webapp.plumbing.plumbed import plumbed
 
 WORK = tuple(
@@ -73,10 +70,10 @@ def test_what_lacks_becomes_a_part_of_the_circuit_and_is_not_made_twice() -> Non
 
 def test_clamps_alone_hold_the_last_task_and_nothing_holds_one_that_is_finished() -> None:
     there = shop(shelf=(replace_length(2000),))
-    assert [one.serves for one in wanted_parts(there)] == [("clamp",)]
+    assert [one.serves for one in wanted_parts(Lacking(there))] == [("clamp",)]
     done = replace(WORK[2], begun_on=there.now, finished_on=there.now)
     finished = replace(there, tasks=(*WORK[:2], done))
-    assert [one.serves for one in wanted_parts(finished)] == [("fit",)]
+    assert [one.serves for one in wanted_parts(Lacking(finished))] == [("fit",)]
 
 
 def replace_length(mm: float) -> Any:
@@ -85,7 +82,7 @@ def replace_length(mm: float) -> Any:
 
 def test_tube_is_bought_with_its_cuts() -> None:
     pieces = (tube(38, 450), hose(38, 60), tube(38, 447))
-    found = {one.what: one.metres for one in wanted_parts(shop(*pieces))[0].lines}
+    found = {one.what: one.metres for one in wanted_parts(Lacking(shop(*pieces)))[0].lines}
     # 450 + 3 + 447 + 3 = 903 mm: ten steps of 100, where the lengths alone would be nine
     assert found["tube 38 steel"] == 1.0
     made = in_parts(shop(*pieces))
@@ -95,22 +92,22 @@ def test_tube_is_bought_with_its_cuts() -> None:
 
 def test_a_part_that_is_not_ordered_follows_a_change() -> None:
     made = in_parts(shop())
-    followed = with_parts_in_step(made, longer(made, 1320))
+    followed = with_parts_following(made, longer(made, 1320))
     assert lines(followed)[1] == ("buy-c", "hose 38 rubber", 1.4)
     assert put_into_parts(followed, lead_days=5).made == ()
     # the task that somebody took out of the part stays out of it
     out = replace(made, parts=(replace(made.parts[0], serves=("cut",)),))
-    assert with_parts_in_step(out, longer(out, 900)).parts[0].serves == ("cut",)
+    assert with_parts_following(out, longer(out, 900)).parts[0].serves == ("cut",)
 
 
 def test_what_was_ordered_stays_and_the_rest_comes_with_another_part() -> None:
     made = ordered(in_parts(shop()))
-    assert with_parts_in_step(made, longer(made, 1320)) == longer(made, 1320)
+    assert with_parts_following(made, longer(made, 1320)) == longer(made, 1320)
     more = in_parts(longer(made, 1320))
     # 1.32 m less the 1.1 m that are ordered: 220 mm, three steps
     assert lines(more)[2:] == [("buy-c-2", "hose 38 rubber", 0.3)]
-    assert over_ordered(longer(made, 1040)) == ()
-    over = over_ordered(longer(made, 400))
+    assert over_ordered(Lacking(longer(made, 1040))) == ()
+    over = over_ordered(Lacking(longer(made, 400)))
     assert [(one.what, one.ordered, one.wanted) for one in over] == [("hose 38 rubber", 1100, 400)]
 
 
@@ -118,10 +115,10 @@ def test_a_part_goes_where_nothing_lacks_unless_somebody_wrote_into_it() -> None
     made = in_parts(shop())
     shelf = (replace_length(1100), clamp(40, 60, 2))
     there = replace(made, plumbing=replace(made.plumbing, shelf=shelf))
-    gone = with_parts_in_step(made, there)
+    gone = with_parts_following(made, there)
     assert (gone.parts, gone.plumbing.ordered) == ((), ())
     bought = replace(there, parts=(replace(made.parts[0], supplier="Hose shop"),))
-    kept = with_parts_in_step(made, bought)
+    kept = with_parts_following(made, bought)
     assert [part.key for part in kept.parts] == ["buy-c"]
     assert kept.plumbing.ordered == ()
 

@@ -113,17 +113,13 @@ def put_coolant_into_parts(
     return parts_edit(build, in_order(after))
 
 
-def with_coolant_in_step(before: BuildInput, after: BuildInput) -> BuildInput:
+def with_coolant_in_step(before: BuildInput, after: BuildInput, drawing: Drawing) -> BuildInput:
     """With the parts of coolant that are not ordered yet following what a change made of it.
 
     No part is made by it. A task that waits for a circuit by the change waits for its part too.
+    `drawing` is what is drawn after it.
     """
-    same = before.plumbing == after.plumbing and before.data_sheet == after.data_sheet
-    if same or not any(is_loose(part) and part.key.startswith(POUR) for part in after.parts):
-        return after
-    if any(plumbing_faults(after)):
-        return after
-    followed, drawing = after, Drawing(after)
+    followed = after
     for circuit in after.plumbing.circuits:
         if loose_part_of(after, circuit.key, POUR) is not None:
             wanted = wanted_coolant(after, drawing, circuit)

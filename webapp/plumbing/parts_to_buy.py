@@ -5,7 +5,7 @@ what was ordered stays as it was ordered, and what lacks beyond that comes with 
 """
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from webapp.build.build_input import BuildInput, Part
@@ -15,10 +15,9 @@ from webapp.build.edited import Edited
 from webapp.build.plumbing import Ordered, Run
 from webapp.build.verbs.plumbing_edits import checked_edit, refused
 from webapp.build.verbs.wish_tasks import fresh_key
-from webapp.plumbing.drawing import Drawing
+from webapp.plumbing.lacking import Lacking, add_need
 from webapp.plumbing.named_things import is_clamp, is_seal
 from webapp.plumbing.needs import MM_IN_A_METRE, Need
-from webapp.plumbing.shelf import CutPiece, Given, given_out
 
 SOLD_BY_MM = 100.0
 """Lengths are bought in whole steps of this: common practice."""
@@ -64,74 +63,82 @@ def put_into_parts(build: BuildInput, *, lead_days: float) -> Edited[tuple[str, 
     standing = tuple(plumbing_faults(build))
     if standing:
         return refused(build, (), *standing)
-    after = build
-    for wanted in wanted_parts(build):
-        after = with_part(after, wanted, lead_days=lead_days, serves=wanted.serves)
-    return parts_edit(build, in_order(after))
+    return parts_edit(build, with_wanted(build, wanted_parts(Lacking(build)), lead_days=lead_days))
+
+
+def with_wanted(build: BuildInput, wanted: Iterable[Wanted], *, lead_days: float) -> BuildInput:
+    """With parts that bring all that is wanted."""
+    for one in wanted:
+        build = with_part(build, one, lead_days=lead_days, serves=one.serves)
+    return in_order(build)
 
 
 def parts_edit(build: BuildInput, after: BuildInput) -> Edited[tuple[str, ...]]:
     """The edit from one to the other; made are the keys of the parts that differ by it."""
+    return checked_edit(build, after, differing_parts(build, after))
+
+
+def differing_parts(build: BuildInput, after: BuildInput) -> tuple[str, ...]:
+    """The keys of the parts that are not the same in both, or do not bring the same."""
     was = {part.key: (part, lines_of(build, part.key)) for part in build.parts}
     now = {part.key: (part, lines_of(after, part.key)) for part in after.parts}
-    keys = tuple(key for key in (*was, *now) if was.get(key) != now.get(key))
-    return checked_edit(build, after, tuple(dict.fromkeys(keys)))
+    keys = (key for key in (*was, *now) if was.get(key) != now.get(key))
+    return tuple(dict.fromkeys(keys))
 
 
-def with_parts_in_step(before: BuildInput, after: BuildInput) -> BuildInput:
+def with_parts_in_step(before: BuildInput, lacking: Lacking) -> BuildInput:
     """With the parts that are not ordered yet following what a change made of what lacks.
 
     No part is made by it. Tasks that need a part by the change are served by it; those that its
-    person took out of it stay out.
+    person took out of it stay out. What lacked before is asked for only where there are such.
     """
-    if before.plumbing == after.plumbing or not any(is_loose(part) for part in after.parts):
-        return after
-    if any(plumbing_faults(after)) or any(plumbing_faults(before)):
-        return after
-    served = {one.circuit: set(one.serves) for one in wanted_parts(before)}
-    followed = after
-    for wanted in wanted_parts(after):
-        if loose_part_of(after, wanted.circuit) is not None:
-            new = served.get(wanted.circuit, set())
-            serves = tuple(key for key in wanted.serves if key not in new)
-            followed = with_part(followed, wanted, lead_days=0.0, serves=serves)
+    after = followed = lacking.build
+    served: dict[str, tuple[str, ...]] | None = None
+    for wanted in wanted_parts(lacking):
+        part = loose_part_of(after, wanted.circuit)
+        if part is None:
+            continue
+        serves = tuple(key for key in wanted.serves if key not in part.serves)
+        if serves:
+            served = _served_by_circuit(before) if served is None else served
+            serves = tuple(key for key in serves if key not in served.get(wanted.circuit, ()))
+        followed = with_part(followed, wanted, lead_days=0.0, serves=serves)
     return after if followed == after else in_order(followed)
 
 
-def wanted_parts(build: BuildInput) -> tuple[Wanted, ...]:
-    """What each circuit lacks beyond what is ordered, in their order; of a build without faults.
+def _served_by_circuit(build: BuildInput) -> dict[str, tuple[str, ...]]:
+    return {one.circuit: one.serves for one in wanted_parts(Lacking(build))}
+
+
+def wanted_parts(lacking: Lacking) -> tuple[Wanted, ...]:
+    """What each circuit lacks beyond what is ordered, in their order.
 
     A circuit that has a part which is not ordered yet stands here too where it lacks nothing.
     """
-    drawing = Drawing(build)
-    given = given_out(drawing)
-    pieces = _cut_pieces(given)
+    build, found = lacking.build, []
     fixed = _on_their_way(build)
-    found = []
     for circuit in build.plumbing.circuits:
-        runs = drawing.runs_by_circuit[circuit.key]
-        needs = _lacking(drawing, given, pieces, circuit.key, runs)
+        needs = lacking.by_circuit[circuit.key]
         lines = tuple(
             line for what in sorted(needs) if (line := _line(what, needs[what], fixed)) is not None
         )
         if lines or loose_part_of(build, circuit.key) is not None:
             named = {line.what for line in lines}
-            serves = dict.fromkeys(key for run in runs for key in _served(build, given, run, named))
+            runs = lacking.drawing.runs_by_circuit[circuit.key]
+            serves = dict.fromkeys(key for run in runs for key in _served(lacking, run, named))
             found.append(Wanted(circuit=circuit.key, lines=lines, serves=tuple(serves)))
     return tuple(found)
 
 
-def over_ordered(build: BuildInput) -> tuple[OverOrdered, ...]:
+def over_ordered(lacking: Lacking) -> tuple[OverOrdered, ...]:
     """Things of which more was ordered than lacks by now, lengths by a step or more.
 
     What was ordered by itself, for no part of the buy list, counts as well.
     """
-    drawing = Drawing(build)
-    given, lacking = given_out(drawing), dict[str, Need]()
-    pieces = _cut_pieces(given)
-    for key, runs in drawing.runs_by_circuit.items():
-        for need in _lacking(drawing, given, pieces, key, runs).values():
-            _add(lacking, need)
+    build, lacks = lacking.build, dict[str, Need]()
+    for needs in lacking.by_circuit.values():
+        for need in needs.values():
+            add_need(lacks, need)
     on_order: dict[str, tuple[float, bool]] = {}
     for line in build.plumbing.ordered:
         part = find_by_key(build.parts, line.part)
@@ -141,7 +148,7 @@ def over_ordered(build: BuildInput) -> tuple[OverOrdered, ...]:
             on_order[line.what] = amount, line.metres is not None
     over = []
     for what, (ordered, is_length) in sorted(on_order.items()):
-        need = lacking.get(what, Need(what=what))
+        need = lacks.get(what, Need(what=what))
         wanted = need.length_mm if is_length else float(need.count)
         if ordered - wanted >= (SOLD_BY_MM if is_length else 1):
             one = OverOrdered(what=what, ordered=ordered, wanted=wanted, is_length=is_length)
@@ -172,48 +179,6 @@ def is_loose(part: Part) -> bool:
 
 
 # --- what lacks ----------------------------------------------------------------------------------
-
-
-_ByRun = Mapping[str, Sequence[CutPiece]]
-
-
-def _cut_pieces(given: Given) -> _ByRun:
-    """The pieces to be cut by the run they are for: a bay has thousands of them."""
-    found: dict[str, list[CutPiece]] = {}
-    for piece in given.cut_pieces:
-        found.setdefault(piece.run, []).append(piece)
-    return found
-
-
-def _lacking(
-    drawing: Drawing, given: Given, pieces: _ByRun, circuit: str, runs: tuple[Run, ...]
-) -> dict[str, Need]:
-    """By thing what a circuit lacks; lengths with the cuts between their pieces."""
-    found: dict[str, Need] = {}
-    for run in runs:
-        for need in given.run_needs[run.key]:
-            own = pieces.get(run.key, ())
-            kerf = _kerfs_mm(given, run, own, need.what) if need.length_mm else 0.0
-            _add(found, replace(need, length_mm=need.length_mm + kerf))
-    for placed in drawing.ports_by_circuit[circuit]:
-        if placed.address in given.stop_needs:
-            _add(found, given.stop_needs[placed.address])
-    return found
-
-
-def _kerfs_mm(given: Given, run: Run, own: Sequence[CutPiece], what: str) -> float:
-    """What the saw takes behind each piece of a run that no length on the shelf takes."""
-    from_shelf = {piece.number for piece, _ in given.gifts[run.key].lengths}
-    return sum(
-        piece.kerf_mm for piece in own if piece.what == what and piece.number not in from_shelf
-    )
-
-
-def _add(found: dict[str, Need], need: Need) -> None:
-    was = found.get(need.what, Need(what=need.what))
-    found[need.what] = replace(
-        was, count=was.count + need.count, length_mm=was.length_mm + need.length_mm
-    )
 
 
 def _on_their_way(build: BuildInput) -> dict[str, float]:
@@ -252,10 +217,11 @@ def _kerf_slack_mm(there: float) -> float:
     return SOLD_BY_MM / 10 if there else 0.0
 
 
-def _served(build: BuildInput, given: Given, run: Run, named: set[str]) -> Iterator[str]:
+def _served(lacking: Lacking, run: Run, named: set[str]) -> Iterator[str]:
     """The open tasks of a run that wait for what it lacks: clamps and seals hold the last alone."""
-    tasks = [key for key in run.tasks if (task := find_by_key(build.tasks, key)) and task.is_open]
-    lacks = [need.what for need in given.run_needs[run.key] if need.what in named]
+    of_build = lacking.build.tasks
+    tasks = [key for key in run.tasks if (task := find_by_key(of_build, key)) and task.is_open]
+    lacks = [need.what for need in lacking.given.run_needs[run.key] if need.what in named]
     if any(not is_clamp(what) and not is_seal(what) for what in lacks):
         yield from tasks
     elif lacks:

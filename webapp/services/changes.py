@@ -10,8 +10,7 @@ from webapp.build.edited import Edited
 from webapp.build.openings import with_openings
 from webapp.build.verbs.guesses import with_settled_guesses
 from webapp.build.verbs.wish_links import without_lost_links
-from webapp.plumbing.coolant_to_buy import with_coolant_in_step
-from webapp.plumbing.parts_to_buy import with_parts_in_step
+from webapp.plumbing.in_step import with_parts_following
 from webapp.services.baseline import (
     MOST_TRIES,
     ToFreeze,
@@ -107,8 +106,7 @@ def _settled(build: BuildInput, edited: Edited[Made]) -> Edited[Made]:
     coolant that are not ordered yet follow what is drawn and mixed.
     """
     after = with_settled_guesses(build, edited.build)
-    after = with_parts_in_step(build, after)
-    return replace(edited, build=with_coolant_in_step(build, after))
+    return replace(edited, build=with_parts_following(build, after))
 
 
 def change_within(

@@ -21,6 +21,7 @@ from webapp.pages.words.amounts import count
 from webapp.pages.words.how import How
 from webapp.pages.words.plumbing_how import lengths_how
 from webapp.plumbing.ends import is_measured, joining_of
+from webapp.plumbing.lacking import Lacking
 from webapp.plumbing.names import piece_name, stop_name
 
 
@@ -122,6 +123,7 @@ def buy_view(seen: Seen) -> BuyView:
         ),
         None,
     )
+    lacking = Lacking(seen.build)
     return BuyView(
         lines=tuple(
             BuyLineView(
@@ -133,8 +135,8 @@ def buy_view(seen: Seen) -> BuyView:
             )
             for line in seen.plumbed.buy
         ),
-        to_parts=to_parts_view(seen.build),
-        over=over_ordered_said(seen.build),
+        to_parts=to_parts_view(lacking),
+        over=over_ordered_said(lacking),
         came=came_views(seen),
         how=lengths_how(example),
     )

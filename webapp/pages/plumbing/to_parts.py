@@ -13,14 +13,17 @@ from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.plumbing.seen import Named, Seen
 from webapp.pages.words import plumbing_parts as said
 from webapp.plumbing.arrivals import brought_to_shelf
+from webapp.plumbing.lacking import Lacking
 from webapp.plumbing.parts_to_buy import (
     USUAL_LEAD_DAYS,
     Wanted,
+    differing_parts,
     loose_part_of,
     over_ordered,
     put_into_parts,
     usual_lead_days,
     wanted_parts,
+    with_wanted,
 )
 
 LEAD = "lead_days"
@@ -61,10 +64,12 @@ def lead_shown(build: BuildInput) -> Shown:
     return Shown().number(LEAD, usual_lead_days(build) or USUAL_LEAD_DAYS)
 
 
-def to_parts_view(build: BuildInput) -> ToPartsView | None:
+def to_parts_view(lacking: Lacking) -> ToPartsView | None:
     """What the press would do; None where the parts say already what lacks."""
-    changed = set(put_into_parts(build, lead_days=USUAL_LEAD_DAYS).made)
-    would = [one for one in wanted_parts(build) if _differs(build, one, changed)]
+    build, wanted = lacking.build, wanted_parts(lacking)
+    after = with_wanted(build, wanted, lead_days=USUAL_LEAD_DAYS)
+    changed = set(differing_parts(build, after))
+    would = [one for one in wanted if _differs(build, one, changed)]
     if not would:
         return None
     parts = tuple(_would_be(build, one) for one in would)
@@ -106,9 +111,9 @@ def in_parts_of(seen: Seen, what: str) -> Iterator[tuple[Named, str]]:
             yield link, said.amount_in_part(line, is_ordered=is_ordered)
 
 
-def over_ordered_said(build: BuildInput) -> tuple[str, ...]:
+def over_ordered_said(lacking: Lacking) -> tuple[str, ...]:
     """Things of which more is ordered than is wanted by now."""
-    return tuple(map(said.over_said, over_ordered(build)))
+    return tuple(map(said.over_said, over_ordered(lacking)))
 
 
 def came_views(seen: Seen) -> tuple[CameView, ...]:
