@@ -2,9 +2,9 @@
 
 from dataclasses import dataclass
 
-from webapp.exchange.list_columns import TASK_COLUMNS
 from webapp.pages.forms.typed_form import TypedForm
-from webapp.pages.lists.forms import SentList
+from webapp.pages.lists.kinds import SentList, number_of
+from webapp.pages.lists.rows import QUESTIONS
 from webapp.pages.words import amounts as words
 
 SHOWN_ROWS = 50
@@ -32,7 +32,9 @@ class ListView:
     heads: tuple[str, ...]
     choices: tuple[tuple[str, str], ...]
     rows: tuple[ListRow, ...]
-    tasks: str
+    taken: str
+    asks: tuple[str, ...]
+    """The questions that are asked below it, and those that were answered."""
 
 
 def list_view(form: TypedForm, sent: SentList) -> ListView:
@@ -40,10 +42,10 @@ def list_view(form: TypedForm, sent: SentList) -> ListView:
     width = sent.table.width
     rows = [
         ListRow(
-            number=line.number - 1,
+            number=number_of(line),
             line=line.number,
             cells=(*line.cells, *([""] * (width - len(line.cells)))),
-            faults=form.faults_at(f"line-{line.number - 1}"),
+            faults=form.faults_at(f"line-{number_of(line)}"),
         )
         for line in sent.lines
     ]
@@ -58,7 +60,12 @@ def list_view(form: TypedForm, sent: SentList) -> ListView:
         heads=tuple(
             first[n] if n < len(first) and first[n] else f"Column {n + 1}" for n in range(width)
         ),
-        choices=(("", "leave out"), *TASK_COLUMNS.items()),
+        choices=(("", "leave out"), *sent.kind.columns.said.items()),
         rows=tuple(sorted(shown, key=lambda row: row.line)),
-        tasks=words.count(len(rows), "task"),
+        taken=words.count(len(rows), sent.kind.one, sent.kind.many),
+        asks=tuple(field for field in QUESTIONS if _is_asked(form, field)),
     )
+
+
+def _is_asked(form: TypedForm, field: str) -> bool:
+    return bool(form.faults_at(field) or form.typed(field))

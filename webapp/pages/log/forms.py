@@ -114,9 +114,14 @@ def take_out(at: str, key: str) -> FormEdit[None]:
     return edit
 
 
-def with_entry(form: TypedForm, build: BuildInput, old: Placed | None) -> BuildInput:
-    """The build with one more entry, or with `old` corrected; faults are noted in the form."""
-    task = _task(form, build)
+def with_entry(
+    form: TypedForm, build: BuildInput, old: Placed | None, *, picks: PickList | None = None
+) -> BuildInput:
+    """The build with one more entry, or with `old` corrected; faults are noted in the form.
+
+    `picks` are its tasks where they are at hand.
+    """
+    task = _task(form, build, picks or PickList.of("task", build.tasks))
     on = form.date("on", "Day", needed=True)
     hours = form.hours("hours", "Hours worked", needed=True)
     setup = form.hours("setup", "Getting out") or 0.0
@@ -148,10 +153,10 @@ def with_entry(form: TypedForm, build: BuildInput, old: Placed | None) -> BuildI
     )
 
 
-def _task(form: TypedForm, build: BuildInput) -> Task | None:
+def _task(form: TypedForm, build: BuildInput, picks: PickList) -> Task | None:
     if not form.text("task", "Task", needed=True):
         return None
-    key = form.picked("task", "Task", PickList.of("task", build.tasks))
+    key = form.picked("task", "Task", picks)
     return find_by_key(build.tasks, key)
 
 

@@ -75,6 +75,13 @@ def edit_part(key: str | None) -> FormEdit[str]:
     return edit
 
 
+def entered(form: TypedForm, build: BuildInput, stored: Part, picks: PickList) -> Part:
+    """A part as a form says it, that one of which nothing but its name was known or `NEW`."""
+    part = _as_typed(form, build, stored, picks)
+    _look_at_arrival(form, build, part)
+    return part
+
+
 def _look_at_arrival(form: TypedForm, build: BuildInput, part: Part) -> None:
     """Refuse a part that is here and comes on a day to come, unless neither was touched."""
     on = part.arrives_on and date_of(part.arrives_on)
@@ -88,13 +95,15 @@ def _look_at_arrival(form: TypedForm, build: BuildInput, part: Part) -> None:
     )
 
 
-def _as_typed(form: TypedForm, build: BuildInput, stored: Part) -> Part:
+def _as_typed(
+    form: TypedForm, build: BuildInput, stored: Part, picks: PickList | None = None
+) -> Part:
     name = form.text("name", "The name of the part", needed=True) or stored.name or "Part"
     label = shown(name)
     return replace(
         stored,
         name=name,
-        serves=_read_serves(form, build, label),
+        serves=_read_serves(form, label, picks or PickList.of("task", build.tasks)),
         ordered_on=form.date("ordered_on", f"{label}, ordered on"),
         promised_on=form.date("promised_on", f"{label}, promised for"),
         arrives_on=form.moment("arrives_on", f"{label}, arrives on"),
@@ -105,8 +114,8 @@ def _as_typed(form: TypedForm, build: BuildInput, stored: Part) -> Part:
     )
 
 
-def _read_serves(form: TypedForm, build: BuildInput, label: str) -> tuple[str, ...]:
-    picks, label = PickList.of("task", build.tasks), f"{label}, task that needs it"
+def _read_serves(form: TypedForm, label: str, picks: PickList) -> tuple[str, ...]:
+    label = f"{label}, task that needs it"
     keys = (form.picked(f"serves-{row}", label, picks) for row in form.row_numbers("serves"))
     return tuple(dict.fromkeys(key for key in keys if key is not None))
 

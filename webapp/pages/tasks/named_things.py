@@ -19,6 +19,7 @@ from webapp.build.build_input import (
 from webapp.build.by_key import find_by_key
 from webapp.build.limits import MOST_RANK
 from webapp.build.usual_subsystems import usual_named
+from webapp.exchange.csv_cells import split_names
 from webapp.pages.forms.new_things import NewThings
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.typed_form import TypedForm
@@ -55,7 +56,7 @@ class NamedThings:
             return task.stations
         there = [need.station for need in task.stations] if task else []
         needs: dict[str, StationNeed] = {}
-        for text in form.typed(name).split(";"):
+        for text in split_names(form.typed(name)):
             typed, count = self._counted(text)
             key = self.stations.named(typed, name)
             if key is not None:

@@ -7,7 +7,8 @@ from webapp.build.assumed_range import shares_of_kind
 from webapp.build.build_input import BuildInput, Dependency, Fault, Task
 from webapp.build.edited import Edited
 from webapp.build.limits import MOST_WAIT_HOURS
-from webapp.pages.forms.picking import PickList, new_key
+from webapp.exchange.csv_cells import split_names
+from webapp.pages.forms.picking import RESERVED_KEYS, PickList, new_key
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.tasks.estimate_fields import read_estimate
 from webapp.pages.tasks.named_things import NamedThings
@@ -133,8 +134,10 @@ def _read_task(
     for field in ("subsystem", "setup", "stations"):
         form.text(f"{field}-{number}", f"{label}: the {field}")
     estimate = read_estimate(form, label, f"-{number}", shares=shares_of_kind(build, None))
+    own = form.typed(f"key-{number}").strip()
+    is_free = bool(own) and own not in taken and own not in RESERVED_KEYS
     return Task(
-        key=new_key(name or row, taken),
+        key=own if is_free else new_key(name or row, taken),
         name=name or row,
         subsystem=named.subsystems.key_of(form, f"subsystem-{number}"),
         setup=named.setups.key_of(form, f"setup-{number}"),
@@ -148,17 +151,41 @@ def _read_links(form: TypedForm, row: EnteredRow, picks: PickList) -> tuple[Depe
     name, number = shown(row.task.name), row.number
     befores = _read_picks(form, f"before-{number}", f"{name}, what comes before it", picks)
     afters = _read_picks(form, f"after-{number}", f"{name}, what comes after it", picks)
-    wait = form.hours(f"wait-{number}", f"{name}, wait hours", at_most=MOST_WAIT_HOURS) or 0.0
-    if wait and not befores and not form.faults_at(f"before-{number}"):
+    waits = _read_waits(form, f"wait-{number}", f"{name}, wait hours", len(befores))
+    if any(waits) and not befores and not form.faults_at(f"before-{number}"):
         form.fault(
             f"wait-{number}",
             f"{name}: there are hours to wait but no task to wait after."
             " Pick what comes before it, or empty the wait.",
         )
     return (
-        *(Dependency(before=key, after=row.task.key, wait_hours=wait) for key in befores),
+        *(
+            Dependency(before=key, after=row.task.key, wait_hours=wait)
+            for key, wait in zip(befores, waits, strict=False)
+        ),
         *(Dependency(before=row.task.key, after=key) for key in afters),
     )
+
+
+def _read_waits(form: TypedForm, field: str, label: str, count: int) -> tuple[float, ...]:
+    """The hours to wait after each of what comes before: one number for all, or one for each."""
+    pieces = form.typed(field).split(";")
+    if len(pieces) == 1:
+        hours = form.hours(field, label, at_most=MOST_WAIT_HOURS) or 0.0
+        return (hours,) * max(1, count)
+    if len(pieces) != count:
+        form.fault(
+            field,
+            f"{label}: there are {len(pieces)} numbers for {count} tasks before it. Give one for"
+            " all, or as many as there are tasks.",
+        )
+    found = []
+    for piece in pieces:
+        one = TypedForm({field: [piece]})
+        found.append(one.hours(field, label, at_most=MOST_WAIT_HOURS) or 0.0)
+        for fault in one.faults:
+            form.fault(field, fault.text)
+    return tuple(found)
 
 
 def _read_picks(form: TypedForm, field: str, label: str, picks: PickList) -> tuple[str, ...]:
@@ -170,9 +197,7 @@ def _read_picks(form: TypedForm, field: str, label: str, picks: PickList) -> tup
     if whole is not None:
         return (whole,)
     keys = []
-    for piece in text.split(";"):
-        if not piece.strip():
-            continue
+    for piece in split_names(text):
         key, why_not = picks.find(piece)
         if key is None:
             form.fault(field, f"{label}: {why_not}")

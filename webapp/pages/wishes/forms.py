@@ -1,5 +1,6 @@
 """The forms about wishes: logging one, sizing one, the quick sizes, the wanted-by date."""
 
+import datetime as dt
 from dataclasses import dataclass, replace
 
 from webapp.build.build_input import (
@@ -123,8 +124,18 @@ def size_wish(key: str) -> FormEdit[None]:
     return edit
 
 
-def _as_typed(form: TypedForm, build: BuildInput, wish: Wish) -> BuildInput:
-    tasks = PickList.of("task", build.tasks)
+def entered(form: TypedForm, build: BuildInput, tasks: PickList, logged_on: dt.date) -> BuildInput:
+    """The build with one more wish, as the form of its size says it."""
+    taken = {wish.key for wish in build.wishes} | {task.key for task in build.tasks}
+    text = " ".join(form.typed("text").split()) or "wish"
+    wish = Wish(key=new_key(text, taken), text=text[:WISH_LENGTH], logged_on=logged_on)
+    return _as_typed(form, replace(build, wishes=(*build.wishes, wish)), wish, tasks)
+
+
+def _as_typed(
+    form: TypedForm, build: BuildInput, wish: Wish, tasks: PickList | None = None
+) -> BuildInput:
+    tasks = tasks or PickList.of("task", build.tasks)
     sized = replace(
         wish,
         text=form.text("text", "The wish", needed=True, limit=WISH_LENGTH) or wish.text,
