@@ -1,4 +1,4 @@
-"""The command: keyturn serve, demo, plan, plumbing, cut, import, export, backup, restore, check.
+"""The command: keyturn serve, demo, plan, plumbing, cut, table, report, import, export and others.
 
 Ends with 0 where it did what it was asked, and with 2 where it could not: then every fault is
 a line on standard error, nothing is on standard output and nothing was written, unless one of
@@ -109,6 +109,17 @@ def _parser() -> argparse.ArgumentParser:
         help=f"look for a better way for at most so long; {CUT_SECONDS:g} if left out",
     )
     cut.set_defaults(run=_cut)
+
+    table = commands.add_parser("table", help="print one table of a build document as CSV")
+    _add_document(table)
+    table.add_argument(
+        "--of",
+        required=True,
+        choices=("tasks", "parts", "log", "wishes", "weeks"),
+        help="which table",
+    )
+    table.add_argument("--json", action="store_true", help="for other programs, not as CSV")
+    table.set_defaults(run=_table)
 
     take_in = commands.add_parser("import", help="add the build of a document to your builds")
     _add_document(take_in)
@@ -236,6 +247,12 @@ def _cut(options: argparse.Namespace) -> None:
     from webapp.command.documents import print_cut_list
 
     print_cut_list(options.file, as_json=options.json, seconds=options.seconds)
+
+
+def _table(options: argparse.Namespace) -> None:
+    from webapp.command.tables import print_table
+
+    print_table(options.file, options.of, as_json=options.json)
 
 
 def _import(options: argparse.Namespace) -> None:

@@ -38,7 +38,7 @@ def print_plan(
     With a `drawing` the chances of first start are printed too; they are those of the house
     rules' order.
     """
-    read, _ = _read(file, settings_of())
+    read, _ = read_build(file, settings_of())
     build = as_planned(read)
     from webapp.command.plan_table import chance_words, plan_table
     from webapp.exchange.forecast_document import with_chances
@@ -81,7 +81,7 @@ def print_plan(
 
 def print_plumbing(file: str, *, as_json: bool) -> None:
     """Print what follows from the plumbing of a document. Raises RefusedError."""
-    build, _ = _read(file, settings_of())
+    build, _ = read_build(file, settings_of())
     from webapp.command.plumbing_table import plumbing_table
     from webapp.exchange.plumbed_document import plumbed_document
     from webapp.plumbing.nearest import nearest_sizes
@@ -99,7 +99,7 @@ def print_plumbing(file: str, *, as_json: bool) -> None:
 
 def print_first_start(file: str, *, as_json: bool) -> None:
     """Print what stands between the build of a document and the key. Raises RefusedError."""
-    build, _ = _read(file, settings_of())
+    build, _ = read_build(file, settings_of())
     from webapp.build.moments import with_offset
     from webapp.command.start_table import start_table
     from webapp.exchange.start_document import start_document
@@ -126,10 +126,10 @@ def print_cut_list(file: str, *, as_json: bool, seconds: float) -> None:
 
     job, faults = read_cut_document(read_file(file))
     if faults or job is None:
-        raise _refused(faults)
+        raise refused(faults)
     answer = cut_list(job, seconds=seconds)
     if answer is None:
-        raise _refused([not_enough_fault()])
+        raise refused([not_enough_fault()])
     if as_json:
         document = cut_answer(answer)
         write_out(json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1) + "\n")
@@ -140,7 +140,7 @@ def print_cut_list(file: str, *, as_json: bool, seconds: float) -> None:
 def import_build(file: str, data: Path | None) -> None:
     """Store the build of a document. Raises RefusedError: nothing is stored, or it says so."""
     settings = settings_of(data=data)
-    build, sent = _read(file, settings)
+    build, sent = read_build(file, settings)
     from webapp.command.database import open_database
     from webapp.services.imports import store_document
 
@@ -148,7 +148,7 @@ def import_build(file: str, data: Path | None) -> None:
     done = store_document(database, build, sent, at=settings.moment())
     database.close()
     if done.faults:
-        raise _refused(done.faults)
+        raise refused(done.faults)
     slug = done.slug
     stored = f"{build.name} is in {settings.data_file} as {slug}, with {len(build.tasks):,} tasks."
     try:
@@ -194,16 +194,16 @@ def export_build(
         print(lost, file=sys.stderr)
 
 
-def _read(file: str, settings: Settings) -> tuple[BuildInput, tuple[SentPhotograph, ...]]:
+def read_build(file: str, settings: Settings) -> tuple[BuildInput, tuple[SentPhotograph, ...]]:
     """The build of a document without faults, and its photographs as they stand in it.
 
     Raises RefusedError with every fault, each in one line.
     """
     build, faults, sent = read_with_photographs(read_file(file), now=settings.now())
     if faults or build is None:
-        raise _refused(faults)
+        raise refused(faults)
     return build, sent
 
 
-def _refused(faults: Iterable[Fault]) -> RefusedError:
+def refused(faults: Iterable[Fault]) -> RefusedError:
     return RefusedError(" ".join(fault.text.split()) for fault in faults)

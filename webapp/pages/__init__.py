@@ -25,6 +25,7 @@ PAGES = (
         "photographs",
         "tasks",
         "lists",
+        "tables",
     ),
     *("starter", "journal", "find", "copies", "feeds", "builds"),
 )

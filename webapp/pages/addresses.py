@@ -357,9 +357,19 @@ def tasks_shown(slug: str, **fields: str) -> str:
     return f"{tasks(slug)}?{urlencode(said)}" if said else tasks(slug)
 
 
-def new_list(slug: str) -> str:
-    """Where a list from a spreadsheet is pasted or uploaded."""
-    return f"{build(slug)}/list"
+def new_list(slug: str, of: str = "tasks") -> str:
+    """Where a list from a spreadsheet is pasted or uploaded, `of` as in `lists.forms.KINDS`."""
+    return f"{build(slug)}/list" + (f"?of={of}" if of != "tasks" else "")
+
+
+def tables(slug: str) -> str:
+    """Where the tables of a build are taken out and brought in."""
+    return f"{build(slug)}/tables"
+
+
+def table(slug: str, name: str) -> str:
+    """One table as a CSV file."""
+    return f"{tables(slug)}/{_part(name)}.csv"
 
 
 def task_row(slug: str, query: str = "") -> str:

@@ -1,0 +1,1 @@
+"""The tables of a build as CSV files, for a spreadsheet."""
