@@ -73,11 +73,15 @@ def shop_sessions(build: BuildInput, day: dt.date) -> list[tuple[dt.datetime, dt
     """The open hours of a date, read from the shop anew."""
     if build.starts_on is not None and day < build.starts_on:
         return []
-    exceptions = [one for one in build.shop.days if one.date == day]
+    shop = build.shop
+    exceptions = [one for one in shop.days if one.date == day]
+    ranges = [one.week for one in shop.ranges if one.first_on <= day <= one.last_on]
+    later = [one.week for one in shop.later_weeks if one.from_on <= day]
+    week = (*ranges, *reversed(later), shop.week)[0]
     hours = (
         list(exceptions[0].sessions)
         if exceptions
-        else [one.hours for one in build.shop.week if one.weekday == day.weekday()]
+        else [one.hours for one in week if one.weekday == day.weekday()]
     )
     midnight = dt.datetime.combine(day, dt.time())
     minute = dt.timedelta(minutes=1)
