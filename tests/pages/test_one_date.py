@@ -6,13 +6,16 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
+from icalendar import Calendar
 
 from tests.pages.conftest import HERON, NOW, Shop, client_of
 from tests.stored_files import opened_new
 from webapp.build.build_input import BuildInput, ThreePoint, Wish
 from webapp.exchange.build_document import read_document
+from webapp.pages.words.amounts import day
 from webapp.planning.order.job_order import make_plan
 from webapp.storage.builds import create_build
 
@@ -87,10 +90,26 @@ def test_every_page_shows_the_same_date(build_shop: Shop) -> None:
     order = build_shop.settled("order")
     ends = re.findall(rf"({DAY})", words(order.split("First start</a>")[0]))
     assert ends, "the order tells the day of first start"
+    assert calendar_dates(build_shop) == {"First start, likely": likely, "First start, firm": firm}
     wishes = until_priced(build_shop)
     ways = words(wishes)
     assert likely in ways  # letting go leaves it there
     assert firm in ways
+
+
+def calendar_dates(shop: Shop) -> dict[str, str]:
+    """The dates of first start in the calendar that other programs follow, as pages say them."""
+    page = shop.client.post("/feeds/new", data={"name": "Phone", "build": ""}).text
+    address = re.search(r"<code[^>]*>([^<]+)</code>", page)
+    assert address is not None
+    today = shop.client.app.state.services.settings.now().date()  # type: ignore[attr-defined]
+    calendar = Calendar.from_ical(shop.client.get(address[1]).content)
+    events: list[Any] = list(calendar.walk("VEVENT"))
+    return {
+        str(event["SUMMARY"]).partition(" (")[0]: day(event.start, today=today)
+        for event in events
+        if str(event["UID"]).startswith("end-")
+    }
 
 
 def until_priced(shop: Shop) -> str:

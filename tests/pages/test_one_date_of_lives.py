@@ -16,7 +16,7 @@ import pytest
 from tests.lives.life_builds import life_build
 from tests.lives.living import lived
 from tests.pages.conftest import Shop, client_of
-from tests.pages.test_one_date import PAGES, frame, words
+from tests.pages.test_one_date import PAGES, calendar_dates, frame, words
 from tests.stored_files import file_with
 from webapp.__main__ import main
 from webapp.build.build_input import BuildInput
@@ -58,8 +58,10 @@ def test_pages_and_command_say_one_date(
         shop.settled("bench")
         dates = {name: frame(shop.settled(name)) for name in PAGES}
         path = words(shop.settled("path"))
+        calendar = calendar_dates(shop)
     assert len(set(dates.values())) == 1, dates
     likely, firm = dates["bench"]
+    assert calendar == {"First start, likely": likely, "First start, firm": firm}
     assert f"now to {likely}" in path  # what the time is made of
     assert f"8 in 10, firm {firm}" in path
     document = tmp_path / "life.json"
