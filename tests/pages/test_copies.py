@@ -4,6 +4,8 @@ import html
 import re
 from pathlib import Path
 
+import pytest
+
 from tests.pages.conftest import Shop
 from tests.pages.test_one_date import frame
 
@@ -116,3 +118,29 @@ def test_another_folder_has_to_be_there_and_what_was_typed_stays(
     assert str(stick) in copies(shop)
     none = shop.client.post("/copies/elsewhere", data={"folder": ""})
     assert "The copies are carried to no other folder." in none.text
+
+
+def test_an_old_copy_that_can_not_be_removed_is_a_sentence(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(*_given: object, **_named: object) -> None:
+        raise PermissionError(13, "Permission denied", "/stick/old.sqlite3")
+
+    monkeypatch.setattr("webapp.services.copies.rotate", refuse)
+    name = made(shop)
+    assert "/stick/old.sqlite3: Permission denied" in copies(shop)
+    assert shop.client.post(f"/put-back?key={name}").status_code == 200
+
+
+@pytest.mark.parametrize("failing", ["copy_photographs", "TemporaryDirectory"])
+def test_a_disk_that_fails_while_a_copy_is_put_back_is_a_sentence(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch, failing: str
+) -> None:
+    def refuse(*_given: object, **_named: object) -> None:
+        raise OSError(5, "Input/output error")
+
+    name = made(shop)
+    monkeypatch.setattr(f"webapp.storage.putting_back.{failing}", refuse)
+    answer = shop.client.post(f"/put-back?key={name}")
+    assert answer.status_code == 422
+    assert "Input/output error" in answer.text

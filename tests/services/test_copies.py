@@ -1,16 +1,20 @@
 """Copies made while the program runs, and put back."""
 
 import datetime as dt
+import sqlite3
 import threading
 import time
 from collections.abc import Iterator
+from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from tests.services.test_undo import RICH_BUILD, SLUG, changed, rename, services_on, stored
 from tests.storage.rich_build import RICH_BUILD as SIGNED_BUILD
+from webapp.services import copies as copies_module
 from webapp.services.copies import Copies, look_over
 from webapp.services.program import Services
 from webapp.storage.builds import create_build, delete_build, revision_of
@@ -185,3 +189,67 @@ def test_copies_of_another_moment_are_kept_apart(services: Services) -> None:
     assert len(names) == 3
     assert copies.called("keyturn.sqlite3") is None
     assert copies.called("../keyturn.sqlite3") is None
+
+
+def test_what_is_stored_while_a_copy_is_put_back_is_in_the_file_or_in_the_copy(
+    services: Services, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The copy of what was there is made first: what comes behind it must not be overwritten."""
+    first = services.copies.make()
+    stored_meanwhile = threading.Event()
+
+    def store() -> None:
+        with services.database.writing() as session:
+            create_build(session, replace(RICH_BUILD, name="The Stork"))
+        stored_meanwhile.set()
+
+    writer = threading.Thread(target=store)
+    take_back = copies_module.take_back_whole
+
+    def come_between(*given: Any, **named: Any) -> None:
+        writer.start()
+        stored_meanwhile.wait(0.5)
+        take_back(*given, **named)
+
+    monkeypatch.setattr(copies_module, "take_back_whole", come_between)
+    before = services.copies.put_back(first)
+    writer.join()
+    there = {build.name for build in look_over(services.database.path, now=RICH_BUILD.now)}
+    kept = {build.name for build in look_over(before.path, now=RICH_BUILD.now)}
+    assert "The Stork" in there | kept
+
+
+def test_what_another_program_stored_meanwhile_is_not_overwritten(
+    services: Services, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Its change comes behind the copy of what was there: then nothing is put back."""
+    first = services.copies.make()
+    take_back = copies_module.take_back_whole
+
+    def come_between(*given: Any, **named: Any) -> None:
+        with closing(sqlite3.connect(services.database.path)) as other, other:
+            other.execute("UPDATE builds SET name = 'The Stork'")
+        take_back(*given, **named)
+
+    monkeypatch.setattr(copies_module, "take_back_whole", come_between)
+    with pytest.raises(UnusableDatabaseError, match="put back once more"):
+        services.copies.put_back(first)
+    assert stored(services)[0].name == "The Stork"
+
+
+def test_an_old_copy_that_can_not_be_removed_is_told_and_stands_in_no_way(
+    services: Services, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(*_given: object, **_named: object) -> None:
+        raise PermissionError(13, "Permission denied")
+
+    first = services.copies.make()
+    monkeypatch.setattr(copies_module, "rotate", refuse)
+    assert services.copies.make() in services.copies.all()
+    trouble = services.copies.rotation_trouble
+    assert trouble is not None
+    assert "Permission denied" in trouble.text
+    services.copies.put_back(first)
+    monkeypatch.undo()
+    services.copies.make()
+    assert services.copies.rotation_trouble is None

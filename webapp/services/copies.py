@@ -82,13 +82,14 @@ class Copies:
     """Keeps the copies of one data file. Safe to share between threads.
 
     `trouble` is what stood in the way of the last copy, None where nothing did; `elsewhere_trouble`
-    the same of the other folder.
+    the same of the other folder, `rotation_trouble` of removing copies that are kept no longer.
     """
 
     def __init__(self, settings: Settings, database: Database) -> None:
         self.folder = copies_folder(database.path)
         self.trouble: CopyTrouble | None = None
         self.elsewhere_trouble: CopyTrouble | None = None
+        self.rotation_trouble: CopyTrouble | None = None
         self._settings, self._database = settings, database
         self._turn = threading.Lock()
         self._ended = threading.Event()
@@ -120,20 +121,11 @@ class Copies:
     def make(self) -> Copy:
         """Make a copy now, look it over, carry it over and remove what is kept no longer.
 
-        Raises `UnusableDatabaseError`; what stands in the way of the other folder is no fault of
-        the copy and is told in `elsewhere_trouble`.
+        Raises `UnusableDatabaseError`; what stands in the way of the other folder or of removing
+        is no fault of the copy and is told in `elsewhere_trouble` and `rotation_trouble`.
         """
-        at = dt.datetime.now(dt.UTC)
         with self._turn:
-            try:
-                copy = make_copy(self._database.path, at=at, is_good=self._looked_over)
-                self.trouble = None
-            except UnusableDatabaseError as trouble:
-                self.trouble = CopyTrouble(at=at, text=str(trouble))
-                raise
-            self._carry_over(copy, at)
-            rotate(self.folder, at=at)
-            return copy
+            return self._make()
 
     def put_back(self, copy: Copy) -> Copy:
         """Have the data file hold what a copy holds; the copy of what it held before.
@@ -141,8 +133,9 @@ class Copies:
         That one put back takes this back. Raises `UnusableDatabaseError`; then the data file is
         as it was.
         """
-        before = self.make()
-        with self._turn:
+        # What somebody stored behind the copy that is made first would be in neither of the two.
+        with self._turn, self._database.held():
+            before = self._make()
             take_back_whole(self._database, copy, at=self._settings.moment())
         return before
 
@@ -172,6 +165,26 @@ class Copies:
         if newest is None or newest.made_at.astimezone().date() != now.astimezone().date():
             return True
         return now - newest.made_at >= MADE_AFTER and self._changed_since(newest)
+
+    def _make(self) -> Copy:
+        at = dt.datetime.now(dt.UTC)
+        try:
+            copy = make_copy(self._database.path, at=at, is_good=self._looked_over)
+            self.trouble = None
+        except UnusableDatabaseError as trouble:
+            self.trouble = CopyTrouble(at=at, text=str(trouble))
+            raise
+        self._carry_over(copy, at)
+        self._rotate(at)
+        return copy
+
+    def _rotate(self, at: dt.datetime) -> None:
+        try:
+            rotate(self.folder, at=at)
+            self.rotation_trouble = None
+        except OSError as error:
+            said = f"{error.filename or self.folder}: {error.strerror or error}"
+            self.rotation_trouble = CopyTrouble(at=at, text=said)
 
     def _changed_since(self, copy: Copy) -> bool:
         data_file = self._database.path

@@ -187,19 +187,22 @@ def _sweep_photographs(folder: Path) -> None:
     """Remove the pictures that none of the copies in a folder names."""
     named: set[str] = set()
     for copy in copies_in(folder):
-        with closing(sqlite3.connect(f"{copy.path.as_uri()}?mode=ro", uri=True)) as file:
-            try:
-                named |= {key for (key,) in file.execute("SELECT digest FROM photographs")}
-                named |= {
-                    key.rpartition(" / ")[2]
-                    for (key,) in file.execute("SELECT key FROM journal WHERE noun = 'photographs'")
-                }
-            except sqlite3.Error:
-                return  # of a schema without photographs, or not to be read: nothing goes
+        try:
+            named |= _named_in(copy)
+        except sqlite3.Error:
+            return  # of a schema without photographs, or not to be read: nothing goes
     pictures = photographs_of_copies(folder)
     for path in pictures.iterdir() if pictures.is_dir() else ():
         if path.name.split(".", 1)[0] not in named:
             path.unlink(missing_ok=True)
+
+
+def _named_in(copy: Copy) -> set[str]:
+    """The digests of the photographs that a copy names, in its journal too."""
+    with closing(sqlite3.connect(f"{copy.path.as_uri()}?mode=ro", uri=True)) as file:
+        rows = {key for (key,) in file.execute("SELECT digest FROM photographs")}
+        journaled = file.execute("SELECT key FROM journal WHERE noun = 'photographs'")
+        return rows | {key.rpartition(" / ")[2] for (key,) in journaled}
 
 
 def _sweep_parts(folder: Path) -> None:

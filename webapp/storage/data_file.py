@@ -44,6 +44,10 @@ class DataFile:
                 raise UnusableDatabaseError(self._what_happened(each, found), "gone")
         self._kept = None
 
+    def version(self) -> int:
+        """A number that is another one once anybody else has written, in whatever program."""
+        return int(self._connection.execute("PRAGMA data_version").fetchone()[0])
+
     def close(self) -> None:
         """Let go of the file."""
         self._connection.close()

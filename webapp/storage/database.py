@@ -38,6 +38,7 @@ class Database:
         self._file = DataFile(path)
         self._damage: UnusableDatabaseError | None = None
         self._turn = threading.RLock()
+        self._held_at: int | None = None
         self._writing = _engine_of(path)
         self._reading = self._writing.execution_options(only_reading=True)
 
@@ -86,6 +87,21 @@ class Database:
                 yield session
             self._file.require_same()
 
+    @contextmanager
+    def held(self) -> Iterator[None]:
+        """Nothing is stored meanwhile but by `take_whole`: who comes to write waits.
+
+        Another program does not wait; `take_whole` raises where one has written. Raises
+        `UnusableDatabaseError`.
+        """
+        with self._turn, told_of(self._file.path):
+            self._require_usable()
+            self._held_at = self._file.version()
+            try:
+                yield
+            finally:
+                self._held_at = None
+
     def take_whole(self, path: Path) -> None:
         """Have everything that another file of the same schema holds, in one transaction.
 
@@ -94,6 +110,13 @@ class Database:
         """
         with self._turn, told_of(self._file.path):
             self._require_usable()
+            if self._held_at not in (None, self._file.version()):
+                raise UnusableDatabaseError(
+                    f"Another program changed {self.path} after the copy of it was made, so "
+                    "nothing was put back. See that no other program writes to it, then have it "
+                    "put back once more.",
+                    "held",
+                )
             with (
                 closing(sqlite3.connect(path)) as source,
                 closing(sqlite3.connect(self._file.path, timeout=BUSY_SECONDS)) as target,

@@ -5,7 +5,7 @@ import shutil
 from collections.abc import Iterator, Mapping
 from contextlib import closing, contextmanager
 from pathlib import Path
-from tempfile import TemporaryDirectory
+from tempfile import TemporaryDirectory, gettempdir
 
 from sqlalchemy import select
 from sqlmodel import col
@@ -19,7 +19,7 @@ from webapp.storage.database import Database
 from webapp.storage.photograph_files import copy_photographs, to_disk
 from webapp.storage.soundness import require_sound
 from webapp.storage.tables import BuildRow
-from webapp.storage.trouble import UnusableDatabaseError, told_of
+from webapp.storage.trouble import UnusableDatabaseError, told_of, trouble_with_file
 
 
 @contextmanager
@@ -31,7 +31,9 @@ def opened_apart(path: Path) -> Iterator[Database]:
     if not path.is_file():
         raise UnusableDatabaseError(f"There is no file {path}.", "gone")
     require_sound(path)
-    with TemporaryDirectory(prefix="keyturn-") as folder:
+    with trouble_with_file(Path(gettempdir())):
+        made = TemporaryDirectory(prefix="keyturn-")
+    with made as folder:
         apart = Path(folder) / "keyturn.sqlite3"
         with told_of(path):
             write_whole(path, apart)
@@ -57,7 +59,8 @@ def take_back_whole(database: Database, copy: Copy, *, at: dt.datetime) -> None:
     with opened_apart(copy.path) as apart:
         _count_on(apart, present, at)
         apart.close()  # brings the log into the file
-        copy_photographs(copy.path.parent / "copies", database.path)
+        with trouble_with_file(database.path):
+            copy_photographs(copy.path.parent / "copies", database.path)
         database.take_whole(apart.path)
 
 

@@ -85,12 +85,14 @@ def ask_to_put_back(services: ServicesOf, key: str = "") -> Response:
         form.fault("", str(trouble))
         return _show(services, form, status=422)
     today = services.settings.now().date()
-    lines = {each.name: each.made for each in copy_lines(services.copies.all(), today=today)}
+    made = _moments(services).get(copy.name)
+    if made is None:
+        return _gone(services)
     return render(
         "copies/put_back.html",
         title="Put a copy back?",
         copy=copy,
-        made=lines[copy.name],
+        made=made,
         builds=build_lines(services.database, held, today=today),
     )
 
@@ -134,9 +136,16 @@ def _said(services: Services, made: str, instead: str) -> str:
         return ""
     if put is None:
         return words.MADE
+    moments = _moments(services)
+    if not {put.name, copy.name} <= moments.keys():
+        return ""
+    return words.put_back(moments[put.name], moments[copy.name])
+
+
+def _moments(services: Services) -> dict[str, str]:
+    """When each copy that is there was made, by its name."""
     today: dt.date = services.settings.now().date()
-    lines = {each.name: each.made for each in copy_lines(services.copies.all(), today=today)}
-    return words.put_back(lines[put.name], lines[copy.name])
+    return {each.name: each.made for each in copy_lines(services.copies.all(), today=today)}
 
 
 def _show(

@@ -32,12 +32,20 @@ class BuildLine:
 
 def copy_lines(copies: Iterable[Copy], *, today: dt.date) -> tuple[CopyLine, ...]:
     """The copies as they are listed."""
-    there = [copy for copy in copies if copy.path.exists()]
-    moments = words.moments([copy.made_at for copy in there], today=today)
+    there = [(copy, size) for copy in copies if (size := _size_of(copy)) is not None]
+    moments = words.moments([copy.made_at for copy, _ in there], today=today)
     return tuple(
-        CopyLine(name=copy.name, made=made, size=words.size(copy.path.stat().st_size))
-        for copy, made in zip(there, moments, strict=True)
+        CopyLine(name=copy.name, made=made, size=words.size(size))
+        for (copy, size), made in zip(there, moments, strict=True)
     )
+
+
+def _size_of(copy: Copy) -> int | None:
+    """In bytes; None where the file has gone since the folder was looked through."""
+    try:
+        return copy.path.stat().st_size
+    except OSError:
+        return None
 
 
 def build_lines(
@@ -64,7 +72,7 @@ def build_lines(
 
 
 def trouble_words(copies: Copies, *, today: dt.date) -> tuple[str, ...]:
-    """What stood in the way of the last copy, here and in the other folder."""
+    """What stood in the way of the last copy, here and in the other folder, and of removing."""
 
     def told(trouble: CopyTrouble) -> tuple[str, str]:
         return words.moment(trouble.at, today=today), trouble.text
@@ -74,4 +82,6 @@ def trouble_words(copies: Copies, *, today: dt.date) -> tuple[str, ...]:
         told_of.append(words.trouble(*told(copies.trouble)))
     if copies.elsewhere_trouble is not None:
         told_of.append(words.elsewhere_trouble(*told(copies.elsewhere_trouble)))
+    if copies.rotation_trouble is not None:
+        told_of.append(words.rotation_trouble(*told(copies.rotation_trouble)))
     return tuple(told_of)

@@ -60,6 +60,14 @@ def elsewhere_trouble(at: str, text: str) -> str:
     return f"The copy of {at} is not in the other folder. {text}"
 
 
+def rotation_trouble(at: str, text: str) -> str:
+    """Why copies that are kept no longer are still there."""
+    return (
+        f"The copy of {at} was made, but older ones that are kept no longer could not be removed. "
+        f"{text}"
+    )
+
+
 def last_copy(made_at: dt.datetime | None, folder: str, *, today: dt.date) -> str:
     """When the last copy was made and where it is, for the room of the shop."""
     if made_at is None:
