@@ -1,6 +1,7 @@
 """What the program is told from outside: flags and environment, frozen at start."""
 
 import datetime as dt
+import ipaddress
 import os
 import sys
 from collections.abc import Mapping
@@ -11,18 +12,30 @@ import webapp
 
 DEFAULT_HOST = "127.0.0.1"
 DEFAULT_PORT = 8642
+DEFAULT_SHOP_PORT = 8643
+EVERY_ADDRESS = frozenset({"0.0.0.0", "::"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Settings:
     """Where the data lies, where to listen, and what time it is.
 
-    `frozen_now` stands still (tests, pictures); None means the machine's local time.
+    The machine itself is answered at `host`, which only it can reach, and `port`. Paired devices
+    are answered at `shop_port` of `shop_host` ("" is every address), from the start where `shop`
+    says so, encrypted where a `certificate` is given; `shop_name` is one more name that the network
+    knows this machine by. `frozen_now` stands still (tests, pictures); None means the machine's
+    local time.
     """
 
     data_file: Path
     host: str = DEFAULT_HOST
     port: int = DEFAULT_PORT
+    shop: bool = False
+    shop_host: str = ""
+    shop_port: int = DEFAULT_SHOP_PORT
+    shop_name: str = ""
+    certificate: Path | None = None
+    certificate_key: Path | None = None
     frozen_now: dt.datetime | None = None
 
     def now(self) -> dt.datetime:
@@ -42,9 +55,16 @@ class Settings:
         data_file: Path | None = None,
         host: str | None = None,
         port: int | None = None,
+        shop: bool = False,
+        shop_port: int | None = None,
+        shop_name: str | None = None,
+        certificate: Path | None = None,
+        certificate_key: Path | None = None,
         environment: Mapping[str, str] = os.environ,
     ) -> "Settings":
         """Settings from flags (where given), else `KEYTURN_*`, else the defaults.
+
+        A host that others can reach is one of the shop's network.
 
         Raises
         ------
@@ -52,20 +72,45 @@ class Settings:
             With a sentence for the screen, when a variable cannot be read.
         """
         named = data_file or environment.get("KEYTURN_DATA")
+        host = host or environment.get("KEYTURN_HOST") or DEFAULT_HOST
+        is_own = is_loopback(host)
         return cls(
             data_file=Path(named) if named else default_data_file(environment),
-            host=host or environment.get("KEYTURN_HOST") or DEFAULT_HOST,
-            port=port if port is not None else _port_of(environment.get("KEYTURN_PORT")),
+            host=host if is_own else DEFAULT_HOST,
+            port=port if port is not None else _port_of(environment, "KEYTURN_PORT", DEFAULT_PORT),
+            shop=shop or not is_own or environment.get("KEYTURN_SHOP", "") not in ("", "0"),
+            shop_host="" if is_own or host in EVERY_ADDRESS else host,
+            shop_port=shop_port
+            if shop_port is not None
+            else _port_of(environment, "KEYTURN_SHOP_PORT", DEFAULT_SHOP_PORT),
+            shop_name=shop_name or environment.get("KEYTURN_SHOP_NAME", ""),
+            certificate=certificate or _path_of(environment.get("KEYTURN_CERTIFICATE")),
+            certificate_key=certificate_key or _path_of(environment.get("KEYTURN_CERTIFICATE_KEY")),
             frozen_now=_moment_of(environment.get("KEYTURN_NOW")),
         )
 
 
-def _port_of(text: str | None) -> int:
+def is_loopback(host: str) -> bool:
+    """Whether only this machine can reach the host."""
+    if host == "localhost":
+        return True
+    try:
+        return ipaddress.ip_address(host).is_loopback
+    except ValueError:
+        return False
+
+
+def _port_of(environment: Mapping[str, str], name: str, otherwise: int) -> int:
+    text = environment.get(name)
     if not text:
-        return DEFAULT_PORT
+        return otherwise
     if not text.isdecimal() or not 0 <= int(text) <= 65535:
-        raise ValueError(f"KEYTURN_PORT is “{text}”: give a number from 0 to 65535.")
+        raise ValueError(f"{name} is “{text}”: give a number from 0 to 65535.")
     return int(text)
+
+
+def _path_of(text: str | None) -> Path | None:
+    return Path(text) if text else None
 
 
 def _moment_of(text: str | None) -> dt.datetime | None:

@@ -6,11 +6,13 @@ from webapp.build.build_input import BuildInput
 from webapp.planning.record.week_figures import WeekSheet
 from webapp.services.copies import Copies
 from webapp.services.cuttings import Cuttings
+from webapp.services.devices import Devices
 from webapp.services.feeds import Feeds
 from webapp.services.frozen import FrozenBuild
 from webapp.services.just_logged import JustLogged
 from webapp.services.kept import Kept
 from webapp.services.plan_cache import PlanCache
+from webapp.services.shop_network import ShopNetwork
 from webapp.services.tightenings import Tightenings
 from webapp.settings import Settings
 from webapp.storage.builds import list_builds
@@ -56,10 +58,14 @@ class Services:
     cuttings: Cuttings = field(default_factory=Cuttings)
     copies: Copies = field(init=False)
     feeds: Feeds = field(init=False)
+    devices: Devices = field(init=False)
+    network: ShopNetwork = field(init=False)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "copies", Copies(self.settings, self.database))
         object.__setattr__(self, "feeds", Feeds(self.database.path))
+        object.__setattr__(self, "devices", Devices(self.database))
+        object.__setattr__(self, "network", ShopNetwork(self.settings, self.database))
 
     def forget_work(self) -> None:
         """End and forget what was searched for builds that now are others."""

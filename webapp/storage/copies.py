@@ -17,6 +17,7 @@ from pathlib import Path
 
 from webapp.storage.photograph_files import copy_photographs, folder_of, to_disk
 from webapp.storage.soundness import require_sound
+from webapp.storage.tables import INSTALLATION
 from webapp.storage.trouble import (
     BUSY_SECONDS,
     UnusableDatabaseError,
@@ -170,6 +171,8 @@ def rotate(folder: Path, *, at: dt.datetime) -> tuple[Copy, ...]:
 def write_whole(data_file: Path, part: Path) -> None:
     """One moment of the data file, which is only read, as one file without a log beside it.
 
+    What belongs to the machine (paired devices) stays behind: it is not to come back with a copy.
+
     Raises `UnusableDatabaseError` where one of its rows refers to nothing, and sqlite3.Error.
     """
     address = f"{data_file.resolve().as_uri()}?mode=ro"
@@ -179,8 +182,17 @@ def write_whole(data_file: Path, part: Path) -> None:
     ):
         source.backup(target)
         target.execute("PRAGMA journal_mode=DELETE")
+        _leave_installation_out(target)
         if broken := target.execute("PRAGMA foreign_key_check").fetchone():
             raise damaged(data_file, f"a row of its table {broken[0]} refers to nothing")
+
+
+def _leave_installation_out(file: sqlite3.Connection) -> None:
+    there = {name for (name,) in file.execute("SELECT name FROM sqlite_master")}
+    for each in INSTALLATION:
+        if each.__tablename__ in there:
+            file.execute(f"DELETE FROM {each.__tablename__}")
+    file.commit()
 
 
 def _sweep_photographs(folder: Path) -> None:

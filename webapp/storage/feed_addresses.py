@@ -26,7 +26,8 @@ class FeedAddress:
     """One address, under the name that its person gave it.
 
     `digest` is the SHA-256 of its secret; `build` the slug of the build it is about, "" for all;
-    `used_on` the last day it was asked for.
+    `used_on` the last day it was asked for; `device` the number of the paired device that knows
+    the secret, None where it was made at the machine.
     """
 
     name: str
@@ -34,6 +35,7 @@ class FeedAddress:
     made_on: dt.date
     build: str = ""
     used_on: dt.date | None = None
+    device: int | None = None
 
     @property
     def key(self) -> str:
@@ -79,28 +81,37 @@ class FeedAddresses:
                     self._write(kept, (used if one == found else one for one in kept.addresses))
             return found
 
-    def make(self, name: str, *, build: str, today: dt.date) -> str:
+    def is_known(self, secret: str) -> bool:
+        """Whether a secret opens anything; that it was asked is not kept."""
+        digest = digest_of(secret)
+        return any(one.digest == digest for one in self.all())
+
+    def make(self, name: str, *, build: str, today: dt.date, device: int | None = None) -> str:
         """Make an address and return its secret: the one time that it is known."""
         secret = secrets.token_urlsafe(SECRET_BYTES)
-        made = FeedAddress(name=name, digest=digest_of(secret), made_on=today, build=build)
+        made = FeedAddress(
+            name=name, digest=digest_of(secret), made_on=today, build=build, device=device
+        )
         with self._lock:
             kept = self._read()
             self._write(kept, (*kept.addresses, made))
         return secret
 
-    def change(self, key: str, *, today: dt.date) -> str | None:
+    def change(self, key: str, *, today: dt.date, device: int | None = None) -> str | None:
         """Give an address another secret, and return it: the old one leads nowhere from now on.
 
-        None where there is no such address.
+        None where there is no such address. `device` is the one that gets to know it.
         """
         secret = secrets.token_urlsafe(SECRET_BYTES)
         with self._lock:
             kept = self._read()
             if all(one.key != key for one in kept.addresses):
                 return None
-            fresh = {"digest": digest_of(secret), "made_on": today, "used_on": None}
+            digest = digest_of(secret)
             changed = (
-                replace(one, **fresh) if one.key == key else one  # type: ignore[arg-type]
+                replace(one, digest=digest, made_on=today, used_on=None, device=device)
+                if one.key == key
+                else one
                 for one in kept.addresses
             )
             self._write(kept, changed)
@@ -114,6 +125,13 @@ class FeedAddresses:
             if found is not None:
                 self._write(kept, (one for one in kept.addresses if one != found))
             return found
+
+    def take_back_of(self, device: int) -> None:
+        """Take back every address whose secret a device knows: it is let in no longer."""
+        with self._lock:
+            kept = self._read()
+            if any(one.device == device for one in kept.addresses):
+                self._write(kept, (one for one in kept.addresses if one.device != device))
 
     def _read(self) -> _Kept:
         """What is kept; nothing of a file that can not be read: then no address leads anywhere."""
@@ -152,4 +170,5 @@ def _address_of(said: dict[str, Any]) -> FeedAddress:
         made_on=dt.date.fromisoformat(said["made_on"]),
         build=str(said["build"]),
         used_on=None if used_on is None else dt.date.fromisoformat(used_on),
+        device=said.get("device"),
     )

@@ -8,7 +8,7 @@ kept twice: it stays out of the journal until the snapshot is removed.
 
 import datetime as dt
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal, cast
 
@@ -102,11 +102,11 @@ class JournaledSession(Session):
 def _journal_flush(session: JournaledSession, _context: UOWTransaction) -> None:
     """Record the rows of one flush, while the session still knows what was there before."""
     entries = []
-    for row in session.deleted:
+    for row in _journaled(session.deleted):
         entries.append(_entry(row, "removed", before=_values(row), after=None))
-    for row in session.new:
+    for row in _journaled(session.new):
         entries.append(_entry(row, "added", before=None, after=_values_once(row)))
-    for row in session.dirty:
+    for row in _journaled(session.dirty):
         before, after = _changed_values(row)
         if after:
             entries.append(_entry(row, "changed", before=before, after=after))
@@ -135,6 +135,10 @@ def _journal_statement(state: ORMExecuteState) -> None:
         for row in rows
     ]
     _write(cast(JournaledSession, state.session), entries, {})
+
+
+def _journaled(rows: Iterable[Row]) -> Iterator[Row]:
+    return (row for row in rows if row.JOURNALED)
 
 
 def _all_rows(session: Session) -> Iterable[object]:

@@ -16,6 +16,7 @@ from webapp.storage.builds import list_builds
 from webapp.storage.changes import store_changes
 from webapp.storage.copies import Copy, write_whole
 from webapp.storage.database import Database
+from webapp.storage.devices import carry_installation
 from webapp.storage.photograph_files import copy_photographs, to_disk
 from webapp.storage.soundness import require_sound
 from webapp.storage.tables import BuildRow
@@ -53,11 +54,13 @@ def take_back_whole(database: Database, copy: Copy, *, at: dt.datetime) -> None:
 
     The changes of each build are counted on from the present, so that nothing that was shown of
     the present is taken for what the copy holds. `at` is the moment in naive local time: what was
-    signed for the day of first start is asked anew from then. Raises `UnusableDatabaseError`.
+    signed for the day of first start is asked anew from then. Who is paired with the machine
+    stays as it is. Raises `UnusableDatabaseError`.
     """
     present = revisions_of(database)
     with opened_apart(copy.path) as apart:
         _count_on(apart, present, at)
+        carry_installation(database, apart)
         apart.close()  # brings the log into the file
         with trouble_with_file(database.path):
             copy_photographs(copy.path.parent / "copies", database.path)

@@ -5,6 +5,7 @@ One module a noun: its tables, and how the fields of its things stand in their c
 
 from webapp.storage.tables.builds import BuildRow
 from webapp.storage.tables.data_sheet import DATA_SHEET_NOUNS
+from webapp.storage.tables.devices import INSTALLATION
 from webapp.storage.tables.first_start import START_NOUNS
 from webapp.storage.tables.noun import Noun
 from webapp.storage.tables.parts import PART_SERVES, PARTS
@@ -35,7 +36,16 @@ from webapp.storage.tables.tasks import (
 )
 from webapp.storage.tables.wishes import WISH_PARTS, WISH_SIZES, WISHES
 
-__all__ = ["NOUNS", "BuildRow", "JournalRow", "PhotographRow", "Row", "SnapshotRow", "TaskRow"]
+__all__ = [
+    "INSTALLATION",
+    "NOUNS",
+    "BuildRow",
+    "JournalRow",
+    "PhotographRow",
+    "Row",
+    "SnapshotRow",
+    "TaskRow",
+]
 
 NOUNS: tuple[Noun, ...] = (
     SUBSYSTEMS,

@@ -28,9 +28,10 @@ class Row(SQLModel, registry=registry(metadata=MetaData(naming_convention=NAMING
     `IDENTITY` names the columns by which one row is told from another within its build (and
     which the journal shows as its key); `GROUP` the columns within which positions count;
     `BULKY` those that the journal leaves out when a row is added: the row itself keeps them, and
-    they go into the journal when it is removed.
+    they go into the journal when it is removed. `JOURNALED` is false of what belongs to no build.
     """
 
+    JOURNALED: ClassVar[bool] = True
     IDENTITY: ClassVar[tuple[str, ...]] = ("key",)
     GROUP: ClassVar[tuple[str, ...]] = ()
     BULKY: ClassVar[frozenset[str]] = frozenset()
