@@ -22,7 +22,7 @@ def load_the_program(path: Path, address: str) -> None:
     """Have everything at hand that a server needs for an answer, before any is forked off."""
     app = create_app(Settings(data_file=path))
     config_of(app).load()
-    with TestClient(app, base_url="http://127.0.0.1") as browser:
+    with TestClient(app, base_url="http://127.0.0.1", client=("127.0.0.1", 1)) as browser:
         assert browser.get(address).status_code == 200
 
 
@@ -44,11 +44,12 @@ def forked_server(
     forking: ForkContext | ForkServerContext | None = None,
     *,
     frozen_now: dt.datetime | None = None,
+    shop: bool = False,
 ) -> Iterator[tuple[BaseProcess, str]]:
     """A server on any free port and its address; it is killed in the end."""
     forking = forking or from_this_process()
     hears, says = forking.Pipe(duplex=False)
-    settings = Settings(data_file=path, port=0, frozen_now=frozen_now)
+    settings = Settings(data_file=path, port=0, frozen_now=frozen_now, shop=shop, shop_port=0)
     server = forking.Process(target=_serve, args=(settings, says))
     server.start()
     says.close()

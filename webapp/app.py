@@ -12,6 +12,7 @@ from starlette.types import Scope
 
 from webapp.pages import routers
 from webapp.pages.frame.answering import Answering
+from webapp.pages.frame.door import Door
 from webapp.pages.frame.errors import add_refusals
 from webapp.pages.frame.head_requests import HeadAsGet
 from webapp.pages.frame.once_only import OnceOnly
@@ -64,6 +65,7 @@ def create_app(settings: Settings) -> FastAPI:
         gc.freeze()
         yield
         services.copies.close()
+        services.devices.store_uses()
         services.tightenings.close()
         services.cuttings.close()
         services.plans.background.close()
@@ -81,7 +83,13 @@ def create_app(settings: Settings) -> FastAPI:
     app.add_middleware(Answering, background=services.plans.background)
     app.add_middleware(OnceOnly, revision_of=partial(_revision_of, database))
     app.add_middleware(HeadAsGet)
-    app.add_middleware(Guard, host=settings.host)
+    app.add_middleware(Guard, host=settings.host, network=services.network)
+    app.add_middleware(
+        Door,
+        devices=services.devices,
+        network=services.network,
+        feeds=services.feeds.addresses,
+    )
     add_refusals(app)
     app.mount(
         f"/static/{static_version()}",

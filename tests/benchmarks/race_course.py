@@ -78,7 +78,8 @@ class Course:
     @contextmanager
     def browsed(self) -> Iterator[TestClient]:
         """The program on the database itself, to be looked at page by page."""
-        with TestClient(create_app(_settings(self._prepared)), base_url=HOST) as client:
+        app = create_app(_settings(self._prepared))
+        with TestClient(app, base_url=HOST, client=("127.0.0.1", 50000)) as client:
             if self._tightened:
                 asyncio.run(_tighten(client.app))  # type: ignore[arg-type]
             yield client

@@ -84,7 +84,10 @@ class Shop:
 def client_of(data_file: Path, now: dt.datetime = NOW) -> TestClient:
     settings = Settings(data_file=data_file, frozen_now=now)
     return TestClient(
-        create_app(settings), base_url="http://127.0.0.1:8642", raise_server_exceptions=False
+        create_app(settings),
+        base_url="http://127.0.0.1:8642",
+        raise_server_exceptions=False,
+        client=("127.0.0.1", 50000),
     )
 
 

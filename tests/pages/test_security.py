@@ -80,6 +80,7 @@ def asked_with(shop: Shop, headers: list[tuple[bytes, bytes]]) -> int:
         "http_version": "1.1",
         "scheme": "http",
         "root_path": "",
+        "client": ("127.0.0.1", 50000),
         "headers": headers,
     }
     sent: list[dict[str, Any]] = []

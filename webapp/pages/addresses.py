@@ -38,6 +38,33 @@ def copies_elsewhere() -> str:
     return "/copies/elsewhere"
 
 
+def network() -> str:
+    return "/network"
+
+
+def network_switch() -> str:
+    return "/network/switch"
+
+
+def network_code() -> str:
+    """A new code that pairs one device."""
+    return "/network/code"
+
+
+def turn_device_away() -> str:
+    return "/network/turn-away"
+
+
+def leave_network() -> str:
+    """Where a device has itself turned away."""
+    return "/network/leave"
+
+
+def pair(code: str = "") -> str:
+    """Where a device that is not paired sends its code."""
+    return f"/pair?{urlencode({'code': code})}" if code else "/pair"
+
+
 def put_back(name: str) -> str:
     return f"/put-back?{urlencode({'key': name})}"
 
@@ -62,6 +89,11 @@ def take_back_feed(key: str) -> str:
 def feed(secret: str) -> str:
     """The calendar of a secret: whoever knows the address needs nothing else."""
     return f"/feed/{_part(secret)}.ics"
+
+
+def secret_of_feed(path: str) -> str:
+    """The secret in the address of a calendar, of which `is_feed` holds."""
+    return path.removeprefix("/feed/").removesuffix(".ics")
 
 
 def is_feed(path: str) -> bool:

@@ -15,9 +15,11 @@ from webapp.pages.feeds.views import address_lines, build_choices, new_address
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import ServicesOf
+from webapp.pages.frame.door import DeviceAsking
 from webapp.pages.frame.rendering import render
 from webapp.pages.words import feeds as words
 from webapp.services.program import Services
+from webapp.storage.devices import Device
 from webapp.storage.feed_addresses import digest_of
 
 router = APIRouter(include_in_schema=False)
@@ -78,7 +80,7 @@ def feeds(request: Request, services: ServicesOf, made: str = "", gone: str = ""
 
 
 @router.post("/feeds/new")
-def make(request: Request, services: ServicesOf, posted: Typed) -> Response:
+def make(request: Request, services: ServicesOf, posted: Typed, device: DeviceAsking) -> Response:
     """Make an address; it is shown on the page that this leads to, and never again."""
     form = TypedForm.of(posted)
     name, build = " ".join(form.typed("name").split()), form.typed("build")
@@ -94,17 +96,21 @@ def make(request: Request, services: ServicesOf, posted: Typed) -> Response:
     if not form.faults:
         today = services.settings.now().date()
         try:
-            return _shown(services, services.feeds.addresses.make(name, build=build, today=today))
+            secret = services.feeds.addresses.make(
+                name, build=build, today=today, device=_key_of(device)
+            )
+            return _shown(services, secret)
         except OSError as error:
             form.fault("", words.not_kept(error.strerror or str(error)))
     return _show(request, services, form, status=422)
 
 
 @router.post("/feeds/change")
-def change(request: Request, services: ServicesOf, key: str = "") -> Response:
+def change(request: Request, services: ServicesOf, device: DeviceAsking, key: str = "") -> Response:
     """Give an address another secret: the old one leads nowhere from now on."""
     try:
-        secret = services.feeds.addresses.change(key, today=services.settings.now().date())
+        today = services.settings.now().date()
+        secret = services.feeds.addresses.change(key, today=today, device=_key_of(device))
     except OSError as error:
         return _not_kept(request, services, error)
     return _shown(services, secret) if secret else _gone(request, services)
@@ -121,6 +127,11 @@ def take_back(request: Request, services: ServicesOf, key: str = "") -> Response
         return _gone(request, services)
     query = urlencode({"gone": found.name})
     return RedirectResponse(f"{addresses.feeds()}?{query}", status_code=303)
+
+
+def _key_of(device: Device | None) -> int | None:
+    """Whose the secret is: it goes with the device that gets to know it."""
+    return None if device is None else device.key
 
 
 def _shown(services: Services, secret: str) -> Response:
@@ -160,7 +171,7 @@ def _show(
         title="In your calendar",
         form=form,
         said=said,
-        made=new_address(request, secret) if secret else None,
+        made=new_address(request, services, secret) if secret else None,
         lines=address_lines(services),
         builds=build_choices(services),
         in_it=words.in_it(),

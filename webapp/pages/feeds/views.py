@@ -56,11 +56,17 @@ def address_lines(services: Services) -> tuple[AddressLine, ...]:
     )
 
 
-def new_address(request: Request, secret: str) -> NewAddress:
-    """The address of a secret under the name that this page was asked for by."""
-    place, path = request.url.netloc, addresses.feed(secret)
+def new_address(request: Request, services: Services, secret: str) -> NewAddress:
+    """The address of a secret under the name that this page was asked for by.
+
+    At the machine itself it is the one of the shop's network, where devices are let in.
+    """
+    path = addresses.feed(secret)
+    only_here = request.url.hostname in ("127.0.0.1", "localhost", "::1")
+    places = services.network.addresses() if only_here else ()
+    whole = f"{places[0].rstrip('/') if places else str(request.base_url).rstrip('/')}{path}"
     return NewAddress(
-        address=f"{request.url.scheme}://{place}{path}",
-        opens=f"webcal://{place}{path}",
-        only_here=request.url.hostname in ("127.0.0.1", "localhost", "::1"),
+        address=whole,
+        opens=f"webcal:{whole.partition(':')[2]}",
+        only_here=only_here and not places,
     )

@@ -5,9 +5,6 @@ foreign host names are refused (a name made to point at this machine), changes t
 another origin are refused, and every answer carries a strict content security policy.
 """
 
-import ipaddress
-import re
-import socket
 from collections.abc import MutableMapping
 from typing import Any
 
@@ -19,8 +16,11 @@ from webapp.build.limits import MOST_FULL_DOCUMENT_BYTES, MOST_PHOTOGRAPH_BYTES
 from webapp.pages import addresses
 from webapp.pages.frame.answer_headers import ANSWER_HEADERS
 from webapp.pages.frame.cut_body import MOST_LET_GO_BYTES, without_files
+from webapp.pages.frame.door import came_from_network
 from webapp.pages.frame.errors import too_big
 from webapp.pages.frame.rendering import render_refusal
+from webapp.pages.frame.same_origin import host_name, is_same_origin
+from webapp.services.shop_network import ShopNetwork
 
 BODY_LIMIT_BYTES = 5 * 1024 * 1024
 UPLOAD_LIMIT_BYTES = MOST_FULL_DOCUMENT_BYTES + BODY_LIMIT_BYTES
@@ -29,16 +29,6 @@ PHOTOGRAPHS_LIMIT_BYTES = MOST_PHOTOGRAPH_BYTES + 200_000
 """The photographs of one press, and what a form puts around them."""
 SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS", "TRACE"})
 LOOPBACK_NAMES = frozenset({"localhost", "127.0.0.1", "::1"})
-EVERY_ADDRESS = frozenset({"0.0.0.0", "::"})
-
-
-_HOST = re.compile(r"(?:\[(?P<address>[0-9a-f:.]+)\]|(?P<name>[0-9a-z._-]+))(?::[0-9]{1,5})?")
-
-
-def host_name(host: str) -> str | None:
-    """The name in a Host header, without its port and brackets; None where it is no host."""
-    found = _HOST.fullmatch(host.lower())
-    return found and (found["address"] or found["name"])
 
 
 def body_limit(path: str) -> int:
@@ -75,14 +65,15 @@ class LimitedBody:
 
 
 class Guard:
-    """ASGI middleware; `host` is where the program listens."""
+    """ASGI middleware; `host` is where the program answers the machine itself.
 
-    def __init__(self, app: ASGIApp, host: str) -> None:
+    By which names a device may call it, the shop's `network` knows.
+    """
+
+    def __init__(self, app: ASGIApp, host: str, network: ShopNetwork) -> None:
         self.app = app
         self.names = LOOPBACK_NAMES | {host.lower()}
-        self.listens_everywhere = host in EVERY_ADDRESS
-        if self.listens_everywhere:
-            self.names |= {socket.gethostname().lower()}
+        self.network = network
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] != "http":
@@ -113,14 +104,14 @@ class Guard:
         headers = Headers(scope=scope)
         # With two of them, who stands before us may have believed the other.
         hosts = headers.getlist("host")
-        if len(hosts) != 1 or not self.is_ours(host_name(hosts[0])):
+        if len(hosts) != 1 or not self.is_ours(scope, host_name(hosts[0])):
             return (
                 400,
                 "Another name",
                 "This program does not answer to that host name. Open it by the address it "
                 "printed when it started.",
             )
-        if scope["method"] not in SAFE_METHODS and not self.same_origin(headers, hosts[0]):
+        if scope["method"] not in SAFE_METHODS and not is_same_origin(headers, hosts[0]):
             return (
                 403,
                 "Refused",
@@ -132,26 +123,8 @@ class Guard:
             return 413, "Too large", too_big(scope["path"])
         return None
 
-    def is_ours(self, name: str | None) -> bool:
-        if name in self.names:
-            return True
-        if name is None or not self.listens_everywhere:
-            return False
-        try:  # a bare address cannot be made to point elsewhere
-            ipaddress.ip_address(name)
-        except ValueError:
-            return False
-        return True
-
-    @staticmethod
-    def same_origin(headers: Headers, host: str) -> bool:
-        """Whether a change comes from our own pages, or from no page at all.
-
-        Browsers send Sec-Fetch-Site to secure and loopback addresses; over plain http to a
-        shop's network only Origin. A client that sends neither is no browser.
-        """
-        site = headers.get("sec-fetch-site")
-        if site is not None:
-            return site in ("same-origin", "none")
-        origin = headers.get("origin")
-        return origin is None or origin.lower() in (f"http://{host}", f"https://{host}")
+    def is_ours(self, scope: MutableMapping[str, Any], name: str | None) -> bool:
+        """Whether the program answers to a name; at the machine itself to its own names alone."""
+        if came_from_network(scope):
+            return self.network.is_ours(name)
+        return name in self.names
