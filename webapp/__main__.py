@@ -54,12 +54,17 @@ def _parser() -> argparse.ArgumentParser:
     serve = commands.add_parser("serve", help="open your own builds in the browser")
     _add_data(serve)
     _add_port(serve)
-    serve.add_argument("--host", help="address to listen on; without it only this machine")
+    serve.add_argument(
+        "--host",
+        help="address to listen on; one that others can reach is for paired devices, as --shop",
+    )
+    _add_shop(serve)
     serve.set_defaults(run=_serve)
 
     demo = commands.add_parser("demo", help="open the demo build, The Heron, in the browser")
     _add_data(demo)
     _add_port(demo)
+    _add_shop(demo)
     demo.set_defaults(run=_demo)
 
     plan = commands.add_parser("plan", help="print the plan of a build document")
@@ -166,6 +171,30 @@ def _add_port(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--port", type=_port, help="the port to listen on; 0 takes any free one")
 
 
+def _add_shop(parser: argparse.ArgumentParser) -> None:
+    """What concerns the shop's own network."""
+    parser.add_argument(
+        "--shop", action="store_true", help="let paired devices in from the shop's own network"
+    )
+    parser.add_argument(
+        "--shop-port", type=_port, help="the port for paired devices; 0 takes any free one"
+    )
+    parser.add_argument(
+        "--shop-name", metavar="NAME", help="one more name that the network knows this machine by"
+    )
+    parser.add_argument(
+        "--certificate", metavar="FILE", type=Path, help="encrypt with this certificate, in PEM"
+    )
+    parser.add_argument(
+        "--certificate-key", metavar="FILE", type=Path, help="its key; left out where it is in it"
+    )
+
+
+def _shop_flags(options: argparse.Namespace) -> dict[str, Any]:
+    names = ("port", "shop", "shop_port", "shop_name", "certificate", "certificate_key")
+    return {name: getattr(options, name) for name in names}
+
+
 def _add_document(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", help="a build document; - reads standard input")
 
@@ -209,7 +238,7 @@ def _serve(options: argparse.Namespace) -> None:
     from webapp.command.serving import serve
     from webapp.command.settings import settings_of
 
-    serve(settings_of(data=options.data, host=options.host, port=options.port))
+    serve(settings_of(data=options.data, host=options.host, **_shop_flags(options)))
 
 
 def _demo(options: argparse.Namespace) -> None:
@@ -217,7 +246,7 @@ def _demo(options: argparse.Namespace) -> None:
     from webapp.command.serving import serve
     from webapp.command.settings import settings_of
 
-    settings = demo_settings(settings_of(data=options.data, port=options.port), options.data)
+    settings = demo_settings(settings_of(data=options.data, **_shop_flags(options)), options.data)
     slug = prepare_demo(settings)
     write_out(f"The demo is kept in {settings.data_file}, apart from your own builds.\n")
     serve(settings, f"/builds/{slug}/bench")

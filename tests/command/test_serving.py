@@ -2,8 +2,10 @@
 
 import asyncio
 import re
+import shutil
 import signal
 import socket
+import ssl
 import subprocess
 import sys
 import urllib.request
@@ -11,12 +13,14 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+import httpx
 import pytest
 import uvicorn
 from starlette.applications import Starlette
 
 from webapp.__main__ import main
 from webapp.command.serving import config_of, listener_on
+from webapp.command.shop_server import MOST_OF_ONE
 from webapp.settings import resource_root
 
 HERON = resource_root() / "seed_data" / "heron.json"
@@ -68,13 +72,120 @@ def test_the_demo_opens_on_its_bench_and_ends_when_interrupted() -> None:
         assert "Traceback" not in err
 
 
+def said_of_the_network(process: subprocess.Popen[str]) -> tuple[str, str]:
+    """The first address for phones, and the code that a server says."""
+    assert process.stdout is not None
+    place = re.search(r"https?://[^\s:]+:\d+/", process.stdout.readline())
+    code = re.search(r"[A-Z2-9]{4}-[A-Z2-9]{4}", process.stdout.readline())
+    assert place
+    assert code
+    return place[0], code[0]
+
+
+def on_this_machine(place: str) -> str:
+    """The same way in by an address that each machine has; it is no way of the machine itself."""
+    return re.sub(r"//.*:", "//127.0.0.1:", place)
+
+
 @pytest.mark.slow
-def test_serving_beyond_this_machine_must_be_asked_for_and_is_warned_of() -> None:
-    with running("serve", "--port", "0", "--host", "0.0.0.0") as (process, address):
-        assert address.startswith("http://0.0.0.0:")
+@pytest.mark.parametrize("asked", [["demo", "--shop"], ["serve", "--host", "0.0.0.0"]])
+def test_in_the_network_a_phone_opens_the_address_that_is_said_and_is_paired(
+    asked: list[str],
+) -> None:
+    with running(*asked, "--port", "0", "--shop-port", "0") as (process, address):
+        assert address.startswith("http://127.0.0.1:")
+        place, code = said_of_the_network(process)
+        assert not place.startswith("http://127.")
+        with httpx.Client(base_url=on_this_machine(place), timeout=30) as phone:
+            assert phone.get("/").status_code == 403
+            assert phone.post("/pair", data={"code": code, "name": "Phone"}).status_code == 303
+            assert phone.get("/").status_code == 200
+            switch = f"{address.split('/builds')[0].rstrip('/')}/network/switch"
+            assert httpx.post(switch, data={"turn": "off"}, timeout=30).status_code == 303
+            with pytest.raises(httpx.TransportError):
+                phone.get("/")
+            assert httpx.post(switch, data={"turn": "on"}, timeout=30).status_code == 303
+            page = httpx.get(switch.replace("/switch", ""), timeout=30).text
+            (port,) = set(re.findall(r"http://[^\s:]+:(\d+)/<", page))
+            again = f"http://127.0.0.1:{port}/"
+            assert httpx.get(again, cookies=dict(phone.cookies), timeout=30).status_code == 200
         process.send_signal(signal.SIGINT)
         _, err = process.communicate(timeout=SPEAKS_WITHIN_SECONDS)
-        assert "Careful" in err
+        assert err == ""
+
+
+@pytest.mark.slow
+def test_with_a_certificate_the_network_is_encrypted(tmp_path: Path) -> None:
+    if shutil.which("openssl") is None:
+        pytest.skip("openssl is not here to make a certificate")
+    certificate, key = tmp_path / "own.pem", tmp_path / "own.key"
+    subprocess.run(
+        [
+            *("openssl", "req", "-x509", "-newkey", "ec", "-pkeyopt", "ec_paramgen_curve:P-256"),
+            *("-nodes", "-days", "2", "-subj", "/CN=127.0.0.1", "-addext"),
+            *("subjectAltName=IP:127.0.0.1", "-keyout", str(key), "-out", str(certificate)),
+        ],
+        check=True,
+        capture_output=True,
+    )
+    flags = ["--certificate", str(certificate), "--certificate-key", str(key)]
+    with running("serve", "--port", "0", "--shop", "--shop-port", "0", *flags) as (process, own):
+        assert own.startswith("http://127.0.0.1:")
+        place, code = said_of_the_network(process)
+        assert place.startswith("https://")
+        trusted = ssl.create_default_context(cafile=str(certificate))
+        with httpx.Client(base_url=on_this_machine(place), verify=trusted, timeout=30) as phone:
+            answer = phone.post("/pair", data={"code": code, "name": "Phone"})
+            assert answer.status_code == 303
+            assert "; Secure" in answer.headers["set-cookie"]
+            assert phone.get("/").status_code == 200
+
+
+def test_a_certificate_that_is_none_is_named(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    other = tmp_path / "notes.txt"
+    other.write_text("no certificate at all")
+    for path in (other, tmp_path / "nowhere.pem"):
+        assert main(["serve", "--port", "0", "--shop", "--certificate", str(path)]) == 2
+        assert f"The certificate {path} can not be used" in capsys.readouterr().err
+
+
+def test_a_port_of_the_network_that_is_taken_is_named(capsys: pytest.CaptureFixture[str]) -> None:
+    with socket.create_server(("", 0)) as taken:
+        port = taken.getsockname()[1]
+        assert main(["serve", "--port", "0", "--shop", "--shop-port", str(port)]) == 2
+    err = capsys.readouterr().err
+    assert f"port {port}" in err
+    assert "--shop-port" in err
+
+
+@pytest.mark.slow
+def test_who_opens_many_connections_in_the_network_leaves_some_for_the_machine() -> None:
+    with running("serve", "--port", "0", "--shop", "--shop-port", "0") as (process, address):
+        place, _ = said_of_the_network(process)
+        port = int(place.rstrip("/").rpartition(":")[2])
+        held = [socket.create_connection(("127.0.0.1", port)) for _ in range(300)]
+        try:
+            for one in held[:3]:
+                one.sendall(b"GET / HTTP/1.1\r\nhost: 127.0.0.1\r\n")
+            with urllib.request.urlopen(address, timeout=SPEAKS_WITHIN_SECONDS) as answer:
+                assert answer.status == 200
+            broken_off = sum(_is_broken_off(one) for one in held)
+            assert broken_off == len(held) - MOST_OF_ONE
+        finally:
+            for one in held:
+                one.close()
+
+
+def _is_broken_off(connection: socket.socket) -> bool:
+    connection.settimeout(0.2)
+    try:
+        return connection.recv(1) == b""
+    except TimeoutError:
+        return False
+    except OSError:
+        return True
 
 
 @pytest.mark.slow

@@ -1,11 +1,10 @@
-"""The web server of one database, on this machine only unless a host is named."""
+"""The web server of one database: for this machine, and for paired devices where that is on."""
 
-import ipaddress
 import socket
-import sys
 from dataclasses import replace
 
 import uvicorn
+from fastapi import FastAPI
 from starlette.types import ASGIApp
 
 from webapp.app import create_app
@@ -14,6 +13,9 @@ from webapp.command.database import announce_copy
 from webapp.command.files import write_out
 from webapp.command.prompt_connection import PromptConnection
 from webapp.command.refusal import RefusedError
+from webapp.command.shop_server import ShopServer
+from webapp.services.program import Services
+from webapp.services.shop_network import CannotListenError, ShopNetwork
 from webapp.settings import Settings
 from webapp.storage.trouble import UnusableDatabaseError
 
@@ -30,17 +32,40 @@ def serve(settings: Settings, path: str = "/") -> None:
             if trouble.kind != "damaged":
                 raise
             raise RefusedError([f"{trouble} {copy_to_offer(settings)}"]) from trouble
-        announce_copy(app.state.services.database)
-        app.state.services.copies.start()
-        if not is_loopback(settings.host):
-            print(
-                f"Careful: whoever can reach {settings.host} in this network can read and "
-                "change your builds. Leave --host out to keep them to this machine.",
-                file=sys.stderr,
-            )
+        services = app.state.services
+        server = _server_of(app, settings, services.network)
+        announce_copy(services.database)
+        services.copies.start()
         host = f"[{settings.host}]" if ":" in settings.host else settings.host
         write_out(f"Open http://{host}:{port}{path} in a browser. Ctrl+C ends it.\n")
-        uvicorn.Server(config_of(app)).run(sockets=[listener])
+        _announce_network(settings, services)
+        server.run(sockets=[listener])
+
+
+def _server_of(app: FastAPI, settings: Settings, network: ShopNetwork) -> ShopServer:
+    """The server, listening in the shop's network too where that is on. Raises RefusedError."""
+    try:
+        server = ShopServer(config_of(app), app, settings)
+        if network.is_open:
+            server.open()
+    except CannotListenError as trouble:
+        raise RefusedError([str(trouble)]) from None
+    network.listener = server
+    return server
+
+
+def _announce_network(settings: Settings, services: Services) -> None:
+    """Say where a phone opens it; where it was asked for by the command, with a code as well."""
+    if not services.network.is_open:
+        return
+    places = services.network.addresses()
+    if not places:
+        write_out("This machine is in no network just now, so no phone can open it.\n")
+        return
+    write_out(f"On a phone in the same network, open {' or '.join(places)}\n")
+    if settings.shop:
+        code = services.devices.show_code()
+        write_out(f"It asks for a code: {code.text}, for ten minutes and one device.\n")
 
 
 def config_of(app: ASGIApp) -> uvicorn.Config:
@@ -56,16 +81,6 @@ def config_of(app: ASGIApp) -> uvicorn.Config:
         proxy_headers=False,
         server_header=False,
     )
-
-
-def is_loopback(host: str) -> bool:
-    """Whether only this machine can reach the host."""
-    if host == "localhost":
-        return True
-    try:
-        return ipaddress.ip_address(host).is_loopback
-    except ValueError:
-        return False
 
 
 def listener_on(host: str, port: int) -> socket.socket:
