@@ -99,7 +99,8 @@ async function sendAll() {
         headers: { "Content-Type": "application/x-www-form-urlencoded" },
         body: line.body,
       });
-      if (reply.status >= 500) break;
+      // 403: this device is not let in any more, and sends it once it is paired anew.
+      if (reply.status >= 500 || reply.status === 403) break;
       const note = document.getElementById("unanswered");
       if (note) note.hidden = true; // somebody answers
       const rest = waiting().filter((one) => one.body !== line.body);

@@ -5,7 +5,7 @@
 
 ROOMS = (
     *("shop", "shop/people", "shop/setups", "shop/subsystems", "shop/units", "shop/build"),
-    *("shop/copies", "shop/later"),
+    *("shop/copies", "shop/later", "shop/network"),
 )
 EVENING = (
     *("bench", "bench/cards", "order", "path", "tasks?find=bracket", "tasks/new"),
@@ -53,4 +53,7 @@ LINKED = (
 what is put behind its path. Below The Heron, but for those that begin with a stroke."""
 STARTED = ("starter", "order")
 """Below a build that was begun from a starter list."""
-OUTSIDE = ("/", "/copies", "/feeds", "/builds/new", "/builds/import", "/builds/the-heron/delete")
+OUTSIDE = (
+    *("/", "/copies", "/feeds", "/network", "/builds/new", "/builds/import"),
+    "/builds/the-heron/delete",
+)

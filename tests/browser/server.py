@@ -26,15 +26,18 @@ HERON = Path(__file__).parents[2] / "seed_data" / "heron.json"
 
 
 @contextmanager
-def demo_server(data_file: Path) -> Iterator[str]:
+def demo_server(data_file: Path, *, shop: bool = False) -> Iterator[str]:
     """Serve a database with The Heron in it; gives the server's address.
+
+    With `shop` it is served in the network too.
 
     The server is forked from a process that has the program loaded: loading takes longer than most
     tests here. It can not be this process, in which the browser's driver runs an event loop.
     """
     data_file.write_bytes(_heron_brought_in())
     now = dt.datetime.fromisoformat(NOW)
-    with forked_server(data_file, from_a_process_beside(), frozen_now=now) as (_, address):
+    beside = from_a_process_beside()
+    with forked_server(data_file, beside, frozen_now=now, shop=shop) as (_, address):
         yield address
 
 

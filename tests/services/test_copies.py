@@ -20,6 +20,7 @@ from webapp.services.program import Services
 from webapp.storage.builds import create_build, delete_build, revision_of
 from webapp.storage.past_changes import past_of
 from webapp.storage.photograph_files import folder_of
+from webapp.storage.putting_back import take_back_whole
 from webapp.storage.trouble import UnusableDatabaseError
 
 
@@ -204,7 +205,7 @@ def test_what_is_stored_while_a_copy_is_put_back_is_in_the_file_or_in_the_copy(
         stored_meanwhile.set()
 
     writer = threading.Thread(target=store)
-    take_back = copies_module.take_back_whole
+    take_back = take_back_whole
 
     def come_between(*given: Any, **named: Any) -> None:
         writer.start()
@@ -224,7 +225,7 @@ def test_what_another_program_stored_meanwhile_is_not_overwritten(
 ) -> None:
     """Its change comes behind the copy of what was there: then nothing is put back."""
     first = services.copies.make()
-    take_back = copies_module.take_back_whole
+    take_back = take_back_whole
 
     def come_between(*given: Any, **named: Any) -> None:
         with closing(sqlite3.connect(services.database.path)) as other, other:

@@ -27,7 +27,7 @@ PAGES = (
         "lists",
         "tables",
     ),
-    *("starter", "journal", "find", "copies", "feeds", "builds"),
+    *("starter", "journal", "find", "copies", "feeds", "network", "builds"),
 )
 """In the order their addresses are tried: `builds` has the widest ones."""
 

@@ -12,6 +12,7 @@ from webapp.pages.copies.views import build_lines, copy_lines, trouble_words
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import ServicesOf
+from webapp.pages.frame.door import AT_THE_MACHINE_ALONE
 from webapp.pages.frame.rendering import render
 from webapp.pages.words import copies as words
 from webapp.services.copies import look_over
@@ -50,9 +51,9 @@ def make(services: ServicesOf) -> Response:
     return _to_copies(made=copy.name)
 
 
-@router.post("/copies/elsewhere")
+@router.post("/copies/elsewhere", dependencies=[AT_THE_MACHINE_ALONE])
 def carry_elsewhere(services: ServicesOf, posted: Typed) -> Response:
-    """Name another folder for the copies, or none."""
+    """Name another folder for the copies, or none: folders of the machine are named at it."""
     form = TypedForm.of(posted)
     typed = form.typed("folder").strip()
     folder = Path(typed).expanduser() if typed else None

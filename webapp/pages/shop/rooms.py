@@ -15,7 +15,7 @@ from webapp.pages.words.units import UNITS_WORDS
 class Room:
     """One room: its name in the address, the forms in it, the anchor it had on the old page.
 
-    `exports`: the build is exported there.
+    `exports`: the build is exported there; `devices`: it says who is let in.
     """
 
     name: str
@@ -23,6 +23,7 @@ class Room:
     forms: tuple[str, ...] = ()
     anchor: str = ""
     exports: bool = False
+    devices: bool = False
 
     @property
     def template(self) -> str:
@@ -45,6 +46,7 @@ ROOMS = (
     Room(name="units", title="Units", forms=("units",)),
     Room(name="build", title="The build", forms=("facts",), anchor="t-facts"),
     Room(name="copies", title="Export, import and the baseline", exports=True),
+    Room(name="network", title="Phones and other devices", devices=True),
 )
 ROOM_OF_FORM: Mapping[str, Room] = {form: room for room in ROOMS for form in room.forms}
 
@@ -108,4 +110,6 @@ def _note(build: BuildInput, room: Room) -> str:
         return UNITS_WORDS[build.units]
     if room.name == "build":
         return "name, vehicle, dates, what the end is"
+    if room.devices:
+        return "the same builds on a phone at the bench"
     return "the build document, a list from a spreadsheet"

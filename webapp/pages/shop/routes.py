@@ -17,9 +17,11 @@ from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.forms.typed_values import parse_date
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
+from webapp.pages.frame.door import DeviceAsking
 from webapp.pages.frame.form_change import FormEdit, change_by_form, told
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render
+from webapp.pages.network.views import NetworkView, network_view
 from webapp.pages.shop import forms, hours_forms, later_forms
 from webapp.pages.shop.rooms import (
     FIRST,
@@ -41,6 +43,7 @@ from webapp.pages.shop.views import (
     weekend_words,
 )
 from webapp.pages.words import copies as copies_words
+from webapp.pages.words import network as network_words
 from webapp.pages.words.photographs import left_out_words
 from webapp.pages.words.the_end import END_HINT
 from webapp.pages.words.units import UNITS_WORDS
@@ -199,7 +202,14 @@ def later_hours(
 
 
 @router.get("/builds/{slug}/shop/{name}")
-def one_room(slug: str, name: str, services: ServicesOf, since: str = "") -> Response:
+def one_room(
+    slug: str,
+    name: str,
+    services: ServicesOf,
+    device: DeviceAsking,
+    since: str = "",
+    said: str = "",
+) -> Response:
     """A room; an address that only takes changes leads to the room of its form."""
     room = room_called(name)
     if room is None or room.name != name or room is FIRST:
@@ -211,7 +221,16 @@ def one_room(slug: str, name: str, services: ServicesOf, since: str = "") -> Res
     made_at = copies[0].made_at if copies else None
     last_copy = copies_words.last_copy(made_at, str(services.copies.folder), today=page.today)
     return _show(
-        page, room, _opened(page.build, room), notice=notice, lost=lost, last_copy=last_copy
+        page,
+        room,
+        _opened(page.build, room),
+        notice=notice,
+        lost=lost,
+        last_copy=last_copy,
+        said=network_words.SAID.get(said, "") if room.devices else "",
+        network=network_view(services, device, here=address_of(slug, room))
+        if room.devices
+        else None,
     )
 
 
@@ -293,6 +312,8 @@ def _show(
     is_open: tuple[str, ...] = (),
     lost: int = 0,
     last_copy: str = "",
+    said: str = "",
+    network: NetworkView | None = None,
 ) -> Response:
     """A room; `lost` is how many photographs an export has to leave out, `is_open` are the forms
     that are not folded."""
@@ -322,4 +343,7 @@ def _show(
         lost=left_out_words(lost),
         last_copy=last_copy,
         notice=notice,
+        said=said,
+        network=network,
+        fault="",
     )
