@@ -108,6 +108,18 @@ class Plain:
                         is_since = when <= opening.at <= self.at
                         if was and is_since and self._names(early, opening.reaches):
                             return True
+                    if self._is_over(early, when):
+                        return True
+        return False
+
+    def _is_over(self, key: str, when: dt.datetime) -> bool:
+        """Whether the days of a kept check ran out after a moment."""
+        signed = self.moments(key)
+        for fall in self.by_key[key]["falls"]:
+            if fall.startswith("more than ") and signed and self.is_kept(key):
+                over = signed[-1] + dt.timedelta(days=int(fall.split()[2]))
+                if when < over < self.at:
+                    return True
         return False
 
     def _names(self, key: str, reaches: tuple[str, ...]) -> bool:

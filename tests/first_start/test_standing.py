@@ -191,8 +191,8 @@ def test_the_clock_moved_on_makes_fall_what_has_a_count_of_days(
 
 def test_readings_double_on_24_volts() -> None:
     full = next(check for check in ENGINE.checks if check.key == "battery_full")
-    assert full.readings[0].bounds("12") == (12.6, 12.9)
-    assert full.readings[0].bounds("24") == (25.2, 25.8)
+    assert full.readings[0].bounds("12") == (12.6, 13.2)
+    assert full.readings[0].bounds("24") == (25.2, 26.4)
 
 
 def test_the_version_changes_with_answers_and_signatures_and_not_with_a_second() -> None:

@@ -104,15 +104,22 @@ class Records:
             return False
         return check.who != "helper" or bool(said.helper.strip())
 
+    def _is_asked(self, check: Check) -> bool:
+        """Whether a check is on the list: not dropped, not left out, not only offered."""
+        if check.dropped_by(self.answers) is not None:
+            return False
+        choice = self.choices.get(check.key)
+        if choice == "left out":
+            return check.waive == "never"
+        return check.is_shown_at_first or choice == "taken in"
+
     def _worked_out(self, check: Check) -> Record:
         question = check.dropped_by(self.answers)
         if question is not None:
             return Record(state="dropped", dropped_by=question)
-        choice = self.choices.get(check.key)
-        if choice == "left out" and check.waive != "never":
-            return Record(state="left out")
-        if not check.is_shown_at_first and choice != "taken in":
-            return Record(state="offered")
+        if not self._is_asked(check):
+            is_out = self.choices.get(check.key) == "left out"
+            return Record(state="left out" if is_out else "offered")
         said = self._said[check.key]
         if not said:
             return Record(state="not signed")
@@ -190,7 +197,7 @@ class Records:
         for one in early:
             for days in (fall.days for fall in one.falls if fall.kind == "days"):
                 over = self._said[one.key][-1].at + dt.timedelta(days=days)
-                if at < over < self.at and one.dropped_by(self.answers) is None:
+                if at < over < self.at and self._is_asked(one):
                     return Fallen(name=one.text, how="days", at=over)
         return None
 

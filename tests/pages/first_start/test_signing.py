@@ -265,6 +265,9 @@ def test_stop_lines_are_typed_and_may_not_be_too_long(bay_of: BayOf) -> None:
 
 def test_what_is_missing_of_a_reading_begins_like_a_sentence(bay_of: BayOf) -> None:
     bay = bay_of()
+    for key in ("battery_off", "exhaust_joined"):
+        assert bay.sign(key)[0] == 200
+        bay.wait(seconds=9)
     status, page = bay.sign("exhaust_distance", **{"reading-0": "abc"})
     assert status == 422
     assert "Nearest unshielded, mm: a number is asked for." in page

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from webapp.first_start.holes import Hole
+from webapp.first_start.list_facts import facts_of
 from webapp.first_start.standing import CheckStanding, StageStanding
 from webapp.pages import addresses
 from webapp.pages.first_start.at_hand import AtHand
@@ -55,6 +56,7 @@ class OverviewView:
     """All of the first page."""
 
     known: str
+    how_many: str
     lines: tuple[OpenLine, ...]
     stages: tuple[StageLine, ...]
     circuits: tuple[CircuitLine, ...]
@@ -86,6 +88,7 @@ def overview(hand: AtHand) -> OverviewView:
     )
     return OverviewView(
         known=open_words(hand.standing),
+        how_many=_how_many(hand),
         lines=tuple(_open_lines(hand)),
         stages=tuple(
             _stage_line(hand, number, stage)
@@ -98,6 +101,15 @@ def overview(hand: AtHand) -> OverviewView:
         oldest=oldest_words(hand),
         next=None if ready is None else views.of(ready),
     )
+
+
+def _how_many(hand: AtHand) -> str:
+    """How many checks there are before the key, and how many come after it is turned."""
+    stages, key = hand.standing.stages, facts_of(hand.checks).key_stage
+    place = [stage.stage.key for stage in stages].index(key)
+    before = [one for stage in stages[:place] for one in stage.checks]
+    after = sum(one.is_kept for stage in stages[place:] for one in stage.checks)
+    return f"Before the key: {how_far(before)}. While it runs and after: {after} more."
 
 
 def oldest_words(hand: AtHand) -> tuple[str, ...]:
