@@ -35,12 +35,13 @@ TYPED = (
 
 def heron_with_its_work_behind_it() -> BuildInput:
     """The Heron once everything but first start is made; what is plumbed was taken as closed."""
-    build, _ = read_document(HERON.read_bytes(), now=DAY)
+    now = DAY.replace(tzinfo=None)
+    build, _ = read_document(HERON.read_bytes(), now=now)
     assert build is not None
     names = ENGINE.stop_words_for(DIESEL).typed
     return replace(
         build,
-        now=DAY,
+        now=now,
         on_bench=None,
         plumbing=Plumbing(),
         tasks=tuple(
@@ -83,7 +84,9 @@ def bay(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     to_the_key(walker)
     walker.wait(seconds=70)
     walker.sign_all("start", only=lambda one: still(one) and one.key != "cranked")
-    start = moved(walker.build.start, dt.datetime.now() - walker.at - dt.timedelta(seconds=5))
+    start = moved(
+        walker.build.start, dt.datetime.now().astimezone() - walker.at - dt.timedelta(seconds=5)
+    )
     data_file: Path = tmp_path_factory.mktemp("bay") / "bay.sqlite3"
 
     def store(session: Any) -> None:
@@ -124,6 +127,10 @@ def _sign_one_of_each_kind(page: Page, bay: str) -> None:
     page.locator("#signer").fill("R. Tarn")
     page.get_by_role("button", name="Sign it").click()
     expect(page.get_by_role("status").first).to_contain_text("Signed by R. Tarn")
+    page.goto(f"{bay}/open/first-start/check?key=exhaust_joined")
+    page.locator("#signer").fill("J. Tarn")
+    page.get_by_role("button", name="Sign it").click()
+    expect(page.get_by_role("status").first).to_contain_text("Signed by J. Tarn")
     page.goto(f"{bay}/open/first-start/check?key=exhaust_distance")
     for number, said in enumerate(("12", "60", "200")):
         page.locator(f"#reading-{number}").fill(said)
@@ -152,6 +159,8 @@ def _run_it(page: Page, bay: str) -> None:
         expect(page.locator("#now")).to_contain_text(text)
         _fits_and_takes_no_enter(page, "running")
         page.get_by_role("button", name="It stands").click()
+        if text.startswith("Hear"):
+            _a_press_that_comes_second(page)
     expect(page.locator("#now")).to_contain_text("Before sixty seconds")
     _the_longest_sentences_fit(page)
     page.get_by_role("button", name="Normal stop worked").click()
@@ -171,6 +180,15 @@ def _run_it(page: Page, bay: str) -> None:
     page.goto(f"{bay}/key/bench")
     expect(page.locator("#ran")).to_contain_text("Second look at")
     expect(page.locator("#ran")).to_contain_text("Not on a road before")
+
+
+def _a_press_that_comes_second(page: Page) -> None:
+    """The screen of a device that pressed with what it showed a moment ago."""
+    expect(page.locator("#now")).to_contain_text("From the stop's post")
+    page.evaluate("() => { document.querySelector('.run-presses [name=version]').value = 'old' }")
+    page.get_by_role("button", name="It stands").click()
+    expect(page.get_by_role("alert")).to_have_text("Not taken: another device pressed first.")
+    _fits_and_takes_no_enter(page, "running")
 
 
 MEASURE = """() => {
