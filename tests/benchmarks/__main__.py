@@ -5,6 +5,7 @@ import sys
 from tests.benchmarks import (
     bays,
     chains,
+    copy_kills,
     cut_lists,
     forecast,
     kills,
@@ -46,6 +47,7 @@ GROUPS = (
     cut_lists.cut_lists_of_a_shop,
     cut_lists.thousand_pieces_to_cut,
     kills.endurance_of_kills,
+    copy_kills.endurance_of_copies,
     races.endurance_of_races,
 )
 

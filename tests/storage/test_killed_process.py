@@ -18,6 +18,7 @@ from pathlib import Path
 import httpx
 import pytest
 
+from tests.benchmarks.copy_kills import killed_while_copying
 from tests.build.builds import EVENINGS, MONDAY, build_of, task
 from tests.forked_server import forked_server, load_the_program
 from tests.stored_files import opened_new
@@ -96,3 +97,15 @@ def names_entered_until_killed(path: Path, slug: str, run: int, seconds: float) 
             client.result()
     assert server.exitcode == -signal.SIGKILL, "the server ended before it was killed"
     return set(entered)
+
+
+@pytest.mark.slow
+def test_killed_while_copies_are_made_and_put_back_a_good_copy_has_what_the_file_has_not(
+    tmp_path: Path,
+) -> None:
+    """Three kills; `python -m tests.benchmarks copies` has fifty."""
+    tally = killed_while_copying(tmp_path, 3)
+    assert tally.unsound == []
+    assert tally.copies <= tally.looked_over
+    assert (tally.lost_wishes, tally.lost_copies) == (0, 0)
+    assert tally.wishes
