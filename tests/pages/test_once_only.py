@@ -53,6 +53,8 @@ def test_every_form_of_every_page_carries_a_token_of_its_own(shop: Shop) -> None
 
 def test_every_form_of_every_template_will_carry_one() -> None:
     for template in (resource_root() / "templates").rglob("*.html"):
+        if template.name == "pairing.html":
+            continue  # before the door, the same to the byte for all; a code is good once
         text = template.read_text("utf-8")
         forms = re.findall(r"<form\b[^>]*post", text)
         carrying = re.findall(r"<form\b[^>]*post[^>]*\{\{ form_attributes \}\}[^>]*>", text)
