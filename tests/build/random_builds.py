@@ -78,7 +78,7 @@ def random_build(count: int, seed: int) -> BuildInput:
         tasks[0] = replace(tasks[0], set_aside_on=None)
         ends = [keys[0]]
     away = chance.choice((None, None, -7, 0, 1, 3, 9))
-    return BuildInput(
+    build = BuildInput(
         name="Random build",
         now=now,
         first_start=chance.choice(ends),
@@ -93,6 +93,36 @@ def random_build(count: int, seed: int) -> BuildInput:
             if t.begun_on is not None and _often(chance)
         ),
         starts_on=None if away is None else now.date() + dt.timedelta(days=away),
+    )
+    return _with_money(_stream(seed, "money"), build)
+
+
+def _with_money(chance: random.Random, build: BuildInput) -> BuildInput:
+    """Half of the builds cost money: estimates, what was paid, some of it back, and offers."""
+    if _often(chance):
+        return build
+
+    def sum_of(*, back: bool = False) -> float | None:
+        cents = chance.choice((None, None, 0, chance.randint(1, 99), chance.randint(1, 9_999_999)))
+        if cents is None:
+            return None
+        return (-cents if back and chance.randrange(5) == 0 else cents) / 100
+
+    return replace(
+        build,
+        currency=chance.choice(("", "kr", "€")),
+        money_limit=sum_of(),
+        parts=tuple(replace(p, cost=sum_of(), paid=sum_of(back=True)) for p in build.parts),
+        tasks=tuple(
+            replace(
+                t,
+                cost=sum_of(),
+                paid=sum_of(back=True),
+                offer_cost=sum_of(),
+                offer_days=chance.choice((None, 3.0, 12.5)),
+            )
+            for t in build.tasks
+        ),
     )
 
 

@@ -119,9 +119,23 @@ def of_the_first_version(build: BuildInput) -> BuildInput:
         build,
         shop=replace(build.shop, later_weeks=(), ranges=()),
         tasks=tuple(
-            replace(t, wish=None, spread_assumed=False, hours_guessed=False, steps=(), measures=())
+            replace(
+                t,
+                wish=None,
+                spread_assumed=False,
+                hours_guessed=False,
+                steps=(),
+                measures=(),
+                cost=None,
+                paid=None,
+                offer_cost=None,
+                offer_days=None,
+            )
             for t in build.tasks
         ),
+        parts=tuple(replace(part, paid=None) for part in build.parts),
+        currency="",
+        money_limit=None,
         wishes=tuple(Wish(key=w.key, text=w.text, logged_on=w.logged_on) for w in build.wishes),
         log=tuple(replace(entry, setup_hours=0.0) for entry in build.log),
         photographs=(),

@@ -184,6 +184,8 @@ class Task:
 
     `spread_assumed`: nobody typed the range of its hours, the likely ones alone were said.
     `hours_guessed`: the hours are those of a starter list, nobody changed or confirmed them yet.
+    `cost` is what it is thought to cost in money, `paid` what was paid (below zero: came back).
+    `offer_cost` and `offer_days`: what somebody else would take for it, and how long.
     """
 
     key: str
@@ -208,6 +210,10 @@ class Task:
     wish: str | None = None
     spread_assumed: bool = False
     hours_guessed: bool = False
+    cost: float | None = None
+    paid: float | None = None
+    offer_cost: float | None = None
+    offer_days: float | None = None
 
     @property
     def is_open(self) -> bool:
@@ -227,7 +233,10 @@ class Dependency:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Part:
-    """A thing to buy or make. The tasks it `serves` can not begin without it."""
+    """A thing to buy or make. The tasks it `serves` can not begin without it.
+
+    `cost` is the estimate, `paid` what was paid for it; below zero it is money that came back.
+    """
 
     key: str
     name: str
@@ -238,6 +247,7 @@ class Part:
     ordered_on: dt.date | None = None
     lead_days: float | None = None
     cost: float | None = None
+    paid: float | None = None
     supplier: str = ""
 
 
@@ -377,6 +387,7 @@ class Wish:
     later_extra_hours: float | None = None
     parts: tuple[WishPart, ...] = ()
     cost: float | None = None
+    paid: float | None = None
     decision: WishDecision | None = None
 
 
@@ -422,7 +433,8 @@ class BuildInput:
     took out. `plumbing` is what was drawn, measured or done to its pipes and hoses, `rooms` the
     spaces that pieces are stacked in, `data_sheet` what was typed to check sizes by, `start` what
     was signed, opened and cranked on the way to first start. `units` are those that the shop reads
-    and writes in: whatever they are, mm, bar, °C and litres are held.
+    and writes in: whatever they are, mm, bar, °C and litres are held. `currency` is the word or
+    sign behind every sum of money, `money_limit` what the whole is to cost at most.
     """
 
     name: str
@@ -456,6 +468,8 @@ class BuildInput:
     data_sheet: DataSheet = EMPTY_SHEET
     start: FirstStart = NOTHING_SIGNED
     units: ShopUnits = "metric"
+    currency: str = ""
+    money_limit: float | None = None
 
     @property
     def the_end(self) -> str:

@@ -86,6 +86,7 @@ SETTINGS = {
         *("name", "vehicle", "first_start", "starts_on", "wanted_by", "confidence"),
         *("calibrated", "attended", *KEPT_ORDER, "on_bench"),
         *("end_name", "starter_list", "starter_answers", "starter_left_out", "units"),
+        *("currency", "money_limit"),
     ),
     "shop": ("people", "setup_out"),
 }

@@ -12,18 +12,30 @@ from webapp.build.plumbing import NOTHING_PLUMBED
 
 def for_planning(build: BuildInput) -> BuildInput:
     """The build as a plan sees it: without steps, sizes, looks, photographs, rooms, sheet,
-    units and what was signed.
+    units, money that was paid and what was signed.
 
     Of what is plumbed it sees what circuits ask of the order of work, and nothing else.
     """
     build = replace(as_planned(build), plumbing=NOTHING_PLUMBED)
     tasks = tuple(
-        replace(task, steps=(), measures=()) if task.steps or task.measures else task
+        replace(task, steps=(), measures=(), cost=None, paid=None)
+        if task.steps or task.measures or task.cost is not None or task.paid is not None
+        else task
         for task in build.tasks
+    )
+    parts = tuple(
+        replace(part, paid=None) if part.paid is not None else part for part in build.parts
+    )
+    wishes = tuple(
+        replace(wish, paid=None) if wish.paid is not None else wish for wish in build.wishes
     )
     return replace(
         build,
         tasks=tasks,
+        parts=parts,
+        wishes=wishes,
+        currency="",
+        money_limit=None,
         looked_at=(),
         photographs=(),
         rooms=(),

@@ -22,6 +22,7 @@ from webapp.exchange.document_values import (
     Base64,
     Confidence,
     Cost,
+    Currency,
     Day,
     DayOrMinute,
     Days,
@@ -35,6 +36,7 @@ from webapp.exchange.document_values import (
     Minute,
     Name,
     Needs,
+    Paid,
     PeopleNeeded,
     Rank,
     ShopUnitsName,
@@ -79,6 +81,8 @@ class BuildEntry(Entry):
         "The units the shop reads and writes in; this document has mm, bar, °C and litres.",
         "metric",
     )
+    currency: Currency | None = _said("The word or sign of money, as it is written.", "")
+    money_limit: Cost | None = _said("What the whole build is to cost at most.")
 
 
 class SubsystemEntry(Entry):
@@ -155,6 +159,10 @@ class TaskEntry(Entry):
     hours_guessed: YesNo | None = _said(
         "The hours are a starter list's guess that nobody changed or confirmed yet.", False
     )
+    cost: Cost | None = _said("What it is thought to cost in money.")
+    paid: Paid | None = _said("What was paid for it; below zero: money that came back.")
+    offer_cost: Cost | None = _said("What somebody else would take for doing it.")
+    offer_days: Days | None = _said("Elapsed days that somebody else would take.")
     photographs: list[PhotographEntry] | None = _said(
         "Its photographs; written only where they are asked for.", ()
     )
@@ -182,7 +190,8 @@ class PartEntry(Entry):
     promised_on: Day | None = None
     ordered_on: Day | None = None
     lead_days: Days | None = _said("Days from order to arrival.")
-    cost: Cost | None = None
+    cost: Cost | None = _said("What it is thought to cost.")
+    paid: Paid | None = _said("What was paid for it; below zero: money that came back.")
     supplier: ShortText | None = _said("Where it comes from.", "")
     plumbing: list[OrderedEntry] | None = _said("What it brings for the plumbing.", ())
 

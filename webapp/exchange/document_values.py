@@ -27,6 +27,7 @@ from webapp.build.limits import (
     LEAST_CONFIDENCE,
     MOST_CONFIDENCE,
     MOST_COST,
+    MOST_CURRENCY_CHARACTERS,
     MOST_DAYS_AWAY,
     MOST_HOURS,
     MOST_NAME_CHARACTERS,
@@ -290,6 +291,14 @@ WaitHours = Annotated[float, PlainValidator(read_number), WithJsonSchema(_number
 Days = Annotated[float, PlainValidator(read_number), WithJsonSchema(_number(MOST_DAYS_AWAY))]
 Litres = Annotated[float, PlainValidator(read_number), WithJsonSchema(_number(MOST_SPACE_LITRES))]
 Cost = Annotated[float, PlainValidator(read_number), WithJsonSchema(_number(MOST_COST))]
+Currency = Annotated[
+    str, PlainValidator(read_text), WithJsonSchema(_text(MOST_CURRENCY_CHARACTERS))
+]
+Paid = Annotated[
+    float,
+    PlainValidator(read_number),
+    WithJsonSchema({"type": "number", "minimum": -MOST_COST, "maximum": MOST_COST}),
+]
 AnyNumber = Annotated[float, PlainValidator(read_number), WithJsonSchema({"type": "number"})]
 Confidence = Annotated[
     float,

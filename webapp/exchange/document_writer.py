@@ -36,7 +36,8 @@ PictureOf = Callable[[str], bytes | None]
 _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
     nouns.BuildInput: (
         "name starts_on wanted_by now first_start confidence calibrated attended",
-        "vehicle kept_order kept_on end_name starter_list starter_answers starter_left_out units",
+        "vehicle kept_order kept_on end_name starter_list starter_answers starter_left_out units"
+        " currency money_limit",
     ),
     nouns.LaterWeek: ("from_on week", ""),
     nouns.DayRange: ("first_on last_on", "name week"),
@@ -46,19 +47,20 @@ _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
     nouns.Task: (
         "key name subsystem hours setup people helper in_one_go stations outside_days "
         "space_litres begun_on finished_on hours_left",
-        "set_aside_on caution notes steps measures wish spread_assumed hours_guessed",
+        "set_aside_on caution notes steps measures wish spread_assumed hours_guessed "
+        "cost paid offer_cost offer_days",
     ),
     nouns.Step: ("text done", ""),
     nouns.Measure: ("kind name value", ""),
     nouns.Dependency: ("before after wait_hours why", ""),
     nouns.Part: (
         "key name serves arrives_on arrived",
-        "promised_on ordered_on lead_days cost supplier",
+        "promised_on ordered_on lead_days cost paid supplier",
     ),
     nouns.Wish: (
         "key text logged_on",
         "subsystem after before size hours setup rough_in_hours later_extra_hours parts cost "
-        "decision",
+        "paid decision",
     ),
     nouns.WishPart: ("name lead_days cost", ""),
     nouns.WishDecision: ("way decided_on why figures", ""),

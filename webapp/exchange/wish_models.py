@@ -16,6 +16,7 @@ from webapp.exchange.document_values import (
     LongText,
     Minute,
     Name,
+    Paid,
     TaskHours,
     Way,
 )
@@ -101,6 +102,7 @@ class WishEntry(Entry):
     rough_in_hours: TaskHours | None = _said("Shop hours to make provision for it now.")
     later_extra_hours: Hours | None = _said("Shop hours on top, if fitted after first start.")
     cost: Cost | None = _said("Money beside that for its parts.")
+    paid: Paid | None = _said("What was paid of that; below zero: money that came back.")
     parts: list[WishPartEntry] | None = _said("What would have to be bought.", ())
     decision: DecisionEntry | None = _said("Left out as long as it is undecided.")
 

@@ -18,6 +18,7 @@ PAGES = (
         "week",
         "shop",
         "parts",
+        "money",
         "plumbing",
         "sizing",
         "fill_day",

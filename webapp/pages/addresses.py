@@ -363,6 +363,16 @@ def soundness(slug: str) -> str:
     return f"{build(slug)}/soundness"
 
 
+def money(slug: str) -> str:
+    """What the build has cost, and what is to come."""
+    return f"{build(slug)}/money"
+
+
+def money_paid(slug: str) -> str:
+    """Where it is said that something was paid as estimated."""
+    return f"{money(slug)}/paid"
+
+
 def parts(slug: str) -> str:
     return f"{build(slug)}/parts"
 

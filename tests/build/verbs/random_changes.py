@@ -169,6 +169,21 @@ def edit_part(build: BuildInput, chance: Random) -> BuildInput:
     return replace(build, parts=replaced_by_key(build.parts, changed))
 
 
+def change_money(build: BuildInput, chance: Random) -> BuildInput:
+    """What something costs, what was paid for it, the currency, the limit."""
+    task, sum_of = chance.choice(build.tasks), chance.randint(-500, 5_000) / 100
+    changed = replace(task, cost=abs(sum_of), paid=chance.choice((None, sum_of)))
+    build = replace(build, tasks=replaced_by_key(build.tasks, changed))
+    if build.parts:
+        part = replace(chance.choice(build.parts), paid=chance.choice((None, sum_of)))
+        build = replace(build, parts=replaced_by_key(build.parts, part))
+    if build.wishes:
+        wish = replace(chance.choice(build.wishes), cost=abs(sum_of))
+        build = replace(build, wishes=replaced_by_key(build.wishes, wish))
+    limit = chance.choice((None, 1_000.0, 2_000.5))
+    return replace(build, currency=chance.choice(("", "kr", "€")), money_limit=limit)
+
+
 def log_wish(build: BuildInput, chance: Random) -> BuildInput:
     key = fresh_key("idea", {wish.key for wish in build.wishes})
     parts = tuple(WishPart(name="Lamp", lead_days=4.0) for _ in range(chance.randint(0, 2)))
@@ -324,6 +339,7 @@ RANDOM_CHANGES: tuple[RandomChange, ...] = (
     *(enter_task, edit_task, link_tasks, remove_task, enter_part, edit_part),
     *(edit_steps, tick_step),
     *(log_wish, decide_wish, take_decision_back, remove_wish),
+    change_money,
     *(change_week, change_day, change_later_week, change_range),
     *(change_hands, change_lists, remove_subsystem),
     *(change_facts, keep_order, shuffle, photograph),

@@ -22,7 +22,13 @@ from webapp.build.checks.shop_checks import shop_faults
 from webapp.build.checks.size_checks import size_faults
 from webapp.build.checks.task_checks import task_faults
 from webapp.build.checks.wish_checks import wish_faults, wish_size_faults
-from webapp.build.limits import LEAST_CONFIDENCE, MOST_CONFIDENCE, MOST_RANK
+from webapp.build.limits import (
+    LEAST_CONFIDENCE,
+    MOST_CONFIDENCE,
+    MOST_COST,
+    MOST_CURRENCY_CHARACTERS,
+    MOST_RANK,
+)
 from webapp.build.units import SHOP_UNITS
 
 
@@ -74,6 +80,16 @@ def _build_faults(build: BuildInput) -> Iterator[Fault]:
     yield from thing.day_faults("kept_on", "the day its order was kept,", build.kept_on)
     yield from _kept_order_faults(thing, build)
     yield from thing.text_faults("end_name", build.end_name)
+    yield from thing.text_faults("currency", build.currency)
+    if len(build.currency) > MOST_CURRENCY_CHARACTERS:
+        yield thing.fault(
+            "currency",
+            f"the currency has {len(build.currency)} characters. Write its sign, or a word of "
+            f"{MOST_CURRENCY_CHARACTERS} at most.",
+        )
+    yield from thing.number_faults(
+        "money_limit", "the limit of money", build.money_limit, most=MOST_COST
+    )
     if build.units not in SHOP_UNITS:
         yield thing.fault("units", f"its units are not known. Pick {', '.join(SHOP_UNITS)}.")
     yield from _starter_faults(build)

@@ -112,6 +112,9 @@ def _part_number_faults(thing: Thing, part: Part) -> Iterator[Fault]:
         "lead_days", "the days it takes to come", part.lead_days, most=MOST_DAYS_AWAY
     )
     yield from thing.number_faults("cost", "the cost", part.cost, most=MOST_COST)
+    yield from thing.number_faults(
+        "paid", "what was paid", part.paid, least=-MOST_COST, most=MOST_COST
+    )
 
 
 def log_faults(build: BuildInput) -> Iterator[Fault]:

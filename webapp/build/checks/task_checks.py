@@ -10,6 +10,7 @@ from webapp.build.checks.fault_words import Thing, moment_words, number_words, s
 from webapp.build.checks.step_checks import measure_faults, step_faults
 from webapp.build.hours_to_go import planned_seconds
 from webapp.build.limits import (
+    MOST_COST,
     MOST_DAYS_AWAY,
     MOST_HOURS,
     MOST_OF_A_STATION,
@@ -70,6 +71,17 @@ def _hours_faults(thing: Thing, task: Task) -> Iterator[Fault]:
 def _number_faults(thing: Thing, task: Task) -> Iterator[Fault]:
     yield from thing.number_faults(
         "outside_days", "the days away", task.outside_days, most=MOST_DAYS_AWAY
+    )
+    for field, words, value in (
+        ("cost", "the cost", task.cost),
+        ("offer_cost", "what somebody else takes for it", task.offer_cost),
+    ):
+        yield from thing.number_faults(field, words, value, most=MOST_COST)
+    yield from thing.number_faults(
+        "paid", "what was paid", task.paid, least=-MOST_COST, most=MOST_COST
+    )
+    yield from thing.number_faults(
+        "offer_days", "the days somebody else takes", task.offer_days, most=MOST_DAYS_AWAY
     )
     yield from thing.number_faults(
         "space_litres", "the space it claims, in litres", task.space_litres, most=MOST_SPACE_LITRES

@@ -81,6 +81,9 @@ def _number_faults(thing: Thing, wish: Wish) -> Iterator[Fault]:
         most=MOST_HOURS,
     )
     yield from thing.number_faults("cost", "the cost", wish.cost, most=MOST_COST)
+    yield from thing.number_faults(
+        "paid", "what was paid", wish.paid, least=-MOST_COST, most=MOST_COST
+    )
 
 
 def _part_faults(thing: Thing, wish: Wish) -> Iterator[Fault]:

@@ -15,6 +15,7 @@ from webapp.build.build_input import (
     WishWay,
 )
 from webapp.build.by_key import find_by_key
+from webapp.build.money import cents_of
 
 Assumption = Literal[
     "size", "range", "rough_in_hours", "later_extra_hours", "parts", "after", "before"
@@ -52,7 +53,8 @@ class SizedWish:
     @property
     def cost(self) -> float:
         """Money for its parts and whatever else was named."""
-        return sum(part.cost for part in self.wish.parts) + (self.wish.cost or 0.0)
+        sums = (*(part.cost for part in self.wish.parts), self.wish.cost or 0.0)
+        return sum(map(cents_of, sums)) / 100
 
     def hours_of(self, way: WishWay) -> float:
         """Expected hours that a way adds over the whole build."""

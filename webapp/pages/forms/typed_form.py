@@ -244,6 +244,21 @@ class TypedForm:
         how = "a number like 12 or 12.5"
         return self._number(name, label, parse_decimal, how=how, needed=needed, at_most=at_most)
 
+    def paid(self, name: str, label: str) -> float | None:
+        """A sum that was paid; with a minus before it, one that came back."""
+        is_back = self.typed(name).strip().startswith(("-", "\N{MINUS SIGN}"))
+
+        def parse(text: str) -> float | None:
+            return parse_decimal(text.lstrip("-\N{MINUS SIGN} "))
+
+        if name in self._exact:
+            exact: float | None = self._exact[name]
+            return exact
+        how = "a sum like 12 or 12.50, with a minus where it came back"
+        most = limits.MOST_COST
+        sum_of = self._number(name, label, parse, how=how, needed=False, at_most=most)
+        return -sum_of if is_back and sum_of else sum_of
+
     def _number(
         self,
         name: str,

@@ -15,6 +15,7 @@ from webapp.pages.words import amounts as words
 from webapp.pages.words.faults import said
 from webapp.pages.words.how import How, firm_how, headroom_how, likely_how, together
 from webapp.pages.words.missing import SHORT_WORDS
+from webapp.pages.words.money import write_money_in
 from webapp.pages.words.sizes import write_in
 from webapp.pages.words.the_end import call_the_end
 from webapp.planning.order.known_date import what_is_missing
@@ -155,6 +156,7 @@ def page_of(services: Services, slug: str, name: str) -> PageContext:
         raise missing_build(slug)
     call_the_end(planned.build)
     write_in(planned.build.units)
+    write_money_in(planned.build.currency)
     # The first page after a change waits a moment, so that its date is the one that stays.
     forecast = planned.forecast(wait_seconds=FORECAST_SECONDS if planned.is_new() else 0.0)
     plan = planned.plan()

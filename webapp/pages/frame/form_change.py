@@ -15,6 +15,7 @@ from webapp.pages.frame.errors import Missing, missing_build, missing_thing
 from webapp.pages.frame.gone import KINDS, gone, line_gone
 from webapp.pages.frame.since import Since
 from webapp.pages.words.faults import said
+from webapp.pages.words.money import write_money_in
 from webapp.pages.words.sizes import called, write_in
 from webapp.services.changes import Refused, Stored, change
 from webapp.services.program import Services
@@ -51,6 +52,7 @@ def change_by_form(
 
     def edited(build: BuildInput) -> Edited[Made]:
         write_in(build.units)
+        write_money_in(build.currency)
         return _with_faults(form, edit(form, build))
 
     done = change(services, slug, edited)

@@ -3,9 +3,11 @@
 from dataclasses import dataclass
 
 from webapp.build.build_input import Part
+from webapp.build.money import cents_of
 from webapp.pages.frame.context import PageContext
 from webapp.pages.parts.views import PartLine, parts_view
 from webapp.pages.words import amounts as words
+from webapp.pages.words.money import cents
 from webapp.pages.words.names import named
 
 NO_SUPPLIER = "No supplier entered"
@@ -71,9 +73,9 @@ def _line(number: int, line: PartLine, part: Part) -> BuyLine:
 
 
 def _sum(parts: list[Part]) -> str:
-    costs = [part.cost for part in parts if part.cost is not None]
+    costs = [cents_of(part.cost) for part in parts if part.cost is not None]
     if not costs:
         return "No price is known."
     unknown = len(parts) - len(costs)
-    said = f"{words.number(sum(costs))} together"
+    said = f"{cents(sum(costs))} together"
     return f"{said}, {words.count(unknown, 'price')} not known." if unknown else f"{said}."

@@ -27,6 +27,7 @@ _OWN_FIELDS = (
     "arrived",
     "lead_days",
     "cost",
+    "paid",
     "supplier",
 )
 NEW = Part(key="", name="")
@@ -45,6 +46,7 @@ def shown_of(build: BuildInput, part: Part) -> Shown:
         .tick("arrived", part.arrived)
         .text("supplier", part.supplier)
         .number("cost", part.cost)
+        .number("paid", part.paid)
     )
     for row, key in enumerate(part.serves):
         fields.pick(f"serves-{row}", key, picks.label(key))
@@ -110,6 +112,7 @@ def _as_typed(
         arrived=form.ticked("arrived"),
         lead_days=form.decimal("lead_days", f"{label}, lead time", at_most=MOST_DAYS_AWAY),
         cost=form.decimal("cost", f"{label}, cost"),
+        paid=form.paid("paid", f"{label}, paid"),
         supplier=form.text("supplier", f"{label}, supplier"),
     )
 

@@ -6,11 +6,13 @@ from dataclasses import dataclass
 from webapp.build.build_input import Part
 from webapp.build.due_days import Due, due_of
 from webapp.build.moments import moment_at_start
+from webapp.build.money import cents_of
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.parts.order_dates import latest_arrivals_of, order_by_of
 from webapp.pages.words import amounts as words
 from webapp.pages.words.how import How, order_by_how
+from webapp.pages.words.money import cents, money
 from webapp.pages.words.parts import assumed
 from webapp.pages.words.plumbing_parts import brings_said
 from webapp.pages.words.the_end import the_end
@@ -117,12 +119,12 @@ def _spare_days(part: Part, latest: dict[str, dt.date], today: dt.date) -> int:
 
 
 def _cost_words(parts: tuple[Part, ...], to_order: list[Part]) -> str:
-    costs = [part.cost for part in parts if part.cost is not None]
+    costs = [cents_of(part.cost) for part in parts if part.cost is not None]
     if not costs:
         return ""
-    still = sum(part.cost or 0 for part in to_order)
+    still = sum(cents_of(part.cost or 0) for part in to_order)
     left_out = len(parts) - len(costs)
-    text = f"{words.number(sum(costs))} for all parts, {words.number(still)} of it still to order"
+    text = f"{cents(sum(costs))} for all parts, {cents(still)} of it still to order"
     if left_out:
         text += f"; {words.count(left_out, 'part has', 'parts have')} no cost entered"
     return f"{text}."
@@ -248,7 +250,7 @@ class _Lines:
                 Served(name=self.tasks[key].name, address=addresses.task(self.page.slug, key))
                 for key in part.serves
             ),
-            cost="" if part.cost is None else words.number(part.cost),
+            cost="" if part.cost is None else money(part.cost),
             brings=brings_said(
                 line for line in self.page.build.plumbing.ordered if line.part == part.key
             ),

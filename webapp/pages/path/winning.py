@@ -94,7 +94,7 @@ def _address(page: PageContext, lever: Lever) -> str:
         return addresses.wish(slug, get_by_key(page.build.wishes, lever.what).key)
     if lever.kind == "part":
         return addresses.part(slug, lever.what)
-    if lever.kind == "outside":
+    if lever.kind in ("outside", "offer"):
         return addresses.task(slug, lever.what)
     if lever.kind == "order":
         return addresses.tightening_on_path(slug)

@@ -5,11 +5,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput, Task
+from webapp.build.money import MoneyGrowth, money_growth
 from webapp.exchange.build_document import read_document
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
 from webapp.pages.words.how import How, scope_how
+from webapp.pages.words.how_money import growth_how
+from webapp.pages.words.money import cents
 from webapp.pictures.ledger import LedgerPicture, LedgerPoint, ledger_picture
 from webapp.storage.scope_history import ScopeChange
 from webapp.storage.snapshots import Snapshot
@@ -17,11 +20,12 @@ from webapp.storage.snapshots import Snapshot
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SumLine:
-    """One line of the account: its words, how many tasks, their hours."""
+    """One line of the account: its words, how many tasks, their hours, and the money of it."""
 
     what: str
     tasks: str
     hours: str
+    money: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +55,7 @@ class LedgerView:
     older: tuple[str, ...]
     growth: str
     how: How | None
+    money_how: How | None
     account: tuple[SumLine, ...]
     pictures: tuple[LedgerPicture, ...]
     changes: tuple[ChangeLine, ...]
@@ -113,12 +118,14 @@ def scope_view(
             older=(),
             growth="",
             how=None,
+            money_how=None,
             account=(),
             pictures=(),
             changes=_change_lines(page, history),
             added=(),
         )
     account = scope_account(baseline, page.build)
+    money = money_growth(baseline, page.build)
     since = tuple(change for change in history if change.at >= latest.taken_at)
     growth = account.growth
     return LedgerView(
@@ -128,7 +135,8 @@ def scope_view(
         if growth is None
         else scope_how(added=account.added_hours, baseline=account.baseline_hours, growth=growth),
         growth=f"{words.number(growth * 100, 1)} %" if growth is not None else "",
-        account=_account_lines(account),
+        money_how=growth_how(money),
+        account=_account_lines(account, money),
         pictures=tuple(
             ledger_picture(
                 ledger_points(baseline, latest.taken_at, since),
@@ -155,7 +163,7 @@ def _baseline_words(page: PageContext, one: Snapshot) -> str:
     return f"baseline {one.label}, frozen {words.day(one.taken_at, today=page.today)}"
 
 
-def _account_lines(account: ScopeAccount) -> tuple[SumLine, ...]:
+def _account_lines(account: ScopeAccount, money: MoneyGrowth) -> tuple[SumLine, ...]:
     from_wishes = [task for task in account.added if task.wish is not None]
     kept = account.baseline_tasks - len(account.dropped)
     total = (
@@ -165,20 +173,31 @@ def _account_lines(account: ScopeAccount) -> tuple[SumLine, ...]:
         + account.added_hours
     )
 
-    def line(what: str, tasks: int, hours: float) -> SumLine:
-        return SumLine(what=what, tasks=words.number(tasks), hours=words.tenth_hours(hours))
+    def line(what: str, tasks: int, hours: float, sum_of: int) -> SumLine:
+        return SumLine(
+            what=what,
+            tasks=words.number(tasks),
+            hours=words.tenth_hours(hours),
+            money=cents(sum_of),
+        )
 
     return (
-        line("First plan, as frozen", account.baseline_tasks, account.baseline_hours),
-        line("Dropped from it", len(account.dropped), -_hours(account.dropped)),
-        line("Estimated anew in it", len(account.re_estimated), account.re_estimated_hours),
-        line("Added from wishes", len(from_wishes), _hours(from_wishes)),
+        line("First plan, as frozen", account.baseline_tasks, account.baseline_hours, money.first),
+        line("Dropped from it", len(account.dropped), -_hours(account.dropped), money.dropped),
+        line(
+            "Estimated anew in it",
+            len(account.re_estimated),
+            account.re_estimated_hours,
+            money.anew,
+        ),
+        line("Added from wishes", len(from_wishes), _hours(from_wishes), money.from_wishes),
         line(
             "Added otherwise",
             len(account.added) - len(from_wishes),
             account.added_hours - _hours(from_wishes),
+            money.otherwise,
         ),
-        line("The build now", kept + len(account.added), total),
+        line("The build now", kept + len(account.added), total, money.now),
     )
 
 

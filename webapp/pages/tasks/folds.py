@@ -12,6 +12,7 @@ from webapp.pages.forms.typed_form import TypedForm
 FOLDS = {
     "what": ("name", "subsystem", "space_litres"),
     "takes": ("people", "setup", "station", "other_station", "other_count", "helper", "in_one_go"),
+    "money": ("cost", "paid", "offer_cost", "offer_days"),
     "before": ("before", "wait", "why"),
     "after": ("after", "after_wait", "after_why"),
     "parts": ("part",),

@@ -42,6 +42,7 @@ _OWN_FIELDS = (
     "helper",
     "in_one_go",
     "outside_days",
+    *("cost", "paid", "offer_cost", "offer_days"),
     "space_litres",
     "begun_on",
     "finished_on",
@@ -109,6 +110,10 @@ def _own_fields(build: BuildInput, task: Task) -> Shown:
     shown = (
         estimate_shown(shown, task)
         .number("outside_days", task.outside_days)
+        .number("cost", task.cost)
+        .number("paid", task.paid)
+        .number("offer_cost", task.offer_cost)
+        .number("offer_days", task.offer_days)
         .whole("people", task.people)
         .pick("setup", task.setup, _label(setups, task.setup))
         .tick("helper", task.helper)
@@ -234,6 +239,10 @@ def _read_task(form: TypedForm, build: BuildInput, stored: Task, named: NamedThi
         in_one_go=form.ticked("in_one_go"),
         stations=_read_stations(form, build, stored, label, named),
         outside_days=form.decimal("outside_days", f"{label}, days outside", at_most=MOST_DAYS_AWAY),
+        cost=form.decimal("cost", f"{label}, cost"),
+        paid=form.paid("paid", f"{label}, paid"),
+        offer_cost=form.decimal("offer_cost", f"{label}, what somebody else takes"),
+        offer_days=form.decimal("offer_days", f"{label}, their days", at_most=MOST_DAYS_AWAY),
         space_litres=litres or 0.0,
         begun_on=form.moment("begun_on", f"{label}, begun on"),
         finished_on=form.moment("finished_on", f"{label}, finished on"),

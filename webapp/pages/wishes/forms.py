@@ -93,6 +93,7 @@ def wish_shown(build: BuildInput, wish: Wish) -> Shown:
         .pick("after", wish.after, tasks.label(wish.after) if wish.after else "")
         .pick("before", wish.before, tasks.label(wish.before) if wish.before else "")
         .number("cost", wish.cost)
+        .number("paid", wish.paid)
     )
     for row, part in enumerate(wish.parts):
         fields.text(f"part-{row}", part.name)
@@ -149,6 +150,7 @@ def _as_typed(
         before=form.picked("before", "Comes before", tasks),
         parts=_read_parts(form),
         cost=form.decimal("cost", "Other money"),
+        paid=form.paid("paid", "Other money, paid"),
     )
     if not form.faults:
         for fault in attachment_faults(build, sized):

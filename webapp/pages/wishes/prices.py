@@ -7,6 +7,7 @@ from webapp.build.build_input import WayFigures, Wish
 from webapp.pages.frame.context import PageContext
 from webapp.pages.wishes.attachment import attachment_faults
 from webapp.pages.words import amounts as words
+from webapp.pages.words.money import money
 from webapp.pages.words.moves import way_words
 from webapp.planning.chances.wish_prices import PricedWish, price_wish
 from webapp.services.background import Answer
@@ -74,7 +75,7 @@ def digest_of(figures: tuple[WayFigures, ...]) -> str:
             way_words(way),
             "" if way.headroom_hours is None else words.tenth_hours(way.headroom_hours),
             words.tenth_hours(way.hours),
-            words.number(way.cost),
+            money(way.cost),
         )
         for way in figures
     ]

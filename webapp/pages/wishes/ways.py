@@ -10,6 +10,7 @@ from webapp.pages.words import amounts as words
 from webapp.pages.words.how import How
 from webapp.pages.words.how_moves import ways_how
 from webapp.pages.words.missing import missing_words
+from webapp.pages.words.money import money
 from webapp.pages.words.moves import way_note, way_words
 from webapp.pages.words.the_end import of_the_end
 from webapp.pages.words.wishes import assumed_words
@@ -148,7 +149,7 @@ def way_columns(page: PageContext, figures: tuple[WayFigures, ...]) -> tuple[Way
             if one.headroom_hours is not None
             else "",
             hours=words.tenth_hours(one.hours),
-            money=words.number(one.cost),
+            money=money(one.cost),
         )
         for one in figures
     )

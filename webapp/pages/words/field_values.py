@@ -11,6 +11,7 @@ from webapp.build.by_key import find_by_key
 from webapp.pages.words import amounts as words
 from webapp.pages.words import sizes
 from webapp.pages.words.data_sheet_fields import pulleys_told
+from webapp.pages.words.money import money
 from webapp.pages.words.plumbed_fields import (
     passages_words,
     pieces_told,
@@ -55,6 +56,10 @@ def _number(unit: str = "", digits: int = 2) -> Written:
         return NOTHING if value is None else f"{words.number(value, digits)}{unit}"
 
     return written
+
+
+def _money(value: Any, _build: BuildInput, _today: dt.date) -> str:
+    return NOTHING if value is None else money(value)
 
 
 def _paper(value: Any, _build: BuildInput, _today: dt.date) -> str:
@@ -227,6 +232,8 @@ FIELD_WORDS: dict[str, dict[str, FieldWords]] = {
         starter_answers=("answers to the starter list", _count_of("answer")),
         starter_left_out=("left out of the starter list", _count_of("thing")),
         units=("units of the shop", _units),
+        currency=("currency", _text),
+        money_limit=("limit of money", _money),
     ),
     "shop": _of(
         people=("people who work in parallel", _number()), setup_out=("setup that is out", _SETUP)
@@ -262,6 +269,10 @@ FIELD_WORDS: dict[str, dict[str, FieldWords]] = {
         wish=("wish it came from", WISH),
         spread_assumed=("range is assumed", _yes),
         hours_guessed=("hours are the starter list's guess", _yes),
+        cost=("cost", _money),
+        paid=("paid", _money),
+        offer_cost=("what somebody else would take", _money),
+        offer_days=("days somebody else would take", _DAYS),
     ),
     "dependency": _of(wait_hours=("wait", _HOURS), why=("reason", _text)),
     "part": _of(
@@ -272,7 +283,8 @@ FIELD_WORDS: dict[str, dict[str, FieldWords]] = {
         promised_on=("promised for", _day),
         ordered_on=("ordered on", _day),
         lead_days=("lead time", _DAYS),
-        cost=("cost", _number()),
+        cost=("cost", _money),
+        paid=("paid", _money),
         supplier=("supplier", _text),
     ),
     "looked at": _of(on=("looked at on", _day)),
@@ -299,7 +311,8 @@ FIELD_WORDS: dict[str, dict[str, FieldWords]] = {
         rough_in_hours=("hours to rough in", _hours),
         later_extra_hours=("extra hours if it is fitted later", _HOURS),
         parts=("parts", _wish_parts),
-        cost=("other money", _number()),
+        cost=("other money", _money),
+        paid=("other money that was paid", _money),
         decision=("decision", _decision),
     ),
     "circuit": _of(

@@ -5,7 +5,9 @@ from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput
 from webapp.build.by_key import get_by_key
+from webapp.build.money import offers_of
 from webapp.pages.words import amounts as words
+from webapp.pages.words.money import cents
 from webapp.pages.words.the_end import the_end
 from webapp.planning.chances.firm_by import MOST_HOURS
 from webapp.planning.chances.levers import Lever
@@ -38,6 +40,13 @@ def lever_words(build: BuildInput, lever: Lever, *, today: dt.date) -> LeverWord
         task = get_by_key(build.tasks, lever.what)
         note = f"outside work, {words.days(task.outside_days or 0)}"
         return LeverWords(name=f"{task.name}: a week earlier", note=note, press="Change the days")
+    if lever.kind == "offer":
+        task = get_by_key(build.tasks, lever.what)
+        offer = next(one for one in offers_of(build) if one.task == lever.what)
+        an_hour = offer.cents_an_hour
+        per = f", {cents(an_hour)} an hour saved" if an_hour is not None else ""
+        note = f"{cents(offer.cents)} for {words.days(offer.days)}{per}"
+        return LeverWords(name=f"{task.name}: have it done", note=note, press="Change the task")
     if lever.kind == "order":
         return LeverWords(
             name="The order tightened", note="what a moment's search found", press="Tighten"

@@ -12,6 +12,7 @@ from typing import Literal
 from webapp.build.build_input import BuildInput, DayHours, Part, WeekSession
 from webapp.build.due_days import due_of
 from webapp.build.moments import date_of
+from webapp.build.money import had_done, offers_of
 from webapp.build.precedence import needed_for
 from webapp.build.time.shop_weeks import Week, shop_week_on, week_hours, with_week_changed
 from webapp.build.time_units import DAY_MINUTES
@@ -36,7 +37,9 @@ HOUR_MINUTES = 60
 WINS_DAYS = 0.05
 """What wins less than a tenth of a day when rounded wins nothing."""
 
-LeverKind = Literal["wish", "part", "outside", "order", "evening", "longer", "helper", "attendance"]
+LeverKind = Literal[
+    "wish", "part", "outside", "offer", "order", "evening", "longer", "helper", "attendance"
+]
 COSTS_HOURS: frozenset[LeverKind] = frozenset(("evening", "longer", "helper", "attendance"))
 
 
@@ -124,7 +127,7 @@ def _tried(change: _Change, present: Forecast, ends: Forecast | None) -> Lever |
 
 
 def _changes(build: BuildInput, factors: Factors, order: tuple[str, ...]) -> Iterator[_Change]:
-    for changes in (_wishes, _parts, _outside, _evening, _longer, _helper):
+    for changes in (_wishes, _parts, _outside, _offers, _evening, _longer, _helper):
         yield from changes(build, factors)
     if order:
         yield _Change(kind="order", build=replace(build, kept_order=order), factors=factors)
@@ -181,6 +184,18 @@ def _outside(build: BuildInput, factors: Factors) -> Iterator[_Change]:
             yield _Change(
                 kind="outside", build=replace(build, tasks=tasks), factors=factors, what=task.key
             )
+
+
+def _offers(build: BuildInput, factors: Factors) -> Iterator[_Change]:
+    """Each piece of work that somebody else would do, done by them: no hands, so many days."""
+    needed = _needed(build)
+    for offer in offers_of(build):
+        if offer.task not in needed:
+            continue
+        tasks = tuple(had_done(one) if one.key == offer.task else one for one in build.tasks)
+        yield _Change(
+            kind="offer", build=replace(build, tasks=tasks), factors=factors, what=offer.task
+        )
 
 
 def _evening(build: BuildInput, factors: Factors) -> Iterator[_Change]:

@@ -55,6 +55,8 @@ class BuildRow(Row, table=True):
     starter_answers: str = Field(default="[]", sa_type=StoredText)
     starter_left_out: str = Field(default="[]", sa_type=StoredText)
     units: ShopUnits = Field(default="metric", sa_type=StoredText)
+    currency: str = Field(default="", sa_type=StoredText)
+    money_limit: float | None = None
     bench_task_key: str | None = Field(default=None, sa_type=StoredText)
     bench_since: dt.datetime | None = Field(default=None, sa_type=StoredMoment)
     bench_gets_out: bool = False

@@ -25,6 +25,7 @@ class PartRow(OwnedRow, table=True):
     ordered_on: dt.date | None
     lead_days: float | None
     cost: float | None
+    paid: float | None = None
     supplier: str = Field(sa_type=StoredText)
 
 

@@ -62,6 +62,10 @@ class TaskRow(OwnedRow, table=True):
     wish_key: str | None = Field(default=None, sa_type=StoredText)
     spread_assumed: bool = False
     hours_guessed: bool = False
+    cost: float | None = None
+    paid: float | None = None
+    offer_cost: float | None = None
+    offer_days: float | None = None
 
 
 class StationNeedRow(OwnedRow, table=True):

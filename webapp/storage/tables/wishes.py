@@ -54,6 +54,7 @@ class WishRow(OwnedRow, table=True):
     rough_in_pessimistic_hours: float | None = None
     later_extra_hours: float | None = None
     cost: float | None = None
+    paid: float | None = None
     decided_way: str | None = Field(default=None, sa_type=StoredText)
     decided_on: dt.date | None = None
     decided_why: str | None = Field(default=None, sa_type=StoredText)

@@ -1,0 +1,1 @@
+"""Money: what has the build cost, and what is still to come?"""
