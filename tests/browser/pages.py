@@ -14,7 +14,17 @@ EVENING = (
     *("find?words=hose", "photographs?task=rad_bracket"),
 )
 SUNDAY = (
-    *("week", "week/2026-W05", "week/compare", "log", "record", "scope", "soundness", "journal"),
+    *(
+        "week",
+        "week/2026-W05",
+        "week/compare",
+        "log",
+        "record",
+        "scope",
+        "soundness",
+        "journal",
+        "money",
+    ),
     *("wishes", "wishes/a-lamp-behind-the-seat", "remove-wish?key=a-lamp-behind-the-seat"),
     *("parts", "parts/new", "parts/bulkhead_unions", "parts-list"),
     "remove-part?key=bulkhead_unions",

@@ -14,7 +14,7 @@ from tests.pages.conftest import Shop
 
 PAGES = (
     *("bench", "order", "path", "wishes", "week", "week/compare"),
-    *("parts", "shop", "record", "scope", "tasks", "log", "soundness"),
+    *("parts", "money", "shop", "record", "scope", "tasks", "log", "soundness"),
     *("sizing", "fill-day"),
 )
 VOID = frozenset(("input", "link", "meta", "br", "img", "hr", "wbr"))

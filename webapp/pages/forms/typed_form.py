@@ -249,7 +249,7 @@ class TypedForm:
         is_back = self.typed(name).strip().startswith(("-", "\N{MINUS SIGN}"))
 
         def parse(text: str) -> float | None:
-            return parse_decimal(text.lstrip("-\N{MINUS SIGN} "))
+            return parse_decimal(text[1:].strip() if is_back else text)
 
         if name in self._exact:
             exact: float | None = self._exact[name]

@@ -80,7 +80,7 @@ def _line(page: PageContext, lever: Lever) -> LeverLine:
     return LeverLine(
         name=said.name,
         note=said.note,
-        asks=asks_words(lever),
+        asks=asks_words(page.build, lever),
         days=gain_words(lever.days_won, lever.move.error_days),
         firm=f"firm {words.day(lever.firm_at, today=page.today)}",
         press=said.press,

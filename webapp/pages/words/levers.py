@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput
 from webapp.build.by_key import get_by_key
-from webapp.build.money import offers_of
+from webapp.build.money import Offer, offers_of
 from webapp.pages.words import amounts as words
 from webapp.pages.words.money import cents
 from webapp.pages.words.the_end import the_end
@@ -42,7 +42,7 @@ def lever_words(build: BuildInput, lever: Lever, *, today: dt.date) -> LeverWord
         return LeverWords(name=f"{task.name}: a week earlier", note=note, press="Change the days")
     if lever.kind == "offer":
         task = get_by_key(build.tasks, lever.what)
-        offer = next(one for one in offers_of(build) if one.task == lever.what)
+        offer = _offer(build, lever)
         an_hour = offer.cents_an_hour
         per = f", {cents(an_hour)} an hour saved" if an_hour is not None else ""
         note = f"{cents(offer.cents)} for {words.days(offer.days)}{per}"
@@ -79,8 +79,15 @@ def lever_words(build: BuildInput, lever: Lever, *, today: dt.date) -> LeverWord
     )
 
 
-def asks_words(lever: Lever) -> str:
-    """What it asks: "a call", "3 h a week", "nothing"."""
+def _offer(build: BuildInput, lever: Lever) -> Offer:
+    """The offer that a lever would take."""
+    return next(one for one in offers_of(build) if one.task == lever.what)
+
+
+def asks_words(build: BuildInput, lever: Lever) -> str:
+    """What it asks: "a call", "3 h a week", "300 kr", "nothing"."""
+    if lever.kind == "offer":
+        return cents(_offer(build, lever).cents)
     if lever.kind in ("part", "outside"):
         return "a call"
     if lever.kind == "helper":
