@@ -33,6 +33,9 @@ _PAPER = (255, 255, 255)
 _PHONE_BRANDS = frozenset({b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1"})
 """Brands of HEIF files in their first box (ISO/IEC 23008-12)."""
 
+SMALLER_QUALITY = 74
+"""Of a picture in a report: no smear is seen at its size."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MadeAnew:
@@ -237,6 +240,19 @@ def _jpeg(image: "Image", quality: int) -> bytes:
     out = BytesIO()
     bare.save(out, "JPEG", quality=quality, optimize=True)
     return out.getvalue()
+
+
+def made_smaller(jpeg: bytes, side_px: int) -> bytes | None:
+    """A picture of ours with its longest side no longer than that; None where it is none."""
+    from PIL import Image, UnidentifiedImageError
+
+    try:
+        with Image.open(BytesIO(jpeg), formats=("JPEG",)) as image:
+            image.draft("RGB", (side_px, side_px))
+            image.thumbnail((side_px, side_px), reducing_gap=2.0)
+            return _jpeg(image.convert("RGB"), SMALLER_QUALITY)
+    except (UnidentifiedImageError, OSError, ValueError):
+        return None
 
 
 def size_of(jpeg: bytes) -> tuple[int, int] | None:
