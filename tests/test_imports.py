@@ -25,6 +25,8 @@ BESIDE_PLANNING = ("plumbing", "sizing", "first_start")
 CORE = {*BUILD, *PLANNING, *BESIDE_PLANNING}
 PAGES = ("pages", "pages/words", "pages/forms", "pages/frame", "pages/*")
 """`pages` holds the addresses; `pages/*` are the folders of one page each."""
+REPORT = "pages/report"
+"""A page that is a file as well: the command makes it too."""
 MIDDLE = {"settings", "storage", "exchange", "services"}
 
 MAY_IMPORT: dict[str, set[str]] = {
@@ -41,9 +43,10 @@ MAY_IMPORT: dict[str, set[str]] = {
     "pages/forms": {*CORE, *MIDDLE, *PAGES[:3]},
     "pages/frame": {*CORE, *MIDDLE, *PAGES[:4]},
     "pages/*": {*CORE, *MIDDLE, *PAGES, "pictures"},
+    REPORT: {*CORE, *MIDDLE, *PAGES, "pictures", REPORT},
     "app": {*MIDDLE, *PAGES},
-    "command": {*CORE, *MIDDLE, "command", "app", "pages/words"},
-    "__main__": {"command"},
+    "command": {*CORE, *MIDDLE, "command", "app", "pages/words", REPORT},
+    "__main__": {"command", REPORT},
 }
 """Room -> rooms it may import; a room is a folder of webapp/ or a module beside them."""
 OUTSIDE_OF_PURE = {"fastapi", "starlette", "sqlmodel", "sqlalchemy", "jinja2", "os", "pathlib"}
@@ -60,7 +63,7 @@ def room_of(path: str) -> str:
     if parts[0] == "pages" and len(parts) > 1:
         if path.count("/") == 1:
             return "pages"
-        return name if name in PAGES else "pages/*"
+        return name if name in (*PAGES, REPORT) else "pages/*"
     if parts[0] in ("build", "planning"):
         return name if name in CORE else parts[0]
     return parts[0] if parts[0] != "__init__" else ""

@@ -126,6 +126,21 @@ def _parser() -> argparse.ArgumentParser:
     table.add_argument("--json", action="store_true", help="for other programs, not as CSV")
     table.set_defaults(run=_table)
 
+    report = commands.add_parser(
+        "report", help="make a report of the build of a document: one HTML file, pictures inside"
+    )
+    _add_document(report)
+    report.add_argument("-o", "--output", metavar="OUT", type=Path, help="write it to OUT")
+    report.add_argument(
+        "--with-names", action="store_true", help="with the names of those who signed and helped"
+    )
+    report.add_argument("--with-costs", action="store_true", help="with what the parts cost")
+    report.add_argument("--without-hours", action="store_true", help="without the hours worked")
+    report.add_argument(
+        "--without-photographs", action="store_true", help="without the photographs"
+    )
+    report.set_defaults(run=_report)
+
     take_in = commands.add_parser("import", help="add the build of a document to your builds")
     _add_document(take_in)
     _add_data(take_in)
@@ -282,6 +297,19 @@ def _table(options: argparse.Namespace) -> None:
     from webapp.command.tables import print_table
 
     print_table(options.file, options.of, as_json=options.json)
+
+
+def _report(options: argparse.Namespace) -> None:
+    from webapp.command.report import make_report
+    from webapp.pages.report.choice import ReportChoice
+
+    choice = ReportChoice(
+        names=options.with_names,
+        costs=options.with_costs,
+        hours=not options.without_hours,
+        photographs=not options.without_photographs,
+    )
+    make_report(options.file, options.output, choice)
 
 
 def _import(options: argparse.Namespace) -> None:

@@ -10,7 +10,7 @@ ROOMS = (
 EVENING = (
     *("bench", "bench/cards", "order", "path", "tasks?find=bracket", "tasks/new"),
     *("tasks/rad_bracket", "drop-tasks?task=rad_bracket", "remove-task?key=loom_crimp", "list"),
-    *("list?of=parts", "list?of=log", "list?of=wishes", "tables"),
+    *("list?of=parts", "list?of=log", "list?of=wishes", "tables", "report"),
     *("find?words=hose", "photographs?task=rad_bracket"),
 )
 SUNDAY = (

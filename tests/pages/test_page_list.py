@@ -16,6 +16,8 @@ PARTS_OF_PAGES = {
     "/builds/{slug}/pictures/{name}",
 }
 """What pages ask for themselves, which is no page; asked without a key they say what is missing."""
+A_FILE = {"/builds/{slug}/report/file", "/builds/{slug}/tables/{name}.csv"}
+"""What is kept as a file, or refused on a page; their own tests look at them."""
 LEADS_ON = {"/builds/{slug}/runs"}
 
 
@@ -48,7 +50,7 @@ def test_every_route_with_a_page_is_among_those_the_browser_looks_at(shop: Shop)
     forgotten = [
         route.path
         for route in routes
-        if route.path not in PARTS_OF_PAGES | LEADS_ON
+        if route.path not in PARTS_OF_PAGES | LEADS_ON | A_FILE
         and not any(route.path_regex.match(address) for address in visited)
         and _is_page(shop, route)
     ]

@@ -27,6 +27,7 @@ PAGES = (
         "tasks",
         "lists",
         "tables",
+        "report",
     ),
     *("starter", "journal", "find", "copies", "feeds", "network", "builds"),
 )

@@ -414,6 +414,16 @@ def table(slug: str, name: str) -> str:
     return f"{tables(slug)}/{_part(name)}.csv"
 
 
+def report(slug: str) -> str:
+    """What is to be in the report of a build."""
+    return f"{build(slug)}/report"
+
+
+def report_file(slug: str) -> str:
+    """The report, as one file."""
+    return f"{report(slug)}/file"
+
+
 def task_row(slug: str, query: str = "") -> str:
     """Where one row of the table of tasks is sent alone; `query` is what the table was asked."""
     return f"{build(slug)}/task-row" + (f"?{query}" if query else "")

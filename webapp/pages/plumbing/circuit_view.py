@@ -91,7 +91,7 @@ def circuit_view(seen: Seen, key: str) -> CircuitView:
         pictures=circuit_pictures(circuit_model(seen, key)),
         open=opens,
         mend_how=(said.MEND_HOW if any(line.mend is not None for line in one.open) else None),
-        runs=tuple(_run(seen, run) for run in seen.runs_of[key]),
+        runs=tuple(run_line(seen, run) for run in seen.runs_of[key]),
         components=components,
         ports=(
             f"{count(len(components), 'component')} with"
@@ -152,7 +152,8 @@ def _way(seen: Seen, way: tuple[str, ...]) -> str:
     return " · ".join(names)
 
 
-def _run(seen: Seen, found: PlumbedRun) -> RunLine:
+def run_line(seen: Seen, found: PlumbedRun) -> RunLine:
+    """One run, as a row of the table of its circuit."""
     run = found.run
     first, last = run.ports
     if found.flow == "back":

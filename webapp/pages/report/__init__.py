@@ -1,0 +1,1 @@
+"""A report of the whole build in one file: for a buyer, an inspector, a friend."""
