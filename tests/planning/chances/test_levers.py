@@ -8,7 +8,7 @@ import pytest
 
 from tests.build.builds import EVENINGS, MONDAY, build_of, session, task
 from tests.planning.chances.test_wish_prices import EXACT
-from webapp.build.build_input import BuildInput, DayHours, Part, Wish, WishDecision
+from webapp.build.build_input import BuildInput, DayHours, LaterWeek, Part, Wish, WishDecision
 from webapp.planning.chances.factors import Attendance, Factors
 from webapp.planning.chances.firm_by import firm_by, with_more
 from webapp.planning.chances.levers import Lever, levers_of
@@ -183,3 +183,26 @@ def test_half_hours_are_spread_over_the_sessions_and_end_at_midnight() -> None:
     assert longer is not None
     assert [one.hours.closes_minute for one in longer] == [22 * 60 + 30, 24 * 60]
     assert with_more(week, 7) is None
+
+
+def test_work_that_somebody_else_would_do_is_tried_as_done_by_them() -> None:
+    """17 h take the Saturdays 10, 17 and 24 January, to 10:00; done elsewhere in three days the
+    last hour is worked on the 10th, to 10:00: fourteen days."""
+    build = chain(16)
+    offered = replace(build.tasks[0], offer_cost=300.0, offer_days=3.0)
+    found = levers(replace(build, tasks=(offered, build.tasks[1])))
+    assert found["offer", "a"].days_won == pytest.approx(14)
+    assert not found["offer", "a"].costs_hours
+    assert ("offer", "a") not in levers(build)
+
+
+def test_a_lever_changes_the_week_that_holds_and_those_to_come() -> None:
+    """From Monday on 8 h Saturdays hold in place of Sundays: 17 h are 8 + 8 + 1, to 24 January
+    10:00. With 9 h a Saturday they are 9 + 8, to the 17th at 17:00."""
+    build = chain(16)
+    later = LaterWeek(from_on=TODAY, week=SATURDAYS)
+    shop = replace(build.shop, week=(session(6, 9, 10),), later_weeks=(later,))
+    found = levers(replace(build, shop=shop))["longer", ""]
+    assert found.session is not None
+    assert found.session.weekday == 5
+    assert found.days_won == pytest.approx(7 - 7 / 24)
