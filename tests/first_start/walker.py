@@ -40,21 +40,28 @@ def typed(check: Check, on: dt.date, signer: str = "A. Builder") -> Signing:
     )
 
 
+_LAST: dict[str, tuple[BuildInput, CheckList, dt.datetime, StartStanding]] = {}
+
+
+def remembered_standing(build: BuildInput, checks: CheckList, *, at: dt.datetime) -> StartStanding:
+    """What stands, worked out anew unless it was just asked of this very build and moment."""
+    last = _LAST.get("")
+    if last is None or last[0] is not build or last[1] is not checks or last[2] != at:
+        last = (build, checks, at, start_standing(build, checks, at=at))
+        _LAST[""] = last
+    return last[3]
+
+
 class Walker:
     """Signs, cranks and waits; `last` is what the last verb came to."""
 
     def __init__(self, build: BuildInput, checks: CheckList, at: dt.datetime = DAY) -> None:
         self.build, self.checks, self.at = build, checks, at
         self.last: Edited[str] | None = None
-        self._known: tuple[BuildInput, StartStanding] | None = None
 
     @property
     def standing(self) -> StartStanding:
-        known = self._known
-        if known is None or known[0] is not self.build or known[1].at != self.at:
-            known = (self.build, start_standing(self.build, self.checks, at=self.at))
-            self._known = known
-        return known[1]
+        return remembered_standing(self.build, self.checks, at=self.at)
 
     def wait(self, **time: float) -> None:
         self.at += dt.timedelta(**time)

@@ -285,8 +285,10 @@ class _Evaluation:
 
     def _is_of_this_run(self, check: Check) -> bool:
         """Tapped in the run that goes on: its figure comes after the stop."""
+        if self.running is None:
+            return False
         signature = self.records.of(check.key).signature
-        fired = self.running.fired_at if self.running is not None else None
+        fired = self.running.fired_at
         return signature is not None and fired is not None and signature.at >= fired
 
     def _blocked(self, check: Check) -> Iterator[Blocked]:
