@@ -156,7 +156,7 @@ def test_an_engine_that_fills_itself_wholly_is_outside_of_the_formula() -> None:
     """360 cubic inches at 3000 rpm and 100 % are 312.5 cfm (read): no engine breathes so without
     boost, so nothing is said; at 95 %, the most that is, it is 0.95 of that: 296.9."""
     said = {"displacement_l": 360 * 0.016387064, "rpm": 3000.0, "manifold_kpa": air_kpa(0)}
-    whole = AirDemand(**said, manifold_c=25, volumetric_efficiency=1.0)
+    whole = AirDemand(**said, manifold_c=25, volumetric_efficiency=1.0)  # type: ignore[arg-type]
     assert isinstance(air_kg_s(whole), Outside)
     most = air_kg_s(replace(whole, volumetric_efficiency=0.95))
     assert isinstance(most, float)

@@ -206,7 +206,8 @@ def _in_the_way(desk: Desk, one: CheckStanding) -> Iterator[Fault]:
     if not one.is_kept:
         yield _not_asked(one)
         return
-    if not one.asks_again and one.state in ("stands", "figures missing"):
+    is_said_again = one.check.key == OPENED_SINCE  # whenever something is opened, or left
+    if not (one.asks_again or is_said_again) and one.state in ("stands", "figures missing"):
         yield _not_asked(one)
     yield from blocked_faults(one)
     check, build = one.check, desk.build

@@ -152,3 +152,23 @@ def test_what_a_change_opens_is_asked_again_before_anything_is_turned(
     hand.look()
     assert hand.screen in ("sign", "not yet")
     assert hand.form("begin") is None
+
+
+def test_who_left_for_an_hour_says_so_on_the_day_and_the_place_is_asked_again(
+    bay_of: BayOf,
+) -> None:
+    hand = at_its_day(bay_of, ENGINE)
+    hand.to("turn")
+    hand.bay.wait(hours=2)
+    hand.look()
+    assert "Left it for more than an hour, or opened something? Say so first." in hand.page
+    page = hand.bay.get("first-start/check?key=opened_since")
+    assert "leaving for more than an hour" in page.partition('class="sign-check"')[2]
+    left = {"opened": ["leaving for more than an hour"]}
+    assert hand.bay.sign("opened_since", **left)[0] == 200
+    standing = hand.bay.standing
+    for key in ("gas_out", "nobody_near", "extinguisher_out"):
+        assert standing.of(key).state == "fallen"  # type: ignore[union-attr]
+    assert standing.of("opened_since").state == "stands"  # type: ignore[union-attr]
+    hand.look()
+    assert (hand.screen, hand.asked) == ("sign", "gas_out")

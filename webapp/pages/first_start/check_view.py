@@ -106,7 +106,7 @@ class CheckViews:
             who=words.WHO[check.who] if check.who != "you" else "",
             state=words.state_words(one, today=self.hand.today),
             is_signed=one.state in ("stands", "figures missing"),
-            can_sign=one.can_be_signed,
+            can_sign=one.can_be_signed or (check.key == OPENED and not one.blocked_by),
             ways=tuple(self.way(each) for each in one.blocked_by),
             readings=reading_fields(check, self.hand.volts),
             asks_figures=one.state == "figures missing",

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from webapp.build.first_start import RunKind
 from webapp.build.moments import by_the_clock_of
 from webapp.first_start.attempts import WATCHED_WITHIN, last_stop
-from webapp.first_start.list_facts import facts_of
+from webapp.first_start.list_facts import OPENED_SINCE, facts_of
 from webapp.pages.first_start.at_hand import AtHand
 from webapp.pages.first_start.check_view import CheckView, CheckViews
 from webapp.pages.first_start.day_step import Asked, Step, may_watch, prime_was_cranked, step_of
@@ -93,6 +93,7 @@ class DayView:
     known: str
     shut: str
     to_watch: bool
+    may_say_opened: bool
     from_watch: bool
     asked_watch: str
     not_taken: str
@@ -155,6 +156,7 @@ def day_view(hand: AtHand, watch: Asked = "", not_taken: str = "") -> DayView:
         road="" if is_running else road_words(hand),
         known=open_words(hand.standing),
         shut=words.SHUT[shut.why] if shut is not None and step.screen != "running" else "",
+        may_say_opened=not is_running and _may_say_opened(hand),
         to_watch=step.screen not in NO_WATCH and may_watch(hand),
         from_watch=step.screen == "watch" and step_of(hand, "no").screen != "watch",
         asked_watch=watch,
@@ -183,6 +185,12 @@ def _sentence(step: Step, kind: str) -> str:
             return "Nothing more is asked today."
         case _:
             return "" if check is None else check.text
+
+
+def _may_say_opened(hand: AtHand) -> bool:
+    """Whether it was said today what was opened, so that more is to be said where there is more."""
+    one = hand.standing.of(OPENED_SINCE)
+    return one is not None and one.state == "stands"
 
 
 def _button(step: Step, kind: str) -> str:
