@@ -103,6 +103,16 @@ def _parser() -> argparse.ArgumentParser:
     )
     first_start.set_defaults(run=_first_start)
 
+    starter = commands.add_parser(
+        "starter", help="print the starter list that a build makes for the next one"
+    )
+    _add_document(starter)
+    starter.add_argument(
+        "--json", action="store_true", help="as a build document that import takes, not as a table"
+    )
+    starter.add_argument("--name", metavar="NAME", help="what the list is called")
+    starter.set_defaults(run=_starter)
+
     cut = commands.add_parser("cut", help="print what to cut from which bar, of a cut document")
     cut.add_argument("file", metavar="FILE", help="a cut document; - reads standard input")
     cut.add_argument("--json", action="store_true", help="for other programs, not as a table")
@@ -285,6 +295,12 @@ def _first_start(options: argparse.Namespace) -> None:
     from webapp.command.documents import print_first_start
 
     print_first_start(options.file, as_json=options.json)
+
+
+def _starter(options: argparse.Namespace) -> None:
+    from webapp.command.documents import print_starter_list
+
+    print_starter_list(options.file, as_json=options.json, name=options.name)
 
 
 def _cut(options: argparse.Namespace) -> None:

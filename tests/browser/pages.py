@@ -5,7 +5,7 @@
 
 ROOMS = (
     *("shop", "shop/people", "shop/setups", "shop/subsystems", "shop/units", "shop/build"),
-    *("shop/copies", "shop/later", "shop/network"),
+    *("shop/copies", "shop/later", "shop/network", "own-list"),
 )
 EVENING = (
     *("bench", "bench/cards", "order", "path", "tasks?find=bracket", "tasks/new"),
@@ -58,12 +58,13 @@ LINKED = (
     ("photographs?task=rad_bracket", "photographs/", ""),
     ("photographs?task=rad_bracket", "photographs/", "/remove"),
     ("/copies", "/put-back?", ""),
+    ("/own-lists", "/own-list?", ""),
 )
 """A page, how the address of the page begins that its first such link leads to, and
 what is put behind its path. Below The Heron, but for those that begin with a stroke."""
 STARTED = ("starter", "order")
 """Below a build that was begun from a starter list."""
 OUTSIDE = (
-    *("/", "/copies", "/feeds", "/network", "/builds/new", "/builds/import"),
+    *("/", "/copies", "/feeds", "/network", "/own-lists", "/builds/new", "/builds/import"),
     "/builds/the-heron/delete",
 )

@@ -73,6 +73,9 @@ def _all_pages(page: Page, heron: str) -> list[str]:
     page.goto(f"{server}/copies")
     page.get_by_role("button", name="Make a copy now").click()
     expect(page.get_by_role("status")).to_contain_text("A copy was made")
+    page.goto(f"{heron}/own-list")
+    page.get_by_role("button", name="Make the list").click()
+    expect(page.get_by_role("status")).to_contain_text("is made")
     linked = []
     for name, begins, ends in LINKED:
         page.goto(f"{server}{name}" if name.startswith("/") else f"{heron}/{name}")

@@ -136,6 +136,7 @@ TASKS = (
         paid=119.99,
         offer_cost=300.5,
         offer_days=12.0,
+        hours_taken=True,
         subsystem="air",
         setup="tig",
         people=2,

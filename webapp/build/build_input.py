@@ -186,6 +186,7 @@ class Task:
     `hours_guessed`: the hours are those of a starter list, nobody changed or confirmed them yet.
     `cost` is what it is thought to cost in money, `paid` what was paid (below zero: came back).
     `offer_cost` and `offer_days`: what somebody else would take for it, and how long.
+    `hours_taken`: they are what the same work took in an earlier build.
     """
 
     key: str
@@ -214,6 +215,7 @@ class Task:
     paid: float | None = None
     offer_cost: float | None = None
     offer_days: float | None = None
+    hours_taken: bool = False
 
     @property
     def is_open(self) -> bool:

@@ -1,4 +1,4 @@
-"""The commands that read or write a document: plan, plumbing, first-start, cut, import, export."""
+"""The commands that read or write a document: plan, plumbing, starter, cut, import and so on."""
 
 import json
 import sys
@@ -115,6 +115,21 @@ def print_first_start(file: str, *, as_json: bool) -> None:
         write_out(json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1) + "\n")
     else:
         write_out(start_table(standing) + "\n")
+
+
+def print_starter_list(file: str, *, as_json: bool, name: str | None) -> None:
+    """Print the starter list that the build of a document makes. Raises RefusedError."""
+    build, _ = _read(file, settings_of())
+    from webapp.build.checks.input_checks import faults_of
+    from webapp.build.starter.own_list import own_list
+    from webapp.command.list_table import list_table
+    from webapp.exchange.build_document import write_document
+
+    made = own_list(build, name or f"{build.name}, as it took")
+    faults = faults_of(made)
+    if faults:
+        raise _refused(faults)
+    write_out(write_document(made) if as_json else list_table(made) + "\n")
 
 
 def print_cut_list(file: str, *, as_json: bool, seconds: float) -> None:

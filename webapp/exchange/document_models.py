@@ -163,6 +163,9 @@ class TaskEntry(Entry):
     paid: Paid | None = _said("What was paid for it; below zero: money that came back.")
     offer_cost: Cost | None = _said("What somebody else would take for doing it.")
     offer_days: Days | None = _said("Elapsed days that somebody else would take.")
+    hours_taken: YesNo | None = _said(
+        "The hours are what the same work took in an earlier build.", False
+    )
     photographs: list[PhotographEntry] | None = _said(
         "Its photographs; written only where they are asked for.", ()
     )

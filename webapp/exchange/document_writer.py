@@ -48,7 +48,7 @@ _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
         "key name subsystem hours setup people helper in_one_go stations outside_days "
         "space_litres begun_on finished_on hours_left",
         "set_aside_on caution notes steps measures wish spread_assumed hours_guessed "
-        "cost paid offer_cost offer_days",
+        "cost paid offer_cost offer_days hours_taken",
     ),
     nouns.Step: ("text done", ""),
     nouns.Measure: ("kind name value", ""),
@@ -127,6 +127,7 @@ _NAMED = {
     "range_mm": "range",
 }
 _UNSAID: dict[tuple[type, str], object] = {
+    (nouns.Task, "hours_taken"): False,
     (starts.Signature, "is_tap"): False,
     (plumbed.Port, "shuts"): False,
     (plumbed.Circuit, "needed_to_start"): True,

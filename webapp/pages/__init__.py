@@ -29,7 +29,7 @@ PAGES = (
         "tables",
         "report",
     ),
-    *("starter", "journal", "find", "copies", "feeds", "network", "builds"),
+    *("starter", "journal", "find", "copies", "feeds", "network", "own_lists", "builds"),
 )
 """In the order their addresses are tried: `builds` has the widest ones."""
 

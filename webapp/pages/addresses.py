@@ -69,6 +69,32 @@ def put_back(name: str) -> str:
     return f"/put-back?{urlencode({'key': name})}"
 
 
+def own_lists() -> str:
+    """The starter lists of one's own."""
+    return "/own-lists"
+
+
+def own_list(key: str) -> str:
+    return f"/own-list?{urlencode({'key': key})}"
+
+
+def rename_own_list(key: str) -> str:
+    return f"/own-list/name?{urlencode({'key': key})}"
+
+
+def take_out_own_list(key: str) -> str:
+    return f"/own-list/take-out?{urlencode({'key': key})}"
+
+
+def put_back_own_list(key: str) -> str:
+    return f"/own-list/put-back?{urlencode({'key': key})}"
+
+
+def make_own_list(slug: str) -> str:
+    """Where a build is made into a starter list."""
+    return f"{build(slug)}/own-list"
+
+
 def feeds() -> str:
     """Where addresses for calendars are made and taken back."""
     return "/feeds"

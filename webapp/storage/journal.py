@@ -17,7 +17,7 @@ from sqlalchemy.orm import ORMExecuteState, UOWTransaction
 from sqlmodel import Session, col
 
 from webapp.storage.tables import BuildRow, JournalRow, Row
-from webapp.storage.tables.row import OwnedRow
+from webapp.storage.tables.row import OwnedRow, SharedRow
 
 Change = Literal["added", "changed", "removed"]
 
@@ -151,8 +151,12 @@ def _entry(
     row: Row, change: Change, *, before: dict[str, Any] | None, after: dict[str, Any] | None
 ) -> dict[str, Any]:
     """One journal row, but for the build's slug and revision."""
+    where: dict[str, Any] = {}
+    if isinstance(row, SharedRow):
+        where = {"slug": f"{row.__tablename__}", "revision": row.revision}
     return {
-        "build_id": row.id if isinstance(row, BuildRow) else getattr(row, "build_id"),  # noqa: B009
+        **where,
+        "build_id": row.id if isinstance(row, BuildRow) else getattr(row, "build_id", None),
         "noun": row.__tablename__,
         "key": key_in_journal(type(row), row.__dict__),
         "change": change,
@@ -209,13 +213,16 @@ def _write(
         return
     session.info.pop(LOADED, None)
     connection = session.connection()
-    for build_id in {entry["build_id"] for entry in entries} - builds.keys():
+    owned = [entry for entry in entries if "slug" not in entry]
+    for build_id in {entry["build_id"] for entry in owned} - builds.keys():
         found = connection.execute(
             select(col(BuildRow.slug), col(BuildRow.revision)).where(col(BuildRow.id) == build_id)
         ).one()
         builds[build_id] = (found.slug, found.revision)
     at = session.info.get(TOLD_AT) or dt.datetime.now(dt.UTC)
+    for entry in owned:
+        entry["slug"], entry["revision"] = builds[entry["build_id"]]
     for entry in entries:
-        entry["slug"], entry["revision"] = builds[entry.pop("build_id")]
+        del entry["build_id"]
         entry["at"] = at
     connection.execute(_JOURNAL.insert(), entries)

@@ -36,3 +36,10 @@ def test_a_range_that_was_typed_settles_it_too() -> None:
     hours = ThreePoint(optimistic=1, most_likely=2, pessimistic=4)
     after = replace(before, tasks=(replace(before.tasks[0], hours=hours),))
     assert not with_settled_guesses(before, after).tasks[0].hours_guessed
+
+
+def test_hours_that_were_taken_are_taken_no_more_once_they_are_changed() -> None:
+    before = build_of([task("mount", 2, hours_taken=True)])
+    after = build_of([task("mount", 3, hours_taken=True)])
+    assert not with_settled_guesses(before, after).tasks[0].hours_taken
+    assert with_settled_guesses(before, before).tasks[0].hours_taken

@@ -2,14 +2,20 @@
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 
 from webapp.build.build_input import BuildInput, Shop, Task, ThreePoint
 from webapp.build.by_key import find_by_key
 from webapp.build.starter.fitting import begun_with
+from webapp.build.starter.own_list import begun_from
 from webapp.build.starter.starter_list import StarterList
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.shop.hours_forms import OFFERED_WEEK
+from webapp.pages.words.own_lists import NOT_READABLE
+from webapp.storage.own_lists import OwnListHeading
 
+OWN = "own-"
+"""What stands before the key of a list of one's own."""
 EMPTY = "empty"
 """What a build begins with where it begins with nothing but first start."""
 FIRST_START = Task(key="first-start", name="First start", hours=ThreePoint.certain(0))
@@ -17,16 +23,27 @@ FIRST_START = Task(key="first-start", name="First start", hours=ThreePoint.certa
 
 
 def new_build_values(
-    today: dt.date, begin_with: str, lists: Sequence[StarterList]
+    today: dt.date,
+    begin_with: str,
+    lists: Sequence[StarterList],
+    own: Sequence[OwnListHeading] = (),
 ) -> Mapping[str, Sequence[str]]:
     """What the form of a new build shows when it is opened: the first list, unless it is named."""
-    offered = (*(each.key for each in lists), EMPTY)
+    offered = (*(each.key for each in lists), *(f"{OWN}{each.key}" for each in own), EMPTY)
     begins = begin_with if begin_with in offered else offered[0]
     return {"starts_on": (today.isoformat(),), "begin_with": (begins,)}
 
 
-def read_new_build(form: TypedForm, lists: Sequence[StarterList], now: dt.datetime) -> BuildInput:
-    """The new build as the form says: a list with its usual answers, or empty with a week."""
+def read_new_build(
+    form: TypedForm,
+    lists: Sequence[StarterList],
+    now: dt.datetime,
+    own: Mapping[str, BuildInput | None] = MappingProxyType({}),
+) -> BuildInput:
+    """The new build as the form says: a list with its usual answers, or empty with a week.
+
+    `own` are the lists of one's own by their value in the form; None: it can not be read.
+    """
     name = form.text("name", "The name of the build", needed=True)
     vehicle = form.text("vehicle", "The vehicle")
     starts_on = form.date("starts_on", "Starts on")
@@ -38,7 +55,7 @@ def read_new_build(form: TypedForm, lists: Sequence[StarterList], now: dt.dateti
             " Correct one of the two.",
         )
     begin_with = form.one_of(
-        "begin_with", "What the build begins with", (*(each.key for each in lists), EMPTY)
+        "begin_with", "What the build begins with", (*(each.key for each in lists), *own, EMPTY)
     )
     build = BuildInput(
         name=name or "Build",
@@ -50,5 +67,17 @@ def read_new_build(form: TypedForm, lists: Sequence[StarterList], now: dt.dateti
         tasks=(FIRST_START,),
         shop=Shop(week=OFFERED_WEEK),
     )
+    made = own.get(begin_with or "")
+    if made is not None:
+        return begun_from(
+            made,
+            name=build.name,
+            now=now,
+            vehicle=vehicle,
+            starts_on=starts_on,
+            wanted_by=wanted_by,
+        )
+    if begin_with in own:
+        form.fault("begin_with", NOT_READABLE)
     starter = find_by_key(lists, begin_with)
     return build if starter is None else begun_with(build, starter, starter.usual)

@@ -25,7 +25,7 @@ from webapp.exchange.document_writer import (
 )
 from webapp.pages import addresses
 from webapp.pages.builds.deleting import goes_with_build, may_be_deleted
-from webapp.pages.builds.forms import new_build_values, read_new_build
+from webapp.pages.builds.forms import OWN, new_build_values, read_new_build
 from webapp.pages.forms.asking import seen_of
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
@@ -35,12 +35,15 @@ from webapp.pages.frame.rendering import render, render_question, render_refusal
 from webapp.pages.frame.security import UPLOAD_LIMIT_BYTES
 from webapp.pages.words import amounts as words
 from webapp.pages.words.faults import said
+from webapp.pages.words.own_lists import offer_words
 from webapp.pages.words.photographs import HOW_TO_FIND, left_out_words
 from webapp.services.imports import store_document
+from webapp.services.own_lists import read_list
 from webapp.services.program import Services
 from webapp.services.seed_builds import starter_lists, store_demo
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, delete_build, list_builds, revision_of
+from webapp.storage.own_lists import OwnListHeading, own_list_called, own_list_headings
 
 router = APIRouter(include_in_schema=False)
 SHOWN_FAULTS = 1_000
@@ -56,6 +59,14 @@ class BuildLine:
     name: str
     vehicle: str
     changed: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OwnOffer:
+    """A list of one's own among what a new build begins with."""
+
+    value: str
+    words: str
 
 
 @router.get("/")
@@ -96,25 +107,54 @@ def demo_again() -> Response:
 # new build ----------------------------------------------------------------------------------
 @router.get("/builds/new")
 def new_build(services: ServicesOf, begin: str = "") -> Response:
-    values = new_build_values(services.settings.now().date(), begin, starter_lists())
-    return _show_new_build(TypedForm(values))
+    values = new_build_values(
+        services.settings.now().date(), begin, starter_lists(), _own_lists(services)
+    )
+    return _show_new_build(services, TypedForm(values))
 
 
 @router.post("/builds/new")
 def enter_build(services: ServicesOf, posted: Typed) -> Response:
     form, now = TypedForm.of(posted), services.settings.now()
-    build = read_new_build(form, starter_lists(), now)
+    own = {f"{OWN}{each.key}": _own_list(services, form, each) for each in _own_lists(services)}
+    build = read_new_build(form, starter_lists(), now, own)
     for fault in faults_of(build) if not form.faults else ():
         form.fault("name" if fault.kind == "build" else "", said(fault))
     if form.faults:
-        return _show_new_build(form, status=422)
+        return _show_new_build(services, form, status=422)
     then = addresses.starter if build.starter_list else addresses.new_task
+    if own.get(form.typed("begin_with")) is not None:
+        then = addresses.tasks
     return _created(services, build, then)
 
 
-def _show_new_build(form: TypedForm, *, status: int = 200) -> Response:
-    lists = starter_lists()
-    return render("builds/new_build.html", status=status, title="New build", form=form, lists=lists)
+def _show_new_build(services: Services, form: TypedForm, *, status: int = 200) -> Response:
+    return render(
+        "builds/new_build.html",
+        status=status,
+        title="New build",
+        form=form,
+        lists=starter_lists(),
+        own=tuple(
+            OwnOffer(value=f"{OWN}{each.key}", words=offer_words(each.name, each.tasks, each.taken))
+            for each in _own_lists(services)
+        ),
+    )
+
+
+def _own_lists(services: Services) -> tuple[OwnListHeading, ...]:
+    """The lists of one's own that are offered."""
+    with services.database.reading() as session:
+        return tuple(each for each in own_list_headings(session) if each.taken_out_at is None)
+
+
+def _own_list(services: Services, form: TypedForm, each: OwnListHeading) -> BuildInput | None:
+    """A list of one's own, read only where it is the one that is asked for."""
+    if form.typed("begin_with") != f"{OWN}{each.key}":
+        return None
+    with services.database.reading() as session:
+        kept = own_list_called(session, each.key)
+    return None if kept is None else read_list(kept, now=services.settings.now())
 
 
 # import and export --------------------------------------------------------------------------

@@ -32,6 +32,7 @@ from webapp.pages.tasks.folds import FOLDS, ROW_FOLDS, filled, open_folds
 from webapp.pages.tasks.step_fields import step_places
 from webapp.pages.tasks.step_lines import hand_list
 from webapp.pages.tasks.views import job_card
+from webapp.pages.words.own_lists import confirm_words
 from webapp.pages.words.photographs import USUAL_CAPTIONS
 from webapp.pages.words.plumbing_gone import gone_with_task
 from webapp.services.changes import Refused
@@ -185,6 +186,7 @@ def _show_task(
         sheet=sheet_card(page, task),
         assumed=assumed_words(task, shares),
         where_from=where_from(shares),
+        confirm_words=confirm_words(task),
         form=form,
         links=task_form.rows_of(form),
         opened=open_folds(form, folds),

@@ -23,7 +23,7 @@ from webapp.pages.tasks.table_filter import (
 )
 from webapp.pages.tasks.views import state_words
 from webapp.pages.words import amounts as words
-from webapp.pages.words.starter import GUESS
+from webapp.pages.words.own_lists import from_where
 
 RANGE_FIELDS = ("well", "likely", "fights", "certain", "setup", "stations")
 """Where one of these is wrong the whole range is shown: it may be out of order."""
@@ -181,7 +181,7 @@ def _facts(page: PageContext, task: Task, planned: Mapping[str, dt.datetime]) ->
     if begins is not None and task.is_open and task.begun_on is None:
         told.append(f"planned {words.short_day(begins, today=today)}")
     if is_unseen(task):
-        told.append(GUESS)
+        told.append(from_where(task))
     return ", ".join(told)
 
 

@@ -13,9 +13,9 @@ from webapp.pages.frame.start_held import held_by_the_list
 from webapp.pages.tasks.estimate_fields import is_certain
 from webapp.pages.words import amounts as words
 from webapp.pages.words.held_circuits import held_at_length
+from webapp.pages.words.own_lists import from_where
 from webapp.pages.words.parts import assumed
 from webapp.pages.words.reasons import ReasonWords
-from webapp.pages.words.starter import GUESS
 from webapp.pages.words.the_end import capital_end
 from webapp.pages.words.unplanned import unplanned_words
 from webapp.planning.order.plan import PlannedTask
@@ -226,7 +226,8 @@ def _hours_words(task: Task) -> str:
 
 
 def _guess_words(task: Task) -> str:
-    return f" ({GUESS})" if task.hours_guessed else ""
+    where_from = from_where(task)
+    return f" ({where_from})" if where_from else ""
 
 
 def _need_facts(build: BuildInput, task: Task) -> tuple[Fact, ...]:

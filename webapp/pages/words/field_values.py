@@ -273,6 +273,7 @@ FIELD_WORDS: dict[str, dict[str, FieldWords]] = {
         paid=("paid", _money),
         offer_cost=("what somebody else would take", _money),
         offer_days=("days somebody else would take", _DAYS),
+        hours_taken=("hours are as it took last time", _yes),
     ),
     "dependency": _of(wait_hours=("wait", _HOURS), why=("reason", _text)),
     "part": _of(

@@ -8,6 +8,7 @@ from webapp.storage.tables.data_sheet import DATA_SHEET_NOUNS
 from webapp.storage.tables.devices import INSTALLATION
 from webapp.storage.tables.first_start import START_NOUNS
 from webapp.storage.tables.noun import Noun
+from webapp.storage.tables.own_lists import OwnListRow
 from webapp.storage.tables.parts import PART_SERVES, PARTS
 from webapp.storage.tables.photographs import PHOTOGRAPHS, PhotographRow
 from webapp.storage.tables.plumbing import PLUMBING_NOUNS
@@ -41,6 +42,7 @@ __all__ = [
     "NOUNS",
     "BuildRow",
     "JournalRow",
+    "OwnListRow",
     "PhotographRow",
     "Row",
     "SnapshotRow",

@@ -37,6 +37,16 @@ class Row(SQLModel, registry=registry(metadata=MetaData(naming_convention=NAMING
     BULKY: ClassVar[frozenset[str]] = frozenset()
 
 
+class SharedRow(Row):
+    """A thing of the whole data file, of no build; `revision` goes up with every change of it.
+
+    The journal keeps it under the name of its table, which no build can have.
+    """
+
+    id: int | None = Field(default=None, primary_key=True)
+    revision: int = 1
+
+
 class OwnedRow(Row):
     """A thing of a build, in its place in the order of entry.
 

@@ -66,6 +66,7 @@ class TaskRow(OwnedRow, table=True):
     paid: float | None = None
     offer_cost: float | None = None
     offer_days: float | None = None
+    hours_taken: bool = False
 
 
 class StationNeedRow(OwnedRow, table=True):

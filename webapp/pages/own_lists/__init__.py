@@ -1,0 +1,1 @@
+"""Starter lists of one's own: made of a build, shown, named, taken out and put back."""
