@@ -119,7 +119,7 @@ def print_first_start(file: str, *, as_json: bool) -> None:
 
 def print_starter_list(file: str, *, as_json: bool, name: str | None) -> None:
     """Print the starter list that the build of a document makes. Raises RefusedError."""
-    build, _ = _read(file, settings_of())
+    build, _ = read_build(file, settings_of())
     from webapp.build.checks.input_checks import faults_of
     from webapp.build.starter.own_list import own_list
     from webapp.command.list_table import list_table
@@ -128,7 +128,7 @@ def print_starter_list(file: str, *, as_json: bool, name: str | None) -> None:
     made = own_list(build, name or f"{build.name}, as it took")
     faults = faults_of(made)
     if faults:
-        raise _refused(faults)
+        raise refused(faults)
     write_out(write_document(made) if as_json else list_table(made) + "\n")
 
 
