@@ -117,7 +117,6 @@ def of_the_first_version(build: BuildInput) -> BuildInput:
     """The build as the first version of the program knew it."""
     return replace(
         build,
-        shop=replace(build.shop, later_weeks=(), ranges=()),
         tasks=tuple(
             replace(
                 t,

@@ -26,8 +26,8 @@ from webapp.services.seed_builds import shipped_demo
 DAY = dt.date(2026, 1, 5)
 DONE = {"begun_on": DAY, "finished_on": DAY}
 TAKEN = {
-    BuildInput: "name now first_start end_name starter_list starter_answers starter_left_out units currency"
-    " shop subsystems tasks dependencies parts plumbing start",
+    BuildInput: "name now first_start end_name starter_list starter_answers starter_left_out units"
+    " currency shop subsystems tasks dependencies parts plumbing start",
     Shop: "people week setups stations",
     Task: "key name hours subsystem setup people helper in_one_go stations outside_days"
     " space_litres caution steps measures spread_assumed hours_guessed hours_taken"
