@@ -20,8 +20,9 @@ from starlette.applications import Starlette
 
 from webapp.__main__ import main
 from webapp.command.serving import config_of, listener_on
-from webapp.command.shop_server import MOST_OF_ONE
-from webapp.settings import resource_root
+from webapp.command.shop_server import MOST_OF_ONE, ShopServer
+from webapp.services.shop_network import CannotListenError
+from webapp.settings import Settings, resource_root
 
 HERON = resource_root() / "seed_data" / "heron.json"
 SPEAKS_WITHIN_SECONDS = 30
@@ -149,6 +150,38 @@ def test_a_certificate_that_is_none_is_named(
     for path in (other, tmp_path / "nowhere.pem"):
         assert main(["serve", "--port", "0", "--shop", "--certificate", str(path)]) == 2
         assert f"The certificate {path} can not be used" in capsys.readouterr().err
+
+
+def test_where_the_network_can_not_be_served_it_is_said_and_can_be_tried_again(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    async def refuse(_self: ShopServer, _listener: socket.socket) -> None:
+        raise OSError(24, "Too many open files")
+
+    async def tried() -> list[str]:
+        settings = Settings(data_file=tmp_path / "x.sqlite3", shop_port=0)
+        server = ShopServer(config_of(Starlette()), Starlette(), settings)
+        with listener_on("127.0.0.1", 0) as listener:
+            serving = asyncio.create_task(server.serve([listener]))
+            while not server.started:
+                await asyncio.sleep(0.01)
+            said = []
+            with monkeypatch.context() as patch:
+                patch.setattr(ShopServer, "_serve_network", refuse)
+                for _ in range(2):
+                    try:
+                        await asyncio.to_thread(server.open)
+                    except CannotListenError as trouble:
+                        said.append(str(trouble))
+            await asyncio.to_thread(server.open)
+            with socket.create_connection(("127.0.0.1", server.port)):
+                server.should_exit = True
+            await serving
+        return said
+
+    said = asyncio.run(tried())
+    assert len(said) == 2
+    assert all("Too many open files" in each for each in said)
 
 
 def test_a_port_of_the_network_that_is_taken_is_named(capsys: pytest.CaptureFixture[str]) -> None:

@@ -58,10 +58,17 @@ class ShopServer(uvicorn.Server):
         if self._listener is not None:
             return
         listener = network_listener_on(self._settings)
-        self._listener, self.port = listener, listener.getsockname()[1]
         if self._loop is not None:
             serving = asyncio.run_coroutine_threadsafe(self._serve_network(listener), self._loop)
-            serving.result(ANSWERS_WITHIN_SECONDS)
+            try:
+                serving.result(ANSWERS_WITHIN_SECONDS)
+            except OSError as error:  # that it takes too long is one
+                listener.close()
+                raise CannotListenError(
+                    f"The network can not be served: {error.strerror or 'it takes too long'}. "
+                    "Try again, or end Keyturn and start it anew."
+                ) from error
+        self._listener, self.port = listener, listener.getsockname()[1]
 
     def close(self) -> None:
         """Listen there no longer; from any thread but the server's own."""
