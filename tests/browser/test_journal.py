@@ -53,3 +53,19 @@ def test_a_change_is_taken_back_from_its_notice_and_again_from_the_journal(
     expect(page.get_by_role("button", name="Usual hours this weekend after all")).to_be_visible()
     assert complaints == []
     page.close()
+
+
+def test_a_tick_puts_away_what_was_said_of_the_change_before_it(
+    browser: Browser, heron: str
+) -> None:
+    page = browser.new_page(viewport=PHONE)  # type: ignore[arg-type]
+    page.goto(f"{heron}/tasks/rad_bracket")
+    page.get_by_label("Begun on").fill("2026-02-06")
+    page.get_by_role("button", name="Save the task").click()
+    expect(page.locator("#notice")).to_be_visible()
+    _settled(page, scripts=True)
+    step = page.get_by_role("checkbox", name="Deburr it", exact=False)
+    step.click()
+    expect(step).to_be_checked()
+    expect(page.locator("#notice")).to_have_count(0)
+    page.close()

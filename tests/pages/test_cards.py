@@ -1,6 +1,7 @@
 """Tonight's job cards: which tasks, in which order, what each says, and how many fit on paper."""
 
 import datetime as dt
+import re
 from dataclasses import replace
 
 import pytest
@@ -144,3 +145,15 @@ def test_what_is_left_is_said_in_hours_and_minutes_as_on_the_bench(shop: Shop) -
         fact.text for fact in card_of(shop, shop.stored()).card.facts if fact.word == "Left"
     )
     assert left == "2 h 30 min"  # 2.5 h in the demo build
+
+
+def test_a_setup_and_the_room_of_the_order_are_said_as_a_person_says_hours(shop: Shop) -> None:
+    page = shop.page("tasks/rad_bracket")
+    assert "TIG welder out, 45 min to set up" in page  # 0.75 h
+    rooms = [
+        room
+        for task in shop.stored().tasks
+        for room in re.findall(r"leaves ([0-9.,]+) h of room", shop.page(f"tasks/{task.key}"))
+    ]
+    assert rooms
+    assert all(len(room.partition(".")[2]) <= 1 for room in rooms)

@@ -199,7 +199,7 @@ def _path_words(planned: PlannedTask) -> str:
         return "does not need it"
     if planned.on_path:
         return "waits for it: it is on the path"
-    room = words.hours(planned.total_float_hours)
+    room = words.tenth_hours(planned.total_float_hours)
     return f"needs it; the order alone leaves {room} of room"
 
 
@@ -254,7 +254,9 @@ def _need_facts(build: BuildInput, task: Task) -> tuple[Fact, ...]:
     setups = {setup.key: setup for setup in build.shop.setups}
     if task.setup in setups:
         setup = setups[task.setup]
-        facts.append(Fact(word="Setup", text=f"{setup.name}, {words.hours(setup.hours)} to set up"))
+        facts.append(
+            Fact(word="Setup", text=f"{setup.name}, {words.worked(setup.hours)} to set up")
+        )
     stations = {station.key: station.name for station in build.shop.stations}
     if task.stations:
         needs = [
