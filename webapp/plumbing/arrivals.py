@@ -17,6 +17,7 @@ from webapp.plumbing.named_things import things_named
 def brought_to_shelf(build: BuildInput, part_key: str) -> Edited[str]:
     """With all that a part brings on the shelf, and nothing more to come with it.
 
+    What it brings by the litre lies on no shelf: it waits until it is said to be poured in.
     Refused while the part is not here, and for a line whose name no thing has.
     """
     part = find_by_key(build.parts, part_key)
@@ -55,5 +56,7 @@ def _with(build: BuildInput, part_key: str, brought: list[ShelfThing]) -> Plumbi
     return replace(
         plumbing,
         shelf=gathered((*plumbing.shelf, *brought)),
-        ordered=tuple(one for one in plumbing.ordered if one.part != part_key),
+        ordered=tuple(
+            one for one in plumbing.ordered if one.part != part_key or one.litres is not None
+        ),
     )

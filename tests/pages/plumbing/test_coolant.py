@@ -235,6 +235,23 @@ def test_what_came_counts_until_it_is_poured_in(shop: Shop) -> None:
     assert undo(shop, page)[0] == 200
 
 
+def test_coolant_that_is_said_to_be_here_waits_to_be_poured_and_is_not_bought_again(
+    shop: Shop,
+) -> None:
+    mixed(shop, frost="-25", press="parts")
+    # 0.401754 * 15.608 = 6.2706, the rest is 9.3374
+    brings = {PART: {CONCENTRATE: 6.27, "soft water": 9.34}}
+    assert shop.post("part-here", key=PART)[0] == 200
+    assert get_by_key(shop.stored().parts, PART).arrived
+    assert litres(shop.stored()) == brings
+    page = shop.page(PAGE)
+    assert "6.3 l of ethylene glycol concentrate, here, not poured in yet" in page
+    assert "It is poured in" in page
+    assert 'value="parts"' not in page  # nothing is left to buy
+    assert shop.post("onto-shelf", key=PART)[0] == 200
+    assert litres(shop.stored()) == brings
+
+
 def test_a_part_of_coolant_is_said_to_be_poured_in_on_its_own_page(shop: Shop) -> None:
     mixed(shop, frost="-25", press="parts")
     page = shop.page(f"parts/{PART}")
