@@ -173,7 +173,7 @@ def test_photographs_are_inside_and_what_is_lost_is_said() -> None:
     text = report_of(build, NOW, lambda one: files.get(one.digest))
     inside = re.findall(r'<img src="data:image/jpeg;base64,([^"]+)"', text)
     sizes = [Image.open(BytesIO(b64decode(one))).size for one in inside]
-    assert sizes == [(1200, 900), (640, 480)]
+    assert sizes == [(1000, 750), (640, 480)]
     assert said(text).count("The picture is not in this report.") == 1
     assert "the left side, Sun 1 February 2026" in said(text)
     assert "<img" not in report_of(build, NOW, lambda one: files[one.digest], photographs=False)
@@ -199,7 +199,7 @@ def test_photographs_stay_within_their_room_however_many_there_are(count: int) -
 
 def test_the_more_photographs_the_smaller_each_is() -> None:
     assert [side_px_of(count) for count in (1, 60, 61, 300, 301, 1000)] == [
-        *(1200, 1200, 800, 800, 400, 400)
+        *(1000, 1000, 800, 800, 400, 400)
     ]
 
 

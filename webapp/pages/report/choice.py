@@ -19,5 +19,5 @@ class ReportChoice:
 def side_px_of(count: int) -> int:
     """How long a side of each photograph is, of so many; small ones where they are very many."""
     if count <= 60:
-        return 1_200
+        return 1_000
     return 800 if count <= 300 else 400
