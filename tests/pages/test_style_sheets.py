@@ -1,6 +1,6 @@
 """No page's sheet of styles reaches into another page by a class name that both use.
 
-Every page loads all sheets. What `look.css` and `forms.css` say of a class is said of every page; a
+Every page of the frame loads all of its sheets. What `look.css` and `forms.css` say of a class is said of every page; a
 class that a page's own sheet styles wherever it stands (its selector begins with nothing else) is
 that sheet's alone. What this does not see: one class that one sheet uses for two things, names of
 elements, and ids.
@@ -10,7 +10,8 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
-STATIC = Path(__file__).parents[2] / "static"
+ROOT = Path(__file__).parents[2]
+FRAME = ROOT / "templates" / "frame" / "base.html"
 OF_EVERY_PAGE = {"look.css", "forms.css"}
 _CLASS = re.compile(r"\.(-?[A-Za-z_][\w-]*)")
 _ALONE = re.compile(r"\.([A-Za-z_-][\w-]*)(::?(?!has\()[\w-]+(\([^)]*\))?)*")
@@ -52,7 +53,8 @@ def meetings(sheets: dict[str, str]) -> list[str]:
 
 
 def test_no_class_of_one_page_is_styled_by_the_sheet_of_another() -> None:
-    sheets = {path.name: path.read_text(encoding="utf-8") for path in STATIC.glob("*.css")}
+    loaded = re.findall(r"static\('([\w-]+\.css)'\)", FRAME.read_text(encoding="utf-8"))
+    sheets = {name: (ROOT / "static" / name).read_text(encoding="utf-8") for name in loaded}
     assert sheets.keys() > OF_EVERY_PAGE
     assert meetings(sheets) == []
 
