@@ -1,9 +1,9 @@
 """No page's sheet of styles reaches into another page by a class name that both use.
 
-Every page of the frame loads all of its sheets. What `look.css` and `forms.css` say of a class is said of every page; a
-class that a page's own sheet styles wherever it stands (its selector begins with nothing else) is
-that sheet's alone. What this does not see: one class that one sheet uses for two things, names of
-elements, and ids.
+Every page of the frame loads all of its sheets. What `look.css` and `forms.css` say of a class is
+said of every page; a class that a page's own sheet styles wherever it stands (its selector begins
+with nothing else) is that sheet's alone. What this does not see: one class that one sheet uses for
+two things, names of elements, and ids.
 """
 
 import re
