@@ -93,6 +93,14 @@ def test_a_list_is_renamed_deleted_and_put_back_and_the_journal_tells_it(shop: S
     assert (told[2].before or {})["name"] == "Heron, as it took"
 
 
+def test_what_there_is_none_of_is_not_counted(shop: Shop) -> None:
+    text = shop.page("own-list")
+    assert "92 tasks, 28 of them with the hours they took" in text
+    assert "43 runs" in text
+    assert not shop.stored().start.own_checks
+    assert "0 checks" not in text
+
+
 def test_a_list_needs_a_name_and_keeps_what_was_typed(shop: Shop) -> None:
     status, text = shop.post("own-list", name="  ")
     assert status == 422

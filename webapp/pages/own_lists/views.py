@@ -33,6 +33,7 @@ class GroupLine:
     """The tasks of one subsystem."""
 
     name: str
+    count: str
     tasks: tuple[TaskLine, ...]
 
 
@@ -70,17 +71,21 @@ def list_view(made: BuildInput) -> ListView:
         groups.setdefault(names.get(task.subsystem or "", "no subsystem"), []).append(task)
     plumbing = made.plumbing
     beside = (
-        words.count(len(made.dependencies), "dependency", "dependencies"),
-        words.count(len(made.parts), "part"),
-        words.count(len(plumbing.circuits), "circuit"),
-        words.count(len(plumbing.runs), "run"),
-        words.count(len(made.start.own_checks), "check of your own", "checks of your own"),
+        (made.dependencies, "dependency", "dependencies"),
+        (made.parts, "part", "parts"),
+        (plumbing.circuits, "circuit", "circuits"),
+        (plumbing.runs, "run", "runs"),
+        (made.start.own_checks, "check of your own", "checks of your own"),
     )
     return ListView(
         made_of=said.made_of(len(made.tasks), sum(task.hours_taken for task in made.tasks)),
-        beside=words.listed(beside),
+        beside=words.listed([words.count(len(of), one, many) for of, one, many in beside if of]),
         groups=tuple(
-            GroupLine(name=name, tasks=tuple(_task_line(task) for task in tasks))
+            GroupLine(
+                name=name,
+                count=words.count(len(tasks), "task"),
+                tasks=tuple(_task_line(task) for task in tasks),
+            )
             for name, tasks in groups.items()
         ),
     )
