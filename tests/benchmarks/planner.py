@@ -10,7 +10,7 @@ from tests.benchmarks.workshop_builds import workshop_build
 from webapp.build.build_input import BuildInput
 from webapp.build.hours_to_go import planned_seconds
 from webapp.planning.chances.factors import NO_RECORD
-from webapp.planning.chances.move_costs import rule_prices
+from webapp.planning.chances.rule_prices import rule_prices
 from webapp.planning.network.critical_path import walk
 from webapp.planning.network.network import network_of
 from webapp.planning.order.job_order import days_cost, make_plan

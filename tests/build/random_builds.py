@@ -34,6 +34,7 @@ from webapp.build.build_input import (
     ThreePoint,
     WeekSession,
 )
+from webapp.build.house_rules import HOUSE_RULES
 
 SEEDS = st.integers(0, 2**32)
 SUBSYSTEMS = (
@@ -93,6 +94,7 @@ def random_build(count: int, seed: int) -> BuildInput:
             if t.begun_on is not None and _often(chance)
         ),
         starts_on=None if away is None else now.date() + dt.timedelta(days=away),
+        house_rules=rules_at_random(_stream(seed, "rules")),
     )
     return _with_money(_stream(seed, "money"), build)
 
@@ -124,6 +126,12 @@ def _with_money(chance: random.Random, build: BuildInput) -> BuildInput:
             for t in build.tasks
         ),
     )
+
+
+def rules_at_random(chance: random.Random) -> tuple[str, ...]:
+    """House rules in any order, now and then without some of them."""
+    rules = chance.sample(HOUSE_RULES, len(HOUSE_RULES))
+    return tuple(rules[: chance.choice((2, 3, 4, 4, 4))])
 
 
 def _stream(seed: int, name: str) -> random.Random:

@@ -9,6 +9,7 @@ import datetime as dt
 import random
 from dataclasses import replace
 
+from tests.build.random_builds import rules_at_random
 from webapp.build.build_input import (
     BuildInput,
     DayHours,
@@ -65,6 +66,7 @@ def life_build(seed: int) -> BuildInput:
             *(Dependency(before=f"t{i}", after="start") for i in sorted(ends)),
         ),
         parts=tuple(_part(i, count, now, chance) for i in range(chance.randint(1, 3))),
+        house_rules=rules_at_random(random.Random(f"{seed} rules")),
     )
     assert not faults_of(build), [fault.text for fault in faults_of(build)]
     return build

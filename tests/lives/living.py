@@ -24,7 +24,7 @@ from webapp.build.verbs.work import (
     stopped_build,
 )
 from webapp.planning.chances.pace import AS_ESTIMATED, Pace, PaceOf, keeps_its_hours
-from webapp.planning.simulator.house_rules import HOUSE_RULES, rank_tasks
+from webapp.planning.simulator.house_rules import rank_tasks
 from webapp.planning.simulator.simulate import Schedule, simulate
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.work_arrays import WorkArrays, lay_out
@@ -150,7 +150,7 @@ class _Life:
         seconds = np.where(work.wall_only, 0, seconds)
         return Variants(
             count=1,
-            rankings=(rank_tasks(work, HOUSE_RULES),),
+            rankings=(rank_tasks(work),),
             work_seconds=seconds[:, np.newaxis],
             arrival=self._arrivals(work)[:, np.newaxis],
         )

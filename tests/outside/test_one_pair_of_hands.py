@@ -17,7 +17,7 @@ from webapp.planning.order.job_order import make_plan
 from webapp.planning.proof.plan_checks import violations
 from webapp.planning.simulator.house_rules import HouseRules
 
-BY_ENTRY = HouseRules(working_order=False, setup_out=False, big_first=False, longest_way=False)
+BY_ENTRY = HouseRules(order=())
 
 
 def length_of(build: BuildInput, rules: HouseRules = HouseRules()) -> float:

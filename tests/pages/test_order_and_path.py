@@ -2,10 +2,13 @@
 
 import re
 
+from tests.benchmarks.forms_found import forms_of
 from tests.pages.conftest import Shop
+from webapp.build.house_rules import HOUSE_RULES, SOONEST_RULES
 from webapp.planning.chances.levers import levers_of
 from webapp.planning.chances.luck import DRAWS
-from webapp.planning.chances.move_costs import rule_prices, task_costs
+from webapp.planning.chances.move_costs import task_costs
+from webapp.planning.chances.rule_prices import rule_prices
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.record.calibration import factors_of
 from webapp.services.planned_build import PlannedBuild
@@ -73,12 +76,48 @@ def test_a_line_says_where_a_setup_is_got_out(shop: Shop) -> None:
 def test_every_rule_has_its_price_and_can_be_tried_without(shop: Shop) -> None:
     text = shop.settled("order")
     build = shop.stored()
-    priced = {price.rule: price.move.days for price in rule_prices(build, factors_of(build))}
+    prices = rule_prices(build, factors_of(build)).switched
+    priced = {rule: price.move.days for rule, price in zip(HOUSE_RULES, prices, strict=True)}
     assert priced["working_order"] != 0
     assert f"{abs(priced['working_order']):.1f}" in text
-    without = shop.page("order?without=working_order")
-    assert without != text
-    assert shop.client.get("/builds/the-heron/order?without=lunch").status_code < 500
+    without = shop.settled("order?rule=setup_out&rule=big_first&rule=longest_way")
+    assert "Tried: the setup that is out, then the biggest piece, then the longest way." in without
+    assert "Put it back" in without
+    assert shop.client.get("/builds/the-heron/order?rule=lunch").status_code < 500
+
+
+SOONEST = "rule=setup_out&rule=longest_way&rule=working_order&rule=big_first"
+
+
+def test_other_rules_are_tried_let_hold_and_taken_back(shop: Shop) -> None:
+    held = shop.settled("order")
+    assert "Sooner by" in held
+    tried = shop.settled(f"order?{SOONEST}")
+    assert "Nothing is changed yet" in tried
+    assert re.search(r"In the mean that is (about )?[0-9.]+ days sooner", tried)
+    form = next(
+        form
+        for form in forms_of(shop.client, f"/builds/the-heron/order?{SOONEST}")
+        if form.action.endswith("/house-rules")
+    )
+    answer = shop.client.post(form.action, data=form.sent)
+    assert answer.status_code == 200
+    assert shop.stored().house_rules == SOONEST_RULES
+    again = shop.client.post(form.action, data=form.sent)  # a second tap
+    assert again.status_code == 200
+    others = {**dict(form.sent), "rule": "big_first"}
+    refused = shop.client.post(form.action, data=others)  # from a window that shows the old rules
+    assert refused.status_code == 422
+    assert "Other rules hold by now: the setup that is out, then the longest way" in refused.text
+    assert shop.stored().house_rules == SOONEST_RULES
+
+
+def test_none_of_the_rules_is_an_answer_too(shop: Shop) -> None:
+    shop.post("house-rules", rule="none", held="working_order")
+    assert shop.stored().house_rules == HOUSE_RULES  # other rules hold than were shown
+    shop.client.post("/builds/the-heron/house-rules", data={"rule": ["none"], "held": HOUSE_RULES})
+    assert shop.stored().house_rules == ()
+    assert "Put it back" in shop.settled("order")
 
 
 def test_a_task_that_cannot_be_planned_is_named_with_what_to_mend(shop: Shop) -> None:

@@ -10,6 +10,7 @@ from typing import Literal
 
 from webapp.build.data_sheet import EMPTY_SHEET, DataSheet
 from webapp.build.first_start import NOTHING_SIGNED, FirstStart
+from webapp.build.house_rules import HOUSE_RULES
 from webapp.build.plumbing import NOTHING_PLUMBED, Plumbing
 from webapp.build.room import Room
 from webapp.build.units import ShopUnits
@@ -428,6 +429,7 @@ class BuildInput:
     `confidence` is the share of draws that "firm" stands for; `calibrated` and `attended` say
     whether the record's factors count in the forecast. `kept_order` are task keys in the order
     that was found by tightening and kept on the day `kept_on`; (): the house rules hold.
+    `house_rules` are those that are on, the one that decides first in front.
     `on_bench` is the clock that runs; it is of this moment and in no document.
     `end_name` is what the end is called where it is not first start: "first drive". `starter_list`
     is the key of the starter list the build was begun from, `starter_answers` what its questions
@@ -460,6 +462,7 @@ class BuildInput:
     photographs: tuple[Photograph, ...] = ()
     kept_order: tuple[str, ...] = ()
     kept_on: dt.date | None = None
+    house_rules: tuple[str, ...] = HOUSE_RULES
     end_name: str = ""
     starter_list: str = ""
     starter_answers: tuple[StarterAnswer, ...] = ()

@@ -84,7 +84,7 @@ KEPT_ORDER = ("kept_order", "kept_on")
 SETTINGS = {
     "build": (
         *("name", "vehicle", "first_start", "starts_on", "wanted_by", "confidence"),
-        *("calibrated", "attended", *KEPT_ORDER, "on_bench"),
+        *("calibrated", "attended", *KEPT_ORDER, "house_rules", "on_bench"),
         *("end_name", "starter_list", "starter_answers", "starter_left_out", "units"),
         *("currency", "money_limit"),
     ),

@@ -13,6 +13,7 @@ from pydantic import (
 )
 
 from webapp.build.build_input import DEFAULT_CONFIDENCE
+from webapp.build.house_rules import HOUSE_RULES
 from webapp.exchange.data_sheet_models import DataSheetEntry
 from webapp.exchange.document_entry import Entry as Entry
 from webapp.exchange.document_entry import said as _said
@@ -71,6 +72,11 @@ class BuildEntry(Entry):
     attended: YesNo | None = _said("Whether attendance corrects the forecast.", True)
     kept_order: Keys | None = _said("Keys of tasks in the order that is kept, if one is.", ())
     kept_on: Day | None = _said("The day that order was kept.")
+    house_rules: Keys | None = _said(
+        "The house rules that are on, the one that decides first in front: "
+        "working_order, setup_out, big_first, longest_way.",
+        HOUSE_RULES,
+    )
     end_name: ShortText | None = _said("What the end is called; “first start” if left out.", "")
     starter_list: ShortText | None = _said("Key of the starter list it was begun from.", "")
     starter_answers: Answers | None = _said("What the questions of that list were answered.", ())

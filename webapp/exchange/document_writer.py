@@ -25,6 +25,7 @@ from webapp.build.build_input import (
 )
 from webapp.build.checks.session_checks import WEEKDAYS, clock_words
 from webapp.build.checks.size_checks import megabytes, most_bytes_written
+from webapp.build.house_rules import HOUSE_RULES
 from webapp.build.limits import MOST_FULL_DOCUMENT_BYTES
 from webapp.build.plumbing import Plumbing
 from webapp.exchange.document_models import FORMAT, VERSION
@@ -36,8 +37,8 @@ PictureOf = Callable[[str], bytes | None]
 _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
     nouns.BuildInput: (
         "name starts_on wanted_by now first_start confidence calibrated attended",
-        "vehicle kept_order kept_on end_name starter_list starter_answers starter_left_out units"
-        " currency money_limit",
+        "vehicle kept_order kept_on house_rules end_name starter_list starter_answers "
+        "starter_left_out units currency money_limit",
     ),
     nouns.LaterWeek: ("from_on week", ""),
     nouns.DayRange: ("first_on last_on", "name week"),
@@ -128,13 +129,14 @@ _NAMED = {
 }
 _UNSAID: dict[tuple[type, str], object] = {
     (nouns.Task, "hours_taken"): False,
+    (nouns.BuildInput, "house_rules"): HOUSE_RULES,
     (starts.Signature, "is_tap"): False,
     (plumbed.Port, "shuts"): False,
     (plumbed.Circuit, "needed_to_start"): True,
     (plumbed.ShelfThing, "count"): 1,
 }
 """What is left out because it is so unless said otherwise."""
-_EMPTY_SAYS = ("passages", "ports")
+_EMPTY_SAYS = ("passages", "ports", "house_rules")
 """Lists that say something when they are empty."""
 _SHEET_LISTS = ("figures", "limits", "wires", "belts")
 _START_LISTS = (

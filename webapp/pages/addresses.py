@@ -167,9 +167,10 @@ def bench_logged(slug: str, key: str, *, again: bool = False) -> str:
     return f"{bench(slug)}?{urlencode(fields)}#logged"
 
 
-def order(slug: str, without: tuple[str, ...] = (), *, every: bool = False) -> str:
-    """The job order, without some house rules, or (`every`) with every week drawn out."""
-    fields = [("without", rule) for rule in without] + ([("every", "1")] if every else [])
+def order(slug: str, rules: tuple[str, ...] | None = None, *, every: bool = False) -> str:
+    """The job order, by other house rules, or (`every`) with every week drawn out."""
+    fields = [] if rules is None else [("rule", rule) for rule in rules or ("none",)]
+    fields += [("every", "1")] if every else []
     address = f"{build(slug)}/order"
     return f"{address}?{urlencode(fields)}" if fields else address
 
@@ -194,6 +195,11 @@ def stop_tightening(slug: str) -> str:
 
 def keep_order(slug: str) -> str:
     return f"{build(slug)}/keep-order"
+
+
+def house_rules(slug: str) -> str:
+    """Where the house rules that were tried are kept."""
+    return f"{build(slug)}/house-rules"
 
 
 def let_go_order(slug: str) -> str:

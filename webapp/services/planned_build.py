@@ -17,15 +17,17 @@ from webapp.planning.chances.firm_by import FirmBy, firm_by
 from webapp.planning.chances.levers import Lever, levers_of
 from webapp.planning.chances.likely_day import at_pace
 from webapp.planning.chances.luck import DRAWS
-from webapp.planning.chances.move_costs import (
-    FIRST_DRAWS,
-    RulePrice,
-    move_from,
-    rule_prices,
-    task_costs,
-)
+from webapp.planning.chances.move_costs import FIRST_DRAWS, move_from, task_costs
 from webapp.planning.chances.moves import Move
 from webapp.planning.chances.pace import PLAIN
+from webapp.planning.chances.rule_prices import (
+    NO_PRICES,
+    RulePrices,
+    Rules,
+    RulesPrice,
+    rule_prices,
+    rules_priced,
+)
 from webapp.planning.order.first_start import first_start_at
 from webapp.planning.order.kept_order import plan_that_holds
 from webapp.planning.order.known_date import with_known_date
@@ -190,7 +192,7 @@ class PlannedBuild:
         if self.faults:
             return None
         if rules is None and not self.build.kept_order:
-            rules = HouseRules()
+            rules = HouseRules(order=self.build.house_rules)
         with self._lock:
             asked = rules, self.factor
             if asked not in self._plans:
@@ -302,15 +304,27 @@ class PlannedBuild:
             now=build.now,
         )
 
-    def rule_prices(self) -> Answer[tuple[RulePrice, ...]]:
-        """What each house rule saves or costs."""
+    def rule_prices(self) -> Answer[RulePrices]:
+        """What each house rule saves or costs, and the soonest order of them."""
         if self.faults or self._has_no_date():
-            return Answer(ready=True, value=())
+            return Answer(ready=True, value=NO_PRICES)
         build = self._planned_input
         return self.background.ask(
             (self.slug, "rules"),
             self.version,
             lambda: rule_prices(build, self.factors),
+            now=build.now,
+        )
+
+    def rules_price(self, rules: Rules) -> Answer[RulesPrice | None]:
+        """By how much other house rules move first start."""
+        if self.faults or self._has_no_date():
+            return Answer(ready=True, value=None)
+        build = self._planned_input
+        return self.background.ask(
+            (self.slug, "rules tried"),
+            (self.version, rules),
+            lambda: next(iter(rules_priced(build, self.factors, [rules])), None),
             now=build.now,
         )
 

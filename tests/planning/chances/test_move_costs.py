@@ -9,10 +9,8 @@ from tests.build.builds import EVENINGS, build_of, session, task
 from tests.planning.chances.test_wish_prices import EXACT
 from webapp.build.build_input import BuildInput, Setup
 from webapp.planning.chances.factors import Factors
-from webapp.planning.chances.forecast import forecast_of
-from webapp.planning.chances.move_costs import move_from, rule_prices, task_costs
+from webapp.planning.chances.move_costs import move_from, task_costs
 from webapp.planning.chances.moves import move_between
-from webapp.planning.simulator.house_rules import HOUSE_RULES
 
 TIG = Setup(key="tig", name="TIG welder out", hours=0.75)
 SAW = Setup(key="saw", name="Band saw", hours=0.75)
@@ -64,29 +62,9 @@ def test_costs_do_not_stick_to_the_ends_of_sessions() -> None:
     assert len({round(costs[key].mean_days, 2) for key in ("a", "b", "z")}) == 3
 
 
-def test_a_house_rule_costs_what_first_start_would_be_later_without_it() -> None:
-    tasks = [task("t1", 1, setup="tig"), task("s", 1, setup="saw"), task("t2", 1, setup="tig")]
-    links = [(t.key, "z") for t in tasks]
-    build = build_of([*tasks, task("z", 0)], links, first_start="z", setups=(TIG, SAW))
-    prices = {price.rule: price.move for price in rule_prices(build, EXACT, draws=30)}
-    # Tig, tig, saw gets two setups out; tig, saw, tig three: 0.75 h more.
-    assert prices["setup_out"].days == pytest.approx(0.75 / 24)
-    assert prices["big_first"].days == 0
-
-
-def test_without_a_rule_the_likely_date_is_that_of_its_own_draws() -> None:
-    build = chain(EVENINGS)
-    for price in rule_prices(build, Factors(), draws=50):
-        rules = HOUSE_RULES.without(price.rule)
-        forecast = forecast_of(build, factors=Factors(), draws=50, rules=rules)
-        assert forecast is not None
-        assert price.likely_without == forecast.at(0.5)
-
-
 def test_without_a_date_nothing_has_a_cost() -> None:
     build = build_of([task("a", 1), task("b", 1)], first_start=None)
     assert task_costs(build, EXACT) == {}
-    assert rule_prices(build, EXACT) == ()
     assert move_from(build, EXACT, build, EXACT) is None
 
 

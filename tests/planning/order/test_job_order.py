@@ -246,7 +246,7 @@ def test_the_price_of_a_house_rule_is_what_first_start_moves_without_it() -> Non
     build = build_of([*tasks, task("z", 0)], links, first_start="z", setups=(TIG, saw))
     # Tig, tig, saw gets two setups out; tig, saw, tig three: 0.75 h more.
     assert make_plan(build).first_start_at == MONDAY + dt.timedelta(hours=3 + 2 * 0.75)
-    without = make_plan(build, HouseRules(setup_out=False)).first_start_at
+    without = make_plan(build, HouseRules().without("setup_out")).first_start_at
     assert without == MONDAY + dt.timedelta(hours=3 + 3 * 0.75)
 
 

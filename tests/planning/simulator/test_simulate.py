@@ -61,9 +61,8 @@ def test_the_setup_that_is_out_is_used_before_another_is_got_out() -> None:
 
 def test_without_that_rule_the_order_of_entry_changes_setups_to_and_fro() -> None:
     tasks = [task("a", 1, setup="tig"), task("b", 1, setup="roller"), task("c", 1, setup="tig")]
-    times = run(
-        build_of(tasks, setups=(TIG, ROLLER)), HouseRules(setup_out=False, longest_way=False)
-    )
+    rules = HouseRules().without("setup_out").without("longest_way")
+    times = run(build_of(tasks, setups=(TIG, ROLLER)), rules)
     assert times["b"] == (1.75, 3.25)
     assert times["c"] == (3.25, 5.0)
 
@@ -203,7 +202,7 @@ def test_a_variant_run_alone_equals_the_same_variant_run_among_many(
     random = np.random.default_rng(data.draw(st.integers(0, 999)))
     factors = random.choice([0.5, 1.0, 1.7], (len(work), count))
     later = random.choice([0, 0, 90_000], (len(work), count))
-    rules = HouseRules(), HouseRules(setup_out=False)
+    rules = HouseRules(), HouseRules().without("setup_out")
     variants = Variants(
         count=count,
         rankings=tuple(rank_tasks(work, each) for each in rules),

@@ -22,6 +22,7 @@ from webapp.build.checks.shop_checks import shop_faults
 from webapp.build.checks.size_checks import size_faults
 from webapp.build.checks.task_checks import task_faults
 from webapp.build.checks.wish_checks import wish_faults, wish_size_faults
+from webapp.build.house_rules import HOUSE_RULES
 from webapp.build.limits import (
     LEAST_CONFIDENCE,
     MOST_CONFIDENCE,
@@ -79,6 +80,7 @@ def _build_faults(build: BuildInput) -> Iterator[Fault]:
     yield from _first_start_faults(thing, build)
     yield from thing.day_faults("kept_on", "the day its order was kept,", build.kept_on)
     yield from _kept_order_faults(thing, build)
+    yield from _house_rules_faults(thing, build)
     yield from thing.text_faults("end_name", build.end_name)
     yield from thing.text_faults("currency", build.currency)
     if len(build.currency) > MOST_CURRENCY_CHARACTERS:
@@ -134,6 +136,21 @@ def _kept_order_faults(thing: Thing, build: BuildInput) -> Iterator[Fault]:
                 "kept_order", f"its kept order names {shown(key)} twice. Name it once."
             )
         seen.add(key)
+
+
+def _house_rules_faults(thing: Thing, build: BuildInput) -> Iterator[Fault]:
+    rules = build.house_rules
+    for rule in dict.fromkeys(rules):
+        if rule not in HOUSE_RULES:
+            yield thing.fault(
+                "house_rules",
+                f"its house rules name {shown(rule)}, which is none. "
+                f"There are {', '.join(HOUSE_RULES)}.",
+            )
+        elif rules.count(rule) > 1:
+            yield thing.fault(
+                "house_rules", f"its house rules name {shown(rule)} twice. Name it once."
+            )
 
 
 def _starter_faults(build: BuildInput) -> Iterator[Fault]:

@@ -6,6 +6,7 @@ from types import MappingProxyType
 
 from webapp.build.build_input import BuildInput, Shop, Task, ThreePoint
 from webapp.build.by_key import find_by_key
+from webapp.build.house_rules import SOONEST_RULES
 from webapp.build.starter.fitting import begun_with
 from webapp.build.starter.own_list import begun_from
 from webapp.build.starter.starter_list import StarterList
@@ -61,6 +62,7 @@ def read_new_build(
         name=name or "Build",
         now=now,
         first_start=FIRST_START.key,
+        house_rules=SOONEST_RULES,
         vehicle=vehicle,
         starts_on=starts_on,
         wanted_by=wanted_by,

@@ -1,41 +1,46 @@
 """Order over HTTP: the job order, and going back from a kept one to the house rules."""
 
+from collections.abc import Sequence
 from typing import Annotated
 
 from fastapi import APIRouter, Query
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
+from starlette.datastructures import FormData
 
 from webapp.pages import addresses
+from webapp.pages.forms.posted import Typed
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.errors import missing_build
 from webapp.pages.frame.form_change import told, why_refused
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render
 from webapp.pages.order.kept import follow, kept_view
-from webapp.pages.order.rules import rules_off
+from webapp.pages.order.rules import keep_rules, rules_of
 from webapp.pages.order.views import order_view
+from webapp.pages.words.house_rules import rules_told
 from webapp.services.changes import Refused, change
 
 router = APIRouter()
+LOOK_AGAIN = "Look again at what those you tried do, and press anew to let them hold."
 
 
 @router.get("/builds/{slug}/order")
 def order(
     slug: str,
     services: ServicesOf,
-    without: Annotated[list[str], Query(default_factory=list)],
+    rule: Annotated[list[str], Query(default_factory=list)],
     since: str = "",
     every: str = "",
 ) -> HTMLResponse:
-    """The job order; `without` names house rules to try it without, `every` opens every week."""
+    """The job order; `rule` names the house rules to try it by, `every` opens every week."""
     page = page_of(services, slug, "Order")
     notice = notice_of(services, page, since, addresses.order(slug))
-    return _order(page, rules_off(without), every=bool(every), notice=notice)
+    return _order(page, rule, every=bool(every), notice=notice)
 
 
 def _order(
     page: PageContext,
-    off: tuple[str, ...] = (),
+    asked: Sequence[str] = (),
     *,
     every: bool = False,
     status: int = 200,
@@ -47,7 +52,7 @@ def _order(
         status=status,
         title="Job order",
         page=page,
-        view=order_view(page, off, every_week=every),
+        view=order_view(page, rules_of(asked, page.build.house_rules), every_week=every),
         kept=kept_view(page),
         wrong=wrong,
         notice=notice,
@@ -63,4 +68,25 @@ def let_go(slug: str, services: ServicesOf) -> Response:
     if isinstance(done, Refused):
         return _order(page_of(services, slug, "Order"), status=422, wrong=why_refused(done))
     services.tightenings.put_away(slug)
+    return RedirectResponse(told(addresses.order(slug), done), status_code=303)
+
+
+def _texts(posted: FormData, name: str) -> list[str]:
+    return [value for value in posted.getlist(name) if isinstance(value, str)]
+
+
+@router.post("/builds/{slug}/house-rules")
+def save_rules(slug: str, services: ServicesOf, posted: Typed) -> Response:
+    """Let the house rules that were tried hold, unless others hold than were shown."""
+    page = page_of(services, slug, "Order")
+    asked = _texts(posted, "rule")
+    rules, held = rules_of(asked, page.build.house_rules), page.build.house_rules
+    if rules_of(_texts(posted, "held"), held) != held and rules != held:
+        wrong = f"Other rules hold by now: {rules_told(held)}. {LOOK_AGAIN}"
+        return _order(page, asked, status=422, wrong=wrong)
+    done = change(services, slug, keep_rules(rules))
+    if done is None:
+        raise missing_build(slug)
+    if isinstance(done, Refused):
+        return _order(page, asked, status=422, wrong=why_refused(done))
     return RedirectResponse(told(addresses.order(slug), done), status_code=303)

@@ -1,110 +1,173 @@
-"""The house rules: their names, their price in days, and trying the order without them."""
+"""The house rules: their names, their price in days, and trying and keeping others."""
 
 import datetime as dt
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
+from webapp.build.build_input import BuildInput
+from webapp.build.edited import Edited
+from webapp.build.house_rules import HOUSE_RULES
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
+from webapp.pages.words.house_rules import RULE_NAMES, rules_told
 from webapp.pages.words.how import How
 from webapp.pages.words.how_moves import rules_how
 from webapp.pages.words.moves import gain_words
-from webapp.pages.words.the_end import of_the_end
+from webapp.pages.words.the_end import of_the_end, the_end
 from webapp.planning.chances.moves import Move
-from webapp.planning.simulator.house_rules import OPTIONAL_RULES, HouseRules
-
-RULE_NAMES = {
-    "working_order": "Subsystems in working order",
-    "setup_out": "The setup that is already out",
-    "big_first": "The biggest piece claims its space first",
-    "longest_way": "The longest way still to go to first start",
-}
+from webapp.planning.chances.rule_prices import NO_PRICES, Rules, RulesPrice, switched
+from webapp.services.changes import Edit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RuleLine:
-    """One rule that can be switched off. `switch` is the address with it turned the other way."""
+    """One rule that can be switched off. `switch` is the address with it turned the other way,
+    `sooner` with it one place further up, "" for the first and for those that are off."""
 
     name: str
     price: str
     without: str
     is_on: bool
     switch: str
+    sooner: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Trial:
-    """The order tried without some rules, against the one that holds."""
+    """The order tried by other rules, against the one that holds. `rules` are to be kept by a
+    press, `held` those that hold while it is offered."""
 
-    without: tuple[str, ...]
+    told: str
     first_start: str
     move: str
+    rules: Rules
+    held: Rules
     back: str
 
 
-def rules_off(asked: list[str]) -> tuple[str, ...]:
-    """The known rules among those asked for, once each; others are left out."""
-    return tuple(rule for rule in OPTIONAL_RULES if rule in asked)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Offer:
+    """An order of the rules that brings first start sooner, and where it is tried."""
+
+    text: str
+    at: str
 
 
-def house_rules(off: tuple[str, ...]) -> HouseRules:
-    rules = HouseRules()
-    for rule in off:
-        rules = rules.without(rule)
-    return rules
+def rules_of(asked: Sequence[str], held: Rules) -> Rules:
+    """The known rules among those asked for, once each; where nothing is asked, those that hold."""
+    known = tuple(dict.fromkeys(rule for rule in asked if rule in HOUSE_RULES))
+    return known if asked else held
 
 
-def rule_lines(page: PageContext, off: tuple[str, ...]) -> tuple[RuleLine, ...]:
-    """Every rule that can be switched off, with what it saves or costs."""
-    answer = page.planned.rule_prices()
-    prices = {price.rule: price for price in answer.value or ()}
-    missing = "no date to measure by" if answer.ready else "being worked out"
+def keep_rules(rules: Rules) -> Edit[None]:
+    """The edit that lets these rules hold from now on."""
+
+    def edit(build: BuildInput) -> Edited[None]:
+        return Edited(build=replace(build, house_rules=rules), made=None)
+
+    return edit
+
+
+def rule_lines(page: PageContext, tried: Rules) -> tuple[RuleLine, ...]:
+    """Every rule that can be switched off, those that are on in their order first."""
+    prices = _by_rule(page)
+    missing = "no date to measure by" if page.planned.rule_prices().ready else "being worked out"
     lines = []
-    for rule in OPTIONAL_RULES:
+    off = tuple(rule for rule in HOUSE_RULES if rule not in tried)
+    for at, rule in enumerate((*tried, *off)):
         price = prices.get(rule)
-        others = tuple(one for one in off if one != rule)
-        at = price.likely_without if price else None
         lines.append(
             RuleLine(
                 name=of_the_end(RULE_NAMES[rule]),
-                price=price_words(price.move) if price else missing,
-                without=words.day(at, today=page.today) if at else "",
-                is_on=rule not in off,
-                switch=addresses.order(page.slug, others if rule in off else (*others, rule)),
+                price=price_words(price.move, is_on=_holds(page, rule)) if price else missing,
+                without=words.day(price.likely, today=page.today) if price else "",
+                is_on=rule in tried,
+                switch=addresses.order(page.slug, switched(tried, rule)),
+                sooner=addresses.order(page.slug, _sooner(tried, at))
+                if 0 < at < len(tried)
+                else "",
             )
         )
     return tuple(lines)
 
 
+def _by_rule(page: PageContext) -> dict[str, RulesPrice]:
+    """The price of each rule turned the other way than it holds."""
+    prices = page.planned.rule_prices().value or NO_PRICES
+    return dict(zip(HOUSE_RULES, prices.switched, strict=False))
+
+
+def _holds(page: PageContext, rule: str) -> bool:
+    return rule in page.build.house_rules
+
+
+def _sooner(rules: Rules, at: int) -> Rules:
+    """The rules with the one at a place a place further up."""
+    return (*rules[: at - 1], rules[at], rules[at - 1], *rules[at + 1 :])
+
+
 def how_of_rules(page: PageContext) -> How | None:
     """How the prices came about, with the rule that makes the largest difference as example."""
-    prices = page.planned.rule_prices().value or ()
-    largest = max(prices, key=lambda price: abs(price.move.days), default=None)
-    return (
-        None if largest is None else rules_how(of_the_end(RULE_NAMES[largest.rule]), largest.move)
-    )
+    on = {rule: price for rule, price in _by_rule(page).items() if _holds(page, rule)}
+    largest = max(on.items(), key=lambda item: abs(item[1].move.days), default=None)
+    if largest is None:
+        return None
+    return rules_how(of_the_end(RULE_NAMES[largest[0]]), largest[1].move)
 
 
-def price_words(move: Move) -> str:
-    """ "saves 2 days", "costs about 0.5 days", "makes no difference"."""
+def price_words(move: Move, *, is_on: bool = True) -> str:
+    """ "saves 2 days", "costs about 0.5 days", "makes no difference".
+
+    `move` is that of turning the rule the other way than it holds.
+    """
     if words.number(abs(move.days), 1) == "0":
         return "makes no difference"
     days = gain_words(move.days, move.error_days)
-    return f"{'saves' if move.days > 0 else 'costs'} {days}"
+    saves = (move.days > 0) == is_on
+    return f"{'saves' if saves else 'costs'} {days}"
 
 
-def trial_of(page: PageContext, off: tuple[str, ...], at: dt.datetime | None) -> Trial | None:
-    """What switching rules off does to first start; None where all are on.
-
-    The move is the one that stands with the rule: there is one only for one rule at a time.
-    """
-    if not off:
+def offer_of(page: PageContext) -> Offer | None:
+    """The soonest order of all rules, where it is surely sooner than the one that holds."""
+    best = (page.planned.rule_prices().value or NO_PRICES).soonest
+    if best is None or words.number(abs(best.move.days), 1) == "0":
         return None
-    prices = page.planned.rule_prices().value or ()
-    move = next((price_words(p.move) for p in prices if (p.rule,) == off), "")
+    return Offer(
+        text=f"Sooner by {gain_words(best.move.days, best.move.error_days)} in the mean: "
+        f"{rules_told(best.rules)}.",
+        at=addresses.order(page.slug, best.rules),
+    )
+
+
+def trial_of(page: PageContext, tried: Rules, at: dt.datetime | None) -> Trial | None:
+    """What other rules do to first start; None where those that hold are looked at."""
+    held = page.build.house_rules
+    if tried == held:
+        return None
+    answer = page.planned.rules_price(tried)
+    move = "" if answer.ready else "By how much is being worked out."
+    if answer.value is not None:
+        move = _move_words(answer.value.move)
     return Trial(
-        without=tuple(of_the_end(RULE_NAMES[rule]) for rule in off),
+        told=rules_told(tried),
         first_start=words.day(at, today=page.today) if at else "not known",
         move=move,
+        rules=tried,
+        held=held,
         back=addresses.order(page.slug),
     )
+
+
+def _move_words(move: Move) -> str:
+    if words.number(abs(move.days), 1) == "0":
+        return f"In the mean {the_end()} is where it is by the rules that hold."
+    side = "later" if move.days > 0 else "sooner"
+    return f"In the mean that is {gain_words(move.days, move.error_days)} {side}."
+
+
+def is_being_worked_out(page: PageContext, tried: Rules) -> bool:
+    """Whether a price is still to come."""
+    if tried != page.build.house_rules and not page.planned.rules_price(tried).ready:
+        return True
+    return not page.planned.rule_prices().ready

@@ -12,10 +12,12 @@ from webapp.pages.frame.context import PageContext
 from webapp.pages.frame.pace import pace_how
 from webapp.pages.frame.start_held import held_by_the_list
 from webapp.pages.order.rules import (
+    Offer,
     RuleLine,
     Trial,
-    house_rules,
     how_of_rules,
+    is_being_worked_out,
+    offer_of,
     rule_lines,
     trial_of,
 )
@@ -25,9 +27,11 @@ from webapp.pages.words.how import How
 from webapp.pages.words.missing import missing_words
 from webapp.pages.words.reasons import ReasonWords
 from webapp.pages.words.unplanned import gap_words
+from webapp.planning.chances.rule_prices import Rules
 from webapp.planning.order.gaps import Gap
 from webapp.planning.order.plan import Plan, PlannedTask
 from webapp.planning.order.week_hours import WeekHours, week_hours
+from webapp.planning.simulator.house_rules import HouseRules
 
 NEAR = dt.timedelta(days=7)
 """Weeks that begin later than this are drawn as one line each."""
@@ -113,6 +117,7 @@ class OrderView:
     rules_again: str
     """Where the rules are asked for again while their prices are worked out, "" once they are."""
     trial: Trial | None
+    offer: Offer | None
     unplanned: tuple[Cause, ...]
     set_aside: tuple[Standing, ...]
     unsorted: tuple[Standing, ...]
@@ -123,9 +128,11 @@ class OrderView:
     has_tasks: bool
 
 
-def order_view(page: PageContext, off: tuple[str, ...], *, every_week: bool = False) -> OrderView:
-    """The job order, without the house rules in `off`; later weeks in a line each."""
-    plan = page.planned.plan(house_rules(off) if off else None)
+def order_view(page: PageContext, tried: Rules, *, every_week: bool = False) -> OrderView:
+    """The job order, by the house rules that are tried; later weeks in a line each."""
+    is_trial = tried != page.build.house_rules
+    plan = page.planned.plan(HouseRules(order=tried) if is_trial else None)
+    asked = tried if is_trial else None
     tasks = page.build.tasks
     done = sum(task.finished_on is not None for task in tasks)
     counts = f"{words.count(len(tasks), 'task')}, {done} finished"
@@ -136,15 +143,16 @@ def order_view(page: PageContext, off: tuple[str, ...], *, every_week: bool = Fa
         weeks=near,
         later=later,
         later_open=every_week,
-        every="" if every_week else addresses.order(page.slug, off, every=True),
-        here=addresses.order(page.slug, off, every=every_week),
-        rules=rule_lines(page, off) if plan else (),
+        every="" if every_week else addresses.order(page.slug, asked, every=True),
+        here=addresses.order(page.slug, asked, every=every_week),
+        rules=rule_lines(page, tried) if plan else (),
         rules_how=how_of_rules(page),
         pace_how=pace_how(page),
-        rules_again=""
-        if page.planned.rule_prices().ready
-        else addresses.order(page.slug, off, every=every_week),
-        trial=trial_of(page, off, plan.first_start_at) if plan else None,
+        rules_again=addresses.order(page.slug, asked, every=every_week)
+        if plan and is_being_worked_out(page, tried)
+        else "",
+        trial=trial_of(page, tried, plan.first_start_at) if plan else None,
+        offer=offer_of(page) if plan and not is_trial else None,
         unplanned=_unplanned(page, plan) if plan else (),
         set_aside=tuple(
             _standing(page, task, f"set aside on {words.day(on, today=page.today)}")

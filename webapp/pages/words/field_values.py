@@ -11,6 +11,7 @@ from webapp.build.by_key import find_by_key
 from webapp.pages.words import amounts as words
 from webapp.pages.words import sizes
 from webapp.pages.words.data_sheet_fields import pulleys_told
+from webapp.pages.words.house_rules import rules_told
 from webapp.pages.words.money import money
 from webapp.pages.words.plumbed_fields import (
     passages_words,
@@ -185,6 +186,10 @@ def _order(value: Any, _build: BuildInput, _today: dt.date) -> str:
     return f"an order of {words.count(len(value), 'task')}" if value else "the house rules"
 
 
+def _rules(value: Any, _build: BuildInput, _today: dt.date) -> str:
+    return rules_told(value)
+
+
 def _in_shop_units(told: Callable[[float], str]) -> Written:
     return lambda value, _build, _today: NOTHING if value is None else told(value)
 
@@ -226,6 +231,7 @@ FIELD_WORDS: dict[str, dict[str, FieldWords]] = {
         attended=("forecast takes the shop week as it was worked", _yes),
         kept_order=("order of work", _order),
         kept_on=("order kept on", _day),
+        house_rules=("house rules", _rules),
         on_bench=("on the bench", _clock),
         end_name=("what the end is called", _text),
         starter_list=("starter list it was begun from", _text),

@@ -1,40 +1,19 @@
-"""What one thing costs in days of first start: a change, a task, a house rule.
+"""What one thing costs in days of first start: a change, a task.
 
 Each is the mean move over the same draws with and without it; see `moves`.
 """
-
-import datetime as dt
-from dataclasses import dataclass, replace
-
-import numpy as np
 
 from webapp.build.build_input import BuildInput
 from webapp.build.time.shop_calendar import NEVER
 from webapp.planning.chances.draws import drawn_of
 from webapp.planning.chances.factors import Factors
-from webapp.planning.chances.forecast import forecasts_for_price, place_of
-from webapp.planning.chances.likely_day import LIKELY
+from webapp.planning.chances.forecast import forecasts_for_price
 from webapp.planning.chances.luck import DRAWS, Luck
 from webapp.planning.chances.moves import NO_MOVE, Move, move_between
-from webapp.planning.simulator.house_rules import HOUSE_RULES, OPTIONAL_RULES, rank_tasks
-from webapp.planning.simulator.simulate import first_starts
 from webapp.planning.simulator.without_one import first_starts_without
 
 FIRST_DRAWS = 200
 """So many draws where an answer is wanted at once; more follow."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RulePrice:
-    """What switching off one house rule does.
-
-    `move` is by how much first start comes later without the rule, negative if earlier, in the
-    order of the house rules; `likely_without` is when half of the same draws have reached it then.
-    """
-
-    rule: str
-    move: Move
-    likely_without: dt.datetime
 
 
 def move_from(
@@ -75,30 +54,3 @@ def task_costs(
     for key, one in zip(keys, without, strict=True):
         costs[key] = move_between(one, ends)
     return costs
-
-
-def rule_prices(
-    build: BuildInput, factors: Factors, *, draws: int = DRAWS
-) -> tuple[RulePrice, ...]:
-    """What each house rule that can be switched off costs or saves; empty without a date."""
-    drawn = drawn_of(build, Luck(draws), factors=factors, rules=HOUSE_RULES)
-    if drawn is None:
-        return ()
-    with_all = first_starts(drawn.work, drawn.variants).wall
-    if (with_all >= NEVER).any():
-        return ()
-    prices = []
-    for rule in OPTIONAL_RULES:
-        rules = HOUSE_RULES.without(rule)
-        ranking = rank_tasks(drawn.work, rules)
-        without = first_starts(drawn.work, replace(drawn.variants, rankings=(ranking,))).wall
-        prices.append(
-            RulePrice(
-                rule=rule,
-                move=move_between(with_all, without),
-                likely_without=drawn.work.calendar.minute(
-                    int(np.sort(without)[place_of(LIKELY, draws)])
-                ),
-            )
-        )
-    return tuple(prices)

@@ -19,7 +19,6 @@ from webapp.planning.order.plan import (
 )
 from webapp.planning.order.reasons import OneVariant
 from webapp.planning.simulator.house_rules import (
-    HOUSE_RULES,
     HouseRules,
 )
 from webapp.planning.simulator.simulate import Schedule, first_starts, simulate
@@ -28,7 +27,7 @@ from webapp.planning.simulator.work_arrays import WorkArrays, for_first_start_on
 
 
 def make_plan(
-    build: BuildInput, rules: HouseRules = HOUSE_RULES, *, work: WorkArrays | None = None
+    build: BuildInput, rules: HouseRules | None = None, *, work: WorkArrays | None = None
 ) -> Plan:
     """Plan a faultless build by the house rules; `work` is the build where it is laid out already.
 

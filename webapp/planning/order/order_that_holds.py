@@ -7,7 +7,6 @@ import numpy as np
 
 from webapp.build.build_input import BuildInput
 from webapp.planning.simulator.house_rules import (
-    HOUSE_RULES,
     HouseRules,
     Ranking,
     rank_tasks,
@@ -35,10 +34,10 @@ def ranking_that_holds(
     kept = build.kept_order if order is None else order
     if kept and rules is None:
         return ranking_of_order(work, whole_order(work, kept))
-    return rank_tasks(work, rules or HOUSE_RULES)
+    return rank_tasks(work, rules)
 
 
-def whole_order(work: WorkArrays, keys: Keys, rules: HouseRules = HOUSE_RULES) -> Indices:
+def whole_order(work: WorkArrays, keys: Keys, rules: HouseRules | None = None) -> Indices:
     """All tasks of a build in a kept order; what it does not know set in by the house rules."""
     place = {key: i for i, key in enumerate(work.keys)}
     order = [place[key] for key in dict.fromkeys(keys) if key in place]
@@ -52,7 +51,7 @@ def whole_order(work: WorkArrays, keys: Keys, rules: HouseRules = HOUSE_RULES) -
 def with_later_work(whole: WorkArrays, work: WorkArrays, order: Indices) -> Keys:
     """Keys of all the work: first start's in order, what comes later by the house rules."""
     keys = [work.keys[i] for i in order.tolist()]
-    rank = rank_tasks(whole, HOUSE_RULES).rank[0]
+    rank = rank_tasks(whole).rank[0]
     known = set(keys)
     later = [i for i, key in enumerate(whole.keys) if key not in known]
     return (*keys, *(whole.keys[i] for i in sorted(later, key=lambda i: int(rank[i]))))

@@ -23,7 +23,6 @@ from webapp.build.time.shop_calendar import sessions_on
 from webapp.build.time.stretches import joined
 from webapp.build.time_units import DAY
 from webapp.planning.network.outside_holds import finished_at
-from webapp.planning.simulator.house_rules import HOUSE_RULES
 from webapp.planning.simulator.longest_way import longest_ways
 from webapp.planning.simulator.simulate import simulate
 from webapp.planning.simulator.variants import as_it_is
@@ -195,7 +194,7 @@ class AsLived:
         work = lay_out(build)
         ways = np.array([self.ways[key] for key in work.keys], np.int64)
         work = replace(work, longest_way=ways)
-        schedule = simulate(work, as_it_is(work, HOUSE_RULES))
+        schedule = simulate(work, as_it_is(work))
         seconds = round(3600 * over)
         stretches = [
             (begin, min(end, seconds))

@@ -1,42 +1,33 @@
 """How a good builder picks the next task of those that can start; see design 4.2.
 
-First what first start needs, then what is begun, then subsystems in working order, the setup
-that is already out, the biggest space claim, the longest way still to go to first start, and last
-the order of entry.
+First what first start needs, then what is begun, then the rules of the build in its order
+(`webapp/build/house_rules.py`), and last the order of entry.
 Dependencies always win: only tasks that can start are ever compared.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from webapp.build.house_rules import HOUSE_RULES
 from webapp.build.time.shop_calendar import Seconds
 
 if TYPE_CHECKING:
     from webapp.planning.simulator.work_arrays import WorkArrays
 
-OPTIONAL_RULES: tuple[str, ...] = ("working_order", "setup_out", "big_first", "longest_way")
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HouseRules:
-    """Which of the house rules 3 to 6 are on; the others always are."""
+    """The rules that are on, the one that decides first in front."""
 
-    working_order: bool = True
-    setup_out: bool = True
-    big_first: bool = True
-    longest_way: bool = True
+    order: tuple[str, ...] = HOUSE_RULES
 
     def without(self, rule: str) -> "HouseRules":
-        """The same rules with one of `OPTIONAL_RULES` switched off."""
-        if rule not in OPTIONAL_RULES:
+        """The same rules with one of them switched off."""
+        if rule not in HOUSE_RULES:
             raise ValueError(f"no house rule {rule!r}")
-        return replace(self, **{rule: False})
-
-
-HOUSE_RULES = HouseRules()
-"""All of them on."""
+        return HouseRules(order=tuple(one for one in self.order if one != rule))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -52,24 +43,23 @@ class Ranking:
     task_at: Seconds
 
 
-def rank_tasks(work: "WorkArrays", rules: HouseRules) -> Ranking:
-    """The house rules as places in a queue, for every setup that may be out."""
-    entered = np.arange(len(work))
-    silent = np.zeros(len(work))
-    tail = (
-        entered,
-        -work.longest_way if rules.longest_way else silent,
-        -work.space_litres if rules.big_first else silent,
-    )
-    head = (
-        work.working_order if rules.working_order else silent,
-        ~work.begun,
-        ~work.for_first_start,
-    )
+def rank_tasks(work: "WorkArrays", rules: HouseRules | None = None) -> Ranking:
+    """House rules, else those of the build, as places in a queue, for every setup that may be out.
+
+    Raises `KeyError` of a rule that does not exist.
+    """
+    first_to_last = (rules or work.rules).order
+    keys = {
+        "working_order": work.working_order,
+        "big_first": -work.space_litres,
+        "longest_way": -work.longest_way,
+    }
     orders = []
     for setup in range(len(work.setup_seconds)):
-        other_setup = (work.setup != setup) if rules.setup_out and setup else silent
-        orders.append(np.lexsort((*tail, other_setup, *head)))
+        keys["setup_out"] = (work.setup != setup) if setup else np.zeros(len(work), bool)
+        decide = (keys[rule] for rule in reversed(first_to_last))
+        always = ~work.begun, ~work.for_first_start
+        orders.append(np.lexsort((np.arange(len(work)), *decide, *always)))
     return ranking_of_orders(work, np.array(orders))
 
 

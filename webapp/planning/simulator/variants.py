@@ -54,6 +54,6 @@ class Variants:
         )
 
 
-def as_it_is(work: WorkArrays, rules: HouseRules) -> Variants:
-    """The one variant that is the build itself."""
+def as_it_is(work: WorkArrays, rules: HouseRules | None = None) -> Variants:
+    """The one variant that is the build itself, by its own house rules or by others."""
     return Variants(count=1, rankings=(rank_tasks(work, rules),))

@@ -23,6 +23,7 @@ from webapp.build.time_units import DAY_SECONDS, WEEK_SECONDS, seconds_of
 from webapp.planning.network.network import DatesAsked
 from webapp.planning.network.outside_holds import arrivals, back_at, outside_seconds, waits_over
 from webapp.planning.network.standing import standing_in_the_way
+from webapp.planning.simulator.house_rules import HouseRules
 from webapp.planning.simulator.longest_way import longest_ways
 
 Flags = NDArray[np.bool_]
@@ -48,6 +49,7 @@ class WorkArrays:
     for_first_start : (n,) whether first start needs it
     dates : critical-path dates and floats, without work that has no session left
     longest_way : (n,) wall seconds of the longest way still to go to first start
+    rules : those of the build
     """
 
     keys: tuple[str, ...]
@@ -79,6 +81,7 @@ class WorkArrays:
     space_litres: NDArray[np.float64]
     dates: DatesAsked
     longest_way: Seconds
+    rules: HouseRules
 
     def __len__(self) -> int:
         return len(self.keys)
@@ -134,6 +137,7 @@ def lay_out(
         for_first_start=np.array([t.key in needed for t in tasks], bool),
         dates=DatesAsked(build, calendar, seconds_by_key),
         longest_way=np.array([ways[t.key] for t in tasks], np.int64),
+        rules=HouseRules(order=build.house_rules),
         **_needs(build, tasks, setups, hands_on=~wall_only),
         **_ranked_by(build, tasks),
     )

@@ -1,12 +1,14 @@
 """New orders from those there are: moved, crossed, shaken; and the ones to begin with."""
 
+from itertools import permutations
+
 import numpy as np
 from numpy.typing import NDArray
 
+from webapp.build.house_rules import HOUSE_RULES
 from webapp.planning.order.run_orders import order_of
 from webapp.planning.simulator.house_rules import (
-    HOUSE_RULES,
-    OPTIONAL_RULES,
+    HouseRules,
     Ranking,
     rank_tasks,
     ranking_of_order,
@@ -25,10 +27,11 @@ SHAKEN_BY = (0.02, 0.05, 0.1)
 
 
 def first_orders(work: WorkArrays) -> Indices:
-    """The house rules and each of them left out, least float, the longest tail and the latest
-    finish first: as they stand, and as they begin when every estimate holds, (q, n)."""
-    rankings = [rank_tasks(work, HOUSE_RULES)]
-    rankings += [rank_tasks(work, HOUSE_RULES.without(rule)) for rule in OPTIONAL_RULES]
+    """The house rules as they hold and in every other order, least float, the longest tail and the
+    latest finish first: as they stand, and as they begin when every estimate holds, (q, n)."""
+    rankings = [rank_tasks(work)]
+    rankings += [rank_tasks(work, work.rules.without(rule)) for rule in work.rules.order]
+    rankings += [rank_tasks(work, HouseRules(order=order)) for order in permutations(HOUSE_RULES)]
     keys = (
         total_floats(work),
         -work.longest_way.astype(float),

@@ -16,7 +16,6 @@ from numpy.typing import NDArray
 from webapp.build.time.shop_calendar import NEVER, Seconds
 from webapp.planning.order.run_orders import order_of, orders_at_once, run_orders
 from webapp.planning.simulator.house_rules import (
-    HOUSE_RULES,
     Ranking,
     rank_tasks,
     ranking_of_orders,
@@ -64,7 +63,7 @@ class OrderSearch:
         self.work, self.stopped, self.improved = work, stopped, improved
         self.random = np.random.default_rng(seed)
         began = time.monotonic()
-        house = simulate(work, as_it_is(work, HOUSE_RULES))
+        house = simulate(work, as_it_is(work))
         # Ten orders side by side take little more than one.
         self._measure(10, began)
         self.best = self.in_sequence(order_of(house)[np.newaxis, :])[0]
@@ -132,7 +131,7 @@ class OrderSearch:
     def _bases(self) -> list[Keys]:
         """Keys of preference within 0 to 1, smallest first."""
         work = self.work
-        house = rank_tasks(work, HOUSE_RULES).rank[0].astype(float)
+        house = rank_tasks(work).rank[0].astype(float)
         floats = total_floats(work)
         current = np.empty(len(work))
         current[self.best.order] = np.arange(len(work))

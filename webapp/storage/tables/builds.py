@@ -14,6 +14,7 @@ from webapp.build.build_input import (
     Shop,
     StarterAnswer,
 )
+from webapp.build.house_rules import HOUSE_RULES
 from webapp.build.units import ShopUnits
 from webapp.storage.tables.column_types import StoredMoment, StoredStamp, StoredText
 from webapp.storage.tables.noun import Columns, Fields, Values, column
@@ -50,6 +51,7 @@ class BuildRow(Row, table=True):
     attended: bool = True
     kept_order: str = Field(default="[]", sa_type=StoredText)
     kept_on: dt.date | None = None
+    house_rules: str = Field(default=json.dumps(HOUSE_RULES), sa_type=StoredText)
     end_name: str = Field(default="", sa_type=StoredText)
     starter_list: str = Field(default="", sa_type=StoredText)
     starter_answers: str = Field(default="[]", sa_type=StoredText)
@@ -77,6 +79,7 @@ HEADING = Fields(
     BuildInput,
     column("first_start", "first_start_key"),
     _keys_as_text("kept_order"),
+    _keys_as_text("house_rules"),
     _keys_as_text("starter_left_out"),
     Columns(
         field="starter_answers",
