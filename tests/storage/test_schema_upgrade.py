@@ -20,6 +20,7 @@ from tests.storage.rich_build import NOW, RICH_BUILD
 from webapp.build.build_input import WISH_SIZES, BuildInput, RunningClock, Wish
 from webapp.build.data_sheet import EMPTY_SHEET
 from webapp.build.first_start import FirstStart
+from webapp.build.house_rules import HOUSE_RULES
 from webapp.build.plumbing import NOTHING_PLUMBED
 from webapp.settings import resource_root
 from webapp.storage.build_loader import load_build
@@ -148,6 +149,8 @@ def of_the_first_version(build: BuildInput) -> BuildInput:
         looked_at=(),
         kept_order=(),
         kept_on=None,
+        house_rules=HOUSE_RULES,
+        shop=replace(build.shop, later_weeks=(), ranges=()),
         end_name="",
         units="metric",
         starter_list="",

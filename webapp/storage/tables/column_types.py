@@ -41,10 +41,11 @@ class StoredMoment(TypeDecorator[Moment]):
 class StoredExact(TypeDecorator[dt.datetime]):
     """A moment of first start with its offset from UTC, as ISO 8601 text.
 
-    What was stored without one, by an older program, was of this machine's local clock.
+    What was stored without one, by an older program, was of this machine's local clock. The column
+    is as long as it was laid out for that: SQLite holds a text to no length.
     """
 
-    impl = String(32)
+    impl = String(26)
     cache_ok = True
 
     def process_bind_param(self, value: dt.datetime | None, _dialect: Dialect) -> str | None:
