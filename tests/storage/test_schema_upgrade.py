@@ -150,7 +150,6 @@ def of_the_first_version(build: BuildInput) -> BuildInput:
         kept_order=(),
         kept_on=None,
         house_rules=HOUSE_RULES,
-        shop=replace(build.shop, later_weeks=(), ranges=()),
         end_name="",
         units="metric",
         starter_list="",
