@@ -17,6 +17,7 @@ from webapp.build.build_input import BuildInput, LogEntry, Part, Setup, Shop, Ta
 from webapp.build.by_key import get_by_key
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.first_start import FirstStart
+from webapp.build.house_rules import SOONEST_RULES
 from webapp.build.logged_hours import logged_hours
 from webapp.build.plumbing import Plumbing
 from webapp.build.starter.own_list import NO_DAY, begun_from, count_taken, own_list
@@ -38,7 +39,8 @@ TAKEN = {
 }
 LEFT = {
     BuildInput: "starts_on wanted_by vehicle wishes wish_sizes confidence calibrated attended log"
-    " looked_at photographs kept_order kept_on on_bench rooms data_sheet money_limit",
+    " looked_at photographs kept_order kept_on on_bench rooms data_sheet money_limit"
+    " house_rules",
     Shop: "setup_out days later_weeks ranges",
     Task: "begun_on finished_on set_aside_on hours_left notes wish paid",
     Part: "arrives_on arrived promised_on ordered_on supplier paid",
@@ -181,6 +183,7 @@ def test_random_builds_begun_anew_have_the_same_network_and_the_hours_they_took(
         assert faults == ()
         begun = begun_from(made, name="Anew", now=MONDAY, starts_on=DAY)
         assert faults_of(begun) == ()
+        assert begun.house_rules == SOONEST_RULES
         aside = {one.key for one in build.tasks if one.set_aside_on is not None}
         aside.discard(build.first_start or "")
         keys = {one.key for one in build.tasks} - aside

@@ -13,6 +13,7 @@ from dataclasses import replace
 from webapp.build.assumed_range import RangeShares, shares_of_kind
 from webapp.build.build_input import BuildInput, Dependency, Part, Step, Task
 from webapp.build.first_start import FirstStart
+from webapp.build.house_rules import SOONEST_RULES
 from webapp.build.limits import MOST_DAYS_AWAY
 from webapp.build.logged_hours import logged_hours
 from webapp.build.moments import date_of
@@ -77,9 +78,15 @@ def begun_from(
     starts_on: dt.date | None = None,
     wanted_by: dt.date | None = None,
 ) -> BuildInput:
-    """A new build that begins with a list of one's own."""
+    """A new build that begins with a list of one's own, by the house rules of every new build."""
     return replace(
-        made, name=name, now=now, vehicle=vehicle, starts_on=starts_on, wanted_by=wanted_by
+        made,
+        name=name,
+        now=now,
+        vehicle=vehicle,
+        starts_on=starts_on,
+        wanted_by=wanted_by,
+        house_rules=SOONEST_RULES,
     )
 
 
