@@ -95,6 +95,9 @@ def test_other_rules_are_tried_let_hold_and_taken_back(shop: Shop) -> None:
     tried = shop.settled(f"order?{SOONEST}")
     assert "Nothing is changed yet" in tried
     assert re.search(r"In the mean that is (about )?[0-9.]+ days sooner", tried)
+    would = re.search(r"First start would be <b>([^<]+)</b>", tried)
+    assert would is not None
+    assert tried.count(would[1]) > 1  # its order ends on that day too
     form = next(
         form
         for form in forms_of(shop.client, f"/builds/the-heron/order?{SOONEST}")
@@ -103,6 +106,11 @@ def test_other_rules_are_tried_let_hold_and_taken_back(shop: Shop) -> None:
     answer = shop.client.post(form.action, data=form.sent)
     assert answer.status_code == 200
     assert shop.stored().house_rules == SOONEST_RULES
+    likely = re.search(
+        r"First start, likely.*?([A-Z][a-z]{2} \d+ [A-Z][a-z]+)", shop.settled("order"), re.DOTALL
+    )
+    assert likely is not None
+    assert likely[1] == would[1]  # what was said is what is seen
     again = shop.client.post(form.action, data=form.sent)  # a second tap
     assert again.status_code == 200
     others = {**dict(form.sent), "rule": "big_first"}

@@ -19,7 +19,7 @@ from webapp.planning.chances.likely_day import at_pace
 from webapp.planning.chances.luck import DRAWS
 from webapp.planning.chances.move_costs import FIRST_DRAWS, move_from, task_costs
 from webapp.planning.chances.moves import Move
-from webapp.planning.chances.pace import PLAIN
+from webapp.planning.chances.pace import PLAIN, pace_of
 from webapp.planning.chances.rule_prices import (
     NO_PRICES,
     RulePrices,
@@ -39,6 +39,14 @@ from webapp.plumbing.plumbed import Plumbed, plumbed
 from webapp.services.background import Answer, Background
 from webapp.services.forecast_figures import ForecastFigures, forecast_figures, record_factors
 from webapp.services.kept import Kept
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TriedRules:
+    """What other rules do, and the factor of the pace at which their plan ends on that day."""
+
+    price: RulesPrice
+    factor: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -184,20 +192,21 @@ class PlannedBuild:
         plan = self.plan()
         return plan is None or plan.first_start_at is None
 
-    def plan(self, rules: HouseRules | None = None) -> Plan | None:
+    def plan(self, rules: HouseRules | None = None, *, factor: float | None = None) -> Plan | None:
         """The job order at the person's own pace, or None while faults stand in the way.
 
-        It follows the kept order where there is one, unless `rules` are asked for.
+        It follows the kept order where there is one, unless `rules` are asked for; with `factor`
+        at another pace.
         """
         if self.faults:
             return None
         if rules is None and not self.build.kept_order:
             rules = HouseRules(order=self.build.house_rules)
         with self._lock:
-            asked = rules, self.factor
+            asked = rules, self.factor if factor is None else factor
             if asked not in self._plans:
                 build = self._planned_input
-                work = at_pace(build, self.factors, self.factor)
+                work = at_pace(build, self.factors, asked[1])
                 plan = plan_that_holds(build, rules=rules, work=work)
                 self._plans[asked] = with_known_date(build, plan)
             return self._plans[asked]
@@ -316,17 +325,31 @@ class PlannedBuild:
             now=build.now,
         )
 
-    def rules_price(self, rules: Rules) -> Answer[RulesPrice | None]:
-        """By how much other house rules move first start."""
+    def tried_rules(self, rules: Rules) -> Answer[TriedRules | None]:
+        """What other house rules do to first start, and the pace at which their plan says so."""
         if self.faults or self._has_no_date():
             return Answer(ready=True, value=None)
         build = self._planned_input
         return self.background.ask(
             (self.slug, "rules tried"),
             (self.version, rules),
-            lambda: next(iter(rules_priced(build, self.factors, [rules])), None),
+            lambda: _tried(build, self.factors, rules, last=self.factor),
             now=build.now,
         )
+
+    def plan_by_rules(self, rules: Rules) -> Plan | None:
+        """The job order by other house rules; at its own pace once that is worked out."""
+        tried = self.tried_rules(rules).value
+        factor = self.factor if tried is None else tried.factor
+        return self.plan(HouseRules(order=rules), factor=factor)
+
+
+def _tried(build: BuildInput, factors: Factors, rules: Rules, *, last: float) -> TriedRules | None:
+    for price in rules_priced(build, factors, [rules]):
+        by_rules = replace(build, house_rules=rules, kept_order=())
+        factor = pace_of(by_rules, factors, price.likely.date(), last=last)
+        return TriedRules(price=price, factor=factor)
+    return None
 
 
 def _levers(build: BuildInput, factors: Factors) -> Levers:

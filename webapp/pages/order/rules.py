@@ -1,6 +1,5 @@
 """The house rules: their names, their price in days, and trying and keeping others."""
 
-import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -41,6 +40,8 @@ class Trial:
     told: str
     first_start: str
     move: str
+    again: str
+    """Where it is asked for again while the move is worked out, "" once it is."""
     rules: Rules
     held: Rules
     back: str
@@ -140,19 +141,20 @@ def offer_of(page: PageContext) -> Offer | None:
     )
 
 
-def trial_of(page: PageContext, tried: Rules, at: dt.datetime | None) -> Trial | None:
+def trial_of(page: PageContext, tried: Rules) -> Trial | None:
     """What other rules do to first start; None where those that hold are looked at."""
     held = page.build.house_rules
     if tried == held:
         return None
-    answer = page.planned.rules_price(tried)
-    move = "" if answer.ready else "By how much is being worked out."
+    answer = page.planned.tried_rules(tried)
+    move = "" if answer.ready else f"What that does to {the_end()} is being worked out."
     if answer.value is not None:
-        move = _move_words(answer.value.move)
+        move = _move_words(answer.value.price.move)
     return Trial(
         told=rules_told(tried),
-        first_start=words.day(at, today=page.today) if at else "not known",
+        first_start=words.day(answer.value.price.likely, today=page.today) if answer.value else "",
         move=move,
+        again="" if answer.ready else addresses.order(page.slug, tried),
         rules=tried,
         held=held,
         back=addresses.order(page.slug),
@@ -164,10 +166,3 @@ def _move_words(move: Move) -> str:
         return f"In the mean {the_end()} is where it is by the rules that hold."
     side = "later" if move.days > 0 else "sooner"
     return f"In the mean that is {gain_words(move.days, move.error_days)} {side}."
-
-
-def is_being_worked_out(page: PageContext, tried: Rules) -> bool:
-    """Whether a price is still to come."""
-    if tried != page.build.house_rules and not page.planned.rules_price(tried).ready:
-        return True
-    return not page.planned.rule_prices().ready

@@ -16,7 +16,6 @@ from webapp.pages.order.rules import (
     RuleLine,
     Trial,
     how_of_rules,
-    is_being_worked_out,
     offer_of,
     rule_lines,
     trial_of,
@@ -31,7 +30,6 @@ from webapp.planning.chances.rule_prices import Rules
 from webapp.planning.order.gaps import Gap
 from webapp.planning.order.plan import Plan, PlannedTask
 from webapp.planning.order.week_hours import WeekHours, week_hours
-from webapp.planning.simulator.house_rules import HouseRules
 
 NEAR = dt.timedelta(days=7)
 """Weeks that begin later than this are drawn as one line each."""
@@ -131,7 +129,7 @@ class OrderView:
 def order_view(page: PageContext, tried: Rules, *, every_week: bool = False) -> OrderView:
     """The job order, by the house rules that are tried; later weeks in a line each."""
     is_trial = tried != page.build.house_rules
-    plan = page.planned.plan(HouseRules(order=tried) if is_trial else None)
+    plan = page.planned.plan_by_rules(tried) if is_trial else page.planned.plan()
     asked = tried if is_trial else None
     tasks = page.build.tasks
     done = sum(task.finished_on is not None for task in tasks)
@@ -149,9 +147,9 @@ def order_view(page: PageContext, tried: Rules, *, every_week: bool = False) -> 
         rules_how=how_of_rules(page),
         pace_how=pace_how(page),
         rules_again=addresses.order(page.slug, asked, every=every_week)
-        if plan and is_being_worked_out(page, tried)
+        if plan and not page.planned.rule_prices().ready
         else "",
-        trial=trial_of(page, tried, plan.first_start_at) if plan else None,
+        trial=trial_of(page, tried) if plan else None,
         offer=offer_of(page) if plan and not is_trial else None,
         unplanned=_unplanned(page, plan) if plan else (),
         set_aside=tuple(
