@@ -10,6 +10,7 @@ from webapp.build.edited import Edited
 from webapp.build.openings import with_openings
 from webapp.build.verbs.guesses import with_settled_guesses
 from webapp.build.verbs.wish_links import without_lost_links
+from webapp.build.verbs.wish_places import with_wishes_let_go
 from webapp.plumbing.in_step import with_parts_following
 from webapp.services.baseline import (
     MOST_TRIES,
@@ -102,10 +103,11 @@ _MOVING = Fault(
 def _settled(build: BuildInput, edited: Edited[Made]) -> Edited[Made]:
     """What was edited, and what follows from it by itself.
 
-    Hours that were a guess and were changed are one no more; parts of the buy list and of
-    coolant that are not ordered yet follow what is drawn and mixed.
+    Hours that were a guess and were changed are one no more; undecided wishes let go of tasks that
+    are ended; parts of the buy list and of coolant that are not ordered yet follow what is drawn
+    and mixed.
     """
-    after = with_settled_guesses(build, edited.build)
+    after = with_wishes_let_go(build, with_settled_guesses(build, edited.build))
     return replace(edited, build=with_parts_following(build, after))
 
 

@@ -23,16 +23,36 @@ def open_before_words(build: BuildInput, key: str) -> str:
     return f"{named(names)} {comes} not finished. Is it finished all the same?"
 
 
+def undecided_words(build: BuildInput, key: str) -> str:
+    """Which undecided wishes were to come before a task, in a sentence; "" where none was."""
+    names = [
+        wish.text.partition("\n")[0]
+        for wish in build.wishes
+        if wish.decision is None and wish.before == key
+    ]
+    if not names:
+        return ""
+    if len(names) == 1:
+        return f"{named(names)} is a wish to come before it, not decided yet: it will not any more."
+    return f"{named(names)} are wishes to come before it, not decided yet: they will not any more."
+
+
 def unfinished_words(build: BuildInput, task: Task) -> str:
-    """What is asked before a task is finished: what is open before it, and its open steps."""
+    """What is asked before a task is finished: open steps, wishes and work before it."""
     steps, before = not_ticked_words(task.steps), open_before_words(build, task.key)
-    if not steps:
+    said = [one for one in (steps, undecided_words(build, task.key)) if one]
+    if not said:
         return before
-    return f"{steps} {before or 'Is it finished all the same?'}"
+    return " ".join((*said, before or "Is it finished all the same?"))
 
 
 def waiting_words(build: BuildInput, task: Task) -> str:
-    """Which tasks wait for a task for as long as it is set aside."""
+    """Which tasks wait for a task for as long as it is set aside, and which wishes will not."""
+    undecided = undecided_words(build, task.key)
+    return " ".join(one for one in (undecided, _waiting_tasks(build, task)) if one)
+
+
+def _waiting_tasks(build: BuildInput, task: Task) -> str:
     aside = set_aside(build, task.key, build.now.date())
     before, after = (standing_in_the_way(as_planned(each)) for each in (build, aside))
     tasks = {each.key: each for each in build.tasks}
