@@ -9,7 +9,7 @@ from webapp.build.time.shop_weeks import later_week_on, shop_week_on, week_hours
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.shop.hours_forms import coming_weekend
 from webapp.pages.words import amounts as words
-from webapp.pages.words.field_values import (
+from webapp.pages.words.field_writers import (
     day_hours_words,
     range_days_words,
     range_hours_words,

@@ -12,15 +12,13 @@ from webapp.build.first_start import CheckChange, SetAside, Signature, StartAnsw
 from webapp.build.plumbing import Ordered, ShelfThing, SoldLength
 from webapp.pages.words import amounts as words
 from webapp.pages.words.data_sheet_fields import figure_words, limit_words
-from webapp.pages.words.field_values import (
+from webapp.pages.words.field_values import field_label, field_value, list_told
+from webapp.pages.words.field_writers import (
     PART,
     TASK,
     WISH,
     day_hours_words,
-    field_label,
-    field_value,
     hours_words,
-    list_told,
     range_days_words,
     range_hours_words,
 )

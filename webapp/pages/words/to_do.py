@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from webapp.build.build_input import BuildInput, DayHours, Moment, Part
 from webapp.pages.words import amounts as words
-from webapp.pages.words.field_values import TASK, day_hours_words
+from webapp.pages.words.field_writers import TASK, day_hours_words
 from webapp.pages.words.names import named
 
 KINDS = {
