@@ -46,8 +46,9 @@ def _until_worked_out(client: httpx.Client, address: str) -> None:
 
 
 def _is_told_apart(address: str) -> bool:
-    """Whether it is a page, and not one of the many trials of the order without several rules."""
-    return "/document" not in address and address.count("without=") < 2
+    """Whether it is no document, nor one of the many trials of the order by other rules: three of
+    the four tell enough."""
+    return "/document" not in address and address.count("rule=") in (0, 3)
 
 
 def _pages(build: str) -> dict[str, list[str]]:
@@ -63,8 +64,8 @@ def _pages(build: str) -> dict[str, list[str]]:
             if len(found) >= MOST_OF_A_KIND.get(kind, FEW_OF_A_KIND):
                 continue
             answer = web.get(address)
-            if not answer.is_success:
-                continue
+            if not answer.is_success or "Content-Disposition" in answer.headers:
+                continue  # a file to keep is no page
             found[name] = len(answer.text)
             for link in re.findall(r'<a[^>]* href="([^"#]*)[^>]*>', answer.text):
                 to = html.unescape(link)
