@@ -14,8 +14,8 @@ def test_a_printed_trial_of_the_order_says_that_it_is_a_trial(
 ) -> None:
     page = browser.new_page()
     page.emulate_media(media="print")
-    page.goto(f"{still_heron}/order?without=setup_out")
-    expect(page.get_by_text("Tried without")).to_be_visible()
+    page.goto(f"{still_heron}/order?rule=working_order&rule=big_first&rule=longest_way")
+    expect(page.get_by_text("Tried: working order, then the biggest piece")).to_be_visible()
     expect(page.locator("#first-start")).to_be_visible()
     expect(page.locator("nav:visible, button:visible, a.button:visible")).to_have_count(0)
     page.close()
