@@ -68,7 +68,7 @@ def test_a_line_says_how_long_it_takes_and_what_it_is_for(shop: Shop) -> None:
     (line,) = supplier.lines
     assert (line.lead, line.price, line.serves) == (
         "3 days",
-        "12.5",
+        "12.50",
         "for “Radiator lower bracket”",
     )
     assert line.when.startswith("Order")
