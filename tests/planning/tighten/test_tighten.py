@@ -120,7 +120,7 @@ def check_against_all_orders(build: BuildInput) -> None:
     assert violations(build, answer.plan) == ()
 
 
-@settings(derandomize=True, max_examples=25, deadline=None)
+@settings(derandomize=True, max_examples=12, deadline=None)
 @given(builds(max_tasks=6))
 def test_what_is_proved_best_is_the_best_of_all_orders(build: BuildInput) -> None:
     check_against_all_orders(build)
@@ -209,7 +209,7 @@ def test_an_enumeration_apart_from_the_simulator_finds_nothing_earlier(seed: int
 # --- what holds of any answer ---------------------------------------------------------------
 
 
-@settings(derandomize=True, max_examples=30, deadline=None)
+@settings(derandomize=True, max_examples=12, deadline=None)
 @given(builds(max_tasks=14))
 def test_bound_tightened_and_house_rules_stand_in_that_order(build: BuildInput) -> None:
     answer = tighten(build, seconds=2)
@@ -236,7 +236,7 @@ def test_tightening_a_tightened_plan_changes_nothing(build: BuildInput) -> None:
     assert again.proved_best == once.proved_best
 
 
-@settings(derandomize=True, max_examples=15, deadline=None)
+@settings(derandomize=True, max_examples=8, deadline=None)
 @given(builds(max_tasks=9), st.data())
 def test_removing_a_dependency_never_makes_the_proved_best_later(
     build: BuildInput, data: st.DataObject
@@ -252,7 +252,7 @@ def test_removing_a_dependency_never_makes_the_proved_best_later(
     assert after.plan.first_start_at <= before.plan.first_start_at
 
 
-@settings(derandomize=True, max_examples=30, deadline=None)
+@settings(derandomize=True, max_examples=12, deadline=None)
 @given(builds(max_tasks=10))
 def test_no_order_beats_the_bound(build: BuildInput) -> None:
     work = for_first_start_only(lay_out(build))
