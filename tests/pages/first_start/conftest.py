@@ -64,11 +64,12 @@ class Bay:
         fields = {**self.filled(key), **other}
         return self.post(f"first-start/check?key={key}", **fields)
 
-    def filled(self, key: str) -> dict[str, str | list[str]]:
-        """What a person types into the form of a check."""
-        one = self.standing.of(key)
+    def filled(self, key: str, standing: StartStanding | None = None) -> dict[str, str | list[str]]:
+        """What a person types into the form of a check; `standing` where it is at hand."""
+        standing = standing or self.standing
+        one = standing.of(key)
         assert one is not None, key
-        fields: dict[str, str | list[str]] = {"version": self.version, "signer": "A. Builder"}
+        fields: dict[str, str | list[str]] = {"version": standing.version, "signer": "A. Builder"}
         fields["shown_at"] = self.at.isoformat()
         fields["seen"] = "by the wing, tied away"
         if one.check.who == "helper":
