@@ -213,13 +213,13 @@ def test_the_first_begin_is_taken_back_while_the_baseline_it_froze_stays(
 ) -> None:
     """RICH_BUILD has begun tasks; without them the next begin is the first.
 
-    From its later shop week on the helper comes for three hours: a whole task with him does not fit.
+    None of its later shop weeks has a session as long as the whole of a task in one go.
     """
-    facts = {"begun_on": None, "finished_on": None, "hours_left": None, "helper": False}
+    facts = {"begun_on": None, "finished_on": None, "hours_left": None}
 
     def fresh(build: BuildInput, _chance: Random) -> BuildInput:
         tasks = tuple(replace(task, **facts) for task in build.tasks)  # type: ignore[arg-type]
-        return replace(build, tasks=tasks, log=())
+        return replace(build, tasks=tasks, log=(), shop=replace(build.shop, later_weeks=()))
 
     def begin(build: BuildInput, _chance: Random) -> BuildInput:
         begun = replace(build.tasks[0], begun_on=NOW)
