@@ -93,6 +93,12 @@ def test_nor_does_any_template() -> None:
         assert found_in(re.sub(r"<[^>]*>", " ", text)) == [], template
 
 
+def test_nothing_is_cranked_on_the_day_of_an_electric_conversion(bay_of: BayOf) -> None:
+    page = bay_of(checks=ELECTRIC).get("first-start/day")
+    assert "if it was switched on or drove without this page" in page
+    assert "crank" not in page
+
+
 def known(page: str) -> str:
     found = re.search(r'<p id="known">(.*?)</p>', page, re.DOTALL)
     assert found, page

@@ -97,6 +97,7 @@ class DayView:
     from_watch: bool
     asked_watch: str
     not_taken: str
+    without_page: str
 
 
 def stop_lines(hand: AtHand) -> StopLines:
@@ -136,6 +137,7 @@ def day_view(hand: AtHand, watch: Asked = "", not_taken: str = "") -> DayView:
         where="" if check is None else _where(hand, step),
         refresh=_refresh(step, clock),
         button=_button(step, hand.checks.key),
+        without_page=words.ran_without_page(hand.checks.key),
         kind=step.kind or "",
         run=step.run.key if step.run else "",
         aborts=tuple(

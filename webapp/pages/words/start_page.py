@@ -19,6 +19,7 @@ WATER = "Not beyond the berth before the surveyor and the insurer have written."
 IT_RAN = {"electric": "It drove"}
 """What is said once it has; of the other lists "It ran"."""
 DID_IT = {"electric": "Did it drive, and stop the normal way?"}
+WITHOUT_PAGE = {"electric": "if it was switched on or drove without this page"}
 WHO = {
     "you": "You sign it.",
     "helper": "You sign it, with a helper who is here.",
@@ -84,6 +85,11 @@ def it_ran(kind: str) -> str:
 def did_it_run(kind: str) -> str:
     """The question before that."""
     return DID_IT.get(kind, "Did it run, and stop the normal way?")
+
+
+def ran_without_page(kind: str) -> str:
+    """When "Stopped" is pressed though nothing was turned on this page."""
+    return WITHOUT_PAGE.get(kind, "if it was cranked or ran without this page")
 
 
 def question(key: str) -> str:
