@@ -15,8 +15,10 @@ from webapp.exchange.build_document import write_document
 
 @pytest.mark.parametrize("luck", range(150))
 def test_a_damaged_document_is_answered_with_sentences(luck: int) -> None:
-    faults = reading_of(damaged(write_document(RICH_BUILD), Random(luck)))["faults"]
-    assert faults  # the rich build has one of its own
+    answer = reading_of(damaged(write_document(RICH_BUILD), Random(luck)))
+    faults = answer["faults"]
+    # The rich build has one fault of its own: it is told, unless it was the damage that took it.
+    assert faults or answer["build"] != "None"
     for *_, text in faults:
         assert text.endswith((".", "?", ")"))
         assert text.encode()

@@ -377,6 +377,12 @@ def test_no_row_is_lost_when_a_long_form_is_saved(
     assert after.wishes[0].parts == before.wishes[0].parts
 
 
+def is_blank(form: Form) -> bool:
+    """Whether a form shows nothing that is stored."""
+    without_key = form.action.endswith(NEW_WITHOUT_KEY)
+    return form.action.partition("?")[0].endswith(BLANK) or without_key or ("of", "") in form.fields
+
+
 # every form ---------------------------------------------------------------------------------
 @pytest.mark.parametrize("build", [RICH_BUILD, big_build()], ids=["rich", "big"])
 def test_every_form_that_shows_something_stored_changes_nothing_when_sent_unchanged(
@@ -395,8 +401,8 @@ def test_every_form_that_shows_something_stored_changes_nothing_when_sent_unchan
     assert kinds >= {"tasks", "parts", "shop", "wanted-by", "wish-sizes", "record"}
     before = shop.stored(slug)
     for form in found:
-        if form.action.partition("?")[0].endswith(BLANK) or form.action.endswith(NEW_WITHOUT_KEY):
-            continue  # blank forms: they ask for what is to be entered
+        if is_blank(form):
+            continue  # it asks for what is to be entered
         answer = shop.client.post(form.action, data=form.sent, follow_redirects=False)
         assert answer.status_code == 303, (form.action, answer.text[-3000:])
         assert shop.stored(slug) == before, form.action
