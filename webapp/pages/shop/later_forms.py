@@ -3,7 +3,7 @@
 import datetime as dt
 from dataclasses import replace
 
-from webapp.build.build_input import BuildInput, DayRange, Fault, LaterWeek
+from webapp.build.build_input import BuildInput, DayRange, Fault, LaterWeek, WeekSession
 from webapp.build.edited import Edited
 from webapp.build.time.shop_weeks import lasting_week
 from webapp.pages.forms.shown import Shown
@@ -37,8 +37,11 @@ def edit_later(form: TypedForm, build: BuildInput) -> BuildInput:
     week = read_week(form)
     if first is None or form.faults:
         return build
+    later = LaterWeek(from_on=first, week=_as_stored(stored.week if stored else (), week))
+    if later == stored:
+        return build
     others = (one for one in build.shop.later_weeks if one is not stored)
-    weeks = sorted((*others, LaterWeek(from_on=first, week=week)), key=lambda one: one.from_on)
+    weeks = sorted((*others, later), key=lambda one: one.from_on)
     return replace(build, shop=replace(build.shop, later_weeks=tuple(weeks)))
 
 
@@ -54,6 +57,13 @@ def take_later_out(form: TypedForm, build: BuildInput) -> Edited[None]:
     gone = later_of(build, form)
     later = tuple(one for one in build.shop.later_weeks if one is not gone)
     return Edited(build=replace(build, shop=replace(build.shop, later_weeks=later)), made=None)
+
+
+def _as_stored(
+    stored: tuple[WeekSession, ...], typed: tuple[WeekSession, ...]
+) -> tuple[WeekSession, ...]:
+    """The hours as typed; as stored, where they are the same in another order."""
+    return stored if set(stored) == set(typed) and len(stored) == len(typed) else typed
 
 
 # ranges of days -----------------------------------------------------------------------------
@@ -93,8 +103,11 @@ def edit_range(form: TypedForm, build: BuildInput) -> BuildInput:
         form.fault("closed", "Tick “closed all the while”, or type the hours of these days.")
     if first is None or last is None or form.faults:
         return build
-    others = (one for one in build.shop.ranges if one is not stored)
+    week = _as_stored(stored.week if stored else (), week)
     days = DayRange(first_on=first, last_on=last, name=name, week=week)
+    if days == stored:
+        return build
+    others = (one for one in build.shop.ranges if one is not stored)
     ranges = tuple(sorted((*others, days), key=lambda one: one.first_on))
     return replace(build, shop=replace(build.shop, ranges=ranges))
 
