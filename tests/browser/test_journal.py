@@ -27,10 +27,10 @@ def test_a_change_is_taken_back_from_its_notice_and_again_from_the_journal(
     page.get_by_role("button", name="No shop this weekend").click()
     undo = page.get_by_role("button", name="Undo")
     expect(undo).to_be_visible()
+    _settled(page, scripts=scripts)  # what is put in the place of the notice has arrived
     box = undo.bounding_box()
     assert box is not None
     assert box["height"] >= LEAST_PX
-    _settled(page, scripts=scripts)
     undo.click()
     expect(page.get_by_text("Taken back.")).to_be_visible()
     _settled(page, scripts=scripts)
