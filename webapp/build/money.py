@@ -102,8 +102,8 @@ def _of_part(part: Part, tasks: dict[str, Task]) -> Iterator[MoneyItem]:
         kind="part",
         key=part.key,
         name=part.name,
-        estimate=None if part.cost is None else cents_of(part.cost),
-        paid=None if part.paid is None else cents_of(part.paid),
+        estimate=_cents(part.cost),
+        paid=_cents(part.paid),
         state=_state(part.paid, is_ordered),
         subsystem=serves[0].subsystem if serves else None,
         wish=serves[0].wish if serves else None,
@@ -119,8 +119,8 @@ def _of_task(task: Task) -> Iterator[MoneyItem]:
         kind="task",
         key=task.key,
         name=task.name,
-        estimate=None if task.cost is None else cents_of(task.cost),
-        paid=None if task.paid is None else cents_of(task.paid),
+        estimate=_cents(task.cost),
+        paid=_cents(task.paid),
         state=_state(task.paid, task.begun_on is not None or task.finished_on is not None),
         subsystem=task.subsystem,
         wish=task.wish,
@@ -136,12 +136,16 @@ def _of_wish(wish: Wish) -> Iterator[MoneyItem]:
         kind="wish",
         key=wish.key,
         name=wish.text,
-        estimate=None if wish.cost is None else cents_of(wish.cost),
-        paid=None if wish.paid is None else cents_of(wish.paid),
+        estimate=_cents(wish.cost),
+        paid=_cents(wish.paid),
         state=_state(wish.paid, False),
         subsystem=wish.subsystem,
         wish=wish.key,
     )
+
+
+def _cents(said: float | None) -> int | None:
+    return None if said is None else cents_of(said)
 
 
 def _state(paid: float | None, is_ordered: bool) -> MoneyState:
