@@ -3,12 +3,13 @@
 import datetime as dt
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 from starlette.datastructures import FormData
 
-from webapp.build.build_input import BuildInput, Fault
+from webapp.build.build_input import BuildInput, DayRange, Fault, LaterWeek
 from webapp.build.edited import Edited
 from webapp.pages import addresses
 from webapp.pages.forms.picking import PickList
@@ -92,25 +93,19 @@ class DayForm(ShopForm):
         return Edited(build=self.read(form, build), made=form)
 
 
-class LaterForm(ShopForm):
-    """The form of a later shop week, or of a new one: `of` says which."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BeginningForm(ShopForm):
+    """The form of what begins on a day, a later shop week or a range, or of a new one: `stored_of`
+    finds the one that the field `of` says, `shown_of` shows it."""
+
+    stored_of: Callable[[BuildInput, TypedForm], LaterWeek | DayRange | None]
+    shown_of: Callable[[BuildInput, Any], Shown]
 
     def edit(self, form: TypedForm, build: BuildInput) -> Edited[TypedForm]:
-        stored = later_forms.later_of(build, form)
+        stored = self.stored_of(build, form)
         if stored is None and form.typed("of"):
             form.fault("", later_forms.GONE)
-        form.settle(later_forms.later_shown(build, stored), self.rows)
-        return Edited(build=self.read(form, build), made=form)
-
-
-class RangeForm(ShopForm):
-    """The form of a range of days, or of a new one: `of` says which."""
-
-    def edit(self, form: TypedForm, build: BuildInput) -> Edited[TypedForm]:
-        stored = later_forms.range_of(build, form)
-        if stored is None and form.typed("of"):
-            form.fault("", later_forms.GONE)
-        form.settle(later_forms.range_shown(build, stored), self.rows)
+        form.settle(self.shown_of(build, stored), self.rows)
         return Edited(build=self.read(form, build), made=form)
 
 
@@ -129,13 +124,17 @@ FORMS: Mapping[str, ShopForm] = {
         place=hours_forms.place_of_day_fault,
         rows=hours_forms.DAY_ROWS,
     ),
-    "later": LaterForm(
+    "later": BeginningForm(
+        stored_of=later_forms.later_of,
+        shown_of=later_forms.later_shown,
         shown=later_forms.later_shown,
         read=later_forms.edit_later,
         place=later_forms.place_of_later_fault,
         rows=hours_forms.WEEK_ROWS,
     ),
-    "range": RangeForm(
+    "range": BeginningForm(
+        stored_of=later_forms.range_of,
+        shown_of=later_forms.range_shown,
         shown=later_forms.range_shown,
         read=later_forms.edit_range,
         place=later_forms.place_of_range_fault,
