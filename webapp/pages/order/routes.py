@@ -17,11 +17,9 @@ from webapp.pages.frame.rendering import render
 from webapp.pages.order.kept import follow, kept_view
 from webapp.pages.order.rules import keep_rules, rules_of
 from webapp.pages.order.views import order_view
-from webapp.pages.words.house_rules import rules_told
 from webapp.services.changes import Refused, change
 
 router = APIRouter()
-LOOK_AGAIN = "Look again at what those you tried do, and press anew to let them hold."
 
 
 @router.get("/builds/{slug}/order")
@@ -78,15 +76,11 @@ def _texts(posted: FormData, name: str) -> list[str]:
 @router.post("/builds/{slug}/house-rules")
 def save_rules(slug: str, services: ServicesOf, posted: Typed) -> Response:
     """Let the house rules that were tried hold, unless others hold than were shown."""
-    page = page_of(services, slug, "Order")
     asked = _texts(posted, "rule")
-    rules, held = rules_of(asked, page.build.house_rules), page.build.house_rules
-    if rules_of(_texts(posted, "held"), held) != held and rules != held:
-        wrong = f"Other rules hold by now: {rules_told(held)}. {LOOK_AGAIN}"
-        return _order(page, asked, status=422, wrong=wrong)
-    done = change(services, slug, keep_rules(rules))
+    done = change(services, slug, keep_rules(asked, _texts(posted, "held")))
     if done is None:
         raise missing_build(slug)
     if isinstance(done, Refused):
-        return _order(page, asked, status=422, wrong=why_refused(done))
+        wrong = done.edited.made or why_refused(done)
+        return _order(page_of(services, slug, "Order"), asked, status=422, wrong=wrong)
     return RedirectResponse(told(addresses.order(slug), done), status_code=303)

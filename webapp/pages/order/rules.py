@@ -18,6 +18,8 @@ from webapp.planning.chances.moves import Move
 from webapp.planning.chances.rule_prices import NO_PRICES, Rules, RulesPrice, switched
 from webapp.services.changes import Edit
 
+LOOK_AGAIN = "Look again at what those you tried do, and press anew to let them hold."
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RuleLine:
@@ -61,11 +63,17 @@ def rules_of(asked: Sequence[str], held: Rules) -> Rules:
     return known if asked else held
 
 
-def keep_rules(rules: Rules) -> Edit[None]:
-    """The edit that lets these rules hold from now on."""
+def keep_rules(asked: Sequence[str], shown: Sequence[str]) -> Edit[str]:
+    """The edit that lets rules hold from now on, unless others hold than were shown: `made` says
+    so then."""
 
-    def edit(build: BuildInput) -> Edited[None]:
-        return Edited(build=replace(build, house_rules=rules), made=None)
+    def edit(build: BuildInput) -> Edited[str]:
+        held = build.house_rules
+        rules = rules_of(asked, held)
+        if rules_of(shown, held) != held and rules != held:
+            wrong = f"Other rules hold by now: {rules_told(held)}. {LOOK_AGAIN}"
+            return Edited(build=build, made=wrong, is_refused=True)
+        return Edited(build=replace(build, house_rules=rules), made="")
 
     return edit
 
