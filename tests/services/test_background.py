@@ -12,8 +12,10 @@ from webapp.planning.simulator.standing_by import (
     standing_by,
 )
 from webapp.services.background import (
+    AT_LEISURE,
     FRESH_FOR,
     MOST_STOOD_BY_SECONDS,
+    PRESSING,
     SHOWN_FOR,
     Answer,
     Background,
@@ -82,7 +84,7 @@ def test_what_is_pressing_goes_before_what_was_asked_earlier() -> None:
     background.ask("busy", 1, lambda: gate.wait(5), now=NOW)
     time.sleep(0.05)
     background.ask("price", 1, lambda: order.append("price"), now=NOW)
-    background.ask("forecast", 1, lambda: order.append("forecast"), now=NOW, pressing=True)
+    background.ask("forecast", 1, lambda: order.append("forecast"), now=NOW, rank=PRESSING)
     gate.set()
     background.wait("last", 1, lambda: None, now=NOW, seconds=5)
     background.wait("price", 1, lambda: None, now=NOW, seconds=5)
@@ -227,3 +229,38 @@ def test_the_thread_gets_done_however_many_pages_are_asked_for() -> None:
     with background.answering():
         background.ask("k", 1, done.set, now=NOW)
         assert done.wait(MOST_STOOD_BY_SECONDS + 5)
+
+
+def test_what_is_asked_at_leisure_makes_way_and_is_worked_out_in_the_end() -> None:
+    """It is broken off between two rounds of the simulator as soon as another question waits."""
+    background, order = Background(), []
+    begun, may_go_on = threading.Event(), threading.Event()
+
+    def at_leisure() -> str:
+        order.append("begun")
+        begun.set()
+        may_go_on.wait(5)
+        stand_by = stand_by_of_thread()
+        assert stand_by is not None
+        stand_by()
+        order.append("at leisure")
+        return "measured"
+
+    background.ask("aged", 1, at_leisure, now=NOW, rank=AT_LEISURE)
+    assert begun.wait(5)
+    background.ask("costs", 1, lambda: order.append("costs"), now=NOW)
+    may_go_on.set()
+    found = background.wait("aged", 1, at_leisure, now=NOW, seconds=5)
+    assert found.value == "measured"
+    assert order == ["begun", "costs", "begun", "at leisure"]
+
+
+def test_an_answer_lasts_as_long_as_was_asked() -> None:
+    background = Background()
+    settled(background, 1, "measured")
+    later, calls = NOW + 3 * FRESH_FOR, []
+    lasts = dt.timedelta(hours=20)
+    answer = background.ask("k", 1, lambda: calls.append(1), now=later, lasts=lasts)
+    assert answer.value == "measured"
+    assert background.ask("other", 1, lambda: None, now=NOW).ready is False
+    assert not calls

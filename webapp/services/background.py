@@ -4,7 +4,8 @@ A page asks; it gets what is at hand or nothing, and never waits. What was asked
 by one thread of low rank, the most pressing first; a later page, or the same one asking again,
 finds it. What nobody has asked for any more for a while is not begun, and what can be left off is
 left off in the middle: `is_wanted` tells. While a page is being answered the thread stands by, so
-that the page has the processor: before it begins, and between the rounds of the simulator.
+that the page has the processor: before it begins, and between the rounds of the simulator. What is
+asked at leisure makes way for any other question, and begins anew once none waits.
 """
 
 import datetime as dt
@@ -21,6 +22,8 @@ from webapp.planning.simulator.standing_by import standing_by
 from webapp.services.kept import Kept
 
 T = TypeVar("T")
+PRESSING, USUAL, AT_LEISURE = range(3)
+"""How soon a question is worked out among those that wait."""
 FRESH_FOR = dt.timedelta(minutes=5)
 SHOWN_FOR = dt.timedelta(hours=2)
 """So long an older answer to the same question is shown while a fresh one is worked out."""
@@ -58,7 +61,8 @@ class _Kept:
 
 @dataclass(slots=True, kw_only=True)
 class _Job:
-    """A question; `asked_at` is when it was asked last, `left_off` that nobody waited for it."""
+    """A question; `asked_at` is when it was asked last, `left_off` that nobody waited for it,
+    `made_way` that it waits again behind another."""
 
     rank: tuple[int, int]
     version: Hashable
@@ -66,6 +70,7 @@ class _Job:
     work: Callable[[], Any]
     asked_at: float
     left_off: bool = False
+    made_way: bool = False
 
 
 class Background:
@@ -114,8 +119,9 @@ class Background:
             self._changed.notify_all()
 
     def _stand_by(self) -> None:
-        """Wait while pages are being answered, but not for ever; leave off what nobody wants."""
-        if not self.is_wanted():
+        """Wait while pages are being answered, but not for ever; leave off what nobody wants, and
+        for now what others do not have to wait for."""
+        if not self.is_wanted() or self._makes_way():
             raise _LeftOffError
         if self._answering <= 0 or time.monotonic() < self._works_until:
             return
@@ -130,21 +136,24 @@ class Background:
         work: Callable[[], T],
         *,
         now: dt.datetime,
-        pressing: bool = False,
+        rank: int = USUAL,
+        lasts: dt.timedelta = FRESH_FOR,
     ) -> Answer[T]:
         """The answer at hand for this version of the inputs at about `now`; else it is begun.
 
-        A question that is asked anew for a later version takes the place of the earlier one.
+        A question that is asked anew for a later version takes the place of the earlier one. After
+        `lasts` it is worked out afresh, and shown as it is until then.
         """
         with self._changed:
             kept = self._kept.get(key)
             if kept is not None and kept.version == version:
                 age = abs(now - kept.made_at)
-                if age < FRESH_FOR:
+                if age < lasts:
                     return cast(Answer[T], kept.answer)
-                self._begin(key, version, work, now, pressing)
-                return cast(Answer[T], kept.answer if age < SHOWN_FOR else NOT_READY)
-            self._begin(key, version, work, now, pressing)
+                self._begin(key, version, work, now, rank)
+                shown = age < max(SHOWN_FOR, 2 * lasts)
+                return cast(Answer[T], kept.answer if shown else NOT_READY)
+            self._begin(key, version, work, now, rank)
             return cast(Answer[T], NOT_READY)
 
     def wait(
@@ -157,7 +166,7 @@ class Background:
         seconds: float,
     ) -> Answer[T]:
         """The same, but waits for it: for a press that can not be answered without it."""
-        answer = self.ask(key, version, work, now=now, pressing=True)
+        answer = self.ask(key, version, work, now=now, rank=PRESSING)
         if answer.ready:
             return answer
 
@@ -169,7 +178,7 @@ class Background:
         while (left := until - time.monotonic()) > 0:
             with self._waiting_itself(), self._changed:
                 self._changed.wait_for(there, timeout=min(left, self._patience_seconds / 3))
-            answer = self.ask(key, version, work, now=now, pressing=True)
+            answer = self.ask(key, version, work, now=now, rank=PRESSING)
             if answer.ready:
                 return answer
         return cast(Answer[T], NOT_READY)
@@ -180,7 +189,7 @@ class Background:
         version: Hashable,
         work: Callable[[], Any],
         now: dt.datetime,
-        pressing: bool,
+        rank: int,
     ) -> None:
         """Put a question in the queue, unless it is there. The lock is held."""
         asked_at = time.monotonic()
@@ -191,13 +200,14 @@ class Background:
                 if not running.left_off:
                     return
         waiting = self._waiting.get(key)
-        rank = (0 if pressing else 1, next(self._count))
-        if waiting is not None and waiting.version == version and waiting.rank[0] <= rank[0]:
+        if waiting is not None and waiting.version == version and waiting.rank[0] <= rank:
             waiting.asked_at = asked_at
             return
         if self._is_closed:
             return
-        self._waiting[key] = _Job(rank=rank, version=version, now=now, work=work, asked_at=asked_at)
+        self._waiting[key] = _Job(
+            rank=(rank, next(self._count)), version=version, now=now, work=work, asked_at=asked_at
+        )
         if self._thread is None:
             self._thread = threading.Thread(target=self._run, name="background", daemon=True)
             self._thread.start()
@@ -214,6 +224,16 @@ class Background:
             _, job = self._running
             job.left_off = job.left_off or self._is_closed or self._is_outlived(job)
             return not job.left_off
+
+    def _makes_way(self) -> bool:
+        """Whether what is being worked out was asked at leisure, and something else waits."""
+        with self._changed:
+            if self._running is None:
+                return False
+            _, job = self._running
+            first = min((one.rank[0] for one in self._waiting.values()), default=AT_LEISURE)
+            job.made_way = job.rank[0] == AT_LEISURE and first < AT_LEISURE
+            return job.made_way
 
     def _is_outlived(self, job: _Job) -> bool:
         return time.monotonic() - job.asked_at > self._patience_seconds
@@ -240,7 +260,10 @@ class Background:
                 answer = Answer(ready=True, failed=True)
             with self._changed:
                 self._running = None
-                if not job.left_off:
+                if job.made_way:
+                    job.made_way = False
+                    self._waiting.setdefault(key, job)
+                elif not job.left_off:
                     kept = _Kept(version=job.version, made_at=job.now, answer=answer)
                     self._kept.keep(key, kept)
                 self._changed.notify_all()

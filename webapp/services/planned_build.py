@@ -35,8 +35,9 @@ from webapp.planning.order.plan import Plan
 from webapp.planning.record.as_lived import AsLived
 from webapp.planning.simulator.house_rules import HouseRules
 from webapp.planning.tighten.quick_order import quick_order
+from webapp.planning.tighten.searched_again import SearchedAgain, searched_again
 from webapp.plumbing.plumbed import Plumbed, plumbed
-from webapp.services.background import Answer, Background
+from webapp.services.background import AT_LEISURE, PRESSING, Answer, Background
 from webapp.services.forecast_figures import ForecastFigures, forecast_figures, record_factors
 from webapp.services.kept import Kept
 
@@ -73,6 +74,9 @@ REFINED_AT_ONCE = 60
 """Up to so many open tasks a page works a move out with all draws."""
 PRICED_IN_TIME = 800_000_000
 """Tasks priced times the square of all tasks that the background takes on in one go."""
+MEASURED_FOR = dt.timedelta(hours=20)
+"""So long what searching again would win stands where nothing else has changed: from one evening
+into the next day."""
 PACES_KEPT = 200
 Paces = Kept[Hashable, float]
 """By build the last factor of its pace: it stays while its day is still right.
@@ -185,7 +189,7 @@ class PlannedBuild:
             self.version,
             lambda: first_start_at(build),
             now=build.now,
-            pressing=True,
+            rank=PRESSING,
         )
 
     def _has_no_date(self) -> bool:
@@ -299,6 +303,20 @@ class PlannedBuild:
             self.version,
             lambda: move_from(replace(build, kept_order=()), factors, build, factors),
             now=build.now,
+        )
+
+    def searched_again(self) -> Answer[SearchedAgain | None]:
+        """What another order would win against the kept one, measured once nothing else waits."""
+        build, factors = self._planned_input, self.factors
+        if self.faults or not build.kept_order or self._has_no_date():
+            return Answer(ready=True, value=None)
+        return self.background.ask(
+            (self.slug, "searched again"),
+            self.version,
+            lambda: searched_again(build, factors),
+            now=build.now,
+            rank=AT_LEISURE,
+            lasts=MEASURED_FOR,
         )
 
     def levers(self) -> Answer[Levers]:

@@ -89,7 +89,7 @@ class Run:
     """One run: the build as it was, and how far it has come. Written by its own thread alone.
 
     `version` is that of the build it was begun for; `ended` is set once `found` is there, or
-    has `failed`.
+    has `failed`. `starts` are orders that the search over the draws begins from beside the rules.
     """
 
     number: int
@@ -97,6 +97,7 @@ class Run:
     version: int
     seconds: int
     began: float
+    starts: tuple[Keys, ...] = ()
     stop: threading.Event = field(default_factory=threading.Event)
     ended: threading.Event = field(default_factory=threading.Event)
     progress: Progress | None = None
@@ -121,8 +122,19 @@ class Tightenings:
         self._runs: Kept[str, Run] = Kept(MOST_KEPT)
         self._numbers = count(1)
 
-    def begin(self, slug: str, build: BuildInput, version: int, seconds: int) -> None:
-        """Begin a run, unless one of this build is on; what the last one found is put away."""
+    def begin(
+        self,
+        slug: str,
+        build: BuildInput,
+        version: int,
+        seconds: int,
+        *,
+        starts: tuple[Keys, ...] = (),
+    ) -> None:
+        """Begin a run, unless one of this build is on; what the last one found is put away.
+
+        The search over the draws begins from the kept order, and from `starts`.
+        """
         with self._lock:
             last = self._runs.get(slug)
             if last is not None and not last.ended.is_set():
@@ -133,6 +145,7 @@ class Tightenings:
                 version=version,
                 seconds=seconds,
                 began=time.monotonic(),
+                starts=(*starts, *((build.kept_order,) if build.kept_order else ())),
             )
             self._runs.keep(slug, run)
         threading.Thread(target=self._carry_out, args=(run,), name="tighten", daemon=True).start()
@@ -174,7 +187,7 @@ class Tightenings:
             run.progress = progress
 
         try:
-            soon = self._search_over_draws(run, SOON_SECONDS, [])
+            soon = self._search_over_draws(run, SOON_SECONDS, [*run.starts])
             tightened = self._search(
                 run.build,
                 seconds=max(run.seconds * PROOF_SHARE, LEAST_SECONDS),
@@ -185,7 +198,8 @@ class Tightenings:
             drawn = None
             if not run.cancelled and tightened.plan.first_start_at is not None:
                 left = run.began + run.seconds - time.monotonic()
-                starts = [tightened.order, *([soon.order] if soon is not None else [])]
+                starts = [tightened.order, *run.starts]
+                starts += [soon.order] if soon is not None else []
                 drawn = self._search_over_draws(run, max(left, LEAST_SECONDS), starts)
             run.found = None if run.cancelled else _found(run.build, tightened, drawn)
         except Exception:

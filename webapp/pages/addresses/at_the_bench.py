@@ -76,6 +76,11 @@ def house_rules(slug: str) -> str:
     return f"{build(slug)}/house-rules"
 
 
+def searched_again(slug: str) -> str:
+    """What searching again would win, alone, asked for again while it is measured."""
+    return f"{build(slug)}/searched-again"
+
+
 def let_go_order(slug: str) -> str:
     return f"{build(slug)}/let-go-order"
 

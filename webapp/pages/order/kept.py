@@ -1,4 +1,4 @@
-"""The kept order: what the Order page says of it, and how a build gets or loses one."""
+"""The kept order: what pages say of it, and how a build gets or loses one."""
 
 from dataclasses import dataclass, replace
 
@@ -6,12 +6,13 @@ from webapp.build.build_input import BuildInput
 from webapp.build.edited import Edited
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
+from webapp.pages.words import kept_order as say
 from webapp.pages.words.how import How
 from webapp.pages.words.how_moves import order_how
-from webapp.pages.words.moves import gain_words
-from webapp.pages.words.the_end import the_end
-from webapp.planning.chances.moves import Move
 from webapp.services.changes import Edit
+
+SEARCHED_SECONDS = 30
+"""What one press searches again for."""
 
 
 def follow(order: tuple[str, ...]) -> Edit[None]:
@@ -28,14 +29,16 @@ def follow(order: tuple[str, ...]) -> Edit[None]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KeptView:
-    """The kept order that the page follows."""
+    """The kept order that the page follows. `let_go` says what letting go of it wins; `working`
+    that what it gains is still worked out."""
 
     since: str
     against_house: str
     fell_out: str
     set_in: str
-    again: str
+    let_go: str
     how: How | None
+    working: bool
 
 
 def kept_view(page: PageContext) -> KeptView | None:
@@ -49,33 +52,41 @@ def kept_view(page: PageContext) -> KeptView | None:
     fell_out = [names[key] for key in order if key in names and key not in still_open]
     set_in = [names[key] for key in names if key in still_open and key not in known]
     gain = page.planned.move_of_kept_order()
-    against, again = against_words(gain.value), ""
-    if not gain.ready:
-        against = "What it gains is being worked out."
-    if gain.value is not None and gain.value.days > 0:
-        again = f"The house rules bring {the_end()} earlier now: let go of it, or tighten again."
-    if not again and set_in:
-        again = "Tightening again may gain something: the tasks set in stand by the house rules."
     since = words.day(page.build.kept_on, today=page.today) if page.build.kept_on else ""
     return KeptView(
         since=since,
-        against_house=against,
+        against_house=say.against_house_words(gain.value) if gain.ready else say.GAIN_COMES,
         fell_out=_some(fell_out),
         set_in=_some(set_in),
-        again=again,
+        let_go=say.let_go_words(gain.value),
         how=order_how("The kept order against the house rules", gain.value) if gain.value else None,
+        working=not gain.ready,
     )
 
 
-def against_words(move: Move | None) -> str:
-    """What the kept order does against the house rules; `move` from them to it."""
-    if move is None:
-        return ""
-    if words.number(abs(move.days), 1) == "0":
-        return f"It brings {the_end()} no earlier and no later than the house rules do."
-    days = gain_words(move.days, move.error_days)
-    side = "later" if move.days > 0 else "earlier"
-    return f"It brings {the_end()} {days} {side} than the house rules do."
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SearchedAgainView:
+    """What searching again would win against the kept order: `text` "" where that is nothing,
+    `working` while it is measured."""
+
+    text: str
+    working: str
+    how: How | None
+    seconds: int = SEARCHED_SECONDS
+
+
+def searched_again_view(page: PageContext) -> SearchedAgainView | None:
+    """None where no order is kept."""
+    if not page.build.kept_order or page.plan is None:
+        return None
+    answer = page.planned.searched_again()
+    move = answer.value.move if answer.value is not None else None
+    text = say.would_win_words(move)
+    return SearchedAgainView(
+        text=text,
+        working="" if answer.ready else say.MEASURE_COMES,
+        how=order_how("An order of now against the kept one", move) if move and text else None,
+    )
 
 
 MOST_NAMED = 6

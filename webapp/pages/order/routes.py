@@ -14,7 +14,7 @@ from webapp.pages.frame.errors import missing_build
 from webapp.pages.frame.form_change import told, why_refused
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render
-from webapp.pages.order.kept import follow, kept_view
+from webapp.pages.order.kept import follow, kept_view, searched_again_view
 from webapp.pages.order.rules import keep_rules, rules_of
 from webapp.pages.order.views import order_view
 from webapp.services.changes import Refused, change
@@ -52,9 +52,17 @@ def _order(
         page=page,
         view=order_view(page, rules_of(asked, page.build.house_rules), every_week=every),
         kept=kept_view(page),
+        searched=searched_again_view(page),
         wrong=wrong,
         notice=notice,
     )
+
+
+@router.get("/builds/{slug}/searched-again", include_in_schema=False)
+def searched_again(slug: str, services: ServicesOf) -> HTMLResponse:
+    """What searching again would win against the kept order, for the page that waits for it."""
+    page = page_of(services, slug, "Order")
+    return render("order/_searched_again.html", page=page, searched=searched_again_view(page))
 
 
 @router.post("/builds/{slug}/let-go-order")

@@ -9,7 +9,7 @@ from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.errors import missing_build
 from webapp.pages.frame.form_change import told, why_refused
 from webapp.pages.frame.rendering import render
-from webapp.pages.order.kept import follow
+from webapp.pages.order.kept import follow, searched_again_view
 from webapp.pages.path.tightening import SECONDS, tighten_view
 from webapp.pages.path.views import path_view
 from webapp.pages.words.the_end import the_end
@@ -38,6 +38,7 @@ def _path(
         page=page,
         view=path_view(page),
         tighten=tighten_view(page, services.tightenings.of(page.slug), wrong),
+        searched=searched_again_view(page),
     )
 
 
@@ -47,7 +48,10 @@ def tightening(slug: str, services: ServicesOf) -> HTMLResponse:
     """How far tightening has come, or what it found."""
     page = page_of(services, slug, "Path")
     run = services.tightenings.of(slug)
-    return render("path/_tighten.html", page=page, tighten=tighten_view(page, run))
+    tighten = tighten_view(page, run)
+    return render(
+        "path/_tighten.html", page=page, tighten=tighten, searched=searched_again_view(page)
+    )
 
 
 @router.get("/builds/{slug}/tighten")
@@ -65,7 +69,14 @@ def tighten(slug: str, services: ServicesOf, form: Typed) -> Response:
         return _path(services, page, status=422, wrong=WRONG_SECONDS)
     if tighten_view(page, None).offered:
         planned = page.planned
-        services.tightenings.begin(slug, planned.planned_input, planned.version, int(seconds))
+        measured = planned.searched_again().value
+        services.tightenings.begin(
+            slug,
+            planned.planned_input,
+            planned.version,
+            int(seconds),
+            starts=() if measured is None else (measured.order,),
+        )
     return RedirectResponse(addresses.tightening_on_path(slug), status_code=303)
 
 

@@ -26,7 +26,7 @@ from webapp.planning.bridge.bridge import (
     bridge,
 )
 from webapp.planning.bridge.items import BridgeItem
-from webapp.services.background import Answer
+from webapp.services.background import PRESSING, Answer
 from webapp.services.forecast_figures import pace_shown
 from webapp.services.frozen import Headings
 from webapp.services.program import Services
@@ -220,7 +220,7 @@ def bridge_answer(page: PageContext, earlier: Side, later: Side) -> Answer[Bridg
             later_pace=pace_shown(ends, last=page.planned.factor),
         ),
         now=page.now,
-        pressing=True,
+        rank=PRESSING,
     )
 
 

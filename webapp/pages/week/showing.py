@@ -5,6 +5,7 @@ from fastapi.responses import Response
 from webapp.pages.frame.context import PageContext
 from webapp.pages.frame.notice import NO_NOTICE, Notice
 from webapp.pages.frame.rendering import render
+from webapp.pages.order.kept import searched_again_view
 from webapp.pages.week.to_do import Answered
 from webapp.pages.week.views import week_view
 from webapp.planning.record.week_figures import IsoWeek
@@ -45,6 +46,7 @@ def show_week(
         title=view.title,
         page=page,
         view=view,
+        searched=searched_again_view(page) if view.to_do else None,
         said=said,
         notice=notice,
     )
