@@ -19,7 +19,7 @@ from webapp.build.first_start import SetAside
 from webapp.command.start_table import start_table
 from webapp.exchange.build_document import write_document
 from webapp.exchange.start_document import start_document
-from webapp.first_start.standing import start_standing
+from webapp.first_start.evaluation import start_standing
 from webapp.pages.words.first_start import NOTHING_KNOWN, open_words
 
 NEVER_SAID = re.compile(

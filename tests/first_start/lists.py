@@ -13,7 +13,8 @@ from webapp.build.first_start import (
     StopLine,
 )
 from webapp.first_start.check_list import Check, CheckList
-from webapp.first_start.standing import StartStanding, start_standing
+from webapp.first_start.evaluation import start_standing
+from webapp.first_start.standing import StartStanding
 from webapp.services.seed_builds import check_lists
 
 ENGINE, ELECTRIC, BOAT = check_lists()

@@ -10,8 +10,9 @@ from webapp.build.first_start import LicensedPaper, RunKind
 from webapp.build.openings import with_openings
 from webapp.first_start import engine_runs, signing
 from webapp.first_start.check_list import Check, CheckList
+from webapp.first_start.evaluation import start_standing
 from webapp.first_start.list_facts import OPENED_SINCE
-from webapp.first_start.standing import StartStanding, start_standing
+from webapp.first_start.standing import StartStanding
 from webapp.first_start.typed_readings import TypedReading
 from webapp.first_start.who_signs import Signing
 

@@ -25,7 +25,8 @@ from webapp.build.edited import Edited
 from webapp.build.verbs.work import begun_build
 from webapp.exchange.build_document import read_document, write_document
 from webapp.first_start import engine_runs, signing
-from webapp.first_start.standing import StartStanding, start_standing
+from webapp.first_start.evaluation import start_standing
+from webapp.first_start.standing import StartStanding
 from webapp.services.changes import Refused, Stored, change
 from webapp.services.imports import store_document
 from webapp.services.plan_cache import PlanCache

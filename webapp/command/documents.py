@@ -103,7 +103,7 @@ def print_first_start(file: str, *, as_json: bool) -> None:
     from webapp.build.moments import with_offset
     from webapp.command.start_table import start_table
     from webapp.exchange.start_document import start_document
-    from webapp.first_start.standing import start_standing
+    from webapp.first_start.evaluation import start_standing
     from webapp.pages.words.first_start import open_words
     from webapp.services.seed_builds import check_list_of
 

@@ -9,8 +9,9 @@ from webapp.build.edited import Edited, Lost
 from webapp.build.first_start import SetAside, Signature
 from webapp.build.limits import LEAST_SECONDS_BETWEEN_SIGNATURES
 from webapp.first_start.check_list import CheckList
+from webapp.first_start.evaluation import start_standing
 from webapp.first_start.names import is_a_name, same_person
-from webapp.first_start.standing import CheckStanding, StartStanding, start_standing
+from webapp.first_start.standing import CheckStanding, StartStanding
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

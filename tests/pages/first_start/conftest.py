@@ -15,7 +15,8 @@ from tests.pages.conftest import client_of
 from tests.stored_files import file_with
 from webapp.build.build_input import BuildInput
 from webapp.first_start.check_list import CheckList
-from webapp.first_start.standing import StartStanding, start_standing
+from webapp.first_start.evaluation import start_standing
+from webapp.first_start.standing import StartStanding
 from webapp.services.seed_builds import check_list_of
 from webapp.settings import Settings
 from webapp.storage.build_loader import load_build

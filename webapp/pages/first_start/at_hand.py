@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput
 from webapp.first_start.check_list import CheckList
-from webapp.first_start.standing import StartStanding, start_standing
+from webapp.first_start.evaluation import start_standing
+from webapp.first_start.standing import StartStanding
 from webapp.pages.frame.context import PageContext, page_of
 from webapp.pages.frame.errors import missing_build
 from webapp.pages.words.the_end import call_the_end

@@ -4,9 +4,9 @@ from dataclasses import dataclass
 
 from webapp.build.by_key import find_by_key
 from webapp.build.moments import with_offset
+from webapp.first_start.evaluation import start_standing
 from webapp.first_start.list_facts import facts_of
 from webapp.first_start.own_list import list_of_build
-from webapp.first_start.standing import start_standing
 from webapp.pages import addresses
 from webapp.pages.first_start.at_hand import AtHand
 from webapp.pages.first_start.check_view import CheckView, CheckViews

@@ -6,9 +6,9 @@ from webapp.build.build_input import BuildInput
 from webapp.build.edited import Edited
 from webapp.build.first_start import RUN_KINDS, RunKind
 from webapp.first_start import engine_runs, signing
+from webapp.first_start.evaluation import start_standing
 from webapp.first_start.list_facts import facts_of
 from webapp.first_start.signing import Signing
-from webapp.first_start.standing import start_standing
 from webapp.pages.first_start.check_forms import Clock, check_of
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.form_change import FormEdit

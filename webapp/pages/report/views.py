@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from webapp.build.build_input import BuildInput, Photograph, Task
 from webapp.build.by_key import find_by_key
 from webapp.first_start.check_list import CheckList
-from webapp.first_start.standing import StartStanding, start_standing
+from webapp.first_start.evaluation import start_standing
+from webapp.first_start.standing import StartStanding
 from webapp.pages.plumbing.circuit_view import RunLine, run_line
 from webapp.pages.plumbing.picture_model import circuit_model
 from webapp.pages.plumbing.seen import Seen
