@@ -172,9 +172,12 @@ class Plain:
         """Rules 1 and 4: the checks of earlier stages that keep one from being signed.
 
         What only lapsed shuts none but those of the day; what was tapped in the run that goes on
-        gets its figures after the stop.
+        gets its figures after the stop. The watch for fire is held by none: it is signed wherever
+        a run ended, and shuts what comes after it like any other check.
         """
         found: set[str] = set()
+        if key == "fire_watch":
+            return found
         running = [r.fired_at for r in self.build.start.runs if r.fired_at and not r.ended_at]
         for stage in self.raw["stages"]:
             if stage["key"] == self.stage_of[key]:

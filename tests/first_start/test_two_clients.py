@@ -63,6 +63,8 @@ class TwoClients(RuleBasedStateMachine):
             plain = Plain(before, self.checks.key, at)
             assert plain.shuts(sent.check) == set(), sent.check
             assert plain.is_kept(sent.check)
+            if sent.check == "fire_watch":
+                assert any(run.fired_at and run.ended_at for run in before.start.runs)
         return done
 
     def send(self, sent: Sent) -> bool:
