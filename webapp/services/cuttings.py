@@ -13,7 +13,7 @@ from itertools import count
 from webapp.plumbing.cutting.best_cut import CutProgress, cut_at_once, cut_list
 from webapp.plumbing.cutting.cut_list import CutJob, CutList
 from webapp.services.kept import Kept
-from webapp.services.tightenings import CLOSING_SECONDS, stand_back
+from webapp.services.tightenings import end_all, stand_back
 
 MOST_KEPT = 60
 FIRST_SECONDS = 1.0
@@ -105,12 +105,7 @@ class Cuttings:
 
     def close(self) -> None:
         """End every run, and wait a moment for them: the program goes."""
-        runs = self._runs.values()
-        for run in runs:
-            run.stop.set()
-        until = time.monotonic() + CLOSING_SECONDS
-        for run in runs:
-            run.ended.wait(max(0.0, until - time.monotonic()))
+        end_all(self._runs.values())
 
     def _carry_out(self, run: CutRun) -> None:
         stand_back()

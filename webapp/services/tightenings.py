@@ -12,9 +12,10 @@ import os
 import sys
 import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import count
+from typing import Protocol
 
 from webapp.build.build_input import BuildInput
 from webapp.planning.chances.factors import Factors
@@ -173,12 +174,7 @@ class Tightenings:
 
     def close(self) -> None:
         """End every run, and wait a moment for them: the program goes."""
-        runs = self._runs.values()
-        for run in runs:
-            run.stop.set()
-        until = time.monotonic() + CLOSING_SECONDS
-        for run in runs:
-            run.ended.wait(max(0.0, until - time.monotonic()))
+        end_all(self._runs.values())
 
     def _carry_out(self, run: Run) -> None:
         stand_back()
@@ -266,3 +262,24 @@ def stand_back() -> None:
     if sys.platform == "linux":
         with contextlib.suppress(OSError):
             os.setpriority(os.PRIO_PROCESS, threading.get_native_id(), NICENESS)
+
+
+class Endable(Protocol):
+    """A run that ends when it is asked to."""
+
+    @property
+    def stop(self) -> threading.Event:
+        """Set by who wants it to end."""
+
+    @property
+    def ended(self) -> threading.Event:
+        """Set by itself once it has."""
+
+
+def end_all(runs: Sequence[Endable]) -> None:
+    """End every run, and wait a moment for them all together."""
+    for run in runs:
+        run.stop.set()
+    until = time.monotonic() + CLOSING_SECONDS
+    for run in runs:
+        run.ended.wait(max(0.0, until - time.monotonic()))

@@ -12,7 +12,7 @@ from webapp.pages.frame.form_change import change_by_form, told
 from webapp.pages.frame.gone import gone
 from webapp.pages.frame.rendering import render
 from webapp.pages.plumbing import circuit_forms
-from webapp.pages.plumbing.drawn_page import PAGE, not_to_be_drawn, not_yet, seen_or_none
+from webapp.pages.plumbing.drawn_page import PAGE, not_to_be_drawn, pressed, seen_or_none
 from webapp.pages.plumbing.seen import Seen
 from webapp.pages.words import plumbing_drawn as offered
 from webapp.pages.words import sizes
@@ -121,13 +121,8 @@ def _show(
 def waived(slug: str, services: ServicesOf, posted: Typed) -> Response:
     """A circuit goes without a vent or the like, for a reason; or not any more."""
     form = TypedForm.of(posted)
-    done = change_by_form(services, slug, form, circuit_forms.edit_waivers)
     back = addresses.circuit(slug, form.typed("circuit"))
-    if isinstance(done, Refused):
-        page = page_of(services, slug, PAGE)
-        texts = tuple(fault.text for fault in form.faults)
-        return not_yet(page, "That was not stored", texts, back, 422)
-    return RedirectResponse(told(back, done), status_code=303)
+    return pressed(slug, services, form, circuit_forms.edit_waivers, back)
 
 
 @router.get("/builds/{slug}/circuit-waived")

@@ -17,7 +17,7 @@ from webapp.pages.frame.notice import notice_of
 from webapp.pages.frame.rendering import render
 from webapp.pages.plumbing import component_forms, port_forms
 from webapp.pages.plumbing.circuit_view import port_line
-from webapp.pages.plumbing.drawn_page import PAGE, not_to_be_drawn, not_yet, seen_or_none
+from webapp.pages.plumbing.drawn_page import PAGE, not_to_be_drawn, pressed, seen_or_none
 from webapp.pages.words import plumbing_drawn as offered
 from webapp.services.changes import Refused
 from webapp.services.program import Services
@@ -143,13 +143,8 @@ def _show(
 def turn_round(slug: str, services: ServicesOf, posted: Typed) -> Response:
     """A component turned round in one circuit: its ways in are ways out."""
     form = TypedForm.of(posted)
-    done = change_by_form(services, slug, form, component_forms.turn_round)
     back = addresses.component(slug, form.typed("component"))
-    if isinstance(done, Refused):
-        page = page_of(services, slug, PAGE)
-        texts = tuple(fault.text for fault in form.faults)
-        return not_yet(page, "That was not stored", texts, back, 422)
-    return RedirectResponse(told(back, done), status_code=303)
+    return pressed(slug, services, form, component_forms.turn_round, back)
 
 
 @router.get("/builds/{slug}/turn-component")

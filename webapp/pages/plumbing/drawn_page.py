@@ -1,10 +1,16 @@
 """What every page has on which plumbing is drawn: the plumbing, or why it can not be drawn yet."""
 
-from fastapi.responses import Response
+from typing import Any
 
-from webapp.pages.frame.context import PageContext
+from fastapi.responses import RedirectResponse, Response
+
+from webapp.pages.forms.typed_form import TypedForm
+from webapp.pages.frame.context import PageContext, page_of
+from webapp.pages.frame.form_change import FormEdit, change_by_form, told
 from webapp.pages.frame.rendering import render
 from webapp.pages.plumbing.seen import Seen, seen_of
+from webapp.services.changes import Refused
+from webapp.services.program import Services
 
 PAGE = "Plumbing"
 
@@ -31,3 +37,15 @@ def not_yet(
         texts=texts,
         back=back,
     )
+
+
+def pressed(
+    slug: str, services: Services, form: TypedForm, edit: FormEdit[Any], back: str
+) -> Response:
+    """Store a press and go back to where it was made, or say why it was not stored."""
+    done = change_by_form(services, slug, form, edit)
+    if isinstance(done, Refused):
+        page = page_of(services, slug, PAGE)
+        texts = tuple(dict.fromkeys(fault.text for fault in form.faults))
+        return not_yet(page, "That was not stored", texts, back, 422)
+    return RedirectResponse(told(back, done), status_code=303)

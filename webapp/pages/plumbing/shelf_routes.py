@@ -11,7 +11,7 @@ from webapp.pages.frame.form_change import change_by_form, told
 from webapp.pages.frame.gone import line_gone
 from webapp.pages.frame.rendering import render
 from webapp.pages.plumbing import shelf_forms
-from webapp.pages.plumbing.drawn_page import PAGE, not_yet
+from webapp.pages.plumbing.drawn_page import PAGE, pressed
 from webapp.pages.plumbing.list_views import shelf_address
 from webapp.pages.plumbing.piece_forms import digest_of
 from webapp.pages.words import plumbing_drawn as offered
@@ -98,12 +98,7 @@ def _show(
 @router.post("/builds/{slug}/take-from-shelf")
 def take_from_shelf(slug: str, services: ServicesOf, posted: Typed) -> Response:
     form = TypedForm.of(posted)
-    done = change_by_form(services, slug, form, shelf_forms.take_away)
-    if isinstance(done, Refused):
-        page = page_of(services, slug, PAGE)
-        texts = tuple(fault.text for fault in form.faults)
-        return not_yet(page, "That was not stored", texts, addresses.shelf(slug), 422)
-    return RedirectResponse(told(addresses.shelf(slug), done), status_code=303)
+    return pressed(slug, services, form, shelf_forms.take_away, addresses.shelf(slug))
 
 
 @router.get("/builds/{slug}/take-from-shelf")

@@ -6,12 +6,11 @@ from fastapi.responses import RedirectResponse, Response
 from webapp.pages import addresses
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
-from webapp.pages.frame.context import ServicesOf, page_of
-from webapp.pages.frame.form_change import FormEdit, change_by_form, told
-from webapp.pages.plumbing.drawn_page import not_yet
+from webapp.pages.frame.context import ServicesOf
+from webapp.pages.frame.form_change import FormEdit
+from webapp.pages.plumbing.drawn_page import pressed
 from webapp.pages.plumbing.tasks_of_runs import make_tasks
 from webapp.pages.plumbing.work_forms import test_circuit, work_on_port, work_on_run
-from webapp.services.changes import Refused
 from webapp.services.program import Services
 
 router = APIRouter(include_in_schema=False)
@@ -52,13 +51,7 @@ def after_a_refusal(slug: str) -> Response:
 
 def _pressed(slug: str, services: Services, form: TypedForm, edit: FormEdit[str]) -> Response:
     """Store it and go back to the circuit, or to the run, whose page it was pressed on."""
-    done = change_by_form(services, slug, form, edit)
-    back = _back(slug, form)
-    if isinstance(done, Refused):
-        page = page_of(services, slug, "Plumbing")
-        texts = tuple(dict.fromkeys(fault.text for fault in form.faults))
-        return not_yet(page, "That was not stored", texts, back, 422)
-    return RedirectResponse(told(back, done), status_code=303)
+    return pressed(slug, services, form, edit, _back(slug, form))
 
 
 def _back(slug: str, form: TypedForm) -> str:
