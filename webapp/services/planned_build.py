@@ -28,6 +28,7 @@ from webapp.planning.chances.rule_prices import (
     rule_prices,
     rules_priced,
 )
+from webapp.planning.order.departures import Departure, departures_of
 from webapp.planning.order.first_start import first_start_at
 from webapp.planning.order.kept_order import plan_that_holds
 from webapp.planning.order.known_date import with_known_date
@@ -70,10 +71,13 @@ DRAWN_KEPT = 4
 MOVES_KEPT = 8
 CIRCUITS_KEPT = 40
 ARRIVALS_KEPT = 2
+DEPARTURES_KEPT = 3
 REFINED_AT_ONCE = 60
 """Up to so many open tasks a page works a move out with all draws."""
 PRICED_IN_TIME = 800_000_000
 """Tasks priced times the square of all tasks that the background takes on in one go."""
+DEPARTURES_AT_ONCE = 500
+"""Of so many open tasks a page works out at once where the plan departs from working order."""
 MEASURED_FOR = dt.timedelta(hours=20)
 """So long what searching again would win stands where nothing else has changed: from one evening
 into the next day."""
@@ -118,6 +122,7 @@ class PlannedBuild:
         self._lock = threading.RLock()
         self._is_new = True
         self._plans: dict[tuple[HouseRules | None, float], Plan] = {}
+        self._departures: Kept[Hashable, tuple[Departure, ...]] = Kept(DEPARTURES_KEPT)
         self.linked = build if self.faults else as_planned(build)
         self._planned_input = self.linked if self.faults else with_clock_counted(self.linked)
 
@@ -214,6 +219,29 @@ class PlannedBuild:
                 plan = plan_that_holds(build, rules=rules, work=work)
                 self._plans[asked] = with_known_date(build, plan)
             return self._plans[asked]
+
+    def departures(self, tried: Rules | None = None) -> Answer[tuple[Departure, ...]]:
+        """Where the plan departs from the working order of the subsystems, and why.
+
+        At once, but of very many tasks in the background. `tried` are other house rules.
+        """
+        if self.faults:
+            return Answer(ready=True, value=())
+        build, factor = self._planned_input, self.factor
+        if tried is not None and (answer := self.tried_rules(tried).value) is not None:
+            factor = answer.factor
+        rules = None if tried is None else HouseRules(order=tried)
+
+        def found() -> tuple[Departure, ...]:
+            return departures_of(build, at_pace(build, self.factors, factor), rules=rules)
+
+        asked = rules, factor
+        if sum(task.is_open for task in build.tasks) <= DEPARTURES_AT_ONCE:
+            value = self._departures.get_or_keep(asked, found)
+            return Answer(ready=True, value=value)
+        return self.background.ask(
+            (self.slug, "departures"), (self.version, asked), found, now=build.now
+        )
 
     def at_revision(self, revision: int, build: BuildInput) -> "PlannedBuild | None":
         """The same with a later change in which nothing differs that a plan hangs on.

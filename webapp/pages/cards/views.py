@@ -16,13 +16,13 @@ from webapp.pages.cards.sheets import (
 )
 from webapp.pages.frame.context import PageContext
 from webapp.pages.tasks.step_lines import HandList, hand_list
-from webapp.pages.tasks.views import JobCard, job_card, part_state
+from webapp.pages.tasks.views import WHY_FIRST, JobCard, job_card, part_state
 from webapp.pages.words import amounts as words
 from webapp.pages.words.names import named
 
 NOTES_CHARACTERS = 600
 WHY_CHARACTERS = 120
-FACTS_LEFT_OUT = ("State",)
+FACTS_LEFT_OUT = ("State", WHY_FIRST)
 FIXED_MM = 62.0
 """Title, frame, gaps and the fields to write in."""
 STEP_MM = 6.5

@@ -11,6 +11,7 @@ from webapp.pages.bench.beginning import can_begin
 from webapp.pages.frame.context import PageContext
 from webapp.pages.frame.pace import pace_how
 from webapp.pages.frame.start_held import held_by_the_list
+from webapp.pages.order.ahead import Ahead
 from webapp.pages.order.rules import (
     Offer,
     RuleLine,
@@ -51,6 +52,10 @@ class OrderLine:
     time: str
     hours: str
     why: str
+    ahead: str
+    """Why it goes before a task of an earlier subsystem, "" where it does not."""
+    ahead_figure: str
+    """The kind of the figure in that, "" where none is."""
     begin: str
     """What the button says that begins it, "" where it can not begin now."""
     on_path: bool
@@ -109,6 +114,8 @@ class OrderView:
     every: str
     """Where every week is drawn out, "" where they are."""
     here: str
+    here_again: bool
+    """Whether the job order is asked for again, since reasons in it are still worked out."""
     rules: tuple[RuleLine, ...]
     rules_how: How | None
     pace_how: How | None
@@ -134,7 +141,8 @@ def order_view(page: PageContext, tried: Rules, *, every_week: bool = False) -> 
     tasks = page.build.tasks
     done = sum(task.finished_on is not None for task in tasks)
     counts = f"{words.count(len(tasks), 'task')}, {done} finished"
-    weeks = _weeks(page, plan) if plan else ()
+    ahead = Ahead(page, asked)
+    weeks = _weeks(page, plan, ahead) if plan else ()
     near = tuple(week for monday, week in weeks if monday <= page.today + NEAR)
     later = tuple(week for monday, week in weeks if monday > page.today + NEAR)
     return OrderView(
@@ -143,6 +151,7 @@ def order_view(page: PageContext, tried: Rules, *, every_week: bool = False) -> 
         later_open=every_week,
         every="" if every_week else addresses.order(page.slug, asked, every=True),
         here=addresses.order(page.slug, asked, every=every_week),
+        here_again=plan is not None and not ahead.departures.ready,
         rules=rule_lines(page, tried) if plan else (),
         rules_how=how_of_rules(page),
         pace_how=pace_how(page),
@@ -185,9 +194,9 @@ def _cause(page: PageContext, gap: Gap, why: str) -> Cause:
     return Cause(why=why, mend=mend, of=of, tasks=tasks)
 
 
-def _weeks(page: PageContext, plan: Plan) -> tuple[tuple[dt.date, OrderWeek], ...]:
+def _weeks(page: PageContext, plan: Plan, ahead: Ahead) -> tuple[tuple[dt.date, OrderWeek], ...]:
     """The weeks in which a task begins or hands are at work, each with its Monday."""
-    lines = _Lines(page, plan)
+    lines = _Lines(page, plan, ahead)
     hours = {week.monday: week for week in week_hours(page.planned.planned_input, plan)}
     begun = {
         monday: tuple(in_week)
@@ -240,8 +249,9 @@ def week_words(year: int, week: int, today: dt.date) -> str:
 class _Lines:
     """The lines of one job order."""
 
-    def __init__(self, page: PageContext, plan: Plan) -> None:
-        self.page = page
+    def __init__(self, page: PageContext, plan: Plan, ahead: Ahead) -> None:
+        self.page, self.ahead = page, ahead
+        self.priced: set[str] = set()
         self.reasons = ReasonWords(page.build, plan)
         self.subsystems = {one.key: one.name for one in page.build.subsystems}
         self.can_begin = can_begin(page)
@@ -259,6 +269,7 @@ class _Lines:
         circuits = "; ".join(filter(None, held))
         if not why and not circuits:
             why = "goes on, it is begun" if task.begun_on is not None else "nothing holds it"
+        ahead, figure = self.ahead_words(planned.key)
         return OrderLine(
             name=task.name,
             address=addresses.task(self.page.slug, task.key),
@@ -268,10 +279,25 @@ class _Lines:
             why="; ".join(filter(None, (why, circuits))),
             on_path=planned.on_path,
             key=planned.key,
+            ahead=ahead,
+            ahead_figure=figure,
             begin=self.can_begin.get(planned.key, ""),
             later=not planned.for_first_start,
             get_out=get_out,
         )
+
+    def ahead_words(self, key: str) -> tuple[str, str]:
+        """Why a task goes before one of an earlier subsystem, and the kind of figure in it.
+
+        What a rule does in days is told once, where it comes first.
+        """
+        one = self.ahead.of(key)
+        if one is None:
+            return "", ""
+        price = None if one.why in self.priced else self.ahead.price(one.why)
+        self.priced.add(one.why)
+        text = self.ahead.in_short(one, price.text if price else "")
+        return text, price.figure if price else ""
 
     def goes_on(self, week: WeekHours | None) -> str:
         """What was begun in a week before and takes hours of this one."""

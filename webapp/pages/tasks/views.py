@@ -10,9 +10,11 @@ from webapp.build.hours_to_go import hours_to_go_of
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.frame.start_held import held_by_the_list
+from webapp.pages.order.ahead import Ahead
 from webapp.pages.tasks.estimate_fields import is_certain
 from webapp.pages.words import amounts as words
 from webapp.pages.words.held_circuits import held_at_length
+from webapp.pages.words.how import How
 from webapp.pages.words.own_lists import from_where
 from webapp.pages.words.parts import assumed
 from webapp.pages.words.reasons import ReasonWords
@@ -20,6 +22,7 @@ from webapp.pages.words.the_end import capital_end
 from webapp.pages.words.unplanned import unplanned_words
 from webapp.planning.order.plan import PlannedTask
 
+WHY_FIRST = "Why first"
 SAFETY = "Local codes and licensed practice come first."
 
 
@@ -41,6 +44,9 @@ class Fact:
 
     word: str
     text: str
+    figure: str = ""
+    how: How | None = None
+    """How the figure of that kind came about."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -170,8 +176,22 @@ def _plan_facts(page: PageContext, task: Task) -> tuple[Fact, ...]:
     reasons = ReasonWords(page.build, page.plan).of(planned)
     if reasons:
         facts.append(Fact(word="Why then", text=reasons))
+    facts.extend(_ahead_facts(page, task))
     facts.append(Fact(word=f"{capital_end()}", text=_path_words(planned)))
     return tuple(facts)
+
+
+def _ahead_facts(page: PageContext, task: Task) -> tuple[Fact, ...]:
+    """Why it goes before a task of an earlier subsystem, where it does."""
+    ahead = Ahead(page)
+    one = ahead.of(task.key)
+    if one is None:
+        return ()
+    price = ahead.price(one.why)
+    if price is None:
+        return (Fact(word=WHY_FIRST, text=ahead.at_length(one)),)
+    text = ahead.at_length(one, price.text)
+    return (Fact(word=WHY_FIRST, text=text, figure=price.figure, how=price.how),)
 
 
 def _held_facts(page: PageContext, task: Task) -> tuple[Fact, ...]:

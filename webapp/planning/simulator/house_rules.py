@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
 from webapp.build.house_rules import HOUSE_RULES
 from webapp.build.time.shop_calendar import Seconds
@@ -48,19 +49,33 @@ def rank_tasks(work: "WorkArrays", rules: HouseRules | None = None) -> Ranking:
 
     Raises `KeyError` of a rule that does not exist.
     """
-    first_to_last = (rules or work.rules).order
-    keys = {
+    orders = [
+        np.lexsort([column for _, column in reversed(deciding_columns(work, setup, rules))])
+        for setup in range(len(work.setup_seconds))
+    ]
+    return ranking_of_orders(work, np.array(orders))
+
+
+def deciding_columns(
+    work: "WorkArrays", setup_out: int, rules: HouseRules | None = None
+) -> list[tuple[str, NDArray[np.generic]]]:
+    """What decides between tasks that can start, by name, the first to decide in front.
+
+    Each column, (n,), is lower for the task that goes first. `setup_out` is the setup that is out.
+    Raises `KeyError` of a rule that does not exist.
+    """
+    columns = {
         "working_order": work.working_order,
         "big_first": -work.space_litres,
         "longest_way": -work.longest_way,
+        "setup_out": (work.setup != setup_out) if setup_out else np.zeros(len(work), bool),
     }
-    orders = []
-    for setup in range(len(work.setup_seconds)):
-        keys["setup_out"] = (work.setup != setup) if setup else np.zeros(len(work), bool)
-        decide = (keys[rule] for rule in reversed(first_to_last))
-        always = ~work.begun, ~work.for_first_start
-        orders.append(np.lexsort((np.arange(len(work)), *decide, *always)))
-    return ranking_of_orders(work, np.array(orders))
+    return [
+        ("for_first_start", ~work.for_first_start),
+        ("begun", ~work.begun),
+        *((rule, columns[rule]) for rule in (rules or work.rules).order),
+        ("entered", np.arange(len(work))),
+    ]
 
 
 def ranking_of_orders(work: "WorkArrays", orders: Seconds) -> Ranking:

@@ -155,12 +155,7 @@ class VariantBlock:
         self, tasks: Indices, plain: int, earliest: Seconds, rank: Seconds
     ) -> tuple[Seconds, Indices]:
         """The same where it takes to know when each of the tasks could begin."""
-        windowed = earliest[plain:].ravel()
-        where = self._asking(tasks[plain:], earliest[plain:] < NEVER)
-        windowed[where] = self._with_room(tasks[plain:], where, windowed[where])
-        some = self.later[tasks].nonzero()[0]
-        if len(some):
-            self._hold_later_work(tasks, some, earliest)
+        self._hold_all(tasks, plain, earliest)
         if self.in_sequence is None:
             best = ((earliest << self.rank_bits) | rank).min(axis=0)
             return best >> self.rank_bits, best & self.rank_mask
@@ -175,6 +170,24 @@ class VariantBlock:
         best = keys[which, columns]
         at = best >> self.rank_bits
         return np.where(at == IN_TURN, soonest[which, columns], at), best & self.rank_mask
+
+    def could_begin(self) -> tuple[Indices, Seconds]:
+        """The tasks looked at before a round, and when each could begin at the soonest, (a, v)."""
+        tasks = self.readiness.looked_at.nonzero()[0]
+        windowed = self.windowed[tasks]
+        tasks = np.concatenate([tasks[~windowed], tasks[windowed]])
+        earliest = np.minimum(self._hands_free(tasks), NEVER)
+        self._hold_all(tasks, len(tasks) - int(np.count_nonzero(windowed)), earliest)
+        return tasks, earliest
+
+    def _hold_all(self, tasks: Indices, plain: int, earliest: Seconds) -> None:
+        """Hold back what finds no room yet, and later work; `plain` tasks ask for no room."""
+        windowed = earliest[plain:].ravel()
+        where = self._asking(tasks[plain:], earliest[plain:] < NEVER)
+        windowed[where] = self._with_room(tasks[plain:], where, windowed[where])
+        some = self.later[tasks].nonzero()[0]
+        if len(some):
+            self._hold_later_work(tasks, some, earliest)
 
     def _hands_free(self, tasks: Indices) -> Seconds:
         """From when the tasks looked at have hands, stations and setup, (a, v)."""
