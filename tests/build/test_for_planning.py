@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from tests.build.builds import build_of, task
 from webapp.build.build_input import Measure, Step
+from webapp.build.earlier_record import EarlierKind, EarlierRecord
 from webapp.build.for_planning import are_planned_alike
 from webapp.planning.order.job_order import make_plan
 
@@ -24,6 +25,17 @@ def test_steps_torques_sizes_and_the_moment_do_not_count() -> None:
     assert are_planned_alike(BUILD, other)
     assert are_planned_alike(BUILD, replace(BUILD, now=BUILD.now + dt.timedelta(hours=1)))
     assert make_plan(BUILD) == make_plan(other)
+
+
+def test_an_earlier_record_counts_by_its_figures_and_while_it_is_on() -> None:
+    kind = EarlierKind(tasks=1, actual_hours=3.0, expected_hours=2.0, worth=1.0)
+    record = EarlierRecord(key="one", name="One", taken_on=dt.date(2026, 1, 1), kinds=(kind,))
+    with_it = replace(BUILD, earlier_records=(record,))
+    assert not are_planned_alike(BUILD, with_it)
+    renewed = replace(record, name="The one", taken_on=dt.date(2026, 1, 2))
+    assert are_planned_alike(with_it, replace(BUILD, earlier_records=(renewed,)))
+    off = replace(BUILD, earlier_records=(replace(record, counts=False),))
+    assert are_planned_alike(BUILD, off)
 
 
 def test_everything_else_counts() -> None:

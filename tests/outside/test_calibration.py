@@ -19,7 +19,8 @@ from numpy.typing import NDArray
 from tests.build.builds import MONDAY, build_of, task
 from webapp.build.build_input import BuildInput, LogEntry
 from webapp.planning.chances.factors import KIND_LOG_SD, KindFactor, Level
-from webapp.planning.record.calibration import calibration_of, in_two_levels
+from webapp.planning.record.calibration import calibration_of, said_by
+from webapp.planning.record.levels import in_levels
 
 PREDICTED, ACTUAL, RATIO = 33.9, 55.5, 1.637
 EIGHTY_PERCENT = 1.2815516
@@ -81,9 +82,10 @@ def test_level_and_kinds_are_the_posterior_of_a_normal_two_level_model(
 ) -> None:
     # Tasks of equal size that all took their kind's ratio: s^2 = 8 x 0.25 / (8 + sum (n - 1)).
     ratios = [1.0 + 0.3 * i for i in range(len(counts))]
-    level, kinds = in_two_levels(
-        {f"k{i}": [(ratios[i] * 2.0, 2.0)] * n for i, n in enumerate(counts)}
+    found = in_levels(
+        said_by({f"k{i}": [(ratios[i] * 2.0, 2.0)] * n for i, n in enumerate(counts)}, {}), {}
     )
+    level, kinds = found.level, found.kinds
     noise = np.array([2 / (8 + sum(counts) - len(counts)) / n for n in counts])
     mean, variance = posterior(np.log(ratios) + noise / 2, noise)
     assert level.log_mean == pytest.approx(mean[0])
@@ -112,13 +114,12 @@ def simulated(
         expected = 3 * np.exp(random.normal(0, 0.7, (kinds, count)))
         off = random.normal(-(scatter**2) / 2, scatter, (kinds, count))
         actual = expected * np.exp(logs[:, None] + off)
-        level, factors = in_two_levels(
-            {
-                f"k{i}": list(zip(actual[i].tolist(), expected[i].tolist(), strict=True))
-                for i in range(kinds)
-            }
-        )
-        first = factors[0]
+        records = {
+            f"k{i}": list(zip(actual[i].tolist(), expected[i].tolist(), strict=True))
+            for i in range(kinds)
+        }
+        factors = in_levels(said_by(records, {}), {})
+        level, first = factors.level, factors.kinds[0]
         found.append(first.factor)
         unseen.append(level.factor)
         held += abs(first.log_mean - logs[0]) <= EIGHTY_PERCENT * first.log_sd(level)
@@ -127,7 +128,7 @@ def simulated(
 
 def test_ten_exact_records_of_one_kind_say_1_45_of_a_true_1_5() -> None:
     # One kind: s^2 = 2 / 17; (log 1.5 + s^2 / 20) x 0.1125 / (0.1125 + s^2 / 10) = 0.37234.
-    _, (factor,) = in_two_levels({"": [(3.0, 2.0)] * 10})
+    (factor,) = in_levels(said_by({"": [(3.0, 2.0)] * 10}, {}), {}).kinds
     assert factor.factor == pytest.approx(math.exp(0.37234), abs=1e-4)
     assert round(factor.factor, 2) == 1.45
 

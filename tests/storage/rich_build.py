@@ -38,6 +38,7 @@ from webapp.build.data_sheet import (
     SheetFigure,
     Wire,
 )
+from webapp.build.earlier_record import EarlierKind, EarlierRecord
 from webapp.build.first_start import (
     CheckChange,
     EngineRun,
@@ -432,6 +433,40 @@ RICH_BUILD = BuildInput(
     confidence=0.85,
     calibrated=False,
     attended=False,
+    earlier_records=(
+        EarlierRecord(
+            key="the-grebe",
+            name="The Grebe, „first“",
+            taken_on=dt.date(2026, 1, 4),
+            kinds=(
+                EarlierKind(
+                    tasks=12,
+                    actual_hours=40.25,
+                    expected_hours=31.5,
+                    worth=8.125,
+                    log_squares=1.5,
+                ),
+                EarlierKind(
+                    name="TIG welder",
+                    tasks=1,
+                    actual_hours=3.0,
+                    expected_hours=2.0,
+                    worth=1.0,
+                ),
+            ),
+            weeks=9,
+            workable_hours=92.5,
+            worked_hours=80.25,
+        ),
+        EarlierRecord(
+            key="smew",
+            name="Smew",
+            taken_on=dt.date(2026, 1, 5),
+            counts=False,
+            weeks=1,
+            workable_hours=8.0,
+        ),
+    ),
     log=(
         LogEntry(task="mount", on=dt.date(2026, 2, 7), hours=2.5, left=1.0),
         LogEntry(task="mount", on=dt.date(2026, 2, 7), hours=0.5, setup_hours=0.25),

@@ -101,6 +101,7 @@ NOUNS: dict[str, tuple[str, dict[str, Any], dict[str, Any]]] = {
         {"on": NOW.date() - dt.timedelta(days=1)},
         {"looked_on": "2026-02-08"},
     ),
+    "earlier_records": ("earlier_records", {"counts": True}, {"counts": True}),
     "wishes": ("wishes", {"text": "Two horns"}, {"text": "Two horns"}),
 }
 """Tasks and day exceptions have children of their own and are looked at apart.

@@ -147,6 +147,7 @@ def of_the_first_version(build: BuildInput) -> BuildInput:
         calibrated=True,
         attended=True,
         looked_at=(),
+        earlier_records=(),
         kept_order=(),
         kept_on=None,
         house_rules=HOUSE_RULES,

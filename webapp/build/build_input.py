@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from webapp.build.data_sheet import EMPTY_SHEET, DataSheet
+from webapp.build.earlier_record import EarlierRecord
 from webapp.build.first_start import NOTHING_SIGNED, FirstStart
 from webapp.build.house_rules import HOUSE_RULES
 from webapp.build.plumbing import NOTHING_PLUMBED, Plumbing
@@ -439,6 +440,7 @@ class BuildInput:
     was signed, opened and cranked on the way to first start. `units` are those that the shop reads
     and writes in: whatever they are, mm, bar, °C and litres are held. `currency` is the word or
     sign behind every sum of money, `money_limit` what the whole is to cost at most.
+    `earlier_records` are what the same person's earlier builds showed, taken along.
     """
 
     name: str
@@ -475,6 +477,7 @@ class BuildInput:
     units: ShopUnits = "metric"
     currency: str = ""
     money_limit: float | None = None
+    earlier_records: tuple[EarlierRecord, ...] = ()
 
     @property
     def the_end(self) -> str:
@@ -488,8 +491,8 @@ class Fault:
 
     `kind` and `key` say which thing it is about (kind one of build, shop, subsystem, setup,
     station, task, dependency, part, wish, wish size, log, looked at, component, port, circuit,
-    run, shelf, room, figure, limit, wire, belt, photograph; check, first start, or a thing it
-    keeps; cut list, stock, piece), `field` which of its fields, "" for the whole.
+    run, shelf, room, figure, limit, wire, belt, photograph, earlier record; check, first start, or
+    a thing it keeps; cut list, stock, piece), `field` which of its fields, "" for the whole.
     `text` is a whole sentence or two for the screen: what is wrong and how to mend it.
     """
 

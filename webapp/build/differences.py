@@ -57,6 +57,7 @@ PLACES = (
     Place(kind="wish size", at="wish_sizes"),
     Place(kind="wish", at="wishes"),
     Place(kind="looked at", at="looked_at", told_by=attrgetter("about")),
+    Place(kind="earlier record", at="earlier_records"),
     Place(kind="circuit", at="plumbing.circuits"),
     Place(kind="component", at="plumbing.components"),
     Place(kind="run", at="plumbing.runs"),

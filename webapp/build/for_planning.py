@@ -12,7 +12,7 @@ from webapp.build.plumbing import NOTHING_PLUMBED
 
 def for_planning(build: BuildInput) -> BuildInput:
     """The build as a plan sees it: without steps, sizes, looks, photographs, rooms, sheet,
-    units, money that was paid and what was signed.
+    units, money that was paid, what was signed, and earlier records that are switched off.
 
     Of what is plumbed it sees what circuits ask of the order of work, and nothing else.
     """
@@ -29,8 +29,14 @@ def for_planning(build: BuildInput) -> BuildInput:
     wishes = tuple(
         replace(wish, paid=None) if wish.paid is not None else wish for wish in build.wishes
     )
+    earlier = tuple(
+        replace(record, key="", name="", taken_on=dt.date.min)
+        for record in build.earlier_records
+        if record.counts
+    )
     return replace(
         build,
+        earlier_records=earlier,
         tasks=tasks,
         parts=parts,
         wishes=wishes,

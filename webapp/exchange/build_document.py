@@ -39,6 +39,7 @@ from webapp.exchange.data_sheet_models import data_sheet_of
 from webapp.exchange.document_faults import BUILD, read_form
 from webapp.exchange.document_models import document_schema
 from webapp.exchange.document_writer import document_pieces, write_document
+from webapp.exchange.earlier_models import earlier_record_said
 from webapp.exchange.entry_nouns import nouns as nouns
 from webapp.exchange.entry_nouns import said_of as said_of
 from webapp.exchange.json_text import UnreadableError, parse_json
@@ -134,6 +135,7 @@ def _build(document: models.BuildDocument, now: dt.datetime) -> BuildInput:
         wish_sizes=WISH_SIZES if sizes is None else nouns(WishSize, sizes),
         log=nouns(LogEntry, document.log),
         looked_at=nouns(LookedAt, document.looked_at),
+        earlier_records=nouns(earlier_record_said, document.earlier_records),
         rooms=nouns(_room, document.rooms),
         data_sheet=data_sheet_of(document.data_sheet),
         start=first_start_of(document.start),

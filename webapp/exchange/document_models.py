@@ -46,6 +46,7 @@ from webapp.exchange.document_values import (
     WaitHours,
     YesNo,
 )
+from webapp.exchange.earlier_models import EarlierRecordEntry
 from webapp.exchange.plumbing_models import OrderedEntry, PlumbingEntry
 from webapp.exchange.room_models import RoomEntry
 from webapp.exchange.shop_models import ShopEntry
@@ -247,6 +248,9 @@ class BuildDocument(Entry):
     )
     log: list[LogLine] | None = _said("Hours worked.", ())
     looked_at: list[LookedAtEntry] | None = _said("Looked at and left as it is.", ())
+    earlier_records: list[EarlierRecordEntry] | None = _said(
+        "What the same person's earlier builds showed.", ()
+    )
     rooms: list[RoomEntry] | None = _said("Spaces with what is stacked in them.", ())
     data_sheet: DataSheetEntry | None = _said("What was typed to check sizes by.")
     start: FirstStartEntry | None = _said("What was signed and cranked up to first start.")

@@ -15,6 +15,7 @@ from webapp.build.limits import MOST_OF_A_STATION, MOST_PEOPLE
 from webapp.build.plumbing import address_of
 from webapp.exchange import data_sheet_models as sheets
 from webapp.exchange import document_models as models
+from webapp.exchange import earlier_models as earlier
 from webapp.exchange import plumbing_models as plumbing
 from webapp.exchange import room_models as rooms
 from webapp.exchange import start_models as starts
@@ -167,6 +168,14 @@ def _held(fields: Fields, number: int, within: Sequence[Thing]) -> Thing:
     room = within[1]
     words = _plain(fields.get("name")) or f"number {number}"
     return Thing(kind="room", key=room.key, name=f"{room.name}, {words}" if room.name else words)
+
+
+def _earlier_kind(fields: Fields, number: int, within: Sequence[Thing]) -> Thing:
+    """A kind of work, told by the earlier build's own name."""
+    record = within[1]
+    words = _plain(fields.get("name")) or f"kind of work number {number}"
+    name = f"{record.name}, {words}" if record.name else words
+    return Thing(kind="earlier record", key=record.key, name=name)
 
 
 def _figure(fields: Fields, number: int, _within: Sequence[Thing]) -> Thing:
@@ -379,6 +388,14 @@ PLACES: dict[Names, Place] = {
     ),
     ("log",): Place(model=models.LogLine, thing=partial(_entry, "log")),
     ("looked_at",): Place(model=models.LookedAtEntry, thing=_looked_at),
+    ("earlier_records",): Place(
+        model=earlier.EarlierRecordEntry,
+        thing=partial(_entry, "earlier record"),
+        stand_ins=_NAMED,
+    ),
+    ("earlier_records", "kinds"): Place(
+        model=earlier.EarlierKindEntry, thing=_earlier_kind, spot="kinds", all_or_nothing=True
+    ),
     ("rooms",): Place(model=rooms.RoomEntry, thing=partial(_entry, "room"), stand_ins=_NAMED),
     ("rooms", "holds"): Place(
         model=rooms.InRoomEntry, thing=_held, spot="holds", all_or_nothing=True

@@ -12,6 +12,7 @@ from typing import Any
 
 from webapp.build import build_input as nouns
 from webapp.build import data_sheet as sheets
+from webapp.build import earlier_record as earlier
 from webapp.build import first_start as starts
 from webapp.build import plumbing as plumbed
 from webapp.build import room as rooms
@@ -72,6 +73,11 @@ _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
     nouns.WishSize: ("key name hours", ""),
     nouns.LogEntry: ("task on hours left setup_hours", ""),
     nouns.LookedAt: ("on", "evening wish task"),
+    earlier.EarlierRecord: (
+        "key name taken_on counts kinds weeks workable_hours worked_hours",
+        "",
+    ),
+    earlier.EarlierKind: ("name tasks actual_hours expected_hours worth log_squares", ""),
     sheets.SheetFigure: ("name value", "source"),
     sheets.OwnLimit: ("check ok source", "at tight"),
     sheets.Wire: (
@@ -147,7 +153,7 @@ _PLUMBING_LISTS = ("components", "circuits", "runs", "shelf")
 _LISTS = ("subsystems", "tasks", "dependencies", "parts", "wishes", "wish_sizes", "log")
 
 
-_LISTS_IF_ANY = ("looked_at", "rooms")
+_LISTS_IF_ANY = ("looked_at", "earlier_records", "rooms")
 _SHOP_LISTS_IF_ANY = ("later_weeks", "ranges")
 """Lists that stand in a document only where there is something in them."""
 

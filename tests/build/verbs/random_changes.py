@@ -30,7 +30,9 @@ from webapp.build.build_input import (
     WishDecision,
     WishPart,
 )
-from webapp.build.by_key import replaced_by_key
+from webapp.build.by_key import find_by_key, replaced_by_key
+from webapp.build.earlier_record import EarlierKind, EarlierRecord
+from webapp.build.verbs.earlier_records import with_record, without_record
 from webapp.build.verbs.log_entries import with_log_entry, without_log_entry
 from webapp.build.verbs.steps import with_step_ticked
 from webapp.build.verbs.task_links import with_links, with_parts, without_task
@@ -334,6 +336,38 @@ def photograph(build: BuildInput, chance: Random) -> BuildInput:
     return replace(build, photographs=(*there, new))
 
 
+def change_earlier_record(build: BuildInput, chance: Random) -> BuildInput:
+    """Take a record along, renew it, switch it or let it go."""
+    key = chance.choice(("one", "two"))
+    there = find_by_key(build.earlier_records, key)
+    if there is not None and chance.random() < 0.3:
+        return without_record(build, key)
+    if there is not None and chance.random() < 0.5:
+        switched = replace(there, counts=not there.counts)
+        return replace(build, earlier_records=replaced_by_key(build.earlier_records, switched))
+    kinds = tuple(
+        EarlierKind(
+            name=name,
+            tasks=4,
+            actual_hours=chance.choice((9.0, 12.5)),
+            expected_hours=10.0,
+            worth=3.5,
+            log_squares=0.25,
+        )
+        for name in chance.sample(("", "Jig", "TIG welder"), chance.randint(0, 3))
+    )
+    record = EarlierRecord(
+        key=key,
+        name=key.capitalize(),
+        taken_on=build.now.date(),
+        kinds=kinds,
+        weeks=chance.randint(1, 5),
+        workable_hours=40.0,
+        worked_hours=chance.choice((30.0, 41.5)),
+    )
+    return with_record(build, record)
+
+
 RANDOM_CHANGES: tuple[RandomChange, ...] = (
     *(begin, stop, finish, log_hours, correct_hours, take_hours_out),
     *(enter_task, edit_task, link_tasks, remove_task, enter_part, edit_part),
@@ -342,5 +376,5 @@ RANDOM_CHANGES: tuple[RandomChange, ...] = (
     change_money,
     *(change_week, change_day, change_later_week, change_range),
     *(change_hands, change_lists, remove_subsystem),
-    *(change_facts, keep_order, shuffle, photograph),
+    *(change_facts, keep_order, shuffle, photograph, change_earlier_record),
 )

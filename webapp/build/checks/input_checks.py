@@ -7,6 +7,7 @@ from webapp.build.build_input import MEDIA, BuildInput, Fault
 from webapp.build.by_key import find_by_key
 from webapp.build.checks.count_checks import count_faults
 from webapp.build.checks.data_sheet_checks import data_sheet_faults
+from webapp.build.checks.earlier_record_checks import earlier_record_faults
 from webapp.build.checks.fault_words import Thing, shown
 from webapp.build.checks.first_start_checks import first_start_faults
 from webapp.build.checks.link_checks import (
@@ -57,6 +58,7 @@ def faults_of(build: BuildInput) -> tuple[Fault, ...]:
             data_sheet_faults(build),
             first_start_faults(build),
             photograph_faults(build),
+            earlier_record_faults(build),
             size_faults(build),
             _shared_key_faults(build),
         )
@@ -195,6 +197,7 @@ def _shared_key_faults(build: BuildInput) -> Iterator[Fault]:
     yield from _shared_keys("component", ((c.key, c.name) for c in plumbing.components))
     yield from _shared_keys("circuit", ((c.key, c.name) for c in plumbing.circuits))
     yield from _shared_keys("run", ((r.key, r.name or r.key) for r in plumbing.runs))
+    yield from _shared_keys("earlier record", ((r.key, r.name) for r in build.earlier_records))
     yield from _shared_keys("room", ((r.key, r.name) for r in build.rooms))
     yield from _shared_keys("wire", ((w.key, w.name) for w in build.data_sheet.wires))
     yield from _shared_keys("belt", ((b.key, b.name) for b in build.data_sheet.belts))

@@ -4,6 +4,7 @@ from webapp.build.by_key import get_by_key
 from webapp.build.hours_to_go import planned_seconds
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words.how import How, pace_hours_how
+from webapp.planning.chances.factors import kind_of
 from webapp.planning.chances.pace import keeps_its_hours, paced_seconds
 
 
@@ -23,7 +24,7 @@ def pace_how(page: PageContext) -> How | None:
         task.name,
         expected=expected[key] / 3600,
         paced=paced[key] / 3600,
-        of_kind=planned.factors.of_kind(task.setup or "").factor,
+        of_kind=planned.factors.of_kind(kind_of(task)).factor,
         attendance=planned.factors.attendance.mean,
         last=planned.factor,
         is_stretched=not keeps_its_hours(task),

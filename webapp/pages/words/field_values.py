@@ -16,6 +16,7 @@ from webapp.pages.words.field_writers import (
     count_of_told,
     day_told,
     decision_told,
+    earlier_kinds_told,
     hours_told,
     in_shop_units_told,
     money_told,
@@ -137,6 +138,15 @@ FIELD_WORDS: dict[str, dict[str, FieldWords]] = {
         cost=("cost", money_told),
         paid=("paid", money_told),
         supplier=("supplier", text_told),
+    ),
+    "earlier record": _of(
+        name=("name", text_told),
+        taken_on=("taken on", day_told),
+        counts=("it counts", yes_told),
+        kinds=("kinds of work", earlier_kinds_told),
+        weeks=("weeks", number_told()),
+        workable_hours=("hours that could be worked", _HOURS),
+        worked_hours=("hours that were worked", _HOURS),
     ),
     "looked at": _of(on=("looked at on", day_told)),
     "photograph": _of(

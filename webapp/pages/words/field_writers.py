@@ -167,6 +167,16 @@ def sessions_told(value: Any, _build: BuildInput, _today: dt.date) -> str:
     return day_hours_words(value)
 
 
+def earlier_kinds_told(value: Any, _build: BuildInput, _today: dt.date) -> str:
+    said = [
+        f"“{shown(kind.name)}” {words.count(kind.tasks, 'task')}"
+        if kind.name
+        else f"{words.count(kind.tasks, 'task')} without a setup"
+        for kind in value
+    ]
+    return words.listed(said) or NOTHING
+
+
 def decision_told(value: Any, _build: BuildInput, _today: dt.date) -> str:
     return "undecided" if value is None else str(value.way)
 

@@ -42,6 +42,7 @@ KINDS = {
     "wish size": ("quick size", "quick sizes"),
     "wish": ("wish", "wishes"),
     "looked at": ("thing looked at", "things looked at"),
+    "earlier record": ("record of an earlier build", "records of earlier builds"),
     "circuit": ("circuit", "circuits"),
     "component": ("component", "components"),
     "run": ("run", "runs"),
@@ -97,6 +98,8 @@ def thing_words(kind: str, thing: Any, build: BuildInput, today: dt.date) -> str
         case "range":
             called = f"“{shown(thing.name)}”, " if thing.name else ""
             return f"the range of days {called}{range_days_words(thing, today)}"
+        case "earlier record":
+            return f"the record of the earlier build “{shown(thing.name)}”"
         case "looked at":
             return _looked_at_words(thing, build, today)
         case "shelf":

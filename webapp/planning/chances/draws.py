@@ -16,7 +16,14 @@ import numpy as np
 from webapp.build.build_input import BuildInput, Task
 from webapp.build.hours_to_go import planned_seconds
 from webapp.build.time.shop_calendar import Seconds, ShopCalendar
-from webapp.planning.chances.factors import LEAST_ATTENDANCE, NO_RECORD, NO_SETUP, Factors
+from webapp.planning.chances.factors import (
+    LEAST_ATTENDANCE,
+    LUCK_OF_LEVEL,
+    NO_RECORD,
+    Factors,
+    kind_of,
+    luck_of_kind,
+)
 from webapp.planning.chances.luck import Luck
 from webapp.planning.chances.pert_beta import Floats
 from webapp.planning.order.order_that_holds import ranking_that_holds
@@ -114,7 +121,7 @@ def drawn_ratios(
             continue
         ratio = luck.over_expected(f"task {task.key}", task.hours)
         if factors is not None:
-            ratio = ratio * kinds[task.setup or NO_SETUP]
+            ratio = ratio * kinds[kind_of(task)]
         ratios[task.key] = ratio if task.helper else ratio / attendance
     return ratios
 
@@ -128,11 +135,13 @@ def drawn_attendance(luck: Luck, factors: Factors) -> Floats:
 
 def _drawn_kinds(tasks: list[Task], luck: Luck, factors: Factors) -> dict[str, Floats]:
     """The factor of every kind of work in each draw: first the level is drawn, then the kinds."""
-    level_off = factors.level.log_sd * luck.normals("level")
+    level_off = factors.level.log_sd * luck.normals(LUCK_OF_LEVEL)
     drawn = {}
-    for kind in sorted({task.setup or NO_SETUP for task in tasks}):
+    for kind in sorted({kind_of(task) for task in tasks}):
         of_kind = factors.of_kind(kind)
-        own_off = of_kind.own_log_sd * luck.normals(f"kind {kind}")
+        own_off = of_kind.own_log_sd * luck.normals(luck_of_kind(kind))
+        for name, by in of_kind.beside:
+            own_off += by * luck.normals(name)
         drawn[kind] = np.exp(of_kind.log_mean + (1 - of_kind.weight) * level_off + own_off)
     return drawn
 

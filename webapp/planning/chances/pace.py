@@ -15,7 +15,7 @@ from webapp.build.build_input import BuildInput, Task
 from webapp.build.hours_to_go import planned_seconds
 from webapp.build.time.session_lengths import longest_session_minutes
 from webapp.build.time.shop_calendar import NEVER, Seconds
-from webapp.planning.chances.factors import LEAST_ATTENDANCE, NO_RECORD, NO_SETUP, Factors
+from webapp.planning.chances.factors import LEAST_ATTENDANCE, NO_RECORD, Factors, kind_of
 from webapp.planning.order.order_that_holds import ranking_that_holds
 from webapp.planning.simulator.simulate import first_starts
 from webapp.planning.simulator.variants import Variants
@@ -58,7 +58,7 @@ class PaceOf:
 
     def seconds_to_go(self, task: Task, seconds: int) -> int:
         """Whole shop seconds that so many seconds of estimated work take."""
-        of_kind = seconds * self._factor_of(task.setup or NO_SETUP)
+        of_kind = seconds * self._factor_of(kind_of(task))
         if keeps_its_hours(task):
             return round(min(of_kind, max(seconds, self._caps.of(task))))
         stretched = of_kind * self.pace.factor / self.pace.attendance

@@ -6,11 +6,18 @@ ISO 8601 weeks.
 
 import datetime as dt
 import math
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
 from webapp.build.build_input import BuildInput
+from webapp.build.earlier_record import EarlierRecord
 from webapp.build.time_units import DAY
-from webapp.planning.chances.factors import LEAST_ATTENDANCE, PRIOR_ATTENDANCE_SD, Attendance
+from webapp.planning.chances.factors import (
+    LEAST_ATTENDANCE,
+    PRIOR_ATTENDANCE_SD,
+    SAME_EVENINGS,
+    Attendance,
+)
 from webapp.planning.record.as_lived import AsLived
 from webapp.planning.record.workable import workable_days
 
@@ -71,28 +78,73 @@ def weeks_of_record(build: BuildInput, *, lived: AsLived | None = None) -> tuple
     return tuple(found)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WeeksWorked:
+    """What whole weeks with workable hours come to: how many, and hours workable and worked."""
+
+    weeks: int = 0
+    workable_hours: float = 0.0
+    worked_hours: float = 0.0
+
+
+def weeks_worked(build: BuildInput) -> WeeksWorked:
+    """The whole weeks of a build's own record; none as long as nothing was ever logged.
+
+    A week without workable hours says nothing. Without a log nobody has begun to write hours down.
+    """
+    if not build.log:
+        return WeeksWorked()
+    weeks = [week for week in weeks_of_record(build) if week.whole and week.workable_hours > 0]
+    return WeeksWorked(
+        weeks=len(weeks),
+        workable_hours=sum(week.workable_hours for week in weeks),
+        worked_hours=sum(week.worked_hours for week in weeks),
+    )
+
+
 def attendance_of(build: BuildInput) -> Attendance:
     """Hours at the bench over workable hours of the whole weeks of the record, shrunk toward 1.
 
     Normal-normal shrinking: prior mean 1, prior spread `PRIOR_ATTENDANCE_SD`, scatter of single
     weeks `WEEK_ATTENDANCE_SD`. With the ratio r of n weeks the weight of the record is
     w = n / (n + k), k = (0.25 / 0.20)^2 = 1.5625 weeks; the mean is 1 + w (r - 1) and the spread
-    0.20 sqrt(1 - w) (formula of the normal posterior, any textbook of statistics). A week without
-    workable hours says nothing. As long as nothing was ever logged there is no record: nobody has
-    begun to write hours down.
+    0.20 sqrt(1 - w) (formula of the normal posterior, any textbook of statistics). Where earlier
+    builds' records count, mean and spread before the own weeks are theirs (`_before_own_weeks`).
     """
-    if not build.log:
+    before = _before_own_weeks(build.earlier_records)
+    own = weeks_worked(build)
+    if not own.weeks:
+        return replace(before, mean=max(LEAST_ATTENDANCE, before.mean))
+    ratio = own.worked_hours / own.workable_hours
+    weight = own.weeks / (own.weeks + (WEEK_ATTENDANCE_SD / before.sd) ** 2)
+    return replace(
+        before,
+        mean=max(LEAST_ATTENDANCE, before.mean + weight * (ratio - before.mean)),
+        sd=before.sd * math.sqrt(1 - weight),
+        weeks=own.weeks,
+    )
+
+
+def _before_own_weeks(records: Iterable[EarlierRecord]) -> Attendance:
+    """What earlier builds say of this one's attendance.
+
+    The person's attendance has half of the variance 0.20^2 (`SAME_EVENINGS`), each build's own
+    round it the other half. So with a build's ratio r of n weeks, v = 0.20^2 / 2 + 0.25^2 / n, the
+    person is at (1 / (0.20^2 / 2) + sum(r / v)) over p = 1 / (0.20^2 / 2) + sum(1 / v), with the
+    variance 1 / p, and this build at the same mean with 1 / p + 0.20^2 / 2 (normal posterior).
+    """
+    heard = [record for record in records if record.counts and record.weeks]
+    if not heard:
         return Attendance()
-    weeks = [week for week in weeks_of_record(build) if week.whole and week.workable_hours > 0]
-    workable = sum(week.workable_hours for week in weeks)
-    if not workable:
-        return Attendance()
-    ratio = sum(week.worked_hours for week in weeks) / workable
-    weight = len(weeks) / (len(weeks) + (WEEK_ATTENDANCE_SD / PRIOR_ATTENDANCE_SD) ** 2)
+    person = SAME_EVENINGS * PRIOR_ATTENDANCE_SD**2
+    build = PRIOR_ATTENDANCE_SD**2 - person
+    off = [build + WEEK_ATTENDANCE_SD**2 / record.weeks for record in heard]
+    precision = 1 / person + sum(1 / each for each in off)
+    told = sum(record.share_worked / each for record, each in zip(heard, off, strict=True))
     return Attendance(
-        mean=max(LEAST_ATTENDANCE, 1 + weight * (ratio - 1)),
-        sd=PRIOR_ATTENDANCE_SD * math.sqrt(1 - weight),
-        weeks=len(weeks),
+        mean=(1 / person + told) / precision,
+        sd=math.sqrt(1 / precision + build),
+        earlier=sum(record.weeks for record in heard),
     )
 
 

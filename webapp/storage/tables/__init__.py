@@ -6,6 +6,7 @@ One module a noun: its tables, and how the fields of its things stand in their c
 from webapp.storage.tables.builds import BuildRow
 from webapp.storage.tables.data_sheet import DATA_SHEET_NOUNS
 from webapp.storage.tables.devices import INSTALLATION
+from webapp.storage.tables.earlier_records import EARLIER_KINDS, EARLIER_RECORDS
 from webapp.storage.tables.first_start import START_NOUNS
 from webapp.storage.tables.noun import Noun
 from webapp.storage.tables.own_lists import OwnListRow
@@ -73,6 +74,8 @@ NOUNS: tuple[Noun, ...] = (
     WISHES,
     WISH_PARTS,
     LOOKED_AT,
+    EARLIER_RECORDS,
+    EARLIER_KINDS,
     ROOMS,
     ROOM_HOLDS,
     *DATA_SHEET_NOUNS,
