@@ -72,10 +72,10 @@ def print_plan(
         whys, assumed = unplanned_words(build, plan), assumed_parts(build)
         document = plan_document(plan, cost, tightened, unplanned=whys, assumed=assumed)
         if drawing is not None:
-            document = with_chances(document, forecast)
+            document = with_chances(document, forecast) | drawing.earlier(build)
         write_out(json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1) + "\n")
     else:
-        chances = [] if drawing is None else [chance_words(forecast)]
+        chances = [] if drawing is None else [chance_words(forecast), *drawing.heard(build)]
         write_out(plan_table(build, plan, cost, tightened, chances) + "\n")
 
 

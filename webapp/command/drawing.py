@@ -42,6 +42,22 @@ class Drawing:
             return lay_out(build)
         return at_pace(build, factors, pace_by(build, forecast, factors))
 
+    def heard(self, build: BuildInput) -> tuple[str, ...]:
+        """Whose records the draws hear beside the build's own, in lines."""
+        from webapp.pages.words.earlier_records import drawn_words
+
+        factors = self._factors(build)
+        if factors is None:
+            return ()
+        return drawn_words(build, factors.level.factor, factors.attendance.mean)
+
+    def earlier(self, build: BuildInput) -> dict[str, object]:
+        """The same for other programs, left out where there are none."""
+        from webapp.exchange.plan_document import earlier_records
+
+        records = () if self.as_estimated else earlier_records(build)
+        return {"earlier_records": [*records]} if records else {}
+
     def _factors(self, build: BuildInput) -> "Factors | None":
         from webapp.planning.record.calibration import factors_of
 

@@ -57,6 +57,23 @@ def assumed_parts(build: BuildInput) -> tuple[dict[str, str], ...]:
     )
 
 
+def earlier_records(build: BuildInput) -> tuple[dict[str, object], ...]:
+    """The records of earlier builds that the draws hear: whose, of which day, and how much of it.
+
+    Tasks where estimates are corrected by the record, weeks where attendance counts.
+    """
+    heard = []
+    for record in build.earlier_records:
+        tasks = record.tasks if build.calibrated else 0
+        weeks = record.weeks if build.attended else 0
+        if record.counts and (tasks or weeks):
+            taken_on = record.taken_on.isoformat()
+            heard.append(
+                {"build": record.name, "taken_on": taken_on, "tasks": tasks, "weeks": weeks}
+            )
+    return tuple(heard)
+
+
 def _left_out(key: str, why: Mapping[str, str] | None) -> dict[str, object]:
     return {"key": key} if why is None else {"key": key, "why": why[key]}
 

@@ -12,6 +12,7 @@ from webapp.build.circuit_dependencies import as_planned
 from webapp.pages import addresses
 from webapp.pages.frame.errors import missing_build
 from webapp.pages.words import amounts as words
+from webapp.pages.words.earlier_records import whose
 from webapp.pages.words.faults import said
 from webapp.pages.words.how import How, firm_how, headroom_how, likely_how, together
 from webapp.pages.words.missing import SHORT_WORDS
@@ -235,6 +236,7 @@ def _how(build: BuildInput, at: dt.datetime, figures: ForecastFigures, today: dt
             level=figures.factors.level.factor,
             attendance=attendance,
             last=figures.factor,
+            whose=whose(build),
         ),
         firm_how(
             day=words.day(firm, today=today),

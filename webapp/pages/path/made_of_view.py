@@ -7,6 +7,7 @@ from webapp.build.by_key import find_by_key
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
 from webapp.pages.words.as_promised import as_promised_words
+from webapp.pages.words.earlier_records import tasks_behind, weeks_behind
 from webapp.pages.words.how import How, made_of_how
 from webapp.planning.order.made_of import TimePart, made_of
 
@@ -68,12 +69,13 @@ def _as_promised(page: PageContext, likely: dt.datetime) -> str:
     at, factors = page.planned.first_start_as_promised().value, page.planned.factors
     if at is None:
         return ""
+    own = factors.level.count
     return as_promised_words(
         words.day(at, today=page.today),
         days=(likely.date() - at.date()).days,
-        tasks=sum(kind.count for kind in factors.kinds) if page.build.calibrated else 0,
+        tasks=tasks_behind(own, page.build) if page.build.calibrated else "",
         level=factors.level.factor,
-        weeks=factors.attendance.weeks if page.build.attended else 0,
+        weeks=weeks_behind(factors.attendance.weeks, page.build) if page.build.attended else "",
         attendance=factors.attendance.mean,
     )
 

@@ -9,6 +9,7 @@ from webapp.build.build_input import BuildInput
 from webapp.build.time_units import DAY_SECONDS
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
+from webapp.pages.words.earlier_records import tasks_behind, weeks_behind
 from webapp.pages.words.how import How, chances_how
 from webapp.pages.words.moves import tenths
 from webapp.pictures.spread import Chance, Spread, spread
@@ -97,14 +98,15 @@ def draws_by_day(forecast: Forecast) -> dict[dt.date, int]:
 
 def _basis(build: BuildInput, figures: ForecastFigures, draws: int) -> str:
     """What stands behind the chances: the three hours, and the record as far as it counts."""
-    record = sum(kind.count for kind in figures.factors.kinds)
-    weeks = figures.factors.attendance.weeks
+    own = sum(kind.count for kind in figures.factors.kinds)
+    record = tasks_behind(own, build, "finished task")
+    weeks = weeks_behind(figures.factors.attendance.weeks, build)
     said = [f"{draws:,} draws of the three hours of every task"]
     if build.calibrated and record:
-        said.append(f"the record of {words.count(record, 'finished task')}")
+        said.append(f"the record of {record}")
     if build.attended and weeks:
         said.append(
-            f"{words.count(weeks, 'week')} in which"
+            f"{weeks} in which"
             f" {words.number(figures.factors.attendance.mean * 100, 0)} % of the hours that could"
             " be worked were worked"
         )

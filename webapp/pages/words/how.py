@@ -35,12 +35,21 @@ def together(of: str, *parts: How) -> How:
 
 
 def likely_how(
-    *, day: str, reached: int, draws: int, level: float, attendance: float, last: float
+    *,
+    day: str,
+    reached: int,
+    draws: int,
+    level: float,
+    attendance: float,
+    last: float,
+    whose: str = "",
 ) -> How:
     """The likely date. `reached`: of the draws, those that have come by that day.
 
-    `level` is the factor of all work, `last` the one that brings the plan onto the middle draw.
+    `level` is the factor of all work, `last` the one that brings the plan onto the middle draw;
+    `whose` are the earlier builds' records that are heard.
     """
+    heard = f" Both are of your own record with {whose} beside it." if whose else ""
     return How(
         figures=("likely",),
         of="the likely date",
@@ -48,7 +57,7 @@ def likely_how(
             f"Likely, {day}, is where the plan ends at your own pace: estimated hours times the"
             f" factor of their kind ({factor(level)} over all your work), over the"
             f" {percent(attendance)} of workable hours that you work, times {last:.2f} so that it"
-            " ends on the day of the middle draw.",
+            f" ends on the day of the middle draw.{heard}",
             f"{reached:,} of {draws:,} draws reach {the_end()} by then.",
         ),
     )
