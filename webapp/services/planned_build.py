@@ -11,11 +11,13 @@ from webapp.build.bench_clock import with_clock_counted
 from webapp.build.build_input import BuildInput, Fault
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.circuit_dependencies import as_planned
+from webapp.build.earlier_record import EarlierRecord
 from webapp.build.for_planning import are_planned_alike, for_planning
 from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.firm_by import FirmBy, firm_by
+from webapp.planning.chances.forecast import forecast_of
 from webapp.planning.chances.levers import Lever, levers_of
-from webapp.planning.chances.likely_day import at_pace
+from webapp.planning.chances.likely_day import at_pace, likely_at
 from webapp.planning.chances.luck import DRAWS
 from webapp.planning.chances.move_costs import FIRST_DRAWS, move_from, task_costs
 from webapp.planning.chances.moves import Move
@@ -383,6 +385,19 @@ class PlannedBuild:
             now=build.now,
         )
 
+    def first_start_with(self, records: tuple[EarlierRecord, ...]) -> Answer[dt.datetime | None]:
+        """The date that is shown once other records of earlier builds count."""
+        if self.faults or self._has_no_date():
+            return Answer(ready=True, value=None)
+        build = replace(self._planned_input, earlier_records=records)
+        asked = for_planning(build).earlier_records
+        return self.background.ask(
+            (self.slug, "with records", asked),
+            (self.version, asked),
+            lambda: _likely_with(build, last=self.factor),
+            now=build.now,
+        )
+
     def plan_by_rules(self, rules: Rules) -> Plan | None:
         """The job order by other house rules; at its own pace once that is worked out."""
         tried = self.tried_rules(rules).value
@@ -396,6 +411,12 @@ def _tried(build: BuildInput, factors: Factors, rules: Rules, *, last: float) ->
         factor = pace_of(by_rules, factors, price.likely.date(), last=last)
         return TriedRules(price=price, factor=factor)
     return None
+
+
+def _likely_with(build: BuildInput, *, last: float) -> dt.datetime | None:
+    factors = record_factors(build)
+    forecast = forecast_of(build, factors=factors)
+    return None if forecast is None else likely_at(build, forecast, factors, last=last)
 
 
 def _levers(build: BuildInput, factors: Factors) -> Levers:

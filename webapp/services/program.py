@@ -1,8 +1,10 @@
 """What the running program is made of."""
 
+import datetime as dt
 from dataclasses import dataclass, field
 
 from webapp.build.build_input import BuildInput
+from webapp.build.earlier_record import EarlierRecord
 from webapp.planning.record.week_figures import WeekSheet
 from webapp.services.copies import Copies
 from webapp.services.cuttings import Cuttings
@@ -19,6 +21,7 @@ from webapp.storage.builds import list_builds
 from webapp.storage.database import Database
 
 SHEETS_KEPT = 40
+RECORDS_KEPT = 40
 BEFORES_KEPT = 60
 FROZEN_KEPT = 16
 FrozenKey = tuple[object, ...]
@@ -30,6 +33,10 @@ def _befores() -> Kept[tuple[str, int], BuildInput]:
 
 def _frozen() -> Kept[FrozenKey, FrozenBuild]:
     return Kept(FROZEN_KEPT)
+
+
+def _records() -> Kept[tuple[str, int, dt.date], tuple[EarlierRecord, ...]]:
+    return Kept(RECORDS_KEPT)
 
 
 def _sheets() -> Kept[tuple[object, ...], WeekSheet]:
@@ -44,6 +51,7 @@ class Services:
         it can say how far first start moved
     frozen : snapshots that were read
     just_logged : wishes of the last minute
+    records : what builds have shown, by slug, revision and day, for others to take along
     sheets : week sheets, by the build they are made of, their week and their baseline
     """
 
@@ -53,6 +61,9 @@ class Services:
     befores: Kept[tuple[str, int], BuildInput] = field(default_factory=_befores)
     frozen: Kept[FrozenKey, FrozenBuild] = field(default_factory=_frozen)
     sheets: Kept[tuple[object, ...], WeekSheet] = field(default_factory=_sheets)
+    records: Kept[tuple[str, int, dt.date], tuple[EarlierRecord, ...]] = field(
+        default_factory=_records
+    )
     just_logged: JustLogged = field(default_factory=JustLogged)
     tightenings: Tightenings = field(default_factory=Tightenings)
     cuttings: Cuttings = field(default_factory=Cuttings)

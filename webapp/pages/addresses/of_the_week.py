@@ -105,6 +105,11 @@ def record(slug: str) -> str:
     return f"{build(slug)}/record"
 
 
+def earlier_record(slug: str) -> str:
+    """Where the record of an earlier build is taken along, switched and let go."""
+    return f"{build(slug)}/record/earlier"
+
+
 def log(slug: str, page: int = 1) -> str:
     """The time log; its pages count from 1, the latest entries."""
     return f"{build(slug)}/log" + (f"?page={page}" if page > 1 else "")

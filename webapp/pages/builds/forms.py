@@ -2,10 +2,12 @@
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from types import MappingProxyType
 
 from webapp.build.build_input import BuildInput, Shop, Task, ThreePoint
 from webapp.build.by_key import find_by_key
+from webapp.build.earlier_record import EarlierRecord
 from webapp.build.house_rules import SOONEST_RULES
 from webapp.build.starter.fitting import begun_with
 from webapp.build.starter.own_list import begun_from
@@ -13,8 +15,11 @@ from webapp.build.starter.starter_list import StarterList
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.shop.hours_forms import OFFERED_WEEK
 from webapp.pages.words.own_lists import NOT_READABLE
+from webapp.services.earlier_records import shows_the_same
 from webapp.storage.own_lists import OwnListHeading
 
+RECORD = "record-"
+"""What stands before the key of an earlier build in the field that takes its record along."""
 OWN = "own-"
 """What stands before the key of a list of one's own."""
 EMPTY = "empty"
@@ -28,11 +33,21 @@ def new_build_values(
     begin_with: str,
     lists: Sequence[StarterList],
     own: Sequence[OwnListHeading] = (),
+    records: Sequence[EarlierRecord] = (),
 ) -> Mapping[str, Sequence[str]]:
-    """What the form of a new build shows when it is opened: the first list, unless it is named."""
+    """What the form of a new build shows when it is opened: the first list, unless it is named.
+
+    Every earlier record is ticked once: a build that was imported twice has shown one record.
+    """
     offered = (*(each.key for each in lists), *(f"{OWN}{each.key}" for each in own), EMPTY)
     begins = begin_with if begin_with in offered else offered[0]
-    return {"starts_on": (today.isoformat(),), "begin_with": (begins,)}
+    unlike = [
+        record
+        for at, record in enumerate(records)
+        if not any(shows_the_same(record, other) for other in records[:at])
+    ]
+    ticked = {f"{RECORD}{record.key}": ("on",) for record in unlike}
+    return {"starts_on": (today.isoformat(),), "begin_with": (begins,), **ticked}
 
 
 def read_new_build(
@@ -40,11 +55,24 @@ def read_new_build(
     lists: Sequence[StarterList],
     now: dt.datetime,
     own: Mapping[str, BuildInput | None] = MappingProxyType({}),
+    records: Sequence[EarlierRecord] = (),
 ) -> BuildInput:
     """The new build as the form says: a list with its usual answers, or empty with a week.
 
-    `own` are the lists of one's own by their value in the form; None: it can not be read.
+    `own` are the lists of one's own by their value in the form; None: it can not be read. Of the
+    `records` of earlier builds it takes along those that are ticked.
     """
+    begun = _begun(form, lists, now, own)
+    ticked = tuple(record for record in records if form.ticked(f"{RECORD}{record.key}"))
+    return replace(begun, earlier_records=ticked)
+
+
+def _begun(
+    form: TypedForm,
+    lists: Sequence[StarterList],
+    now: dt.datetime,
+    own: Mapping[str, BuildInput | None],
+) -> BuildInput:
     name = form.text("name", "The name of the build", needed=True)
     vehicle = form.text("vehicle", "The vehicle")
     starts_on = form.date("starts_on", "Starts on")

@@ -25,7 +25,7 @@ from webapp.exchange.document_writer import (
 )
 from webapp.pages import addresses
 from webapp.pages.builds.deleting import goes_with_build, may_be_deleted
-from webapp.pages.builds.forms import OWN, new_build_values, read_new_build
+from webapp.pages.builds.forms import OWN, RECORD, new_build_values, read_new_build
 from webapp.pages.forms.asking import seen_of
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
@@ -34,9 +34,11 @@ from webapp.pages.frame.errors import missing_build
 from webapp.pages.frame.rendering import render, render_question, render_refusal
 from webapp.pages.frame.security import UPLOAD_LIMIT_BYTES
 from webapp.pages.words import amounts as words
+from webapp.pages.words.earlier_records import offer_words as record_offer
 from webapp.pages.words.faults import said
 from webapp.pages.words.own_lists import offer_words
 from webapp.pages.words.photographs import HOW_TO_FIND, left_out_words
+from webapp.services.earlier_records import records_there
 from webapp.services.imports import store_document
 from webapp.services.own_lists import read_list
 from webapp.services.program import Services
@@ -63,7 +65,7 @@ class BuildLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OwnOffer:
-    """A list of one's own among what a new build begins with."""
+    """A list of one's own, or the record of an earlier build, that a new build begins with."""
 
     value: str
     words: str
@@ -108,7 +110,11 @@ def demo_again() -> Response:
 @router.get("/builds/new")
 def new_build(services: ServicesOf, begin: str = "") -> Response:
     values = new_build_values(
-        services.settings.now().date(), begin, starter_lists(), _own_lists(services)
+        services.settings.now().date(),
+        begin,
+        starter_lists(),
+        _own_lists(services),
+        records_there(services),
     )
     return _show_new_build(services, TypedForm(values))
 
@@ -117,7 +123,7 @@ def new_build(services: ServicesOf, begin: str = "") -> Response:
 def enter_build(services: ServicesOf, posted: Typed) -> Response:
     form, now = TypedForm.of(posted), services.settings.now()
     own = {f"{OWN}{each.key}": _own_list(services, form, each) for each in _own_lists(services)}
-    build = read_new_build(form, starter_lists(), now, own)
+    build = read_new_build(form, starter_lists(), now, own, records_there(services))
     for fault in faults_of(build) if not form.faults else ():
         form.fault("name" if fault.kind == "build" else "", said(fault))
     if form.faults:
@@ -138,6 +144,10 @@ def _show_new_build(services: Services, form: TypedForm, *, status: int = 200) -
         own=tuple(
             OwnOffer(value=f"{OWN}{each.key}", words=offer_words(each.name, each.tasks, each.taken))
             for each in _own_lists(services)
+        ),
+        records=tuple(
+            OwnOffer(value=f"{RECORD}{each.key}", words=record_offer(each))
+            for each in records_there(services)
         ),
     )
 

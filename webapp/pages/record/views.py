@@ -7,29 +7,24 @@ from dataclasses import dataclass
 from webapp.build.build_input import BuildInput
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
+from webapp.pages.record.kinds import KindLine, kind_lines
 from webapp.pages.week.labels import label_of, week_words
 from webapp.pages.words import amounts as words
-from webapp.pages.words.how import How, attendance_how, factor_how, level_how
+from webapp.pages.words.earlier_records import heard, weeks_behind
+from webapp.pages.words.how import How, attendance_how
+from webapp.pages.words.how_record import heard_attendance_how
 from webapp.pages.words.soundness import finding_words
-from webapp.planning.chances.factors import Attendance, KindFactor, Level
-from webapp.planning.record.attendance import WeekHours, attendance_of, weeks_of_record
-from webapp.planning.record.calibration import calibration_of, records_of
+from webapp.planning.chances.factors import Attendance
+from webapp.planning.record.attendance import (
+    WeekHours,
+    attendance_of,
+    before_own_weeks,
+    weeks_of_record,
+)
 from webapp.planning.record.finding import Finding
 from webapp.planning.record.soundness import findings_of
 
 SHOWN_KEYS = 10
-TIMES = "\N{MULTIPLICATION SIGN}"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class KindLine:
-    """One kind of work, or the level: tasks that stand behind it, and the forecast's factor."""
-
-    name: str
-    count: str
-    factor: str
-    words: str
-    how: How
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,10 +39,14 @@ class AttendanceLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RecordView:
-    """The page. `level` is the line of the kinds without a record; None where no kind has one."""
+    """The page. `ends` are the lines of what has no record of its own; () where no kind has one.
+
+    `is_heard`: records of earlier builds count beside.
+    """
 
     kinds: tuple[KindLine, ...]
-    level: KindLine | None
+    ends: tuple[KindLine, ...]
+    is_heard: bool
     attendance: str
     attendance_count: str
     attendance_how: How
@@ -58,77 +57,38 @@ class RecordView:
 
 def record_view(page: PageContext) -> RecordView:
     build = page.planned.linked
-    names = {setup.key: setup.name for setup in build.shop.setups}
-    attendance = attendance_of(build)
-    level, kinds = calibration_of(build)
-    records, record = records_of(build), weeks_of_record(build)
+    attendance, record = attendance_of(build), weeks_of_record(build)
+    lines = kind_lines(build)
     return RecordView(
-        kinds=tuple(
-            _line_of_kind(
-                names.get(kind.kind, kind.kind) or "without a setup",
-                kind,
-                level,
-                records[kind.kind],
-            )
-            for kind in kinds
-        ),
-        level=_kind_line(
-            "kinds without a record",
-            level,
-            level_how(count=level.count, kinds=len(kinds), told=level.factor),
-        )
-        if level.count
-        else None,
+        kinds=lines.kinds,
+        ends=lines.ends,
+        is_heard=lines.is_heard,
         attendance=f"{attendance.mean * 100:.0f} %",
-        attendance_count=words.count(attendance.weeks, "full week"),
-        attendance_how=_attendance_how(record, attendance),
+        attendance_count=weeks_behind(attendance.weeks, build, "full week")
+        or words.count(0, "full week"),
+        attendance_how=_attendance_how(build, record, attendance),
         weeks=_weeks(page.slug, record, page.today),
         calibrated=build.calibrated,
         attended=build.attended,
     )
 
 
-def _line_of_kind(
-    name: str, of: KindFactor, level: Level, record: Sequence[tuple[float, float]]
-) -> KindLine:
-    how = factor_how(
-        name,
-        count=of.count,
-        actual=sum(actual for actual, _ in record),
-        expected=sum(expected for _, expected in record),
-        level=level.factor,
-        weight=of.weight,
-        told=of.factor,
-    )
-    return _kind_line(name, of, how)
-
-
-def _attendance_how(record: Sequence[WeekHours], attendance: Attendance) -> How:
+def _attendance_how(build: BuildInput, record: Sequence[WeekHours], attendance: Attendance) -> How:
     weeks = [week for week in record if week.whole and week.workable_hours > 0]
-    return attendance_how(
-        worked=sum(week.worked_hours for week in weeks),
-        workable=sum(week.workable_hours for week in weeks),
+    worked = sum(week.worked_hours for week in weeks)
+    workable = sum(week.workable_hours for week in weeks)
+    if not attendance.earlier:
+        return attendance_how(
+            worked=worked, workable=workable, weeks=attendance.weeks, told=attendance.mean
+        )
+    return heard_attendance_how(
+        [each for each in heard(build.earlier_records) if each.weeks],
+        begins=before_own_weeks(build.earlier_records).mean,
+        worked=worked,
+        workable=workable,
         weeks=attendance.weeks,
         told=attendance.mean,
     )
-
-
-def _kind_line(name: str, of: KindFactor | Level, how: How) -> KindLine:
-    return KindLine(
-        name=name,
-        count=words.count(of.count, "task"),
-        factor=f"{TIMES} {of.factor:.2f}",
-        words=_factor_words(of.factor),
-        how=how,
-    )
-
-
-def _factor_words(factor: float) -> str:
-    share = factor - 1
-    if abs(share) < 0.005:
-        return "takes what was estimated"
-    side = "longer" if share > 0 else "less"
-    return f"takes {abs(share) * 100:.0f} % {side} than estimated"
 
 
 def _weeks(slug: str, record: Sequence[WeekHours], today: dt.date) -> tuple[AttendanceLine, ...]:

@@ -9,6 +9,19 @@ from webapp.pages.words import amounts as words
 from webapp.pages.words.how import factor, percent
 from webapp.pages.words.quoted import shown
 
+TAKE_ALONG = "Take its record along"
+TAKE_AS_IT_IS = "Take it as it is now"
+LET_GO = "Let go of it"
+SWITCH = {"off": "Switch it off", "on": "Let it count again"}
+SHOWS_OTHERWISE = (
+    "That build shows something else by now, so nothing was taken. What it shows stands below:"
+    " look at it, and press again."
+)
+NOT_THERE = (
+    "That record is not here any more: it was let go, or its build was deleted. What there is"
+    " stands below."
+)
+
 
 def heard(records: Iterable[EarlierRecord]) -> tuple[EarlierRecord, ...]:
     """Those that count."""
@@ -59,10 +72,10 @@ def tasks_behind(own: int, build: BuildInput, one: str = "task") -> str:
     return behind(own, one, records, sum(record.tasks for record in records))
 
 
-def weeks_behind(own: int, build: BuildInput) -> str:
+def weeks_behind(own: int, build: BuildInput, one: str = "week") -> str:
     """The weeks behind the attendance."""
     records = [record for record in heard(build.earlier_records) if record.weeks]
-    return behind(own, "week", records, sum(record.weeks for record in records))
+    return behind(own, one, records, sum(record.weeks for record in records))
 
 
 def whose(build: BuildInput) -> str:

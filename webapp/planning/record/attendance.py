@@ -109,9 +109,9 @@ def attendance_of(build: BuildInput) -> Attendance:
     weeks `WEEK_ATTENDANCE_SD`. With the ratio r of n weeks the weight of the record is
     w = n / (n + k), k = (0.25 / 0.20)^2 = 1.5625 weeks; the mean is 1 + w (r - 1) and the spread
     0.20 sqrt(1 - w) (formula of the normal posterior, any textbook of statistics). Where earlier
-    builds' records count, mean and spread before the own weeks are theirs (`_before_own_weeks`).
+    builds' records count, mean and spread before the own weeks are theirs (`before_own_weeks`).
     """
-    before = _before_own_weeks(build.earlier_records)
+    before = before_own_weeks(build.earlier_records)
     own = weeks_worked(build)
     if not own.weeks:
         return replace(before, mean=max(LEAST_ATTENDANCE, before.mean))
@@ -125,7 +125,7 @@ def attendance_of(build: BuildInput) -> Attendance:
     )
 
 
-def _before_own_weeks(records: Iterable[EarlierRecord]) -> Attendance:
+def before_own_weeks(records: Iterable[EarlierRecord]) -> Attendance:
     """What earlier builds say of this one's attendance.
 
     The person's attendance has half of the variance 0.20^2 (`SAME_EVENINGS`), each build's own

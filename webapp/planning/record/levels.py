@@ -139,6 +139,29 @@ def in_levels(said: Sequence[KindSays], names: Mapping[str, str]) -> Factors:
     )
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rest:
+    """What all but a kind's own tasks says of it: its log factor, and how far its own tasks are
+    believed against that."""
+
+    log_mean: float
+    weight: float
+
+
+def rest_of(said: Sequence[KindSays], own: KindSays) -> Rest:
+    """What is known of a kind of this build without what its own tasks say, `own`, one of `said`.
+
+    With y of its own tasks and s^2 / n their noise, the kind is at rest + w (y - rest),
+    w = v / (v + s^2 / n), v the variance of the rest: the same as from all at once.
+    """
+    others = [one for one in said if one is not own]
+    names = {own.kind: own.name}
+    factors = in_levels(others, names)
+    of = factors.of_kind(own.kind)
+    variance = of.log_sd(factors.level) ** 2
+    return Rest(log_mean=of.log_mean, weight=variance / (variance + own.noise))
+
+
 def _earlier_counts(said: Sequence[KindSays]) -> dict[str, int]:
     """By name of a kind the tasks of earlier builds."""
     counts: dict[str, int] = {}
