@@ -168,7 +168,7 @@ class _Lines:
             factor=factor(level.factor),
             words=_factor_words(level.factor),
             before=_beside(begun, level.earlier),
-            here=Beside(count=words.count(level.count, "task")),
+            here=_tasks(level.count),
             how=how,
         )
 
@@ -180,13 +180,17 @@ class _Lines:
             count=words.count(taken.count, "task"),
             factor=factor(taken.factor),
             words=_factor_words(taken.factor, "took"),
-            here=Beside(count=words.count(taken.count, "task")),
+            here=_tasks(taken.count),
             how=taken_how(count=taken.count, told=taken.factor),
         )
 
 
 def _beside(value: float, count: int) -> Beside:
     return Beside(factor=factor(value), count=words.count(count, "task"))
+
+
+def _tasks(count: int) -> Beside:
+    return Beside(factor=words.count(count, "task")) if count else Beside()
 
 
 def _sums(record: Sequence[Hours]) -> tuple[float, float]:
