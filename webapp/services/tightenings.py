@@ -34,6 +34,7 @@ from webapp.planning.tighten.orders_told import OrderTold, orders_told
 from webapp.planning.tighten.tighten import Progress, Tightened, tighten
 from webapp.services.forecast_figures import forecast_figures, record_factors
 from webapp.services.kept import Kept
+from webapp.services.second_process import SecondProcess, second_process
 
 MOST_KEPT = 20
 NICENESS = 10
@@ -45,6 +46,8 @@ SOON_SECONDS = 0.5
 """So soon, or once they have run, the best of the simple rules over the draws is there."""
 PROOF_SHARE = 0.5
 """Of the time, at most so much goes into the likely hours; the draws have the rest."""
+SHARED_FROM_SECONDS = 1.5
+"""From so many on a second process is worth what it takes to begin."""
 Search = Callable[..., Tightened]
 """Called as `planning.tighten.tighten` is."""
 DrawSearch = Callable[..., FoundOverDraws | None]
@@ -116,9 +119,12 @@ class Tightenings:
     """The runs of all builds, the last of each."""
 
     def __init__(
-        self, search: Search = tighten, over_draws: DrawSearch = search_over_draws
+        self,
+        search: Search = tighten,
+        over_draws: DrawSearch = search_over_draws,
+        second: Callable[[BuildInput, Factors | None], SecondProcess | None] = second_process,
     ) -> None:
-        self._search, self._over_draws = search, over_draws
+        self._search, self._over_draws, self._second = search, over_draws, second
         self._lock = threading.Lock()
         self._runs: Kept[str, Run] = Kept(MOST_KEPT)
         self._numbers = count(1)
@@ -196,7 +202,7 @@ class Tightenings:
                 left = run.began + run.seconds - time.monotonic()
                 starts = [tightened.order, *run.starts]
                 starts += [soon.order] if soon is not None else []
-                drawn = self._search_over_draws(run, max(left, LEAST_SECONDS), starts)
+                drawn = self._by_two(run, max(left, LEAST_SECONDS), starts)
             run.found = None if run.cancelled else _found(run.build, tightened, drawn)
         except Exception:
             logging.getLogger(__name__).exception("could not be tightened: %r", run.build.name)
@@ -204,8 +210,23 @@ class Tightenings:
         finally:
             run.ended.set()
 
+    def _by_two(self, run: Run, seconds: float, starts: list[Keys]) -> FoundOverDraws | None:
+        """With a second process beside it, where the machine has a processor for it."""
+        second = None
+        if seconds >= SHARED_FROM_SECONDS and not run.stop.is_set():
+            second = self._second(run.build, record_factors(run.build))
+        try:
+            return self._search_over_draws(run, seconds, starts, second)
+        finally:
+            if second is not None:
+                second.close()
+
     def _search_over_draws(
-        self, run: Run, seconds: float, starts: list[Keys]
+        self,
+        run: Run,
+        seconds: float,
+        starts: list[Keys],
+        beside: SecondProcess | None = None,
     ) -> FoundOverDraws | None:
         def tell(progress: DrawProgress) -> None:
             run.over_draws = progress
@@ -217,6 +238,7 @@ class Tightenings:
             starts=starts,
             progress=tell,
             is_stopped=run.stop.is_set,
+            beside=beside,
         )
 
 

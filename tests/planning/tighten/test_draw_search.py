@@ -19,6 +19,7 @@ from webapp.planning.simulator.simulate import first_starts
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.work_arrays import Indices, WorkArrays, lay_out
 from webapp.planning.tighten import drawn_orders as drawn_orders_module
+from webapp.planning.tighten.beside import RaceBeside, Racer
 from webapp.planning.tighten.draw_search import DrawProgress, search_over_draws
 from webapp.planning.tighten.drawn_orders import drawn_orders
 from webapp.planning.tighten.order_moves import child, crossed, first_orders
@@ -193,6 +194,54 @@ def test_the_same_seed_comes_to_the_same_order() -> None:
     assert other is not None
     assert one.order == other.order
     assert 4_000 <= one.schedules < 6_500
+
+
+class InTurn:
+    """What a second processor would run, run here: whatever is begun has ended."""
+
+    def __init__(self, build: BuildInput, ready_after: int = 0) -> None:
+        racer = Racer.of(build, NO_RECORD, 3)
+        assert racer is not None
+        self.racer, self.asked, self.ready_after = racer, 0, ready_after
+        self.races: list[RaceBeside] = []
+        self.told = 0
+
+    def is_ready(self) -> bool:
+        self.asked += 1
+        return self.asked > self.ready_after
+
+    def begin(self, orders: Indices) -> None:
+        assert self.told == len(self.races)
+        self.races.append(self.racer.run(orders))
+
+    def ended(self, **_: object) -> RaceBeside | None:
+        self.told += 1
+        return self.races[-1]
+
+
+def test_beside_a_second_processor_the_same_seed_comes_to_the_same_order_too() -> None:
+    build = workshop_build(20)
+    orders, besides = [], [InTurn(build) for _ in range(2)]
+    for beside in besides:
+        found = search_over_draws(
+            build, seconds=ALL_THE_TIME, schedules=6_000, seed=3, beside=beside
+        )
+        assert found is not None
+        assert found.schedules > sum(one.schedules for one in beside.races) > 1_500
+        orders.append(found.order)
+    assert orders[0] == orders[1]
+    assert len(besides[0].races) == besides[0].told > 1
+
+
+def test_a_second_processor_that_is_never_ready_changes_nothing() -> None:
+    build = workshop_build(20)
+    alone = search_over_draws(build, seconds=ALL_THE_TIME, schedules=3_000)
+    late = InTurn(build, ready_after=10_000)
+    beside = search_over_draws(build, seconds=ALL_THE_TIME, schedules=3_000, beside=late)
+    assert alone is not None
+    assert beside is not None
+    assert (alone.order, alone.schedules) == (beside.order, beside.schedules)
+    assert not late.races
 
 
 def test_stopped_at_once_it_has_the_best_of_the_rules() -> None:

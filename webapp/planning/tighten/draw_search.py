@@ -19,6 +19,7 @@ from webapp.planning.chances.factors import NO_RECORD, Factors
 from webapp.planning.chances.luck import Distribution
 from webapp.planning.order.order_that_holds import Keys, whole_order, with_later_work
 from webapp.planning.simulator.work_arrays import Indices, lay_out
+from webapp.planning.tighten.beside import Beside
 from webapp.planning.tighten.drawn_orders import DrawnOrders, drawn_orders
 from webapp.planning.tighten.order_moves import child, first_orders
 from webapp.planning.tighten.order_race import Placed, race
@@ -40,6 +41,10 @@ LAST_SHARE = 0.12
 LAST_ORDERS, LAST_RULES, LAST_DRAWS, LAST_ROUNDS = 6, 2, 128, 4
 """So many orders of the pool and of the rules run the last race, over so many draws at a time and
 so many times at most."""
+
+
+_Raced = tuple[Indices, list[Placed]]
+"""Orders that ran a race, and how they were placed."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,12 +82,13 @@ def search_over_draws(
     is_stopped: Callable[[], bool] = lambda: False,
     seed: int = 0,
     clock: Callable[[], float] = time.monotonic,
+    beside: Beside | None = None,
 ) -> FoundOverDraws | None:
     """Look for the order with the earliest mean first start for so many seconds or schedules.
 
     The seconds are those of `clock`. `starts` are orders to begin with beside the rules, as that
-    of the optimiser. None where first start is finished, or can not be planned. The build has no
-    faults.
+    of the optimiser; `beside` runs races at the same time. None where first start is finished, or
+    can not be planned. The build has no faults.
     """
     began = clock()
     drawn = drawn_orders(build, factors=factors, distribution=distribution, seed=seed)
@@ -97,6 +103,7 @@ def search_over_draws(
         progress=progress,
         is_stopped=is_stopped,
         seed=seed,
+        beside=beside,
     )
     run.begin([whole_order(drawn.work, start) for start in starts])
     run.carry_on()
@@ -121,6 +128,7 @@ class _Search:
         progress: Callable[[DrawProgress], None] | None,
         is_stopped: Callable[[], bool],
         seed: int,
+        beside: Beside | None,
     ) -> None:
         self.drawn, self.clock, self.began = drawn, clock, began
         self.seconds, self.most = seconds, schedules
@@ -129,6 +137,9 @@ class _Search:
         self.pool: Indices = np.empty((0, len(drawn.work)), np.int64)
         self.rules = self.pool
         """The best of those that it began with."""
+        self.beside = beside
+        self._on_beside: Indices | None = None
+        """The orders of the race that is on beside this."""
         self._gained: dict[bytes, tuple[float, int]] = {}
         """Seconds gained and draws, by order."""
         self._alike = 0
@@ -140,7 +151,7 @@ class _Search:
         rows = [*starts, *first_orders(self.drawn.work)]
         if count <= FEW_TASKS:
             rows += [np.array(order) for order in permutations(range(count))]
-        self._race(np.array(rows, np.int64))
+        self._settle([self._race(np.array(rows, np.int64))])
         self.rules = self.pool[:LAST_RULES]
 
     def carry_on(self) -> None:
@@ -149,8 +160,7 @@ class _Search:
         if len(self.drawn.work) > FEW_TASKS and not self._is_over(SWEPT_SHARE):
             self._sweep()
             while not self._is_over(1 - LAST_SHARE) and self._alike < ALL_ALIKE:
-                children = [child(self.pool, self.random) for _ in range(CHILDREN)]
-                self._race(np.concatenate([self.pool, np.array(children)]))
+                self._generation()
         self._last_race()
 
     def _last_race(self) -> None:
@@ -185,26 +195,63 @@ class _Search:
         )
         found, in_vain = [search.best.order], 0
         while in_vain < SWEPT_IN_VAIN and not self._is_over(SWEPT_SHARE):
+            self._begin_beside()
             self.drawn.schedules += search.sweep_once(SWEPT_AT_ONCE)
+            self._settle(self._raced_beside(wait=False))
             in_vain += 1
             if found[-1] is not search.best.order:
                 found.append(search.best.order)
                 in_vain = 0
-        self._race(np.concatenate([self.pool, np.array(found[-POOL:])]))
+        self._settle([self._race(np.concatenate([self.pool, np.array(found[-POOL:])]))])
 
     # --- within a search ----------------------------------------------------------------------
 
-    def _race(self, orders: Indices) -> None:
+    def _generation(self) -> None:
+        """The pool and its children run a race; beside it with other children another."""
+        self._begin_beside()
+        own = self._race(self._with_children())
+        self._settle([own, *self._raced_beside(wait=True)])
+
+    def _with_children(self) -> Indices:
+        children = [child(self.pool, self.random) for _ in range(CHILDREN)]
+        return np.unique(np.concatenate([self.pool, np.array(children)]), axis=0)
+
+    def _begin_beside(self) -> None:
+        if self.beside is None or self._on_beside is not None or not self.beside.is_ready():
+            return
+        self._on_beside = self._with_children()
+        self.beside.begin(self._on_beside)
+
+    def _raced_beside(self, *, wait: bool) -> list[_Raced]:
+        """The race beside this, once it has ended."""
+        if self.beside is None or self._on_beside is None:
+            return []
+        ended = self.beside.ended(is_over=(lambda: self._is_over(1.0)) if wait else None)
+        if ended is None:
+            return []
+        orders, self._on_beside = self._on_beside, None
+        self.drawn.schedules += ended.schedules
+        return [(orders, ended.placed)]
+
+    def _race(self, orders: Indices) -> _Raced:
         orders = np.unique(orders, axis=0)
         self.drawn.draw_next()
-        placed = race(orders, self.drawn.ends, is_over=lambda: self._is_over(1.0))
-        self._alike = 0 if any(one.gained for one in placed) else self._alike + 1
-        for one in placed:
-            self._note(orders[one.number], one.gained, one.draws)
-        self.pool = orders[[one.number for one in placed[:POOL]]]
-        kept = {order.tobytes() for order in self.pool}
-        self._gained = {order: gain for order, gain in self._gained.items() if order in kept}
-        self._tell(placed[0])
+        return orders, race(orders, self.drawn.ends, is_over=lambda: self._is_over(1.0))
+
+    def _settle(self, races: list[_Raced]) -> None:
+        """The pool from what ran one race or two: who stayed longer, then who gained more."""
+        ran = [(orders[one.number], one) for orders, placed in races for one in placed]
+        if not ran:
+            return
+        self._alike = 0 if any(one.gained for _, one in ran) else self._alike + 1
+        for order, one in ran:
+            self._note(order, one.gained, one.draws)
+        ran.sort(key=lambda row: (-row[1].draws, -row[1].gained))
+        first = {order.tobytes(): order for order, _ in reversed(ran)}
+        best = list(dict.fromkeys(order.tobytes() for order, _ in ran))[:POOL]
+        self.pool = np.array([first[one] for one in best])
+        self._gained = {one: self._gained[one] for one in best}
+        self._tell(ran[0][1])
 
     def _note(self, order: Indices, gained: float, draws: int) -> None:
         before, run = self._gained.get(order.tobytes(), (0.0, 0))
