@@ -17,7 +17,7 @@ from tests.benchmarks.psplib_builds import FOLDER, build_of_instance, read_insta
 from webapp.build.build_input import BuildInput, Task, ThreePoint
 from webapp.planning.chances.luck import Distribution
 from webapp.planning.network.network import dependency_dates
-from webapp.planning.order.order_that_holds import Keys
+from webapp.planning.order.order_that_holds import Keys, whole_order
 from webapp.planning.simulator.work_arrays import lay_out
 from webapp.planning.tighten.draw_search import search_over_draws
 from webapp.planning.tighten.drawn_orders import BLOCK_DRAWS, drawn_orders
@@ -119,8 +119,7 @@ def compared(build: BuildInput, name: str, *, schedules: int, blocks: int) -> Co
     assert found is not None
     fresh = drawn_orders(build, factors=None, distribution=distribution(name), seed=FRESH_SEED)
     assert fresh is not None
-    place = {key: i for i, key in enumerate(fresh.work.keys)}
-    orders = np.array([[place[key] for key in order] for order in (rule, found.order)], np.int64)
+    orders = np.array([whole_order(fresh.work, order) for order in (rule, found.order)])
     ends = []
     for _ in range(blocks):
         fresh.draw_next()

@@ -2,6 +2,7 @@
 
 import itertools
 import time
+from dataclasses import replace
 from random import Random
 
 import numpy as np
@@ -299,6 +300,32 @@ def test_what_it_finds_is_earlier_on_draws_it_has_not_seen() -> None:
     assert better.move.draws == 1_000
     assert better.mean_at < held.mean_at
     assert better.likely_at <= better.firm_at
+
+
+def by_setup() -> BuildInput:
+    """Two benches of work that comes in waves, and two setups that take longer than the work: who
+    asks which is out wins over every order that is fixed, for the waves come as luck has it."""
+    tasks, links = [], []
+    for wave in range(4):
+        for setup in ("tig", "vice"):
+            for i in range(2):
+                key = f"{setup}{wave}{i}"
+                tasks.append(task(key, 0.5, setup=setup))
+                links += [(f"{setup}out{wave}{i}", key), (key, "z")]
+                out = task(f"{setup}out{wave}{i}", (1, 4 * wave + 4, 20 * wave + 20), people=0)
+                tasks.append(out)
+    setups = (Setup(key="tig", name="TIG", hours=3), Setup(key="vice", name="Vice", hours=3))
+    build = build_of([*tasks, task("z", 1)], links, first_start="z", setups=setups)
+    return replace(build, house_rules=("setup_out", "longest_way"))
+
+
+def test_where_no_order_is_as_early_as_the_rules_the_rules_are_what_it_found() -> None:
+    build = by_setup()
+    found = search_over_draws(build, seconds=ALL_THE_TIME, schedules=2_500)
+    assert found is not None
+    assert found.order == ()
+    _, same = orders_told(build, [found.order], factors=NO_RECORD)
+    assert same.move.mean_days == 0
 
 
 def test_an_order_that_is_the_one_that_holds_gains_nothing() -> None:

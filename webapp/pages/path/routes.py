@@ -105,8 +105,10 @@ def keep(slug: str, services: ServicesOf, form: Typed) -> Response:
     found = run.found if run is not None and text_of(form, "run") == str(run.number) else None
     if found is None or (which == "drawn" and found.orders is None):
         return _path(services, page, status=409, wrong=NOT_THERE)
-    drawn = found.orders.drawn.order if which == "drawn" and found.orders is not None else None
-    done = change(services, slug, follow(drawn or found.tightened.order))
+    order = found.tightened.order
+    if which == "drawn" and found.orders is not None:
+        order = found.orders.drawn.order
+    done = change(services, slug, follow(order))
     if done is None:
         raise missing_build(slug)
     if isinstance(done, Refused):
