@@ -23,7 +23,7 @@ from webapp.planning.order.run_orders import run_orders
 from webapp.planning.simulator.work_arrays import WorkArrays, for_first_start_only, lay_out
 from webapp.planning.tighten.blocks import Block, what_finds_no_room, what_stands_in_the_way
 from webapp.planning.tighten.bounds import MOST_TASKS_WITH_HANDS, EarliestDates
-from webapp.planning.tighten.model_solver import solve
+from webapp.planning.tighten.model_solver import NEAR, Aim, solve
 from webapp.planning.tighten.order_search import OrderSearch, setup_order
 from webapp.planning.tighten.setup_hours import SetupNetwork, everything
 from webapp.planning.tighten.work_model import WorkModel, model_fits
@@ -144,10 +144,12 @@ class _Run:
         if len(work) > MANY_TASKS:
             search.pack(self.at(0.25), self.bound_wall)
         if modelled and len(work) <= MANY_TASKS:
-            self._solve(workers, proving=True)
+            self._solve(workers, "proof")
             search.pack(min(self.at(0.4), time.monotonic() + 0.1 * self.seconds), self.bound_wall)
+        if modelled and self.far_off:
+            self._solve(workers, "orders")
         if modelled:
-            self._solve(workers, proving=False)
+            self._solve(workers, "both")
         search.improve(min(self.at(0.98), time.monotonic() + 0.03 * self.seconds), -1)
 
     @property
@@ -163,6 +165,13 @@ class _Run:
     def proved(self) -> bool:
         """Whether the best order stands at the bound."""
         return self.search.best.ends <= self.bound_wall
+
+    @property
+    def far_off(self) -> bool:
+        """Whether there is an order to make better, too far from the bound for a proof."""
+        ends = self.search.best.ends
+        shop = int(self.work.calendar.shop_of(ends))
+        return ends < NEVER and shop > (1 + NEAR) * self.bound_shop
 
     def at(self, share: float) -> float:
         """The monotonic second at which a share of the time is gone."""
@@ -186,7 +195,7 @@ class _Run:
             seconds = int(self.work.calendar.end_wall(seconds))
         self.raise_bound(seconds)
 
-    def _solve(self, workers: int, *, proving: bool) -> None:
+    def _solve(self, workers: int, aim: Aim) -> None:
         work, search = self.work, self.search
         until = self.at(0.96)
         if self.proved or self.stopped() or time.monotonic() >= until:
@@ -203,8 +212,8 @@ class _Run:
         answer = solve(
             model,
             seconds=until - time.monotonic(),
-            proving=proving,
-            patience=0.2 * self.seconds if proving and len(work) > SOME_TASKS else None,
+            aim=aim,
+            patience=0.2 * self.seconds if aim == "proof" and len(work) > SOME_TASKS else None,
             workers=workers,
             seed=self.seed,
             stop=self.stop,
