@@ -62,8 +62,8 @@ LINKED = (
 )
 """A page, how the address of the page begins that its first such link leads to, and
 what is put behind its path. Below The Heron, but for those that begin with a stroke."""
-STARTED = ("starter", "order")
-"""Below a build that was begun from a starter list."""
+STARTED = ("starter", "order", "record")
+"""Below a build that was begun from a starter list, with the record of The Heron."""
 OUTSIDE = (
     *("/", "/copies", "/feeds", "/network", "/own-lists", "/builds/new", "/builds/import"),
     "/builds/the-heron/delete",

@@ -43,7 +43,7 @@ def heron(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
                     files={"picture": ("a.jpg", photograph(shade, (640, 480)), "image/jpeg")},
                 )
             boat = {"name": "The boat", "starts_on": "2026-02-01", "begin_with": "boat"}
-            client.post(f"{server}/builds/new", data=boat)
+            client.post(f"{server}/builds/new", data=boat | {"record-the-heron": "on"})
         yield address
 
 

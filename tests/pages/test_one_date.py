@@ -14,6 +14,7 @@ from icalendar import Calendar
 from tests.pages.conftest import HERON, NOW, Shop, client_of
 from tests.stored_files import opened_new
 from webapp.build.build_input import BuildInput, ThreePoint, Wish
+from webapp.build.earlier_record import EarlierKind, EarlierRecord
 from webapp.exchange.build_document import read_document
 from webapp.pages.words.amounts import day
 from webapp.planning.order.job_order import make_plan
@@ -44,9 +45,25 @@ def record_left_out(build: BuildInput) -> BuildInput:
     return replace(build, calibrated=False, attended=False)
 
 
-@pytest.fixture(params=[as_it_is, another_order_kept, record_left_out])
+def earlier_record_heard(build: BuildInput) -> BuildInput:
+    """Work took half as long again in an earlier build, and three evenings of four were worked."""
+    kind = EarlierKind(tasks=30, actual_hours=150.0, expected_hours=100.0, worth=20.0)
+    record = EarlierRecord(
+        key="grebe",
+        name="The Grebe",
+        taken_on=NOW.date(),
+        kinds=(kind,),
+        weeks=20,
+        workable_hours=200.0,
+        worked_hours=150.0,
+    )
+    return replace(build, earlier_records=(record,))
+
+
+@pytest.fixture(params=[as_it_is, another_order_kept, record_left_out, earlier_record_heard])
 def build_shop(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Shop]:
-    """The Heron as it is, with another order kept, and without its record; one wish to decide."""
+    """The Heron as it is, with another order kept, without its record, and with that of another
+    build; one wish to decide."""
     wish = Wish(
         key="step",
         text="A folding step",
@@ -87,6 +104,9 @@ def test_every_page_shows_the_same_date(build_shop: Shop) -> None:
     assert f"First start, likely {likely}" in path  # the key of the picture
     assert f"now to {likely}" in path  # what the time is made of
     assert re.search(rf"8 in 10, firm {firm}", path)
+    if build_shop.stored().earlier_records:
+        assert f"First start is likely {likely} as it stands" in build_shop.settled("record")
+        assert "The Grebe" in path  # whose record makes the difference
     order = build_shop.settled("order")
     ends = re.findall(rf"({DAY})", words(order.split("First start</a>")[0]))
     assert ends, "the order tells the day of first start"
