@@ -30,7 +30,8 @@ def _largest(table: Table) -> None:
         for place in range(200)
     )
     records = [
-        EarlierRecord(key=f"b{number}", name="B", taken_on=DAY, kinds=kinds) for number in range(MOST_EARLIER_RECORDS)
+        EarlierRecord(key=f"b{number}", name="B", taken_on=DAY, kinds=kinds)
+        for number in range(MOST_EARLIER_RECORDS)
     ]
     names = {kind.name: kind.name for kind in kinds}
     seconds = best_of(3, lambda: in_levels(said_by({}, names, records), names))

@@ -126,3 +126,40 @@ def test_what_cannot_be_drawn_is_refused_with_a_sentence(options: list[str], wor
 def test_both_idle_options_are_told_at_once() -> None:
     done = keyturn("plan", "-", "--seed", "3", "--as-estimated", typed="{}")
     assert len(done.stderr.splitlines()) == 2
+
+
+HERON = {
+    "key": "heron",
+    "name": "The Heron",
+    "taken_on": "2026-01-04",
+    "kinds": [
+        {"name": "", "tasks": 20, "actual_hours": 90, "expected_hours": 60, "worth": 15},
+    ],
+    "weeks": 10,
+    "workable_hours": 100,
+    "worked_hours": 80,
+}
+
+
+def test_an_earlier_builds_record_is_drawn_and_named_and_left_out_as_estimated() -> None:
+    bare = document(SIDE, CHAIN)
+    heard = bare | {"earlier_records": [HERON]}
+    without, plan = drawn(bare, "--draws", "500"), drawn(heard, "--draws", "500")
+    assert plan["first_start"]["p50"] > without["first_start"]["p50"]
+    assert plan["first_start"]["at"] > without["first_start"]["at"]
+    assert plan["earlier_records"] == [
+        {"build": "The Heron", "taken_on": "2026-01-04", "tasks": 20, "weeks": 10}
+    ]
+    assert "earlier_records" not in without
+    options = ("--draws", "500", "--as-estimated")
+    assert drawn(heard, *options) == drawn(bare, *options)
+    off = bare | {"earlier_records": [HERON | {"counts": False}]}
+    assert drawn(off, "--draws", "500") == without
+
+
+def test_the_table_says_whose_record_it_is() -> None:
+    heard = document(SIDE, CHAIN) | {"earlier_records": [HERON]}
+    done = keyturn("plan", "-", "--draws", "100", typed=json.dumps(heard))
+    assert done.returncode == 0, done.stderr
+    assert "With the record of The Heron beside its own." in done.stdout
+    assert "20 tasks took 1.50 times their hours, 10 weeks, 80 % of the" in done.stdout
