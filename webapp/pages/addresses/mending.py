@@ -2,7 +2,7 @@
 
 from webapp.pages.addresses.at_the_bench import order
 from webapp.pages.addresses.of_tasks import part, parts, shop, task
-from webapp.pages.addresses.of_the_week import week, wish, wishes
+from webapp.pages.addresses.of_the_week import record, week, wish, wishes
 
 
 def mend(slug: str, kind: str, key: str) -> str:
@@ -21,5 +21,7 @@ def mend(slug: str, kind: str, key: str) -> str:
         return order(slug)
     if kind == "looked at":
         return week(slug)
+    if kind == "earlier record":
+        return record(slug)
     rooms = {"setup": "setups", "station": "setups", "subsystem": "subsystems", "build": "build"}
     return shop(slug, rooms.get(kind, ""))
