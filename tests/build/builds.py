@@ -64,14 +64,14 @@ def build_of(
     days: tuple[DayException, ...] = (),
     people: int = 1,
     setups: tuple[Setup, ...] = (),
-    setup_out: str | None = None,
+    setup_out: str | tuple[str, ...] | None = None,
     stations: tuple[Station, ...] = (),
     **rest: Any,
 ) -> BuildInput:
     """A build of `tasks`; dependencies as (before, after) or (before, after, wait hours)."""
     shop = Shop(
         people=people,
-        setup_out=setup_out,
+        setups_out=(setup_out,) if isinstance(setup_out, str) else setup_out or (),
         week=week,
         days=days,
         setups=setups,

@@ -65,6 +65,7 @@ def random_build(count: int, seed: int) -> BuildInput:
     chance = _stream(seed, "build")
     now = MONDAY + dt.timedelta(minutes=chance.randint(0, 7 * 48) * 30)
     shop = _with_other_weeks(_stream(seed, "weeks"), _shop(_stream(seed, "shop"), now), now)
+    shop = _with_more_out(_stream(seed, "out"), shop)
     keys = [f"t{i}" for i in range(count)]
     tasks = [_task(_stream(seed, key), shop, now, key) for key in keys]
     links = [
@@ -216,7 +217,7 @@ def _shop(chance: random.Random, now: dt.datetime) -> Shop:
     )
     return Shop(
         people=chance.choice((1, 1, 2, 3)),
-        setup_out=chance.choice((None, *(setup.key for setup in setups))),
+        setups_out=chance.choice(((), *((setup.key,) for setup in setups))),
         week=_week(chance),
         days=tuple(
             DayException(
@@ -231,6 +232,13 @@ def _shop(chance: random.Random, now: dt.datetime) -> Shop:
             for i in range(chance.choice((0, 1, 1, 2)))
         ),
     )
+
+
+def _with_more_out(chance: random.Random, shop: Shop) -> Shop:
+    """Where more than one work, up to as many setups out as there are people."""
+    others = [setup.key for setup in shop.setups if setup.key not in shop.setups_out]
+    more = _some(chance, others, shop.people - len(shop.setups_out)) if shop.people > 1 else []
+    return replace(shop, setups_out=(*more, *shop.setups_out))
 
 
 def _with_other_weeks(chance: random.Random, shop: Shop, now: dt.datetime) -> Shop:

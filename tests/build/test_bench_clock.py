@@ -11,9 +11,9 @@ from webapp.build.verbs.work import Stop, begun_build, stopped_build
 TIG = Setup(key="tig", name="TIG welder out", hours=0.75)
 
 
-def shop(setup_out: str | None = None) -> BuildInput:
+def shop(*setups_out: str) -> BuildInput:
     build = build_of([task("a", 5, setup="tig"), task("b", 1)], setups=(TIG,))
-    return replace(build, shop=replace(build.shop, setup_out=setup_out))
+    return replace(build, shop=replace(build.shop, setups_out=setups_out))
 
 
 def later(build: BuildInput, hours: float) -> BuildInput:

@@ -90,7 +90,7 @@ def _shop(chance: random.Random) -> Shop:
             Setup(key=f"setup{i}", name=f"Setup {i}", hours=chance.choice((0.25, 0.5, 0.75)))
             for i in range(3)
         ),
-        setup_out=chance.choice((None, "setup0")),
+        setups_out=chance.choice(((), ("setup0",))),
         stations=(Station(key="lift", name="Lift"),),
     )
 

@@ -43,7 +43,7 @@ def test_beginning_puts_a_task_on_the_bench_and_its_setup_out(shop: Shop) -> Non
     assert status == 200
     assert "On the bench since" in text
     assert stored(shop, "cooler_bracket").begun_on == NOW
-    assert shop.stored().shop.setup_out == stored(shop, "cooler_bracket").setup
+    assert shop.stored().shop.setups_out == (stored(shop, "cooler_bracket").setup,)
 
 
 def test_getting_the_setup_out_is_proposed_and_logged_apart_from_the_work(shop: Shop) -> None:
@@ -51,7 +51,7 @@ def test_getting_the_setup_out_is_proposed_and_logged_apart_from_the_work(shop: 
     with shop.database.writing() as session:
         build = load_build(session, "the-heron", now=NOW)
         assert build is not None
-        nothing_out = replace(build, shop=replace(build.shop, setup_out=None))
+        nothing_out = replace(build, shop=replace(build.shop, setups_out=()))
         store_changes(session, "the-heron", build, nothing_out)
     task = stored(shop, "cooler_bracket")
     shop.post("bench/begin", task="cooler_bracket")

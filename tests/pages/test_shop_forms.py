@@ -63,9 +63,9 @@ def test_the_setup_that_is_out_is_put_away_when_it_is_removed() -> None:
     build = small_build()
     build = forms.edit_people(changed(forms.people_shown(build), people="2"), build)
     build = forms.edit_out(changed(forms.out_shown(build), setup_out="tig"), build)
-    assert (build.shop.setup_out, build.shop.people) == ("tig", 2)
+    assert (build.shop.setups_out, build.shop.people) == (("tig",), 2)
     form = changed(forms.setups_shown(build), remove__0="on")
-    assert forms.edit_setups(form, build).shop.setup_out is None
+    assert forms.edit_setups(form, build).shop.setups_out == ()
 
 
 def test_a_new_subsystem_comes_last_in_the_working_order() -> None:

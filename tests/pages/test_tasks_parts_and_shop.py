@@ -139,7 +139,7 @@ def test_people_setups_stations_and_subsystems_are_stored(shop: Shop) -> None:
     fields = {"key-0": "", "name-0": "Lights", "medium-0": "electrical"}
     shop.post("shop/subsystems", **fields)
     build = shop.stored()
-    assert (build.shop.people, build.shop.setup_out) == (2, None)
+    assert (build.shop.people, build.shop.setups_out) == (2, ())
     assert build.shop.setups[-1].hours == 0.25
     assert build.shop.stations[-1].count == 2
     assert build.subsystems[-1].medium == "electrical"

@@ -58,7 +58,7 @@ TWO_SETUPS = BuildInput(
     first_start="start",
     shop=Shop(
         week=tuple(WeekSession(weekday=day, hours=EVENING) for day in range(7)),
-        setup_out="vice",
+        setups_out=("vice",),
         setups=(Setup(key="vice", name="Vice", hours=1), Setup(key="tig", name="TIG", hours=1)),
     ),
     tasks=(
@@ -410,7 +410,7 @@ def test_what_fell_out_and_what_was_set_in_is_named(two: Served) -> None:
 def test_it_says_when_the_house_rules_are_earlier_than_the_kept_order(tmp_path: Path) -> None:
     """The worse of the two orders, as a document may bring it in: bend, then weld."""
     kept = replace(TWO_SETUPS, kept_order=("bend", "weld", "start"), kept_on=NOW.date())
-    out = replace(kept.shop, setup_out="tig")  # the welder is out: the house rules weld first
+    out = replace(kept.shop, setups_out=("tig",))  # the welder is out: the house rules weld first
     for served in serve(tmp_path, replace(kept, shop=out)):
         until = time.monotonic() + 30
         while "being worked out" in (page := served.page("order")) and time.monotonic() < until:

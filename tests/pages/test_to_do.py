@@ -411,7 +411,7 @@ def late_build(shop: Shop) -> str:
             plumbing=NOTHING_PLUMBED,
             wishes=(),
             kept_order=(),
-            shop=replace(heron.shop, setup_out=None),
+            shop=replace(heron.shop, setups_out=()),
             log=(LogEntry(task="loom", on=dt.date(2026, 2, 10), hours=3),),
         ),
     )

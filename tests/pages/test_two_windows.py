@@ -315,7 +315,7 @@ def big_build() -> BuildInput:
         now=NOW,
         first_start="start",
         confidence=2 / 3,
-        shop=replace(RICH_BUILD.shop, setup_out=None),
+        shop=replace(RICH_BUILD.shop, setups_out=()),
         subsystems=(
             Subsystem(key="a", name="A", order=-1_000_000),
             Subsystem(key="b", name="B", order=1_000_000),

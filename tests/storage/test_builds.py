@@ -169,7 +169,7 @@ def test_deleting_an_unknown_build_raises(database: Database) -> None:
     "broken",
     [
         replace(RICH_BUILD, first_start="nobody"),
-        replace(RICH_BUILD, shop=replace(RICH_BUILD.shop, setup_out="nobody")),
+        replace(RICH_BUILD, shop=replace(RICH_BUILD.shop, setups_out=("nobody",))),
         replace(RICH_BUILD, subsystems=()),
         replace(RICH_BUILD, dependencies=(Dependency(before="mount", after="nobody"),)),
         replace(RICH_BUILD, tasks=(*RICH_BUILD.tasks, RICH_BUILD.tasks[0])),

@@ -213,7 +213,7 @@ def test_the_heading_changes_and_the_address_stays(database: Database, slug: str
         first_start="mount",
         starts_on=None,
         wanted_by=None,
-        shop=replace(RICH_BUILD.shop, people=1, setup_out=None),
+        shop=replace(RICH_BUILD.shop, people=1, setups_out=()),
     )
     assert change_stored(database, slug, after) == after
     (entry,) = entries_of(database, slug)

@@ -137,7 +137,7 @@ class Shop:
     """
 
     people: int = 1
-    setup_out: str | None = None
+    setups_out: tuple[str, ...] = ()
     week: tuple[WeekSession, ...] = ()
     days: tuple[DayException, ...] = ()
     later_weeks: tuple[LaterWeek, ...] = ()

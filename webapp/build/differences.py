@@ -89,7 +89,7 @@ SETTINGS = {
         *("end_name", "starter_list", "starter_answers", "starter_left_out", "units"),
         *("currency", "money_limit"),
     ),
-    "shop": ("people", "setup_out"),
+    "shop": ("people", "setups_out"),
 }
 """What a build and its shop say once."""
 

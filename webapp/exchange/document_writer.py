@@ -183,7 +183,7 @@ def document_pieces(build: BuildInput, picture_of: PictureOf | None = None) -> I
             in_shop[name] = [*map(_entry, getattr(shop, name))]
     yield f'{{"format": "{FORMAT}", "version": {VERSION},\n'
     yield f' "build": {_line(_entry(build))},\n'
-    yield f' "shop": {{"people": {shop.people}, "setup_out": {_line(shop.setup_out)},\n'
+    yield f' "shop": {{"people": {shop.people}, "setup_out": {_line(_out(shop.setups_out))},\n'
     for place, (name, entries) in enumerate(in_shop.items()):
         yield ",\n" if place else ""
         yield from _list("   ", name, entries)
@@ -193,6 +193,11 @@ def document_pieces(build: BuildInput, picture_of: PictureOf | None = None) -> I
         yield ",\n" if place else ""
         yield from _list(" ", name, _entries(name, build, picture_of))
     yield f"{_data_sheet(build.data_sheet)}{_start(build.start)}{_plumbing(build.plumbing)}}}\n"
+
+
+def _out(setups: tuple[str, ...]) -> str | tuple[str, ...] | None:
+    """What is out: a key where it is one, as with one person."""
+    return setups if len(setups) > 1 else next(iter(setups), None)
 
 
 def _entries(name: str, build: BuildInput, picture_of: PictureOf | None) -> Iterator[Fields]:

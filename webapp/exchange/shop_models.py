@@ -98,7 +98,10 @@ class ShopEntry(Entry):
     """When the shop is open, who works in it and what can be got out."""
 
     people: PeopleThere | None = _said("Builders who work in parallel.", 1)
-    setup_out: Key | None = _said("Key of the setup that is out at `now`.")
+    setup_out: Key | list[Key] | None = _said(
+        "Key of the setup that is out at `now`, or a list of them, the one last used last: as many "
+        "can be out as there are people."
+    )
     week: list[WeekEntry] | None = _said("The shop week.", ())
     days: list[DayEntry] | None = _said("Day exceptions.", ())
     later_weeks: list[LaterWeekEntry] | None = _said("Shop weeks with a first day.", ())

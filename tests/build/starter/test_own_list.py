@@ -41,7 +41,7 @@ LEFT = {
     BuildInput: "starts_on wanted_by vehicle wishes wish_sizes confidence calibrated attended log"
     " looked_at photographs kept_order kept_on on_bench rooms data_sheet money_limit"
     " house_rules earlier_records",
-    Shop: "setup_out days later_weeks ranges",
+    Shop: "setups_out days later_weeks ranges",
     Task: "begun_on finished_on set_aside_on hours_left notes wish paid",
     Part: "arrives_on arrived promised_on ordered_on supplier paid",
     Plumbing: "shelf",
@@ -272,4 +272,4 @@ def test_the_setups_and_stations_come_along_and_none_is_out() -> None:
     setup = Setup(key="tig", name="TIG", hours=1)
     made = own_list(build_of([task("a", 1)], setups=(setup,), setup_out="tig"), "The next one")
     assert made.shop.setups == (setup,)
-    assert made.shop.setup_out is None
+    assert made.shop.setups_out == ()

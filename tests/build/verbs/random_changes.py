@@ -255,8 +255,9 @@ def change_range(build: BuildInput, chance: Random) -> BuildInput:
 
 
 def change_hands(build: BuildInput, chance: Random) -> BuildInput:
-    out = chance.choice((None, *(setup.key for setup in build.shop.setups)))
-    return replace(build, shop=replace(build.shop, people=chance.randint(2, 3), setup_out=out))
+    keys = [setup.key for setup in build.shop.setups]
+    out = tuple(chance.sample(keys, chance.randint(0, min(2, len(keys)))))
+    return replace(build, shop=replace(build.shop, people=chance.randint(2, 3), setups_out=out))
 
 
 def change_lists(build: BuildInput, chance: Random) -> BuildInput:

@@ -169,7 +169,7 @@ def test_a_setting_of_the_build_or_the_shop_goes_back_alone() -> None:
 def test_a_setup_that_is_out_by_now_hangs_on_its_entry() -> None:
     tig = Setup(key="tig", name="TIG welder out", hours=1)
     after = replace(BASE, shop=replace(BASE.shop, setups=(tig,)))
-    later = replace(after, shop=replace(after.shop, setup_out="tig"))
+    later = replace(after, shop=replace(after.shop, setups_out=("tig",)))
     (hanging,) = taken_back(later, before=BASE, after=after).made
     assert [kind for kind, _ in hanging.others] == ["shop"]
 

@@ -24,10 +24,10 @@ def bench(**facts: object) -> BuildInput:
 def test_beginning_a_task_gets_its_setup_out_and_takes_it_up_again() -> None:
     begun = begun_build(bench(set_aside_on=TODAY), "weld", now=MONDAY)
     weld = get_by_key(begun.tasks, "weld")
-    assert (weld.begun_on, weld.set_aside_on, begun.shop.setup_out) == (MONDAY, None, "tig")
+    assert (weld.begun_on, weld.set_aside_on, begun.shop.setups_out) == (MONDAY, None, ("tig",))
     # Without a setup of its own the one that is out stays out; begun stays begun.
     later = begun_build(begun, "z", now=MONDAY + DAY)
-    assert later.shop.setup_out == "tig"
+    assert later.shop.setups_out == ("tig",)
     assert get_by_key(begun_build(later, "z", now=MONDAY).tasks, "z").begun_on == MONDAY + DAY
 
 

@@ -77,7 +77,7 @@ def edited(draw: st.DrawFn, build: BuildInput) -> BuildInput:
         parts=tuple(draw(edited_part(p, build.now, set(keys))) for p in build.parts),
         shop=replace(
             build.shop,
-            setup_out=draw(st.sampled_from((None, build.shop.setup_out))),
+            setups_out=draw(st.sampled_from(((), build.shop.setups_out))),
             days=(*days, *(DayException(date=date) for date in sorted(dates))),
         ),
     )
@@ -376,7 +376,7 @@ def test_logged_hours_hold_the_getting_out_of_a_setup() -> None:
     links = [("weld", "more"), ("more", "start")]
     build = build_of(tasks, links, first_start="start", week=EVENINGS, setups=(welder,))
     later = changed(worked(build, 0, "weld", 3), "weld", finished_on=MONDAY.date())
-    later = replace(later, now=MONDAY + DAY, shop=replace(build.shop, setup_out="tig"))
+    later = replace(later, now=MONDAY + DAY, shop=replace(build.shop, setups_out=("tig",)))
     assert minutes_by_cause(bridge(build, later)) == {}
 
 

@@ -75,7 +75,7 @@ def test_what_is_left_of_a_half_done_getting_out_is_not_spent_twice() -> None:
     )
     lived = changed(build, "weld", begun_on=MONDAY + dt.timedelta(hours=18), hours_left=2.75)
     entry = LogEntry(task="weld", on=MONDAY.date(), hours=0.25, left=2.75)
-    shop = replace(lived.shop, setup_out="tig")
+    shop = replace(lived.shop, setups_out=("tig",))
     lived = replace(lived, log=(entry,), shop=shop, now=TUESDAY + NOON)
     assert shares_of(bridge(build, lived)) == {"shop_time": 24 * 60 - 15}
 
@@ -83,10 +83,10 @@ def test_what_is_left_of_a_half_done_getting_out_is_not_spent_twice() -> None:
 def test_getting_out_stands_apart_where_the_log_has_it_among_the_hours() -> None:
     weld = task("weld", 2.5, setup="tig")
     entries = [Worked(task="weld", on=MONDAY.date(), hours=hours) for hours in (0.25, 1.0)]
-    apart = told_apart(entries, {"weld": weld}, {"tig": 0.5}, is_out=None, alone=True)
+    apart = told_apart(entries, {"weld": weld}, {"tig": 0.5}, out=(), people=1)
     # A quarter of an hour on the first evening, the other on the second, then work.
     assert [(one.setup_hours, one.hours) for one in apart] == [(0.25, 0.0), (0.25, 0.75)]
-    out = told_apart(entries, {"weld": weld}, {"tig": 0.5}, is_out="tig", alone=True)
+    out = told_apart(entries, {"weld": weld}, {"tig": 0.5}, out=("tig",), people=1)
     assert out == entries
 
 

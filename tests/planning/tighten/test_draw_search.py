@@ -78,12 +78,11 @@ def exact_means(build: BuildInput, work: WorkArrays, orders: Indices) -> Floats:
     outcomes = np.array([*itertools.product(*ends[:-1])]).T
     last = np.full((1, outcomes.shape[1]), ends[-1][0])
     seconds = np.rint(np.concatenate([outcomes, last]) * 3600).astype(np.int64)
-    rows = np.repeat(orders, len(work.setup_seconds), axis=0)
     wall = first_starts(
         work,
         Variants(
             count=len(orders) * seconds.shape[1],
-            rankings=(ranking_of_orders(work, rows),),
+            rankings=(ranking_of_orders(work, orders),),
             ranking_of=np.repeat(np.arange(len(orders)), seconds.shape[1]),
             work_seconds=np.tile(seconds, len(orders)),
         ),

@@ -23,12 +23,7 @@ def shop_faults(build: BuildInput) -> Iterator[Fault]:
     yield from THE_SHOP.number_faults(
         "people", "the number of people", shop.people, least=1, most=MOST_PEOPLE
     )
-    if shop.setup_out is not None and shop.setup_out not in {s.key for s in shop.setups}:
-        yield THE_SHOP.fault(
-            "setup_out",
-            f"the setup that is out, {shown(shop.setup_out)}, is not among the setups. "
-            "Add it there, or say that nothing is out.",
-        )
+    yield from _setups_out_faults(shop)
     yield from _week_faults(shop)
     yield from _day_exception_faults(shop)
     yield from day_span_faults(shop)
@@ -45,6 +40,32 @@ def shop_faults(build: BuildInput) -> Iterator[Fault]:
         yield from thing.text_faults("name", station.name, required=True)
         yield from thing.number_faults(
             "count", "how many there are", station.count, least=1, most=MOST_OF_A_STATION
+        )
+
+
+def _setups_out_faults(shop: Shop) -> Iterator[Fault]:
+    known = {setup.key for setup in shop.setups}
+    for key in shop.setups_out:
+        if key not in known:
+            yield THE_SHOP.fault(
+                "setup_out",
+                f"the setup that is out, {shown(key)}, is not among the setups. "
+                "Add it there, or say that nothing is out.",
+            )
+    for key, times in Counter(shop.setups_out).items():
+        if times > 1:
+            yield THE_SHOP.fault(
+                "setup_out",
+                f"the setup {shown(key)} is out {times} times, and there is one of it. "
+                "Name it once.",
+            )
+    if 1 <= shop.people < len(shop.setups_out):
+        people = "1 person" if shop.people == 1 else f"{shop.people} people"
+        yield THE_SHOP.fault(
+            "setup_out",
+            f"{len(shop.setups_out)} setups are out, and the shop has {people}: as many can be "
+            "out at once as there are people. Leave those out that were put away, or enter more "
+            "people.",
         )
 
 

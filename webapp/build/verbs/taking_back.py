@@ -168,7 +168,7 @@ def _without_things(
 
 def _without_fields(kind: str, here: Any, before: Any, after: Any, hanging: list[Hanging]) -> Any:
     """One thing without what the change did to its fields."""
-    names = ("people", "setup_out") if kind == "shop" else differing_fields(before, after)
+    names = ("people", "setups_out") if kind == "shop" else differing_fields(before, after)
     for name in names:
         here = _without_field(kind, here, before, after, name, hanging)
     return here
@@ -282,8 +282,8 @@ def _pointers(build: BuildInput) -> Iterator[tuple[str, Any, str, str]]:
         yield "build", build, "task", build.first_start
     if build.on_bench is not None:
         yield "bench", build.on_bench, "task", build.on_bench.task
-    if build.shop.setup_out is not None:
-        yield "shop", build.shop, "setup", build.shop.setup_out
+    for key in build.shop.setups_out:
+        yield "shop", build.shop, "setup", key
 
 
 def _plumbing_pointers(plumbing: Plumbing) -> Iterator[tuple[str, Any, str, str]]:

@@ -6,6 +6,7 @@ from typing import Literal
 
 from webapp.build.build_input import BuildInput, LogEntry, RunningClock, Task
 from webapp.build.by_key import get_by_key, replaced_by_key
+from webapp.build.setups_out import out_after, out_with
 
 Outcome = Literal["stopped", "finished", "set_aside"]
 OUTCOMES: tuple[Outcome, ...] = ("stopped", "finished", "set_aside")
@@ -33,10 +34,14 @@ def begun_build(build: BuildInput, key: str, *, now: dt.datetime) -> BuildInput:
     """
     task = get_by_key(build.tasks, key)
     begun = replace(task, begun_on=task.begun_on or now, set_aside_on=None)
-    shop = replace(build.shop, setup_out=task.setup) if task.setup else build.shop
+    shop = build.shop
+    if task.setup is not None:
+        in_use = {one.setup for one in build.tasks if one.is_open and one.begun_on and one.setup}
+        out = out_with(shop.setups_out, task.setup, shop.people, in_use=in_use)
+        shop = replace(shop, setups_out=out)
     clock = build.on_bench
     if needs_hands(task) and (clock is None or clock.task != key):
-        gets_out = task.setup is not None and build.shop.setup_out != task.setup
+        gets_out = task.setup is not None and task.setup not in build.shop.setups_out
         clock = RunningClock(task=key, since=now, gets_out=gets_out)
     tasks = replaced_by_key(build.tasks, begun)
     return replace(build, shop=shop, tasks=tasks, on_bench=clock)
@@ -49,7 +54,10 @@ def stopped_build(
 
     Nothing is on the bench then. KeyError without such a task.
     """
-    stopped = _stopped(get_by_key(build.tasks, key), stop, on=on, now=now)
+    task, shop = get_by_key(build.tasks, key), build.shop
+    stopped = _stopped(task, stop, on=on, now=now)
+    if task.setup in shop.setups_out:
+        shop = replace(shop, setups_out=out_after(shop.setups_out, (task.setup,), shop.people))
     entry = LogEntry(
         task=key,
         on=on,
@@ -59,6 +67,7 @@ def stopped_build(
     )
     return replace(
         build,
+        shop=shop,
         tasks=replaced_by_key(build.tasks, stopped),
         log=(*build.log, entry) if entry.bench_hours > 0 else build.log,
         on_bench=None,

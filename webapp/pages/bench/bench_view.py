@@ -104,7 +104,7 @@ class BenchView:
     by_itself: tuple[NextTask, ...]
     """Work that can be set going now and then needs no hands: to be sent out, or an oven."""
     tonight: Tonight | None
-    while_out: WhileOut | None
+    while_out: tuple[WhileOut, ...]
     waiting: WaitingList
     nothing: str | None
     """Why there is nothing to begin, where that is so."""

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from webapp.build.build_input import Task
+from webapp.build.build_input import Setup, Task
 from webapp.build.by_key import find_by_key
 from webapp.build.hours_to_go import hours_to_go_of
 from webapp.build.verbs.work import needs_hands
@@ -114,7 +114,7 @@ class _Bench:
         reasons = []
         if task.begun_on is not None:
             reasons.append("it is begun")
-        if task.setup is not None and task.setup == self.page.build.shop.setup_out:
+        if task.setup in self.page.build.shop.setups_out:
             reasons.append(f"{self.words.setup_name(task.setup)} is out")
         if planned.on_path:
             reasons.append("it decides the date")
@@ -154,12 +154,14 @@ class _Bench:
         title = session.title(self.page.now)
         return Tonight(title=title, tasks=tuple(fitting[:TONIGHT_TASKS]))
 
-    def while_out(self, first: str | None) -> WhileOut | None:
-        """Tasks that could be done with the setup that is out, all that holds them clear."""
-        out = self.page.build.shop.setup_out
-        setup = self.words.setups.get(out) if out is not None else None
-        if setup is None:
-            return None
+    def while_out(self, first: str | None) -> tuple[WhileOut, ...]:
+        """What could be done with each setup that is out, the one last used first."""
+        setups = (self.words.setups.get(key) for key in reversed(self.page.build.shop.setups_out))
+        found = (self.while_it_is_out(setup, first) for setup in setups if setup is not None)
+        return tuple(each for each in found if each is not None)
+
+    def while_it_is_out(self, setup: Setup, first: str | None) -> WhileOut | None:
+        """Tasks that could be done with a setup that is out, all that holds them clear."""
         cards = tuple(
             self.card(task)
             for task in self.page.build.tasks
@@ -188,7 +190,7 @@ def task_card(
         hours = hours_to_go_of(page.build, task) if begun else task.hours.most_likely
         facts.append(f"{words.worked(hours)} left" if begun else f"{words.hours(hours)} likely")
     if task.setup:
-        is_out = task.setup == page.build.shop.setup_out
+        is_out = task.setup in page.build.shop.setups_out
         facts.append(f"{reasons.setup_name(task.setup)} {'is out' if is_out else 'to get out'}")
     if task.in_one_go:
         facts.append("in one go")
@@ -235,7 +237,7 @@ def bench_view(
         not_tonight=bench.not_tonight() if bench else "",
         by_itself=bench.by_itself() if bench else (),
         tonight=bench.tonight(current_or_next_session(page.build, page.now)) if bench else None,
-        while_out=bench.while_out(first) if bench else None,
+        while_out=bench.while_out(first) if bench else (),
         waiting=bench.waiting() if bench else WaitingList(waits=(), more=0),
         nothing=_nothing_words(page),
     )

@@ -15,6 +15,7 @@ from webapp.build.build_input import (
     Subsystem,
 )
 from webapp.build.limits import MOST_OF_A_STATION, MOST_PEOPLE, MOST_RANK
+from webapp.build.setups_out import out_after
 from webapp.build.units import SHOP_UNITS
 from webapp.pages.forms.picking import Named, PickList, new_key
 from webapp.pages.forms.shown import Rows, Shown
@@ -93,14 +94,25 @@ def people_shown(build: BuildInput) -> Shown:
 def edit_people(form: TypedForm, build: BuildInput) -> BuildInput:
     """The build with as many people as the form says."""
     people = form.whole("people", "People in the shop", at_least=1, at_most=MOST_PEOPLE)
-    return replace(build, shop=replace(build.shop, people=people or build.shop.people))
+    there = people or build.shop.people
+    out = out_after(build.shop.setups_out, (), there)
+    return replace(build, shop=replace(build.shop, people=there, setups_out=out))
+
+
+def out_fields(build: BuildInput) -> tuple[str, ...]:
+    """A field for each setup that can be out at once: as many as there are people."""
+    more = range(1, min(build.shop.people, len(build.shop.setups)))
+    return ("setup_out", *(f"setup_out-{number}" for number in more))
 
 
 def out_shown(build: BuildInput) -> Shown:
-    """The form of the setup that is out as it is opened."""
-    out = build.shop.setup_out
-    setups = PickList.of("setup", build.shop.setups)
-    return Shown().add("setup_out", out or NONE_OUT, out, lambda key, _: _out_label(setups, key))
+    """The form of the setups that are out as it is opened, the one last used first."""
+    fields, setups = Shown(), PickList.of("setup", build.shop.setups)
+    out = build.shop.setups_out[::-1]
+    for number, name in enumerate(out_fields(build)):
+        key = out[number] if number < len(out) else None
+        fields.add(name, key or NONE_OUT, key, lambda key, _: _out_label(setups, key))
+    return fields
 
 
 def _out_label(setups: PickList, key: str) -> str:
@@ -108,12 +120,18 @@ def _out_label(setups: PickList, key: str) -> str:
 
 
 def edit_out(form: TypedForm, build: BuildInput) -> BuildInput:
-    """The build with the setup that is out now, as the form says."""
+    """The build with the setups that are out now, as the form says."""
     keys = [setup.key for setup in build.shop.setups]
-    typed = form.typed("setup_out")
-    none = typed == NONE_OUT and NONE_OUT not in keys
-    out = None if none else form.one_of("setup_out", "The setup that is out now", keys)
-    return replace(build, shop=replace(build.shop, setup_out=out))
+    named: dict[str, str] = {}
+    for name in out_fields(build):
+        if form.typed(name) == NONE_OUT and NONE_OUT not in keys:
+            continue
+        out = form.one_of(name, "The setup that is out now", keys)
+        if out in named:
+            form.fault(name, "This setup is named above: there is one of it. Pick another or none.")
+        elif out is not None:
+            named[out] = name
+    return replace(build, shop=replace(build.shop, setups_out=tuple(reversed(named))))
 
 
 # units ----------------------------------------------------------------------------------------
@@ -155,8 +173,9 @@ def edit_setups(form: TypedForm, build: BuildInput) -> BuildInput:
     users = {task.setup: task.name for task in build.tasks if task.setup}
     _note_still_used(form, build.shop.setups, rows, users, "setup")
     kept = (*setups, *_not_sent(form, build.shop.setups))
-    out = build.shop.setup_out if build.shop.setup_out in {each.key for each in kept} else None
-    shop = replace(build.shop, setups=_in_order_of_entry(build.shop.setups, kept), setup_out=out)
+    there = {each.key for each in kept}
+    out = tuple(key for key in build.shop.setups_out if key in there)
+    shop = replace(build.shop, setups=_in_order_of_entry(build.shop.setups, kept), setups_out=out)
     return replace(build, shop=shop)
 
 

@@ -4,7 +4,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput
-from webapp.build.by_key import find_by_key
 from webapp.build.time.shop_weeks import shop_week_on, week_hours
 from webapp.pages import addresses
 from webapp.pages.words import amounts as words
@@ -101,9 +100,9 @@ def _note(build: BuildInput, room: Room) -> str:
         who = words.count(shop.people, "person", "people")
         return f"{who}, {'with' if helper else 'no'} helper sessions"
     if room.name == "setups":
-        out = find_by_key(shop.setups, shop.setup_out)
+        out = [setup.name for setup in shop.setups if setup.key in shop.setups_out]
         parts = [words.count(len(shop.setups), "setup"), words.count(len(shop.stations), "station")]
-        return ", ".join([*parts, *([f"{out.name} now"] if out else [])])
+        return ", ".join([*parts, *([f"{words.listed(out)} now"] if out else [])])
     if room.name == "subsystems":
         return f"{words.count(len(build.subsystems), 'subsystem')} in working order"
     if room.name == "units":

@@ -336,6 +336,7 @@ def _show(
         helper=helper_lines(page.build),
         media=medium_choices(),
         units=tuple(UNITS_WORDS.items()),
+        out_fields=forms.out_fields(page.build),
         setups_out=((forms.NONE_OUT, "none"), *setups),
         tasks=PickList.of("task", page.build.tasks).labels,
         end_hint=END_HINT,

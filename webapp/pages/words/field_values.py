@@ -30,6 +30,7 @@ from webapp.pages.words.field_writers import (
     reaches_told,
     rules_written,
     sessions_told,
+    setups_told,
     stations_told,
     tasks_named_told,
     text_told,
@@ -87,7 +88,7 @@ FIELD_WORDS: dict[str, dict[str, FieldWords]] = {
     ),
     "shop": _of(
         people=("people who work in parallel", number_told()),
-        setup_out=("setup that is out", _SETUP),
+        setups_out=("setups that are out", setups_told),
     ),
     "subsystem": _of(
         name=("name", text_told),

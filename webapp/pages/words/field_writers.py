@@ -108,6 +108,11 @@ def tasks_named_told(value: Any, build: BuildInput, today: dt.date) -> str:
     return words.listed([TASK(key, build, today) for key in value]) or NOTHING
 
 
+def setups_told(value: Any, build: BuildInput, today: dt.date) -> str:
+    written = named_told(lambda build: build.shop.setups)
+    return words.listed([written(key, build, today) for key in value]) or NOTHING
+
+
 def stations_told(value: Any, build: BuildInput, today: dt.date) -> str:
     written = named_told(lambda build: build.shop.stations)
     return (

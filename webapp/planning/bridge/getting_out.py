@@ -8,6 +8,7 @@ rest is among the hours left, which a replay must not spend twice.
 from collections.abc import Iterable, Mapping
 
 from webapp.build.build_input import Task
+from webapp.build.setups_out import SetupKeys, out_after
 from webapp.planning.bridge.worked import NO_HOURS, Worked
 
 
@@ -27,12 +28,13 @@ def hours_beside(
     tasks: Mapping[str, Task],
     setups: Mapping[str, float],
     *,
-    is_out: str | None,
+    out: SetupKeys,
     half: set[str],
+    people: int,
 ) -> dict[str, float]:
     """Hours that the logged getting out adds to the hours of each task, beside its work.
 
-    `is_out` and `half` are as they were before the first entry, `setups` the hours of each. Where
+    `out` and `half` are as they were before the first entry, `setups` the hours of each. Where
     the rest of a half-done getting out was among the hours left, what is logged of it is work; of
     any other only what differs from the setup's own hours.
     """
@@ -43,7 +45,7 @@ def hours_beside(
         if task is None or task.setup is None or task.setup not in setups:
             continue
         key, logged = task.key, entry.setup_hours
-        if key in under_way or (key in half and is_out == task.setup):
+        if key in under_way or (key in half and task.setup in out):
             beside[key] = beside.get(key, 0.0) + logged
         elif logged > NO_HOURS:
             beside[key] = beside.get(key, 0.0) + logged - setups[task.setup]
@@ -51,16 +53,13 @@ def hours_beside(
         if entry.hours > NO_HOURS:
             half.discard(key)
             under_way.discard(key)
-        is_out = task.setup
+        out = out_after(out, (task.setup,), people)
     return beside
 
 
-def setup_left_out(
-    entries: Iterable[Worked], tasks: Mapping[str, Task], is_out: str | None
-) -> str | None:
-    """The setup that is out after some entries of the log."""
-    for entry in entries:
-        task = tasks.get(entry.task)
-        if task is not None and task.setup:
-            is_out = task.setup
-    return is_out
+def setups_left_out(
+    entries: Iterable[Worked], tasks: Mapping[str, Task], out: SetupKeys, people: int
+) -> SetupKeys:
+    """The setups that are out after some entries of the log."""
+    worked_on = (tasks.get(entry.task) for entry in entries)
+    return out_after(out, (task.setup for task in worked_on if task and task.setup), people)

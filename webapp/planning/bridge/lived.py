@@ -203,7 +203,7 @@ class Lived:
                 # It stands until it was done: beyond the day where that was later.
                 until = min(one.until, evening + DAY)
                 still[key] = self._open_seconds(morning, until)
-        shop = replace(self._earlier.shop, setup_out=self._between.setup_out_on(morning.date()))
+        shop = replace(self._earlier.shop, setups_out=self._between.setups_out_on(morning.date()))
         build = replace(
             self._later,
             now=morning,

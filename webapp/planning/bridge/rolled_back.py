@@ -9,13 +9,14 @@ import datetime as dt
 from collections import defaultdict
 from dataclasses import replace
 
-from webapp.build.build_input import BuildInput, Part, Task
+from webapp.build.build_input import BuildInput, LogEntry, Part, Task
 from webapp.build.due_days import said_day
 from webapp.build.hours_to_go import hours_to_go_of
 from webapp.build.moments import moment_at_start
+from webapp.build.setups_out import SetupKeys
 from webapp.build.time.promised_days import PromisedDays
 from webapp.build.time_units import DAY
-from webapp.planning.bridge.getting_out import setup_left_out
+from webapp.planning.bridge.getting_out import setups_left_out
 from webapp.planning.bridge.worked import NO_HOURS, worked_by
 from webapp.planning.network.outside_holds import finished_at
 
@@ -28,11 +29,11 @@ def rolled_back(build: BuildInput, day: dt.date) -> BuildInput:
     keys = {task.key for task in kept}
     tasks = {task.key: _task_then(build, task, since) for task in kept}
     log = tuple(entry for entry in build.log if entry.on < day and entry.task in keys)
-    setup_out = setup_left_out(worked_by(log), tasks, _first_out(build))
+    out = setups_left_out(worked_by(log), tasks, _first_out(build), build.shop.people)
     return replace(
         build,
         now=since,
-        shop=replace(build.shop, setup_out=setup_out),
+        shop=replace(build.shop, setups_out=out),
         tasks=tuple(tasks.values()),
         dependencies=tuple(d for d in build.dependencies if {d.before, d.after} <= keys),
         parts=tuple(
@@ -46,13 +47,18 @@ def rolled_back(build: BuildInput, day: dt.date) -> BuildInput:
     )
 
 
-def _first_out(build: BuildInput) -> str | None:
-    """The setup that was out before anything was logged: the first used that nobody got out."""
+def _first_out(build: BuildInput) -> SetupKeys:
+    """The setups that were out before anything was logged: the first used that nobody got out."""
     setups = {task.key: task.setup for task in build.tasks if task.setup is not None}
-    first = next((entry for entry in build.log if entry.task in setups), None)
-    if first is None:
-        return build.shop.setup_out
-    return setups[first.task] if first.setup_hours <= NO_HOURS else None
+    first: dict[str, LogEntry] = {}
+    for entry in build.log:
+        setup = setups.get(entry.task)
+        if setup is not None:
+            first.setdefault(setup, entry)
+    if not first:
+        return build.shop.setups_out
+    used = list(first.items())[: build.shop.people]
+    return tuple(setup for setup, entry in used if entry.setup_hours <= NO_HOURS)
 
 
 def _task_then(build: BuildInput, task: Task, since: dt.datetime) -> Task:

@@ -84,7 +84,7 @@ class ShopBetween:
             shop,
             setups=tuple(setups.values()),
             stations=tuple(stations.values()),
-            setup_out=self._earlier.shop.setup_out,
+            setups_out=self._earlier.shop.setups_out,
         )
 
 

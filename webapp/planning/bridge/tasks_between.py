@@ -9,8 +9,9 @@ from collections.abc import Mapping
 from webapp.build.build_input import BuildInput, Task
 from webapp.build.hours_to_go import planned_seconds
 from webapp.build.moments import moment_at_start
+from webapp.build.setups_out import SetupKeys
 from webapp.build.time_units import DAY_MINUTES, seconds_of
-from webapp.planning.bridge.getting_out import half_out, hours_beside, setup_left_out
+from webapp.planning.bridge.getting_out import half_out, hours_beside, setups_left_out
 from webapp.planning.bridge.work_between import WorkBetween
 from webapp.planning.bridge.worked import setup_hours_of
 from webapp.planning.chances.pace import PaceOf
@@ -85,8 +86,9 @@ class TasksBetween:
             since,
             self._tasks,
             self._setups,
-            is_out=self.setup_out_on(day),
+            out=self.setups_out_on(day),
             half=half_out((*self._before, *before)),
+            people=self._earlier.shop.people,
         )
         for entry in since:
             if entry.task in self._tasks:
@@ -100,10 +102,11 @@ class TasksBetween:
         """Seconds of a task that are left in the later build, by its estimate."""
         return self._left.get(key, 0)
 
-    def setup_out_on(self, day: dt.date | None) -> str | None:
-        """The setup that was out on the morning of a date; without one, in the earlier build."""
+    def setups_out_on(self, day: dt.date | None) -> SetupKeys:
+        """The setups that were out on the morning of a date; without one, in the earlier build."""
         before = (e for e in self._entries if day is not None and e.on < day)
-        return setup_left_out(before, self._tasks, self._earlier.shop.setup_out)
+        shop = self._earlier.shop
+        return setups_left_out(before, self._tasks, shop.setups_out, shop.people)
 
     def _seconds_on(self, task: Task, worked_hours: float) -> int:
         if not task.people or task.outside_days is not None:

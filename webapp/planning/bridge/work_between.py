@@ -36,14 +36,14 @@ class WorkBetween:
         self._promised = PromisedDays(later)
         self.dates = _dates(self.since, self.until)
         tasks = {task.key: task for task in (*later.tasks, *earlier.tasks)}
-        setups, alone = setup_hours_of(earlier, later), earlier.shop.people <= 1
+        setups, people = setup_hours_of(earlier, later), earlier.shop.people
         rest: dict[str, float] = {}
         self.before = told_apart(
-            worked_by(earlier.log), tasks, setups, is_out=None, alone=alone, rest=rest
+            worked_by(earlier.log), tasks, setups, out=(), people=people, rest=rest
         )
         new = self._within_the_day(_new_entries(earlier, later, self.dates))
         entries = told_apart(
-            new, tasks, setups, is_out=earlier.shop.setup_out, alone=alone, rest=rest
+            new, tasks, setups, out=earlier.shop.setups_out, people=people, rest=rest
         )
         self.entries = entries + self._finished_without_a_log(earlier, entries)
         self._tasks = {task.key: task for task in later.tasks}

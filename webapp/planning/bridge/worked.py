@@ -5,6 +5,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from webapp.build.build_input import BuildInput, LogEntry, Task
+from webapp.build.setups_out import SetupKeys, out_after
 
 NO_HOURS = 1e-9
 
@@ -37,15 +38,16 @@ def told_apart(
     tasks: Mapping[str, Task],
     setups: Mapping[str, float],
     *,
-    is_out: str | None,
-    alone: bool,
+    out: SetupKeys,
+    people: int,
     rest: dict[str, float] | None = None,
 ) -> list[Worked]:
     """Entries in which getting out stands apart, also where the log has it among the hours.
 
     A task whose setup was not out, and of whose getting out nothing was said, took the setup's
-    hours for it first. Where more than one work, the log does not tell which setup was out: only
-    the first entry of a task is looked at. `rest` are hours still to get out of, by task key.
+    hours for it first. Where more than one work, the log does not tell in which order: only the
+    first entry of a task is looked at. `out` are the setups that were out before, `rest` hours
+    still to get out of, by task key.
     """
     rest = {} if rest is None else rest
     seen: set[str] = set()
@@ -59,7 +61,7 @@ def told_apart(
         if entry.setup_hours > NO_HOURS:
             rest.pop(key, None)
         else:
-            if is_out != task.setup and (alone or key not in seen):
+            if task.setup not in out and (people == 1 or key not in seen):
                 rest[key] = setups[task.setup]
             getting_out = min(rest.get(key, 0.0), entry.hours)
             entry = replace(entry, hours=entry.hours - getting_out, setup_hours=getting_out)
@@ -68,7 +70,7 @@ def told_apart(
                 rest[key] = left
         found.append(entry)
         seen.add(key)
-        is_out = task.setup
+        out = out_after(out, (task.setup,), people)
     return found
 
 

@@ -7,8 +7,8 @@ from webapp.planning.simulator.simulate import BLOCK_BYTES, Schedule, joined, si
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.work_arrays import Indices, WorkArrays
 
-BYTES_OF_A_RANKING = 32
-"""What the place of one task among the others takes, for one setup that may be out."""
+BYTES_OF_A_RANKING = 96
+"""What the places of one task among the others take."""
 
 
 def run_orders(work: WorkArrays, orders: Indices, *, in_sequence: bool) -> Schedule:
@@ -20,18 +20,17 @@ def run_orders(work: WorkArrays, orders: Indices, *, in_sequence: bool) -> Sched
 
 def orders_at_once(work: WorkArrays) -> int:
     """So many orders of their own fit the memory that is meant for a block of variants."""
-    of_order = BYTES_OF_A_RANKING * len(work) * len(work.setup_seconds)
+    of_order = BYTES_OF_A_RANKING * len(work)
     return max(1, BLOCK_BYTES // max(of_order, 1))
 
 
 def _run(work: WorkArrays, orders: Indices, *, in_sequence: bool) -> Schedule:
     count = len(orders)
-    stacked = np.repeat(orders, len(work.setup_seconds), axis=0)
     return simulate(
         work,
         Variants(
             count=count,
-            rankings=(ranking_of_orders(work, stacked),),
+            rankings=(ranking_of_orders(work, orders),),
             ranking_of=np.arange(count),
             in_sequence=np.ones(count, bool) if in_sequence else None,
         ),

@@ -197,14 +197,19 @@ def _setups_in_use(facts: PlanFacts) -> Iterator[str]:
 
 
 def _setup_hours(facts: PlanFacts) -> Iterator[str]:
-    seconds = {setup.key: to_seconds(setup.hours) for setup in facts.build.shop.setups}
-    out = facts.build.shop.setup_out
+    """Out are the setups last in use, as many as there are people; what is not is got out."""
+    shop = facts.build.shop
+    seconds = {setup.key: to_seconds(setup.hours) for setup in shop.setups}
+    place = {setup.key: number for number, setup in enumerate(shop.setups)}
+    used_until = {key: n - len(shop.setups_out) for n, key in enumerate(shop.setups_out)}
     for placed in _shop_work(facts):
         setup = placed.task.setup
-        due = 0 if setup is None or setup == out else seconds[setup]
+        last_used = sorted(used_until, key=lambda key: (used_until[key], place[key]))
+        due = 0 if setup is None or setup in last_used[-shop.people :] else seconds[setup]
         if placed.setup != due:
             yield f"{facts.name(placed.task.key)}: its set-up hours are not those due."
-        out = setup or out
+        if setup is not None:
+            used_until[setup] = placed.end
 
 
 def _stretches(facts: PlanFacts) -> Iterator[str]:

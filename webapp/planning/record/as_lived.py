@@ -18,6 +18,7 @@ from webapp.build.build_input import BuildInput, DayHours, Part, Task, ThreePoin
 from webapp.build.hours_to_go import planned_seconds
 from webapp.build.moments import date_of, moment_at_start
 from webapp.build.precedence import needed_for
+from webapp.build.setups_out import SetupKeys, out_after
 from webapp.build.time.promised_days import minute_of_day
 from webapp.build.time.shop_calendar import sessions_on
 from webapp.build.time.stretches import joined
@@ -57,10 +58,10 @@ class AsLived:
         self.accepted = _accepted(build)
         self.logged = _logged_by_date(build)
         setups = {task.key: task.setup for task in build.tasks}
-        self.got_out = [
-            (entry.on, setups[entry.task])
+        self.used = [
+            (entry.on, setup)
             for entry in sorted(build.log, key=lambda entry: entry.on)
-            if setups.get(entry.task) is not None
+            if (setup := setups.get(entry.task)) is not None
         ]
         first = build.first_start
         needed = needed_for(build, first) if first in known and first else frozenset(known)
@@ -189,7 +190,7 @@ class AsLived:
             wishes=(),
             kept_order=(),
             on_bench=None,
-            shop=replace(self.build.shop, setup_out=self._setup_out(day)),
+            shop=replace(self.build.shop, setups_out=self._setups_out(day)),
         )
         work = lay_out(build)
         ways = np.array([self.ways[key] for key in work.keys], np.int64)
@@ -222,9 +223,10 @@ class AsLived:
             wish=None,
         )
 
-    def _setup_out(self, day: dt.date) -> str | None:
-        """The setup that was out on a morning: that of the last work before it that needs one."""
-        return next((setup for on, setup in reversed(self.got_out) if on < day), None)
+    def _setups_out(self, day: dt.date) -> SetupKeys:
+        """The setups that were out on a morning: those of the last work before it."""
+        used = (setup for on, setup in self.used if on < day)
+        return out_after((), used, self.build.shop.people)
 
     def _is_done(
         self, key: str, wait: dt.timedelta, morning: dt.datetime, reached: Mapping[str, _Stood]

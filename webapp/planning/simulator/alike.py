@@ -16,7 +16,7 @@ from webapp.planning.simulator.simulate import FirstStarts, first_starts
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.work_arrays import WorkArrays
 
-OF_ALL = ("keys", "people_count", "setup_out", "first_start", "station_counts")
+OF_ALL = ("keys", "people_count", "setups_out", "first_start", "station_counts")
 OF_TASKS = (
     *("wall_only", "outside_seconds", "earliest_end", "people", "setup", "setup_seconds"),
     *("helper", "in_one_go", "stations", "wait_until", "successors", "waits"),
@@ -119,7 +119,10 @@ def _joined(work: WorkArrays, runs: Sequence[Run]) -> Variants:
 
 
 def _is_same(ranking: Ranking, other: Ranking) -> bool:
-    return ranking is other or np.array_equal(ranking.task_at, other.task_at)
+    return ranking is other or (
+        np.array_equal(ranking.rank, other.rank)
+        and np.array_equal(ranking.rank_out, other.rank_out)
+    )
 
 
 def _seconds(run: Run) -> Seconds:

@@ -33,42 +33,53 @@ class HouseRules:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Ranking:
-    """An order of preference among the n tasks, one for each setup that may be out.
+    """An order of preference among the n tasks, each of which has two places in it.
 
-    rank : (S + 1, n) place of each task, 0 first; tasks that take no hands stand before all
-        others (places 0 to n - 1), since nothing is gained by holding them
-    task_at : (S + 1, 2n) the task at each place; both halves are alike
+    rank : (q, n) place of each task while its setup is not out, 0 first, in each of q orders;
+        tasks that take no hands stand before all others (places 0 to 2n - 1), since nothing is
+        gained by holding them
+    rank_out : (q, n) the same while its setup is out; `rank` itself where that makes no difference
+    task_at : (q, 4n) the task at each place; both halves are alike
     """
 
     rank: Seconds
+    rank_out: Seconds
     task_at: Seconds
+
+    @property
+    def looks_at_setups(self) -> bool:
+        """Whether it makes a difference which setups are out."""
+        return self.rank_out is not self.rank
 
 
 def rank_tasks(work: "WorkArrays", rules: HouseRules | None = None) -> Ranking:
-    """House rules, else those of the build, as places in a queue, for every setup that may be out.
+    """House rules, else those of the build, as places in a queue.
 
     Raises `KeyError` of a rule that does not exist.
     """
-    orders = [
-        np.lexsort([column for _, column in reversed(deciding_columns(work, setup, rules))])
-        for setup in range(len(work.setup_seconds))
-    ]
-    return ranking_of_orders(work, np.array(orders))
+    count, is_out = len(work), np.zeros(len(work), bool)
+    columns = zip(
+        deciding_columns(work, is_out, rules), deciding_columns(work, ~is_out, rules), strict=True
+    )
+    order = np.lexsort([np.concatenate([row, out]) for (_, row), (_, out) in columns][::-1])
+    if not work.setup.any() or "setup_out" not in (rules or work.rules).order:
+        return ranking_of_orders(work, order[order < count][np.newaxis, :])
+    return ranking_with_setups(work, order[np.newaxis, :])
 
 
 def deciding_columns(
-    work: "WorkArrays", setup_out: int, rules: HouseRules | None = None
+    work: "WorkArrays", is_out: NDArray[np.bool_], rules: HouseRules | None = None
 ) -> list[tuple[str, NDArray[np.generic]]]:
     """What decides between tasks that can start, by name, the first to decide in front.
 
-    Each column, (n,), is lower for the task that goes first. `setup_out` is the setup that is out.
-    Raises `KeyError` of a rule that does not exist.
+    Each column, (n,), is lower for the task that goes first. `is_out` says of each task whether
+    its setup is out. Raises `KeyError` of a rule that does not exist.
     """
     columns = {
         "working_order": work.working_order,
         "big_first": -work.space_litres,
         "longest_way": -work.longest_way,
-        "setup_out": (work.setup != setup_out) if setup_out else np.zeros(len(work), bool),
+        "setup_out": ~is_out,
     }
     return [
         ("for_first_start", ~work.for_first_start),
@@ -79,14 +90,36 @@ def deciding_columns(
 
 
 def ranking_of_orders(work: "WorkArrays", orders: Seconds) -> Ranking:
-    """A ranking from tasks listed in order of preference, (S + 1, n), one for each setup out."""
-    count = len(work)
-    rank = np.empty(orders.shape, np.int64)
-    np.put_along_axis(rank, orders, np.arange(count)[np.newaxis, :], axis=1)
-    rank += np.where(work.wall_only, 0, count)
-    return Ranking(rank=rank, task_at=np.concatenate([orders, orders], axis=1))
+    """The rankings of tasks listed in order of preference, (q, n), whichever setups are out."""
+    rank = _places(orders) + _behind_the_wall(work)
+    return Ranking(rank=rank, rank_out=rank, task_at=np.tile(orders, 4))
+
+
+def ranking_with_setups(work: "WorkArrays", orders: Seconds) -> Ranking:
+    """The rankings of tasks listed twice in order of preference, (q, 2n).
+
+    In it i is the task at a place i while its setup is not out, n + i while it is.
+    """
+    count, places = len(work), _places(orders)
+    behind = _behind_the_wall(work)
+    return Ranking(
+        rank=places[:, :count] + behind,
+        rank_out=places[:, count:] + behind,
+        task_at=np.tile(orders % count, 2),
+    )
 
 
 def ranking_of_order(work: "WorkArrays", order: Seconds) -> Ranking:
-    """The ranking of one order of preference, (n,), whichever setup is out."""
-    return ranking_of_orders(work, np.tile(order, (len(work.setup_seconds), 1)))
+    """The ranking of one order of preference, (n,), whichever setups are out."""
+    return ranking_of_orders(work, order[np.newaxis, :])
+
+
+def _places(orders: Seconds) -> Seconds:
+    places = np.empty(orders.shape, np.int64)
+    np.put_along_axis(places, orders, np.arange(orders.shape[1])[np.newaxis, :], axis=1)
+    return places
+
+
+def _behind_the_wall(work: "WorkArrays") -> Seconds:
+    """By how much what takes hands stands behind what takes none."""
+    return np.where(work.wall_only, 0, 2 * len(work))

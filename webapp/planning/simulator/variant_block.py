@@ -11,6 +11,7 @@ from webapp.planning.simulator.outcome import Begins, Outcome
 from webapp.planning.simulator.pools import Pool
 from webapp.planning.simulator.readiness import NOT_YET, Readiness
 from webapp.planning.simulator.room import Room
+from webapp.planning.simulator.setups_out import setups_out
 from webapp.planning.simulator.standing_by import ROUNDS_BETWEEN, stand_by_of_thread
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.work_arrays import Flags, Indices, WorkArrays
@@ -48,11 +49,9 @@ class VariantBlock:
         self.room = Room(work, openings, variants.missed_helper, self.count)
         self.hands = Pool(work.people_count, self.count)
         self.stations = [Pool(count, self.count) for count in work.station_counts]
-        self.setup_out = np.full(self.count, work.setup_out, np.int64)
-        self.getting_out = _getting_out(work.setup_seconds)
+        self.setups = setups_out(work, self.count)
         self.clock = np.zeros(self.count, np.int64)
         self.several_hands = work.people_count > 1
-        self.setup_free = np.zeros((len(work.setup_seconds), self.count), np.int64)
         self.windowed = work.in_one_go | work.helper
         self.some_helped = bool(work.helper.any())
         self.later = ~work.for_first_start & ~work.wall_only
@@ -63,13 +62,16 @@ class VariantBlock:
         self.setup_uses_left = np.repeat(needs_setup[:, np.newaxis], self.count, axis=1)
 
     def _rank_rows(self, variants: Variants) -> None:
-        """Ranks of all rankings side by side, (n, q * (S + 1)), and which one is in use."""
-        self.rank = np.ascontiguousarray(np.concatenate([r.rank for r in variants.rankings]).T)
-        self.task_at = np.concatenate([r.task_at for r in variants.rankings])
-        setups = len(self.work.setup_seconds)
-        which = 0 if variants.ranking_of is None else variants.ranking_of * setups
-        self.ranking_base = np.zeros(self.count, np.int64) + which
-        self.rank_bits = int(2 * len(self.work)).bit_length()
+        """Ranks of all rankings side by side, (n, q), and which one is in use."""
+        rankings, size = variants.rankings, 2 * len(self.work)
+        self.rank = np.ascontiguousarray(np.concatenate([r.rank for r in rankings]).T)
+        self.rank_out = None
+        if any(ranking.looks_at_setups for ranking in rankings):
+            self.rank_out = np.ascontiguousarray(np.concatenate([r.rank_out for r in rankings]).T)
+        self.task_at = np.concatenate([r.task_at for r in rankings]).ravel()
+        self.ranking_of = variants.ranking_of
+        self.hands_from = size
+        self.rank_bits = (2 * size).bit_length()
         self.rank_mask = (1 << self.rank_bits) - 1
         most_before = int(self.work.predecessor_counts.max(initial=0)) + 1
         self.not_yet_fits = most_before * NOT_YET << self.rank_bits < 1 << 62
@@ -84,8 +86,7 @@ class VariantBlock:
         self.hands.free = trunk.hands.free.take(columns, axis=1)
         for pool, other in zip(self.stations, trunk.stations, strict=True):
             pool.free = other.free.take(columns, axis=1)
-        self.setup_out = trunk.setup_out[columns]
-        self.setup_free = trunk.setup_free.take(columns, axis=1)
+        self.setups.branch_off(trunk.setups, columns)
         self.setup_uses_left = trunk.setup_uses_left.take(columns, axis=1)
         self.room.helper_free = trunk.room.helper_free[columns]
         self.clock = trunk.clock[columns]
@@ -116,9 +117,9 @@ class VariantBlock:
                 if not len(columns):
                     return
                 at, place = at[columns], place[columns]
-            ranking = self.ranking_base.take(columns) + self.setup_out.take(columns)
-            chosen = self.task_at.ravel().take(ranking * self.task_at.shape[1] + place)
-            self._begin(turn, columns, chosen, at)
+            if self.ranking_of is not None:
+                place = place + self.ranking_of.take(columns) * (2 * self.hands_from)
+            self._begin(turn, columns, self.task_at.take(place), at)
 
     # --- which task, and when -------------------------------------------------------------
 
@@ -129,7 +130,7 @@ class VariantBlock:
         if plain < len(tasks):
             tasks = np.concatenate([tasks[~windowed], tasks[windowed]])
         earliest = self._hands_free(tasks)
-        rank = self.rank.take(tasks, axis=0).take(self.ranking_base + self.setup_out, axis=1)
+        rank = self._ranks(tasks)
         if self.absent is not None:
             self._let_pass(tasks, earliest, rank)
         every = self.some_later or self.in_sequence is not None
@@ -151,6 +152,18 @@ class VariantBlock:
             best = np.minimum(best, keys.min(axis=0))
         return best >> self.rank_bits, best & self.rank_mask
 
+    def _ranks(self, tasks: Indices) -> Seconds:
+        """The places of the tasks looked at in the order of each variant, (a, v)."""
+        rank = self.rank.take(tasks, axis=0)
+        if self.ranking_of is not None:
+            rank = rank.take(self.ranking_of, axis=1)
+        if self.rank_out is not None:
+            rank_out = self.rank_out.take(tasks, axis=0)
+            if self.ranking_of is not None:
+                rank_out = rank_out.take(self.ranking_of, axis=1)
+            return np.where(self.setups.are_out(tasks), rank_out, rank)
+        return rank if self.ranking_of is not None else rank.repeat(self.count, axis=1)
+
     def _next_of_all(
         self, tasks: Indices, plain: int, earliest: Seconds, rank: Seconds
     ) -> tuple[Seconds, Indices]:
@@ -161,7 +174,7 @@ class VariantBlock:
             return best >> self.rank_bits, best & self.rank_mask
         soonest = earliest.copy()
         # What first start needs of hands begins by rank alone.
-        in_turn = self.in_sequence & (earliest < NEVER) & (rank >= len(self.work))
+        in_turn = self.in_sequence & (earliest < NEVER) & (rank >= self.hands_from)
         in_turn &= ~self.later[tasks][:, np.newaxis]
         earliest[in_turn] = IN_TURN
         keys = (earliest << self.rank_bits) | rank
@@ -195,7 +208,7 @@ class VariantBlock:
         earliest = self.readiness.at.take(tasks, axis=0)
         self.hands.hold_back(earliest, work.people[tasks])
         if self.several_hands:
-            np.maximum(earliest, self.setup_free[work.setup[tasks]], out=earliest)
+            self.setups.hold_back(earliest, tasks)
         if self.several_hands or self.in_sequence is not None:
             np.maximum(
                 earliest, self.clock, out=earliest, where=~work.wall_only[tasks][:, np.newaxis]
@@ -216,7 +229,7 @@ class VariantBlock:
         flat = row[which] * self.count + columns
         earliest.ravel()[flat] = ready[some]
         ranks = rank.ravel()[flat]
-        rank.ravel()[flat] = np.where(ranks >= len(self.work), ranks - len(self.work), ranks)
+        rank.ravel()[flat] = np.where(ranks >= self.hands_from, ranks - self.hands_from, ranks)
 
     def _asking(self, tasks: Indices, asked: Flags) -> Indices:
         """The places in (a, v) of those tasks that ask for room and are there."""
@@ -230,22 +243,14 @@ class VariantBlock:
             return earliest
         which, columns = np.divmod(where, self.count)
         tasks = tasks.take(which)
-        getting_out = self._getting_out(self.setup_out.take(columns), self.work.setup.take(tasks))
+        getting_out = self.setups.getting_out(columns, self.work.setup.take(tasks))
         begin = self.room.begins(tasks, columns, earliest, getting_out)
         return np.minimum(begin, NEVER)
-
-    def _setup_seconds(self, tasks: Indices) -> Seconds:
-        """Shop seconds each task would need now to get its setup out, (a, v)."""
-        return self._getting_out(self.setup_out, self.work.setup[tasks][:, np.newaxis])
-
-    def _getting_out(self, out: Indices, needed: Indices) -> Seconds:
-        """Shop seconds of getting the setups that are needed out, by those that are out."""
-        return self.getting_out.ravel().take(out * len(self.getting_out) + needed)
 
     def _hold_later_work(self, tasks: Indices, later: Indices, earliest: Seconds) -> None:
         """Let work that first start does not need begin only where it delays nothing of it.
 
-        It must end before anything for first start can begin, and leave the setup out that
+        It must end before anything for first start can begin, and leave the setups out that
         first start's tasks would find out. `later`: its places among `tasks`.
         """
         firsts = (~self.later[tasks] & self.work.for_first_start[tasks]).nonzero()[0]
@@ -253,11 +258,10 @@ class VariantBlock:
             return
         until = (earliest[firsts] + self._hands_free_for(tasks[firsts])).min(axis=0)
         setup = self.work.setup[tasks[later]][:, np.newaxis]
-        needed = self._setup_seconds(tasks[later]) + self.seconds[tasks[later]]
-        columns = np.arange(self.count)
-        unused = (self.setup_uses_left[self.setup_out, columns] == 0) | (self.setup_out == 0)
-        harmless = (setup == 0) | (setup == self.setup_out)
-        harmless |= unused & (self.setup_uses_left[setup, columns] == 0)
+        needed = self.setups.getting_out_for(tasks[later]) + self.seconds[tasks[later]]
+        harmless = (setup == 0) | self.setups.unchanged_by(tasks[later])
+        unused = self.setups.none_of(self.setup_uses_left)
+        harmless |= unused & (self.setup_uses_left[setup, np.arange(self.count)] == 0)
         fits: Flags = earliest[later] + needed <= until
         may_begin = (harmless & fits) | (until >= NEVER)
         earliest[later] = np.where(may_begin, earliest[later], NEVER)
@@ -276,7 +280,7 @@ class VariantBlock:
         if self.absent is not None:
             silent |= self.absent.ravel().take(flat)
             setup *= ~silent
-        got_out = self._getting_out(self.setup_out.take(columns), setup)
+        got_out = self.setups.getting_out(columns, setup)
         end = at + got_out
         end += self.seconds.ravel().take(flat)
         end_wall = None
@@ -328,13 +332,6 @@ class VariantBlock:
             self.room.helper_free[columns.take(helped)] = end.take(helped)
         with_setup = setup.nonzero()[0]
         some, which = columns.take(with_setup), setup.take(with_setup)
-        self.setup_out[some] = which
-        if self.several_hands:
-            self.setup_free[which, some] = end[with_setup]
+        self.setups.take(some, which, end.take(with_setup))
         if self.some_later:
             self.setup_uses_left[which, some] -= work.for_first_start[chosen[with_setup]]
-
-
-def _getting_out(setup_seconds: Seconds) -> Seconds:
-    """Shop seconds that getting a setup out takes, (S + 1, S + 1): row the one that is out."""
-    return setup_seconds * ~np.eye(len(setup_seconds), dtype=bool)

@@ -40,6 +40,7 @@ class WorkArrays:
         the wall second before which it does not end
     people : (n,) hands needed, 0 for tasks that run by themselves
     setup : (n,) 0 for none, else 1 + its place in `setup_keys`; setup_seconds (S + 1,)
+    setups_out : those that are out at the beginning, the one last used last
     stations : (m, n) so many of each station; station_counts (m,)
     arrival : (n,) wall second at which the last of its parts is there
     wait_until : (n,) wall second at which the last wait after finished work is over
@@ -63,7 +64,7 @@ class WorkArrays:
     setup: Indices
     setup_keys: tuple[str, ...]
     setup_seconds: Seconds
-    setup_out: int
+    setups_out: tuple[int, ...]
     helper: Flags
     in_one_go: Flags
     stations: Indices
@@ -125,7 +126,7 @@ def lay_out(
         people_count=build.shop.people,
         setup_keys=tuple(setups),
         setup_seconds=np.array([0, *(seconds_of(s.hours) for s in build.shop.setups)], np.int64),
-        setup_out=setups.get(build.shop.setup_out or "", 0),
+        setups_out=tuple(setups[key] for key in build.shop.setups_out)[-build.shop.people :],
         station_keys=tuple(s.key for s in build.shop.stations),
         station_counts=tuple(s.count for s in build.shop.stations),
         arrival=_latest(place, calendar, arrivals(build)),

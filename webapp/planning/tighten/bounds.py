@@ -74,8 +74,10 @@ class EarliestDates:
         """Count the getting out exactly before each task of the chain that leads to first start.
 
         Only there, and from the moments on that hold such a task most, is it worth the search;
-        elsewhere one getting out of each setup counts.
+        elsewhere one getting out of each setup counts, and so it does where several people work.
         """
+        if self.work.people_count > 1:
+            return
         network = SetupNetwork(self.work)
         if not any(network.setup):
             return
@@ -175,20 +177,24 @@ class EarliestDates:
     def _getting_out(self, order: Indices, begins: Seconds) -> Seconds:
         """Least seconds of getting out among what precedes each task, from each begin on, (n, n).
 
-        From `now` on every setup that is not out counts; later on the dearest may be out already.
+        From `now` on every setup that is not out counts; later on the dearest may be out already,
+        as many as there are people.
         """
         work, setup = self.work, self.work.setup[order]
         total = np.zeros(self.before.shape, np.int64)
-        dearest, out = np.zeros_like(total), np.zeros_like(total)
+        out = np.zeros_like(total)
+        at_once = min(work.people_count, len(work.setup_seconds) - 1)
+        dearest = [np.zeros_like(total) for _ in range(at_once)]
         for which in range(1, len(work.setup_seconds)):
             uses = self.before[:, order] & (setup == which)
             still = np.maximum.accumulate(uses[:, ::-1], axis=1)[:, ::-1]
             cost = still * work.setup_seconds[which]
             total += cost
-            dearest = np.maximum(dearest, cost)
-            if which == work.setup_out:
-                out = cost
-        return np.where(begins == 0, total - out, total - dearest)
+            if which in work.setups_out:
+                out += cost
+            for place, dear in enumerate(dearest):
+                dearest[place], cost = np.maximum(dear, cost), np.minimum(dear, cost)
+        return np.where(begins == 0, total - out, total - sum(dearest))
 
 
 def _pools(work: WorkArrays) -> list[tuple[Indices, int]]:

@@ -66,10 +66,9 @@ class DrawnOrders:
     def _ends(self, orders: Indices, draws: slice) -> NDArray[np.float64]:
         columns: Indices = np.arange(BLOCK_DRAWS)[draws]
         rows = 1 + len(orders)
-        stacked = np.repeat(orders, len(self.work.setup_seconds), axis=0)
         variants = replace(
             self._drawn.variants.columns(np.tile(columns, rows)),
-            rankings=(*self._drawn.variants.rankings, ranking_of_orders(self.work, stacked)),
+            rankings=(*self._drawn.variants.rankings, ranking_of_orders(self.work, orders)),
             ranking_of=np.repeat(np.arange(rows), len(columns)),
         )
         self.schedules += rows * len(columns)

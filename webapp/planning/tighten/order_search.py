@@ -18,7 +18,7 @@ from webapp.planning.order.run_orders import order_of, orders_at_once, run_order
 from webapp.planning.simulator.house_rules import (
     Ranking,
     rank_tasks,
-    ranking_of_orders,
+    ranking_with_setups,
 )
 from webapp.planning.simulator.simulate import Schedule, simulate
 from webapp.planning.simulator.variants import Variants, as_it_is
@@ -198,11 +198,11 @@ class OrderSearch:
         self.per_second = count / self.round_seconds
 
 
-def setup_order(work: WorkArrays, network: SetupNetwork, sequence: tuple[int, ...]) -> Indices:
+def setup_order(network: SetupNetwork, sequence: tuple[int, ...]) -> Indices:
     """An order that gets setups out in a sequence, everything done that each lets be done."""
     done: set[int] = set()
     order: list[int] = []
-    for out in (work.setup_out, *sequence):
+    for out in (network.out, *sequence):
         grows = True
         while grows:
             grows = False
@@ -241,11 +241,8 @@ def _tail_first(work: WorkArrays) -> Keys:
 
 
 def _setup_aware(work: WorkArrays, keys: Keys, by_setup: NDArray[np.bool_]) -> Ranking:
-    """Rankings by the keys (v, n), in some of them first whatever needs the setup that is out."""
-    count, setups = len(keys), len(work.setup_seconds)
-    other = np.zeros((setups, len(work)))
-    for out in range(1, setups):
-        other[out] = (work.setup != out) * 10.0
-    rows = keys[:, np.newaxis, :] + other * by_setup[:, np.newaxis, np.newaxis]
-    orders: Seconds = np.argsort(rows.reshape(count * setups, -1), axis=1, kind="stable")
-    return ranking_of_orders(work, orders)
+    """Rankings by the keys (v, n), in some of them first whatever needs a setup that is out."""
+    is_out = np.where(by_setup[:, np.newaxis] & (work.setup > 0), keys - 10.0, keys)
+    both = np.concatenate([keys, is_out], axis=1)
+    orders: Seconds = np.argsort(both, axis=1, kind="stable")
+    return ranking_with_setups(work, orders)

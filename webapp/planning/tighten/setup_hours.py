@@ -1,4 +1,4 @@
-"""The least getting out of setups that any order of the work needs, by dependencies alone.
+"""The least getting out of setups that any order of one person's work needs, by dependencies alone.
 
 Which setup to get out next is a shortest path through what is done: with a setup out, everything
 that it lets be done is done (that never costs anything later), so a state is what is done, and a
@@ -32,13 +32,16 @@ class SetupHours:
 
 
 class SetupNetwork:
-    """The tasks of a build with the setups they need, ready to be asked for parts of them."""
+    """The tasks of a build with the setups they need, ready to be asked for parts of them.
+
+    One setup is out at a time: the least of one person, and no bound where several work.
+    """
 
     def __init__(self, work: WorkArrays) -> None:
         count = len(work)
         self.costs: list[int] = work.setup_seconds.tolist()
         self.setup: list[int] = work.setup.tolist()
-        self.out = work.setup_out
+        self.out = next(iter(work.setups_out), 0)
         self.after = [[int(j) for j in row if j >= 0] for row in work.successors]
         self.before = [0] * count
         for i, after in enumerate(self.after):

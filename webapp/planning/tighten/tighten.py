@@ -127,7 +127,8 @@ class _Run:
         if not self.proved:
             heads = self.dates.tightened(seconds=0.15 * self.seconds, stopped=self.stopped)
             self.raise_bound(int(heads.end_wall[work.first_start]))
-        if not self.proved and len(work) <= MOST_TASKS_WITH_HANDS:
+        # Several people have several setups out: the least of one person is no order for them.
+        if not self.proved and work.people_count == 1 and len(work) <= MOST_TASKS_WITH_HANDS:
             network = SetupNetwork(work)
             least = network.least(
                 everything(work),
@@ -136,7 +137,7 @@ class _Run:
                 stopped=self.stopped,
             )
             if least.sequence:
-                search.take_order(setup_order(work, network, least.sequence))
+                search.take_order(setup_order(network, least.sequence))
         modelled = model_fits(work, self.dates.before)
         if not (modelled and self.at_once):
             search.sweep(self.at(0.2 if modelled else 0.4), self.bound_wall)

@@ -182,37 +182,49 @@ class WorkModel:
         self.model.add_no_overlap(helped)
 
     def _add_setups(self) -> None:
-        """One walk through all tasks with a setup, in the order in which they begin."""
+        """Through all tasks with a setup a walk for each setup that can be out at once.
+
+        A walk goes through the tasks at one place in the order in which they begin. Which setup
+        is put away for another is free here, so that no plan is left out.
+        """
         users, work = sorted(self.fresh), self.work
         if not users:
             return
+        several = work.people_count > 1
         node = {i: k + 1 for k, i in enumerate(users)}
         arcs = []
         changes: dict[int, list[Any]] = {i: [] for i in users}
+        found_out: dict[int, list[Any]] = {}
         for i in users:
             first, last = self.model.new_bool_var(""), self.model.new_bool_var("")
             arcs += [(0, node[i], first), (node[i], 0, last)]
             self.steps[-1, i], self.steps[i, -1] = first, last
-            if work.setup[i] != work.setup_out:
+            is_out = int(work.setup[i]) in work.setups_out
+            if not is_out or several:
                 changes[i].append(first)
+            if is_out and several:
+                as_it_is = self.model.new_bool_var("")
+                self.model.add_implication(as_it_is, first)
+                found_out.setdefault(int(work.setup[i]), []).append(as_it_is)
+                changes[i].append(-as_it_is)
         for i, j in setup_steps(work, self.before):
             step = self.model.new_bool_var("")
             self.steps[i, j] = step
             arcs.append((node[i], node[j], step))
-            alike = work.setup[i] == work.setup[j]
-            one_after_another = alike or work.people_count == 1
-            since = self.end[i] if one_after_another else self.begin[i]
-            self.model.add(self.begin[j] >= since).only_enforce_if(step)
-            if not alike:
+            self.model.add(self.begin[j] >= self.end[i]).only_enforce_if(step)
+            if work.setup[i] != work.setup[j]:
                 changes[j].append(step)
-        self.model.add_circuit(arcs)
+        for once in found_out.values():
+            self.model.add_at_most_one(once)
         for i in users:
             self.model.add(sum(changes[i]) == self.fresh[i])
-        if work.people_count > 1:
-            for which in range(1, len(work.setup_seconds)):
-                self.model.add_no_overlap(
-                    [self.intervals[i] for i in users if work.setup[i] == which]
-                )
+        if not several:
+            self.model.add_circuit(arcs)
+            return
+        self.model.add_multiple_circuit(arcs)
+        self.model.add(sum(self.steps[-1, i] for i in users) <= work.people_count)
+        for which in range(1, len(work.setup_seconds)):
+            self.model.add_no_overlap([self.intervals[i] for i in users if work.setup[i] == which])
 
     # --- asking -----------------------------------------------------------------------------
 
@@ -232,19 +244,22 @@ class WorkModel:
                 model.add_hint(self.end[i], self._ticks(end[i]))
         for i, fresh in self.fresh.items():
             model.add_hint(fresh, int(work.setup[i] != 0 and got_out[i] > 0))
+        if work.people_count > 1:
+            return
         walk = sorted(self.fresh, key=lambda i: int(begin[i]))
         taken = set(zip([-1, *walk], [*walk, -1], strict=True))
         for step, literal in self.steps.items():
             model.add_hint(literal, int(step in taken))
 
     def order_found(self, solver: "cp_model.CpSolver") -> Indices:
-        """The tasks by begin on the shop clock; those with setups as they were walked through."""
+        """The tasks by begin on the shop clock; one person's with setups as they were walked."""
         calendar = self.work.calendar
         moments = np.array([solver.value(begin) for begin in self.begin], np.int64) * self.tick
         moments = np.where(self.work.wall_only, calendar.shop_of(moments), moments)
         walk: dict[int, int] = {}
         at = -1
-        following = {i: j for (i, j), step in self.steps.items() if solver.value(step)}
+        one_walk = self.work.people_count == 1
+        following = {i: j for (i, j), step in self.steps.items() if one_walk and solver.value(step)}
         while (at := following.get(at, -1)) >= 0:
             walk[at] = len(walk)
         turns = np.array([walk.get(i, 0) for i in range(len(self.work))])
@@ -252,11 +267,13 @@ class WorkModel:
 
 
 def setup_steps(work: WorkArrays, before: Any) -> list[tuple[int, int]]:
-    """Which task with a setup may be the next one after another, by dependencies."""
+    """Which task with a setup may be the next one at the same place, by dependencies."""
     users = np.flatnonzero(work.setup)
     among = before[np.ix_(users, users)]
     between = (among.astype(np.int32) @ among.astype(np.int32)) > 0
-    possible = ~among & ~between.T
+    possible = ~among
+    if work.people_count == 1:
+        possible &= ~between.T
     return [
         (int(users[a]), int(users[b])) for a, b in zip(*np.nonzero(possible), strict=True) if a != b
     ]

@@ -22,7 +22,10 @@ from webapp.storage.tables.row import Row
 
 
 class BuildRow(Row, table=True):
-    """A build: its heading, its goal and the shop's people and setup that is out."""
+    """A build: its heading, its goal and the shop's people and setups that are out.
+
+    setup_out_key : the one last used; `setups_out_beside` : the others, as a list of keys
+    """
 
     __tablename__ = "builds"
     __table_args__ = (
@@ -46,6 +49,7 @@ class BuildRow(Row, table=True):
     wanted_by: dt.date | None = None
     people: int = 1
     setup_out_key: str | None = Field(default=None, sa_type=StoredText)
+    setups_out_beside: str = Field(default="[]", sa_type=StoredText)
     confidence: float = DEFAULT_CONFIDENCE
     calibrated: bool = True
     attended: bool = True
@@ -103,7 +107,16 @@ HEADING = Fields(
     ),
 )
 """What the row of a build says of the build, but for its slug and revision."""
-SHOP_HEADING = Fields(BuildRow, Shop, column("setup_out", "setup_out_key"))
+SHOP_HEADING = Fields(
+    BuildRow,
+    Shop,
+    Columns(
+        field="setups_out",
+        columns=("setups_out_beside", "setup_out_key"),
+        into=lambda beside, last: (*json.loads(beside), *([] if last is None else [last])),
+        out_of=lambda out: (json.dumps(out[:-1], ensure_ascii=False), out[-1] if out else None),
+    ),
+)
 """What it says of the shop."""
 
 
