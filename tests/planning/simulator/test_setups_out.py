@@ -1,5 +1,6 @@
 """Several people, several setups out: by hand, and against places walked through one by one."""
 
+import itertools
 import random
 from dataclasses import replace
 
@@ -32,7 +33,7 @@ def times_of(build: BuildInput, rules: HouseRules | None = None) -> Times:
 
 def chain(*tasks: Task, people: int = 2, out: tuple[str, ...] = ()) -> BuildInput:
     """Tasks one after another."""
-    links = [(one.key, two.key) for one, two in zip(tasks, tasks[1:], strict=False)]
+    links = [(one.key, two.key) for one, two in itertools.pairwise(tasks)]
     first_start = tasks[-1].key
     return build_of(
         tasks, links, people=people, setups=SETUPS, setup_out=out, first_start=first_start

@@ -59,13 +59,24 @@ class OneOut:
 
     def __init__(self, work: WorkArrays, count: int) -> None:
         self.setup, self.out = work.setup, np.full(count, next(iter(work.setups_out), 0), np.int64)
-        self._ranked = np.where(work.setup > 0, work.setup, -1)[:, np.newaxis]
+        self._needed = np.where(work.setup > 0, work.setup, -1)[:, np.newaxis]
         self._count = len(work.setup_seconds)
         others = ~np.eye(self._count, dtype=bool)
         self._seconds = (work.setup_seconds * others).ravel()
 
+    def rows(self, rank: Seconds, rank_out: Seconds) -> Seconds:
+        """Places of the tasks in q orders, both (n, q), for each setup that may be out,
+        (n, q * (S + 1))."""
+        is_out = (self._needed == np.arange(self._count))[:, np.newaxis]
+        both = np.where(is_out, rank_out[:, :, np.newaxis], rank[:, :, np.newaxis])
+        return both.reshape(len(rank), -1)
+
+    def row(self, ranking_of: Indices | None) -> Indices:
+        """Which of these rows each variant uses, (v,), by the order that it uses."""
+        return self.out if ranking_of is None else ranking_of * self._count + self.out
+
     def are_out(self, tasks: Indices) -> Flags:
-        flags: Flags = self._ranked[tasks] == self.out
+        flags: Flags = self._needed[tasks] == self.out
         return flags
 
     def getting_out(self, columns: Indices, setup: Indices) -> Seconds:

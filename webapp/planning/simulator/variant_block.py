@@ -9,6 +9,7 @@ from webapp.build.time.shop_calendar import NEVER, Seconds
 from webapp.planning.simulator.openings import Openings
 from webapp.planning.simulator.outcome import Begins, Outcome
 from webapp.planning.simulator.pools import Pool
+from webapp.planning.simulator.ranks import Ranks
 from webapp.planning.simulator.readiness import NOT_YET, Readiness
 from webapp.planning.simulator.room import Room
 from webapp.planning.simulator.setups_out import setups_out
@@ -42,7 +43,6 @@ class VariantBlock:
             self.absent = np.ascontiguousarray(variants.absent)
             self.not_there = self.absent.ravel().nonzero()[0]
         self.in_sequence = variants.in_sequence
-        self._rank_rows(variants)
         self.readiness = Readiness(
             work, replace(variants, absent=self.absent), all_on_wall=all_on_wall
         )
@@ -50,6 +50,9 @@ class VariantBlock:
         self.hands = Pool(work.people_count, self.count)
         self.stations = [Pool(count, self.count) for count in work.station_counts]
         self.setups = setups_out(work, self.count)
+        self.ranks = Ranks(work, variants, self.setups)
+        most_before = int(work.predecessor_counts.max(initial=0)) + 1
+        self.not_yet_fits = most_before * NOT_YET << self.ranks.bits < 1 << 62
         self.clock = np.zeros(self.count, np.int64)
         self.several_hands = work.people_count > 1
         self.windowed = work.in_one_go | work.helper
@@ -60,21 +63,6 @@ class VariantBlock:
             work.setup[work.for_first_start], minlength=len(work.setup_seconds)
         )
         self.setup_uses_left = np.repeat(needs_setup[:, np.newaxis], self.count, axis=1)
-
-    def _rank_rows(self, variants: Variants) -> None:
-        """Ranks of all rankings side by side, (n, q), and which one is in use."""
-        rankings, size = variants.rankings, 2 * len(self.work)
-        self.rank = np.ascontiguousarray(np.concatenate([r.rank for r in rankings]).T)
-        self.rank_out = None
-        if any(ranking.looks_at_setups for ranking in rankings):
-            self.rank_out = np.ascontiguousarray(np.concatenate([r.rank_out for r in rankings]).T)
-        self.task_at = np.concatenate([r.task_at for r in rankings]).ravel()
-        self.ranking_of = variants.ranking_of
-        self.hands_from = size
-        self.rank_bits = (2 * size).bit_length()
-        self.rank_mask = (1 << self.rank_bits) - 1
-        most_before = int(self.work.predecessor_counts.max(initial=0)) + 1
-        self.not_yet_fits = most_before * NOT_YET << self.rank_bits < 1 << 62
 
     def branch_off(self, trunk: "VariantBlock", columns: Indices) -> None:
         """Go on from where some columns of another block are, in place of from the beginning.
@@ -117,9 +105,7 @@ class VariantBlock:
                 if not len(columns):
                     return
                 at, place = at[columns], place[columns]
-            if self.ranking_of is not None:
-                place = place + self.ranking_of.take(columns) * (2 * self.hands_from)
-            self._begin(turn, columns, self.task_at.take(place), at)
+            self._begin(turn, columns, self.ranks.tasks_at(place, columns), at)
 
     # --- which task, and when -------------------------------------------------------------
 
@@ -130,7 +116,7 @@ class VariantBlock:
         if plain < len(tasks):
             tasks = np.concatenate([tasks[~windowed], tasks[windowed]])
         earliest = self._hands_free(tasks)
-        rank = self._ranks(tasks)
+        rank = self.ranks.of(tasks)
         if self.absent is not None:
             self._let_pass(tasks, earliest, rank)
         every = self.some_later or self.in_sequence is not None
@@ -139,30 +125,18 @@ class VariantBlock:
         if every:
             return self._next_of_all(tasks, plain, earliest, rank)
         keys = earliest
-        keys <<= self.rank_bits
+        keys <<= self.ranks.bits
         keys |= rank
-        best = keys[:plain].min(axis=0, initial=NEVER << self.rank_bits)
+        best = keys[:plain].min(axis=0, initial=NEVER << self.ranks.bits)
         if plain < len(tasks):
             # Room is only looked for where it would let a task begin before all others.
             tasks, keys = tasks[plain:], keys[plain:]
             where = self._asking(tasks, keys < best)
             earliest = keys.ravel().take(where)
-            begin = self._with_room(tasks, where, earliest >> self.rank_bits)
-            keys.ravel()[where] = (begin << self.rank_bits) | (earliest & self.rank_mask)
+            begin = self._with_room(tasks, where, earliest >> self.ranks.bits)
+            keys.ravel()[where] = (begin << self.ranks.bits) | (earliest & self.ranks.mask)
             best = np.minimum(best, keys.min(axis=0))
-        return best >> self.rank_bits, best & self.rank_mask
-
-    def _ranks(self, tasks: Indices) -> Seconds:
-        """The places of the tasks looked at in the order of each variant, (a, v)."""
-        rank = self.rank.take(tasks, axis=0)
-        if self.ranking_of is not None:
-            rank = rank.take(self.ranking_of, axis=1)
-        if self.rank_out is not None:
-            rank_out = self.rank_out.take(tasks, axis=0)
-            if self.ranking_of is not None:
-                rank_out = rank_out.take(self.ranking_of, axis=1)
-            return np.where(self.setups.are_out(tasks), rank_out, rank)
-        return rank if self.ranking_of is not None else rank.repeat(self.count, axis=1)
+        return best >> self.ranks.bits, best & self.ranks.mask
 
     def _next_of_all(
         self, tasks: Indices, plain: int, earliest: Seconds, rank: Seconds
@@ -170,19 +144,19 @@ class VariantBlock:
         """The same where it takes to know when each of the tasks could begin."""
         self._hold_all(tasks, plain, earliest)
         if self.in_sequence is None:
-            best = ((earliest << self.rank_bits) | rank).min(axis=0)
-            return best >> self.rank_bits, best & self.rank_mask
+            best = ((earliest << self.ranks.bits) | rank).min(axis=0)
+            return best >> self.ranks.bits, best & self.ranks.mask
         soonest = earliest.copy()
         # What first start needs of hands begins by rank alone.
-        in_turn = self.in_sequence & (earliest < NEVER) & (rank >= self.hands_from)
+        in_turn = self.in_sequence & (earliest < NEVER) & (rank >= self.ranks.hands_from)
         in_turn &= ~self.later[tasks][:, np.newaxis]
         earliest[in_turn] = IN_TURN
-        keys = (earliest << self.rank_bits) | rank
+        keys = (earliest << self.ranks.bits) | rank
         which = keys.argmin(axis=0)
         columns = np.arange(self.count)
         best = keys[which, columns]
-        at = best >> self.rank_bits
-        return np.where(at == IN_TURN, soonest[which, columns], at), best & self.rank_mask
+        at = best >> self.ranks.bits
+        return np.where(at == IN_TURN, soonest[which, columns], at), best & self.ranks.mask
 
     def could_begin(self) -> tuple[Indices, Seconds]:
         """The tasks looked at before a round, and when each could begin at the soonest, (a, v)."""
@@ -229,7 +203,9 @@ class VariantBlock:
         flat = row[which] * self.count + columns
         earliest.ravel()[flat] = ready[some]
         ranks = rank.ravel()[flat]
-        rank.ravel()[flat] = np.where(ranks >= self.hands_from, ranks - self.hands_from, ranks)
+        rank.ravel()[flat] = np.where(
+            ranks >= self.ranks.hands_from, ranks - self.ranks.hands_from, ranks
+        )
 
     def _asking(self, tasks: Indices, asked: Flags) -> Indices:
         """The places in (a, v) of those tasks that ask for room and are there."""
