@@ -1,9 +1,8 @@
 """Benchmark rows of the bridge over many lives: of how many of each kind it is right, and why not.
 
 What is known to fail: the snapshot falls into a getting out that is half done before work in one
-go, or two people work with a setup each: then the plan itself moves when it is made anew, because
-it knows one setup that is out and no half of one. Work with the helper or in one go that overruns
-and is looked at on the way: what is left finds no room today.
+go: then the plan itself moves when it is made anew, because it knows no half of a setup. Work with
+the helper or in one go that overruns and is looked at on the way: what is left finds no room today.
 """
 
 import sys

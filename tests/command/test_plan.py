@@ -123,6 +123,14 @@ def test_the_setup_that_is_out_at_now_needs_no_getting_out() -> None:
     assert by_key(plan)["z"]["setup_hours"] == 0
 
 
+def test_two_people_find_out_both_setups_that_are_out_at_now() -> None:
+    setups = [{"key": key, "name": key, "hours": 0.75} for key in ("tig", "saw")]
+    shop = {"people": 2, "setups": setups, "setup_out": ["saw", "tig"]}
+    tasks = [{"key": key, "hours": 1, "setup": key} for key in ("tig", "saw")]
+    plan = planned(document([*tasks, {"key": "z", "hours": 1}], shop=shop))
+    assert [by_key(plan)[key]["setup_hours"] for key in ("tig", "saw")] == [0, 0]
+
+
 def test_a_finish_given_as_a_date_counts_from_that_days_last_closing() -> None:
     # Finished on Monday, closed at 21:00; 24 h later is Tuesday 21:00, so Wednesday 18:00.
     build = document(

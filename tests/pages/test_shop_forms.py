@@ -68,6 +68,24 @@ def test_the_setup_that_is_out_is_put_away_when_it_is_removed() -> None:
     assert forms.edit_setups(form, build).shop.setups_out == ()
 
 
+def test_as_many_setups_can_be_named_as_out_as_there_are_people() -> None:
+    build = small_build()
+    saw = Setup(key="saw", name="Band saw", hours=0.5)
+    build = replace(build, shop=replace(build.shop, setups=(*build.shop.setups, saw)))
+    assert forms.out_fields(build) == ("setup_out",)
+    build = forms.edit_people(changed(forms.people_shown(build), people="2"), build)
+    typed = changed(forms.out_shown(build), setup_out="tig", setup_out__1="saw")
+    both = forms.edit_out(typed, build)
+    assert both.shop.setups_out == ("saw", "tig")
+    assert forms.out_shown(both).texts["setup_out-1"] == ("saw",)
+    twice = changed(forms.out_shown(build), setup_out="tig", setup_out__1="tig")
+    forms.edit_out(twice, build)
+    assert twice.faults_at("setup_out-1")
+    # One person by herself keeps out what was used last.
+    alone = forms.edit_people(changed(forms.people_shown(both), people="1"), both)
+    assert alone.shop.setups_out == ("tig",)
+
+
 def test_a_new_subsystem_comes_last_in_the_working_order() -> None:
     build = small_build()
     form = changed(forms.subsystems_shown(build), name__2="Fuel", medium__2="fuel")

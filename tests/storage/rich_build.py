@@ -79,7 +79,7 @@ def _hours(opens: int, closes: int, *, helper: bool = False) -> DayHours:
 
 SHOP = Shop(
     people=2,
-    setups_out=("tig",),
+    setups_out=("spare", "tig"),
     week=(
         WeekSession(weekday=5, hours=_hours(9, 17, helper=True)),
         WeekSession(weekday=0, hours=_hours(18, 21)),

@@ -252,6 +252,16 @@ def test_the_setup_that_is_out_must_be_a_setup() -> None:
     assert only_fault(small(setup_out="gone")).field == "setup_out"
 
 
+def test_as_many_setups_can_be_out_as_there_are_people_each_once() -> None:
+    setups = tuple(Setup(key=key, name=key, hours=0.5) for key in ("tig", "roller", "saw"))
+    assert faults_of(small(people=2, setups=setups, setup_out=("saw", "tig"))) == ()
+    too_many = only_fault(small(people=2, setups=setups, setup_out=("saw", "tig", "roller")))
+    assert too_many.field == "setup_out"
+    assert "3 setups are out, and the shop has 2 people" in too_many.text
+    twice = only_fault(small(people=2, setups=setups, setup_out=("tig", "tig")))
+    assert "is out 2 times" in twice.text
+
+
 @pytest.mark.parametrize("count", [0, -1, 101])
 def test_a_station_count_must_be_within_reason(count: int) -> None:
     stations = (Station(key="lift", name="Lift", count=count),)

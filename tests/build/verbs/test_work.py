@@ -31,6 +31,39 @@ def test_beginning_a_task_gets_its_setup_out_and_takes_it_up_again() -> None:
     assert get_by_key(begun_build(later, "z", now=MONDAY).tasks, "z").begun_on == MONDAY + DAY
 
 
+def two_people(*out: str, **begun: object) -> BuildInput:
+    """Work with the welder, which may be under way, the roller and the saw, by two people."""
+    setups = tuple(Setup(key=key, name=key, hours=0.5) for key in ("tig", "roller", "saw"))
+    tasks = [task("weld", 4, setup="tig", **begun), task("roll", 1, setup="roller")]
+    tasks.append(task("cut", 1, setup="saw"))
+    return build_of(tasks, people=2, setups=setups, setup_out=out)
+
+
+def test_with_two_people_a_second_setup_is_got_out_beside_the_first() -> None:
+    begun = begun_build(begun_build(two_people(), "weld", now=MONDAY), "roll", now=MONDAY)
+    assert begun.shop.setups_out == ("tig", "roller")
+    assert begun.on_bench is not None
+    assert begun.on_bench.gets_out
+    again = begun_build(begun, "weld", now=MONDAY)
+    assert again.on_bench is not None
+    assert not again.on_bench.gets_out
+
+
+def test_a_third_takes_the_place_of_the_one_that_has_lain_unused_longest() -> None:
+    cut = begun_build(two_people("tig", "roller"), "cut", now=MONDAY)
+    assert cut.shop.setups_out == ("roller", "saw")
+    # Welding is under way: the roller makes room, though it was used after the welder.
+    cut = begun_build(two_people("tig", "roller", begun_on=MONDAY), "cut", now=MONDAY)
+    assert cut.shop.setups_out == ("tig", "saw")
+
+
+def test_what_work_was_stopped_with_was_used_last() -> None:
+    build = two_people("tig", "roller", begun_on=MONDAY)
+    stop = Stop(outcome="stopped", worked_hours=1, left_hours=3)
+    stopped = stopped_build(build, "weld", stop, on=TODAY, now=MONDAY)
+    assert stopped.shop.setups_out == ("roller", "tig")
+
+
 def test_stopping_writes_the_hours_down_and_keeps_what_is_left() -> None:
     begun = begun_build(bench(), "weld", now=MONDAY)
     stop = Stop(outcome="stopped", worked_hours=1.5, left_hours=3)

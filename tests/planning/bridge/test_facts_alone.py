@@ -10,6 +10,7 @@ from typing import Any
 from tests.build.builds import EVENINGS, MONDAY, build_of, task
 from webapp.build.build_input import BuildInput, Dependency, LogEntry, Setup, Wish, WishDecision
 from webapp.planning.bridge.bridge import Bridge, bridge
+from webapp.planning.bridge.getting_out import setups_left_out
 from webapp.planning.bridge.worked import Worked, told_apart
 
 DAY = dt.timedelta(days=1)
@@ -88,6 +89,17 @@ def test_getting_out_stands_apart_where_the_log_has_it_among_the_hours() -> None
     assert [(one.setup_hours, one.hours) for one in apart] == [(0.25, 0.0), (0.25, 0.75)]
     out = told_apart(entries, {"weld": weld}, {"tig": 0.5}, out=("tig",), people=1)
     assert out == entries
+
+
+def test_of_two_people_the_log_says_which_setups_were_left_out() -> None:
+    kinds = (("weld", "tig"), ("roll", "roller"), ("cut", "saw"))
+    tasks = {key: task(key, 2, setup=setup) for key, setup in kinds}
+    log = [Worked(task=key, on=MONDAY.date(), hours=1) for key in ("weld", "roll", "weld")]
+    assert setups_left_out(log, tasks, (), 2) == ("roller", "tig")
+    assert setups_left_out(log, tasks, (), 1) == ("tig",)
+    cut = Worked(task="cut", on=TUESDAY.date(), hours=1)
+    assert setups_left_out([*log, cut], tasks, (), 2) == ("tig", "saw")
+    assert setups_left_out(log[:1], tasks, ("saw", "roller"), 2) == ("roller", "tig")
 
 
 def test_outside_work_that_is_not_back_counts_with_late_parts() -> None:

@@ -122,15 +122,19 @@ def _out_label(setups: PickList, key: str) -> str:
 def edit_out(form: TypedForm, build: BuildInput) -> BuildInput:
     """The build with the setups that are out now, as the form says."""
     keys = [setup.key for setup in build.shop.setups]
-    named: dict[str, str] = {}
-    for name in out_fields(build):
+    is_out, named = build.shop.setups_out[::-1], list[str]()
+    for number, name in enumerate(out_fields(build)):
+        if name not in form.values:
+            # The form did not have this one yet: fewer people worked when it was opened.
+            named += [key for key in is_out[number : number + 1] if key not in named]
+            continue
         if form.typed(name) == NONE_OUT and NONE_OUT not in keys:
             continue
         out = form.one_of(name, "The setup that is out now", keys)
         if out in named:
             form.fault(name, "This setup is named above: there is one of it. Pick another or none.")
         elif out is not None:
-            named[out] = name
+            named.append(out)
     return replace(build, shop=replace(build.shop, setups_out=tuple(reversed(named))))
 
 
