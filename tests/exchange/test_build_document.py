@@ -128,6 +128,19 @@ def test_stations_are_so_many_of_each() -> None:
     assert read_task(stations={"lift": 1}).stations == (StationNeed(station="lift", count=1),)
 
 
+@pytest.mark.parametrize(
+    ("written", "out"), [(None, ()), ("tig", ("tig",)), (["saw", "tig"], ("saw", "tig"))]
+)
+def test_what_is_out_is_one_key_or_several(written: object, out: tuple[str, ...]) -> None:
+    document = small_document()
+    setups = [{"key": key, "name": key, "hours": 0.5} for key in ("tig", "saw")]
+    document["shop"] |= {"people": 2, "setups": setups, "setup_out": written}
+    build = read(document)
+    assert build.shop.setups_out == out
+    again = json.loads(write_document(build))
+    assert again["shop"]["setup_out"] == written
+
+
 def test_a_date_stays_a_date_and_a_date_with_a_time_keeps_it() -> None:
     assert read_part(arrives_on="2026-03-02").arrives_on == dt.date(2026, 3, 2)
     arrival = read_part(arrives_on="2026-03-02T14:30").arrives_on

@@ -131,6 +131,18 @@ def test_a_week_without_hours_is_refused_with_the_remedy(shop: Shop) -> None:
     assert "no hours" in text
 
 
+def test_two_people_name_two_setups_that_are_out_and_the_bench_offers_the_work_of_both(
+    shop: Shop,
+) -> None:
+    keys = [setup.key for setup in shop.stored().shop.setups][:2]
+    assert "setup_out-1" not in shop.client.get("/builds/the-heron/shop/setups").text
+    shop.post("shop/people", people="2")
+    shop.post("shop/out", **{"setup_out": keys[0], "setup_out-1": keys[1]})
+    assert shop.stored().shop.setups_out == (keys[1], keys[0])
+    assert "Another that is out" in shop.client.get("/builds/the-heron/shop/setups").text
+    assert shop.client.get("/builds/the-heron/").text.count("While it is out") == 2
+
+
 def test_people_setups_stations_and_subsystems_are_stored(shop: Shop) -> None:
     shop.post("shop/people", people="2")
     shop.post("shop/out", setup_out="none")

@@ -134,6 +134,8 @@ class Shop:
     """When the shop is open, who works in it, and what can be got out.
 
     `week` holds from the beginning until the first day of the first of `later_weeks`.
+    `setups_out` are the keys of those that are out, the one last used last: as many as there are
+    people at the most.
     """
 
     people: int = 1

@@ -181,8 +181,7 @@ class VariantBlock:
         work = self.work
         earliest = self.readiness.at.take(tasks, axis=0)
         self.hands.hold_back(earliest, work.people[tasks])
-        if self.several_hands:
-            self.setups.hold_back(earliest, tasks)
+        self.setups.hold_back(earliest, tasks)
         if self.several_hands or self.in_sequence is not None:
             np.maximum(
                 earliest, self.clock, out=earliest, where=~work.wall_only[tasks][:, np.newaxis]
