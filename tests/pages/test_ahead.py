@@ -67,7 +67,7 @@ def test_rules_that_are_tried_have_their_own_reasons_and_no_price(tmp_path: Path
 def test_every_reason_there_can_be_has_its_words() -> None:
     """All that decides between tasks, but working order: it never departs from itself."""
     work = lay_out(replace(LONGEST, house_rules=HOUSE_RULES))
-    for why in (KEPT_ORDER, *(name for name, _ in deciding_columns(work, 0))):
+    for why in (KEPT_ORDER, *(name for name, _ in deciding_columns(work, work.begun))):
         if why != "working_order":
             assert ahead_in_short(why, "the core", "").startswith("goes before the core: ")
             assert ahead_at_length(why, "the core", "Air").endswith(".")

@@ -139,7 +139,7 @@ def of_the_first_version(build: BuildInput) -> BuildInput:
         money_limit=None,
         wishes=tuple(Wish(key=w.key, text=w.text, logged_on=w.logged_on) for w in build.wishes),
         log=tuple(replace(entry, setup_hours=0.0) for entry in build.log),
-        shop=replace(build.shop, later_weeks=(), ranges=()),
+        shop=replace(build.shop, setups_out=build.shop.setups_out[-1:], later_weeks=(), ranges=()),
         photographs=(),
         start=FirstStart(),
         wish_sizes=WISH_SIZES,

@@ -13,14 +13,15 @@ from tests.build.builds import EVENINGS, MONDAY, build_of, task
 from tests.build.random_builds import builds
 from webapp.build.build_input import BuildInput, Part, Setup, Subsystem
 from webapp.build.house_rules import HOUSE_RULES
+from webapp.build.time.shop_calendar import Seconds
 from webapp.planning.order.departures import KEPT_ORDER, Departure, departures_of
 from webapp.planning.order.kept_order import plan_that_holds
 from webapp.planning.order.order_that_holds import ranking_that_holds
 from webapp.planning.order.run_orders import run_orders
-from webapp.planning.simulator.house_rules import HouseRules, rank_tasks
+from webapp.planning.simulator.house_rules import HouseRules, Ranking, rank_tasks
 from webapp.planning.simulator.simulate import Schedule, simulate
 from webapp.planning.simulator.variants import Variants
-from webapp.planning.simulator.work_arrays import WorkArrays, lay_out
+from webapp.planning.simulator.work_arrays import Flags, WorkArrays, lay_out
 
 AIR = Subsystem(key="air", name="Air", medium="air", order=1)
 WATER = Subsystem(key="water", name="Coolant", medium="water", order=2)
@@ -43,7 +44,7 @@ def two(
         task("core", subsystem="air", **{"hours": 1, **(core or {})}),
         task("z", 1),
     ]
-    of_shop = ("week", "people", "setups", "setup_out")
+    of_shop = ("week", "people", "setups", "setups_out")
     shop = {name: facts.pop(name) for name in of_shop if name in facts}
     build = build_of(tasks, [("core", "z"), ("hose", "z", waits)], first_start="z")
     return replace(build, shop=replace(build.shop, **shop), subsystems=(AIR, WATER), **facts)
@@ -77,7 +78,7 @@ def test_the_setup_that_is_out() -> None:
         "setups": (WELDER,),
         "house_rules": ("setup_out", "working_order"),
     }
-    assert why(two(setup_out="tig", **facts)) == "setup_out"
+    assert why(two(setups_out=("tig",), **facts)) == "setup_out"
     assert why(two(**facts)) == ""
 
 
@@ -171,10 +172,20 @@ def passed_over(work: WorkArrays, plan: Schedule) -> dict[int, list[int]]:
     return found
 
 
-def setup_out_before(work: WorkArrays, plan: Schedule, one: int) -> int:
+def is_out_before(work: WorkArrays, plan: Schedule, one: int) -> Flags:
+    """Whether the setup of each task is out as one begins: of those last used, one a person."""
     turn = plan.turn[:, 0]
-    users = [i for i in range(len(work)) if work.setup[i] and 0 <= turn[i] < turn[one]]
-    return int(work.setup[max(users, key=lambda i: turn[i])]) if users else work.setup_out
+    used = {setup: n - len(work.setups_out) for n, setup in enumerate(work.setups_out)}
+    for i in np.argsort(turn, kind="stable"):
+        if work.setup[i] and 0 <= turn[i] < turn[one]:
+            used[int(work.setup[i])] = int(plan.end[i, 0])
+    last = sorted(used, key=lambda setup: (used[setup], setup))[-work.people_count :]
+    return np.isin(work.setup, last)
+
+
+def places(ranking: Ranking, is_out: Flags) -> Seconds:
+    found: Seconds = np.where(is_out, ranking.rank_out[0], ranking.rank[0])
+    return found
 
 
 def held_rules(build: BuildInput, why: str) -> tuple[str, ...]:
@@ -190,15 +201,15 @@ def assert_is_the_reason(
 ) -> None:
     """With the rule the task goes first; with working order in its place the other does."""
     first, other = work.keys.index(one.key), work.keys.index(one.before)
-    setup = setup_out_before(work, plan, first)
+    is_out = is_out_before(work, plan, first)
     if one.why == "begun":
         assert work.begun[first]
         assert not work.begun[other]
         return
     front = tuple(rule for rule in held_rules(build, one.why) if rule != "working_order")
     with_it = front if one.why == "entered" else (*front, one.why)
-    by_it = rank_tasks(work, HouseRules(order=with_it)).rank[setup]
-    instead = rank_tasks(work, HouseRules(order=(*front, "working_order"))).rank[setup]
+    by_it = places(rank_tasks(work, HouseRules(order=with_it)), is_out)
+    instead = places(rank_tasks(work, HouseRules(order=(*front, "working_order"))), is_out)
     assert by_it[first] < by_it[other]
     assert instead[other] < instead[first]
 

@@ -16,7 +16,7 @@ from webapp.planning.simulator.openings import Openings
 from webapp.planning.simulator.outcome import Everything
 from webapp.planning.simulator.variant_block import VariantBlock
 from webapp.planning.simulator.variants import Variants
-from webapp.planning.simulator.work_arrays import Indices, WorkArrays
+from webapp.planning.simulator.work_arrays import Flags, Indices, WorkArrays
 
 KEPT_ORDER = "kept_order"
 
@@ -44,21 +44,21 @@ def departures_of(
     ranking = ranking_that_holds(build, work, rules=rules)
     outcome = Everything(work, 1)
     block = VariantBlock(work, Variants(count=1, rankings=(ranking,)), outcome, Openings.of(work))
-    rounds = []
+    every, rounds = np.arange(len(work)), []
     for _ in block.rounds():
         tasks, earliest = block.could_begin()
-        rounds.append((tasks, earliest[:, 0], int(block.setup_out[0])))
+        rounds.append((tasks, earliest[:, 0], block.setups.are_out(every)[:, 0]))
     picked = np.argsort(outcome.turn[:, 0], kind="stable")
     picked = picked[outcome.turn[picked, 0] >= 0]
     found = []
-    for chosen, (tasks, earliest, setup_out) in zip(picked.tolist(), rounds, strict=False):
+    for chosen, (tasks, earliest, is_out) in zip(picked.tolist(), rounds, strict=False):
         at = int(outcome.begin[chosen, 0])
         could = tasks[earliest <= at]
         held = could[outcome.begin[could, 0] > at]
         other = _earliest_subsystem(work, chosen, held)
         if other is None:
             continue
-        why = KEPT_ORDER if is_kept else _told_apart(work, chosen, other, setup_out, rules)
+        why = KEPT_ORDER if is_kept else _told_apart(work, chosen, other, is_out, rules)
         found.append(Departure(key=work.keys[chosen], before=work.keys[other], why=why))
     return tuple(found)
 
@@ -74,8 +74,8 @@ def _earliest_subsystem(work: WorkArrays, chosen: int, held: Indices) -> int | N
 
 
 def _told_apart(
-    work: WorkArrays, one: int, other: int, setup_out: int, rules: HouseRules | None
+    work: WorkArrays, one: int, other: int, is_out: Flags, rules: HouseRules | None
 ) -> str:
     """The first thing in which the ranking tells two tasks apart."""
-    columns = deciding_columns(work, setup_out, rules)
+    columns = deciding_columns(work, is_out, rules)
     return next(name for name, column in columns if column[one] != column[other])
