@@ -40,9 +40,14 @@ class Headings:
     all: tuple[SnapshotHeading, ...]
 
     @property
+    def baselines(self) -> tuple[SnapshotHeading, ...]:
+        """The baselines, the oldest first."""
+        return tuple(one for one in self.all if one.kind == "baseline")
+
+    @property
     def baseline(self) -> SnapshotHeading | None:
         """The latest baseline: the one that is measured against."""
-        return next((one for one in reversed(self.all) if one.kind == "baseline"), None)
+        return self.baselines[-1] if self.baselines else None
 
     def closed(self, label: str) -> SnapshotHeading | None:
         """The close of a week."""

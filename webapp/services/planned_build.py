@@ -72,6 +72,7 @@ class Levers:
 DRAWN_KEPT = 4
 MOVES_KEPT = 8
 CIRCUITS_KEPT = 40
+PAST_KEPT = 8
 ARRIVALS_KEPT = 2
 DEPARTURES_KEPT = 3
 REFINED_AT_ONCE = 60
@@ -99,7 +100,8 @@ class PlannedBuild:
     hours worked. `drawn`
     keeps pictures of it that take a while, under what they were drawn of, `circuits` those of its
     circuits and what pages say of them, under their addresses, `arrivals` the latest
-    arrival of each part under the last factor of the pace it was worked out at.
+    arrival of each part under the last factor of the pace it was worked out at, `past` what pages
+    tell of its changes, which takes a while and is the same until the next one.
     """
 
     def __init__(
@@ -118,6 +120,7 @@ class PlannedBuild:
         self.faults: tuple[Fault, ...] = faults_of(build)
         self.drawn: Kept[Hashable, Any] = Kept(DRAWN_KEPT)
         self.circuits: Kept[Hashable, Any] = Kept(CIRCUITS_KEPT)
+        self.past: Kept[Hashable, Any] = Kept(PAST_KEPT)
         self.moves: Kept[Hashable, Move | None] = Kept(MOVES_KEPT)
         self.arrivals: Kept[float, dict[str, dt.date]] = Kept(ARRIVALS_KEPT)
         self._paces = paces if paces is not None else Paces(PACES_KEPT)

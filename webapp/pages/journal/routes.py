@@ -10,7 +10,7 @@ from webapp.pages.frame.errors import missing_build
 from webapp.pages.frame.form_change import told
 from webapp.pages.frame.notice import notice_of
 from webapp.pages.frame.rendering import render
-from webapp.pages.journal.views import LINES, journal_view, refusal_words
+from webapp.pages.journal.views import LINES, JournalView, journal_view, refusal_words
 from webapp.services.program import Services
 from webapp.services.undo import NotTaken, take_back
 from webapp.storage.past_changes import past_of
@@ -34,19 +34,27 @@ def _show(
     since: str = "",
     refused: NotTaken | None = None,
 ) -> Response:
-    with services.database.reading() as session:
-        past = past_of(session, page.slug, now=page.now, skip=(number - 1) * LINES, most=LINES)
-    if past is None:
-        raise missing_build(page.slug)
+    view = page.planned.past.get_or_keep(
+        ("journal", number, page.planned.revision, page.today),
+        lambda: _view_of(services, page, number),
+    )
     return render(
         "journal/journal.html",
         status=200 if refused is None else 409,
         title="Journal",
         page=page,
-        view=journal_view(page, past, number),
+        view=view,
         notice=notice_of(services, page, since, addresses.journal(page.slug)),
         refused=() if refused is None else refusal_words(page, refused),
     )
+
+
+def _view_of(services: Services, page: PageContext, number: int) -> JournalView:
+    with services.database.reading() as session:
+        past = past_of(session, page.slug, now=page.now, skip=(number - 1) * LINES, most=LINES)
+    if past is None:
+        raise missing_build(page.slug)
+    return journal_view(page, past, number)
 
 
 @router.get("/builds/{slug}/journal/take-back")

@@ -4,7 +4,6 @@ from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from webapp.build.build_input import BuildInput
-from webapp.exchange.build_document import read_document
 from webapp.pages import addresses
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
@@ -22,7 +21,7 @@ from webapp.pages.money.views import SHOWN_AT_ONCE, money_view
 from webapp.pages.words import amounts as words
 from webapp.services.changes import Stored
 from webapp.services.program import Services
-from webapp.storage.snapshots import snapshots_of
+from webapp.services.snapshots import frozen_build, headings_of
 
 router = APIRouter(include_in_schema=False)
 PAGE = "Parts"
@@ -62,13 +61,12 @@ def paid(slug: str, services: ServicesOf, posted: Typed) -> Response:
 
 def _first_sum(services: Services, page: PageContext) -> tuple[BuildInput | None, str]:
     """The build as it was frozen last, and what that is called; None where none was."""
-    with services.database.reading() as session:
-        baselines = snapshots_of(session, page.slug, "baseline")
-    if not baselines:
+    latest = headings_of(services, page.slug).baseline
+    baseline = frozen_build(services, page.slug, latest) if latest else None
+    if latest is None or baseline is None:
         return None, ""
-    latest = baselines[-1]
-    frozen = f"baseline {latest.label}, frozen {words.day(latest.taken_at, today=page.today)}"
-    return read_document(latest.document, now=page.now)[0], frozen
+    day = words.day(latest.taken_at, today=page.today)
+    return baseline.build, f"baseline {latest.label}, frozen {day}"
 
 
 def _show(

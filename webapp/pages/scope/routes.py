@@ -11,8 +11,8 @@ from webapp.pages.scope.views import scope_view
 from webapp.pages.words.snapshots import MOVING
 from webapp.services.baseline import freeze
 from webapp.services.program import Services
-from webapp.storage.scope_history import scope_history
-from webapp.storage.snapshots import snapshots_of
+from webapp.services.snapshots import frozen_build, headings_of
+from webapp.storage.scope_history import ScopeChange, scope_history
 
 router = APIRouter(include_in_schema=False)
 
@@ -26,13 +26,20 @@ def scope(slug: str, services: ServicesOf) -> Response:
 def _show(services: Services, slug: str, *, status: int = 200, said: str = "") -> Response:
     """The ledger; `said` is a sentence on why something was not done."""
     page = page_of(services, slug, "Wishes")
-    with services.database.reading() as session:
-        baselines = snapshots_of(session, slug, "baseline")
-        history = scope_history(session, slug)
-    view = scope_view(page, baselines, history)
+    baselines = headings_of(services, slug).baselines
+    latest = frozen_build(services, slug, baselines[-1]) if baselines else None
+    history = page.planned.past.get_or_keep(
+        ("scope", page.planned.revision), lambda: _history_of(services, slug)
+    )
+    view = scope_view(page, baselines, latest.build if latest else None, history)
     return render(
         "scope/scope.html", status=status, title="Scope ledger", page=page, view=view, said=said
     )
+
+
+def _history_of(services: Services, slug: str) -> tuple[ScopeChange, ...]:
+    with services.database.reading() as session:
+        return scope_history(session, slug)
 
 
 @router.post("/builds/{slug}/scope")

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput, Task
 from webapp.build.money import MoneyGrowth, money_growth
-from webapp.exchange.build_document import read_document
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
@@ -15,7 +14,7 @@ from webapp.pages.words.how_money import growth_how
 from webapp.pages.words.money import cents
 from webapp.pictures.ledger import LedgerPicture, LedgerPoint, ledger_picture
 from webapp.storage.scope_history import ScopeChange
-from webapp.storage.snapshots import Snapshot
+from webapp.storage.snapshots import SnapshotHeading
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,11 +106,13 @@ def scope_account(baseline: BuildInput, build: BuildInput) -> ScopeAccount:
 
 
 def scope_view(
-    page: PageContext, baselines: tuple[Snapshot, ...], history: tuple[ScopeChange, ...]
+    page: PageContext,
+    baselines: tuple[SnapshotHeading, ...],
+    baseline: BuildInput | None,
+    history: tuple[ScopeChange, ...],
 ) -> LedgerView:
-    """The ledger against the last baseline."""
+    """The ledger against the last of the baselines, whose build is `baseline`."""
     latest = baselines[-1] if baselines else None
-    baseline = read_document(latest.document, now=page.now)[0] if latest else None
     if latest is None or baseline is None:
         return LedgerView(
             baseline="",
@@ -159,7 +160,7 @@ def scope_view(
     )
 
 
-def _baseline_words(page: PageContext, one: Snapshot) -> str:
+def _baseline_words(page: PageContext, one: SnapshotHeading) -> str:
     return f"baseline {one.label}, frozen {words.day(one.taken_at, today=page.today)}"
 
 
