@@ -1,6 +1,8 @@
 """Snapshots: kept as they were taken, numbered, and not written twice."""
 
 import datetime as dt
+import sqlite3
+from contextlib import closing
 
 import pytest
 
@@ -112,3 +114,49 @@ def test_the_journal_keeps_the_content_when_the_build_is_deleted(
         ]
     assert entry.before is not None
     assert entry.before["document"] == DOCUMENT
+
+
+def stored_length(database: Database) -> int:
+    """How many characters the file has of the last snapshot's document."""
+    with closing(sqlite3.connect(database.path)) as file:
+        (length,) = file.execute("SELECT length(document) FROM snapshots ORDER BY id").fetchall()[
+            -1
+        ]
+    return int(length)
+
+
+def test_what_a_snapshot_holds_is_pressed_together_in_the_file(
+    database: Database, slug: str
+) -> None:
+    saved(database, slug, "week", "2026-W07")
+    assert stored_length(database) < len(DOCUMENT) / 20
+
+
+def test_a_snapshot_that_an_older_program_stored_as_it_was_is_read(
+    database: Database, slug: str
+) -> None:
+    number = saved(database, slug, "week", "2026-W07")
+    with closing(sqlite3.connect(database.path)) as file, file:
+        file.execute("UPDATE snapshots SET document = ? WHERE id = ?", (DOCUMENT, number))
+    assert stored_length(database) == len(DOCUMENT)
+    with database.reading() as session:
+        kept = snapshot_by_id(session, slug, number)
+    assert kept is not None
+    assert kept.document == DOCUMENT
+
+
+@pytest.mark.parametrize(
+    "text", ["", "null", "zlib:", "zlib:no stream", "é" * 3000, "\ud800" * 999]
+)
+def test_any_text_comes_back_as_it_was_pressed_or_not(
+    database: Database, slug: str, text: str
+) -> None:
+    with database.writing() as session:
+        number = save_snapshot(
+            session, slug, kind="week", taken_at=NOW, document=text, plan=text, forecast=text
+        )
+    with database.reading() as session:
+        kept = snapshot_by_id(session, slug, number)
+    assert kept is not None
+    wanted = text.replace("\ud800", "\ufffd")  # what UTF-8 can not hold
+    assert (kept.document, kept.plan, kept.forecast) == (wanted, wanted, wanted)

@@ -1,11 +1,16 @@
 """What a column can hold beyond the types of SQL."""
 
 import datetime as dt
+import zlib
+from base64 import b85decode, b85encode
 
 from sqlalchemy import Dialect, String, Text, TypeDecorator
 
 from webapp.build.build_input import Moment
 from webapp.build.moments import with_offset
+
+_PRESSED = "zlib:"
+_PRESSED_FROM = 1000
 
 
 class StoredText(TypeDecorator[str]):
@@ -19,6 +24,29 @@ class StoredText(TypeDecorator[str]):
         if value is None or value.isascii():
             return value
         return value.encode("utf-16-le", "surrogatepass").decode("utf-16-le", "replace")
+
+
+class StoredBulk(StoredText):
+    """Text of many kilobytes that is kept for good: pressed together where it is long.
+
+    What an older program stored as it was is read as it is.
+    """
+
+    impl = Text
+    cache_ok = True
+
+    def process_bind_param(self, value: str | None, dialect: Dialect) -> str | None:
+        """The text itself where it is short, else its zlib stream in base 85."""
+        text = super().process_bind_param(value, dialect)
+        if text is None or (len(text) < _PRESSED_FROM and not text.startswith(_PRESSED)):
+            return text
+        return _PRESSED + b85encode(zlib.compress(text.encode())).decode()
+
+    def process_result_value(self, value: str | None, _dialect: Dialect) -> str | None:
+        """The text that was stored."""
+        if value is None or not value.startswith(_PRESSED):
+            return value
+        return zlib.decompress(b85decode(value.removeprefix(_PRESSED))).decode()
 
 
 class StoredMoment(TypeDecorator[Moment]):

@@ -7,7 +7,7 @@ from sqlalchemy import ForeignKeyConstraint, Index
 from sqlmodel import Field
 
 from webapp.build.build_input import LogEntry, LookedAt
-from webapp.storage.tables.column_types import StoredMoment, StoredStamp, StoredText
+from webapp.storage.tables.column_types import StoredBulk, StoredMoment, StoredStamp, StoredText
 from webapp.storage.tables.noun import Fields, Noun, column, keys
 from webapp.storage.tables.row import OwnedRow, Row, key_of, owned
 
@@ -61,9 +61,9 @@ class SnapshotRow(Row, table=True):
     kind: str = Field(sa_type=StoredText)
     label: str = Field(sa_type=StoredText)
     taken_at: dt.datetime = Field(sa_type=StoredMoment)
-    document: str = Field(sa_type=StoredText)
-    plan: str = Field(sa_type=StoredText)
-    forecast: str = Field(sa_type=StoredText)
+    document: str = Field(sa_type=StoredBulk)
+    plan: str = Field(sa_type=StoredBulk)
+    forecast: str = Field(sa_type=StoredBulk)
 
 
 class JournalRow(Row, table=True):
