@@ -3,6 +3,7 @@
 import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from webapp.build.first_start import EngineRun, FirstStart, Opening
 from webapp.build.folded_name import folded_name
@@ -97,9 +98,17 @@ def _listed(checks: CheckList, opening: Opening) -> tuple[str, ...]:
     named = dict(checks.task_names)
     keys = [key for kind, key in _said(opening.reaches) if kind == "task" and key in named]
     if not keys and opening.what.startswith("task:"):
-        name = folded_name(opening.name)
-        keys = [key for key, called in named.items() if folded_name(called) == name]
+        return _by_name(checks.task_names).get(folded_name(opening.name), ())
     return tuple(keys)
+
+
+@lru_cache(maxsize=8)  # openings come by the hundred, lists do not
+def _by_name(names: tuple[tuple[str, str], ...]) -> dict[str, tuple[str, ...]]:
+    """The keys of tasks by what they are called."""
+    keys: dict[str, tuple[str, ...]] = {}
+    for key, called in dict(names).items():
+        keys[folded_name(called)] = (*keys.get(folded_name(called), ()), key)
+    return keys
 
 
 def _of_runs(

@@ -60,6 +60,11 @@ class PlanCache:
                     entry.made_at = before.made_at
             return entry.planned
 
+    def at_hand(self, slug: str, revision: int) -> PlannedBuild | None:
+        """The build at a revision where it was worked out already; nobody is waited for."""
+        entry = self._entries.get((slug, revision))
+        return None if entry is None else entry.planned
+
     def _before(self, slug: str, revision: int, now: dt.datetime) -> _Entry | None:
         """The build at the revision before, where that is still at hand."""
         before = self._entries.get((slug, revision - 1))

@@ -1,7 +1,7 @@
 """What every page of First start has at hand: the build, its list, and what stands of it now."""
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from webapp.build.build_input import BuildInput
 from webapp.first_start.check_list import CheckList
@@ -13,6 +13,7 @@ from webapp.pages.words.the_end import call_the_end
 from webapp.services.program import Services
 from webapp.services.seed_builds import check_list_of
 from webapp.storage.build_loader import load_build
+from webapp.storage.builds import revision_of
 
 PAGE = "First start"
 
@@ -61,11 +62,17 @@ def started(services: Services, page: PageContext) -> AtHand:
 
 def on_the_day(services: Services, slug: str) -> AtHand:
     """The same without a frame and without a plan: a screen of the day answers at once."""
+    now, plumbed = services.settings.now(), None
     with services.database.reading() as session:
-        build = load_build(session, slug, now=services.settings.now())
+        revision = revision_of(session, slug)
+        planned = None if revision is None else services.plans.at_hand(slug, revision)
+        if planned is None:
+            build = load_build(session, slug, now=now)
+        else:
+            build, plumbed = replace(planned.build, now=now), planned.plumbed
     if build is None:
         raise missing_build(slug)
     call_the_end(build)
     checks = check_list_of(build)
-    standing = start_standing(build, checks, at=services.settings.moment())
+    standing = start_standing(build, checks, at=services.settings.moment(), plumbed=plumbed)
     return AtHand(slug=slug, build=build, checks=checks, standing=standing)
