@@ -23,6 +23,7 @@ from tests.benchmarks import (
     week,
 )
 from tests.benchmarks.timing import Table
+from tests.benchmarks.year.group import year_of_two_builds
 
 GROUPS = (
     planner.plans,
@@ -45,6 +46,7 @@ GROUPS = (
     week.attendance_of_two_years,
     second_builds.earlier_records_of_second_builds,
     week.week_sheet_over_http,
+    year_of_two_builds,
     tighten.tightened_psplib,
     tighten.tightened_workshop_builds,
     tighten.searched_over_draws,

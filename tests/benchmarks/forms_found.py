@@ -1,8 +1,9 @@
 """Every form that the pages of the program show, found as a person would: link by link."""
 
+import json
 import re
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from html.parser import HTMLParser
 from urllib.parse import urlsplit
@@ -19,13 +20,15 @@ PAGES_OF_A_KIND = 4
 class Form:
     """A form as it stands on its page, with one of its buttons pressed.
 
-    `fields` are sent as they are; `unticked` are its boxes without a tick, which are not sent.
+    `fields` are sent as they are; `unticked` are its boxes without a tick, which are not sent;
+    `files` are the names of its fields for files.
     """
 
     action: str
     fields: tuple[tuple[str, str], ...] = ()
     ticked: tuple[tuple[str, str], ...] = ()
     unticked: tuple[tuple[str, str], ...] = ()
+    files: tuple[str, ...] = ()
 
     def filled(self, *, empty: Mapping[str, str], over: Mapping[str, str]) -> "Form":
         """The form with text typed into what is empty, and over what is there.
@@ -64,6 +67,8 @@ class _Parser(HTMLParser):
         self._fields: list[tuple[str, str]] = []
         self._boxes: dict[bool, list[tuple[str, str]]] = {}
         self._buttons: list[tuple[str, tuple[tuple[str, str], ...]]] = []
+        self._rows: list[tuple[str, tuple[tuple[str, str], ...]]] = []
+        self._files: list[str] = []
         self._in_text = False
         self._select = ""
         self._options: list[tuple[bool, str]] = []
@@ -75,7 +80,11 @@ class _Parser(HTMLParser):
             self.links.append(given["href"])
         elif tag == "form" and given.get("method", "").lower() == "post":
             self._action, self._fields, self._buttons = given["action"], [], []
+            self._rows, self._files = [], []
             self._boxes = {True: [], False: []}
+        elif "hx-post" in given:  # a row that is sent by itself, with all that its form holds
+            of_row = json.loads(given.get("hx-vals", "{}"))
+            self._rows.append((given["hx-post"], tuple(of_row.items())))
         elif tag == "input" and name and "disabled" not in given:
             self._input(given)
         elif tag == "textarea" and name:
@@ -95,7 +104,9 @@ class _Parser(HTMLParser):
             self._boxes["checked" in given].append(field)
         elif kind == "radio":
             self._fields += [field] if "checked" in given else []
-        elif kind not in ("file", "submit"):
+        elif kind == "file":
+            self._files.append(given["name"])
+        elif kind != "submit":
             self._fields.append((given["name"], given.get("value", "")))
 
     def handle_data(self, data: str) -> None:
@@ -120,8 +131,9 @@ class _Parser(HTMLParser):
                     fields=(*self._fields, *pressed),
                     ticked=tuple(self._boxes[True]),
                     unticked=tuple(self._boxes[False]),
+                    files=tuple(self._files),
                 )
-                for action, pressed in self._buttons or [("", ())]
+                for action, pressed in (*(self._buttons or [("", ())]), *self._rows)
             ]
             self._action = None
 
@@ -144,16 +156,26 @@ def forms_in(text: str) -> list[Form]:
     return page.forms
 
 
-def forms_found(client: TestClient, routes: Iterable[APIRoute], begin: str) -> list[Form]:
-    """Every form on the pages that links lead to from `begin`, a few pages of each kind."""
+def forms_found(
+    client: TestClient,
+    routes: Iterable[APIRoute],
+    begin: Sequence[str],
+    *,
+    within: tuple[str, ...] = ("/",),
+    of_a_kind: int = PAGES_OF_A_KIND,
+) -> list[Form]:
+    """Every form on the pages that links lead to from `begin`, a few pages of each kind.
+
+    Only links that begin with one of `within` are followed.
+    """
     routes = list(routes)
-    seen, waiting = {begin}, [begin]
+    seen, waiting = set(begin), list(begin)
     looked_at: Counter[str] = Counter()
     found: list[Form] = []
     while waiting:
         address = waiting.pop(0)
         route = route_of(routes, "GET", address)
-        if route is None or looked_at[route.path] >= PAGES_OF_A_KIND:
+        if route is None or looked_at[route.path] >= of_a_kind:
             continue
         looked_at[route.path] += 1
         answer = client.get(address)
@@ -164,7 +186,7 @@ def forms_found(client: TestClient, routes: Iterable[APIRoute], begin: str) -> l
         found += page.forms
         for link in page.links:
             plain = link.partition("#")[0]
-            if plain.startswith("/") and plain not in seen:
+            if plain.startswith(within) and plain not in seen:
                 seen.add(plain)
                 waiting.append(plain)
     return found

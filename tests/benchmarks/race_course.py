@@ -1,56 +1,76 @@
 """Where posts are raced: a small build to which everything has been done, and copies of it."""
 
 import asyncio
+import datetime as dt
+import json
+import re
 import shutil
 import sqlite3
 import time
-from collections.abc import Iterator, Sequence
-from contextlib import closing, contextmanager
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from contextlib import closing, contextmanager, suppress
+from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import httpx
 from fastapi import FastAPI
+from fastapi.routing import APIRoute
 from starlette.testclient import TestClient
 
-from tests.benchmarks.forms_found import Form
-from tests.storage.rich_build import NOW, RICH_BUILD
+from tests.benchmarks.forms_found import PAGES_OF_A_KIND, Form, forms_found
+from tests.photographs import photograph
+from tests.storage.rich_build import NOW
 from webapp.app import create_app
 from webapp.build.build_input import BuildInput
 from webapp.settings import Settings
 from webapp.storage.builds import create_build
 from webapp.storage.database import Database
+from webapp.storage.feed_addresses import FeedAddresses
 
 HOST = "http://127.0.0.1"
 BUILD = "/builds/the-heron"
 ODD_KEY = "either/or"
 """A key that no path can carry: the pages of such things have addresses of their own."""
 FOUND_WITHIN_SECONDS = 60
-BY_CHANCE = {"id", "at", "changed_at", "forecast"}
+_TAKEN_OUT_AT = re.compile(r'("taken_out_at": ")[^"]+')
+BY_CHANCE = {"taken_out_at", "id", "at", "changed_at", "forecast"}
 """Columns that tell when a row was written, or what was worked out by then, not what it says."""
 
 Rows = dict[str, list[tuple[object, ...]]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Work:
+    """Something looked for in the background: the form that begins it, and what `page` then says.
+
+    It is kept in memory alone, so it is looked for again before every race.
+    """
+
+    form: Form
+    page: str
+    says: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class State:
-    """How things stand when a race begins. `tightened`: an order was looked for and found."""
+    """How things stand when a race begins, and where forms are looked for then.
 
+    build : the build as it is stored at `now`
+    prepare : what is done to the data file by no form
+    posts : what is done with it before
+    work : what is looked for in the background, until it is found
+    begin, within, of_a_kind : see `forms_found`
+    """
+
+    build: Callable[[], BuildInput]
+    now: dt.datetime = NOW
+    prepare: Callable[[Path], None] | None = None
     posts: tuple[Form, ...] = ()
-    tightened: bool = False
-
-
-STATES = (
-    State(
-        posts=(
-            Form(action=f"{BUILD}/bench/begin", fields=(("task", "mount"),)),
-            Form(action=f"{BUILD}/scope"),
-        )
-    ),
-    State(),
-    State(tightened=True),
-)
-"""At work, with a baseline; nothing on the bench; an order that waits to be kept."""
+    work: Work | None = None
+    begin: tuple[str, ...] = ("/",)
+    within: tuple[str, ...] = ("/",)
+    of_a_kind: int = PAGES_OF_A_KIND
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,48 +85,73 @@ class Course:
     """A database in a state, and a fresh program on a copy of it for every race."""
 
     def __init__(self, folder: Path, state: State) -> None:
-        self._prepared, self._copy = folder / "prepared.sqlite3", folder / "copy.sqlite3"
-        self._tightened = state.tightened
+        self._prepared = folder / "prepared" / "keyturn.sqlite3"
+        self._copy = folder / "copy" / "keyturn.sqlite3"
+        self._state = state
+        self._prepared.parent.mkdir()
         with closing(Database.open(self._prepared)) as database, database.writing() as session:
-            create_build(session, raced_build())
+            create_build(session, state.build())
+        if state.prepare is not None:
+            state.prepare(self._prepared)
         with self.browsed() as client:
             for form in state.posts:
                 answer = client.post(form.action, data=form.sent, follow_redirects=False)
                 assert answer.status_code == 303, answer.text
-        self.rows = rows_of(self._prepared)
+        feeds = FeedAddresses(self._prepared)
+        self._secrets = frozenset(one.digest for one in feeds.all())
+        self.rows = rows_of(self._prepared, self._secrets)
+
+    def forms(self, routes: Sequence[APIRoute]) -> list[Form]:
+        """Every form that is to be found in this state."""
+        state = self._state
+        with self.browsed() as client:
+            return forms_found(
+                client, routes, state.begin, within=state.within, of_a_kind=state.of_a_kind
+            )
 
     @contextmanager
     def browsed(self) -> Iterator[TestClient]:
         """The program on the database itself, to be looked at page by page."""
-        app = create_app(_settings(self._prepared))
+        app = create_app(self._settings(self._prepared))
         with TestClient(app, base_url=HOST, client=("127.0.0.1", 50000)) as client:
-            if self._tightened:
-                asyncio.run(_tighten(client.app))  # type: ignore[arg-type]
+            asyncio.run(self._work(client.app))  # type: ignore[arg-type]
             yield client
 
     def posted(self, forms: Sequence[Form], *, at_once: bool) -> Outcome:
         """What comes of forms posted to a fresh copy, all at once or one after the other."""
-        shutil.copy(self._prepared, self._copy)
-        app = create_app(_settings(self._copy))
+        shutil.rmtree(self._copy.parent, ignore_errors=True)
+        shutil.copytree(self._prepared.parent, self._copy.parent)
+        app = create_app(self._settings(self._copy))
         try:
             statuses = asyncio.run(self._post(app, forms, at_once=at_once))
         finally:
             app.state.services.tightenings.close()
+            app.state.services.cuttings.close()
             app.state.services.database.close()
-        return Outcome(statuses=statuses, rows=rows_of(self._copy))
+        return Outcome(statuses=statuses, rows=rows_of(self._copy, self._secrets))
 
     async def _post(self, app: FastAPI, forms: Sequence[Form], *, at_once: bool) -> tuple[int, ...]:
-        if self._tightened:
-            await _tighten(app)
+        await self._work(app)
         async with _client(app) as client:
-            posts = [client.post(form.action, data=form.sent) for form in forms]
+            posts = [client.post(form.action, **_body_of(form)) for form in forms]
             if at_once:
                 return tuple(answer.status_code for answer in await asyncio.gather(*posts))
             return tuple([(await post).status_code for post in posts])
 
+    async def _work(self, app: FastAPI) -> None:
+        """Have everything looked for in the background, until it is found."""
+        work = self._state.work
+        if work is None:
+            return
+        async with _client(app) as client:
+            await client.post(work.form.action, data=work.form.sent)
+            deadline = time.monotonic() + FOUND_WITHIN_SECONDS
+            while work.says not in (await client.get(work.page)).text:
+                assert time.monotonic() < deadline, f"{work.page} never said {work.says}"
+                await asyncio.sleep(0.05)
 
-def _settings(data_file: Path) -> Settings:
-    return Settings(data_file=data_file, frozen_now=NOW)
+    def _settings(self, data_file: Path) -> Settings:
+        return Settings(data_file=data_file, frozen_now=self._state.now)
 
 
 def _client(app: FastAPI) -> httpx.AsyncClient:
@@ -114,44 +159,47 @@ def _client(app: FastAPI) -> httpx.AsyncClient:
     return httpx.AsyncClient(transport=transport, base_url=HOST, timeout=60)
 
 
-async def _tighten(app: FastAPI) -> None:
-    """Look for an earlier order, until one is found."""
-    async with _client(app) as client:
-        await client.post(f"{BUILD}/tighten", data={"seconds": "10"})
-        deadline = time.monotonic() + FOUND_WITHIN_SECONDS
-        while "keep-order" not in (await client.get(f"{BUILD}/tightening")).text:
-            assert time.monotonic() < deadline, "no order was found"
-            await asyncio.sleep(0.05)
+def _body_of(form: Form) -> dict[str, Any]:
+    """What is sent of a form: with a picture where it asks for a file."""
+    if not form.files:
+        return {"data": form.sent}
+    picture = ("picture.jpg", photograph(), "image/jpeg")
+    return {"data": form.sent, "files": [(name, picture) for name in form.files]}
 
 
-def raced_build() -> BuildInput:
-    """A build with something of everything, a task that is done elsewhere, and odd keys."""
-    tasks, parts, wishes = RICH_BUILD.tasks, RICH_BUILD.parts, RICH_BUILD.wishes
-    mount, drain, coat, spare, start = tasks
-    return replace(
-        RICH_BUILD,
-        tasks=(
-            replace(mount, notes="Two lines, as one"),  # its own hold what no page shows
-            drain,
-            coat,
-            replace(spare, wish="lamp"),
-            replace(start, wish=None),
-            replace(coat, key=ODD_KEY, name="Weld elsewhere", begun_on=NOW, finished_on=None),
-        ),
-        parts=(*parts, replace(parts[2], key=ODD_KEY, name="Either part")),
-        wishes=(*wishes, replace(wishes[3], key=ODD_KEY, text="Either wish")),
-    )
+def rows_of(path: Path, known: Collection[str] = ()) -> Rows:
+    """Every row of every table, in no order; what SQLite finds wrong; what lies beside the file.
 
-
-def rows_of(path: Path) -> Rows:
-    """Every row of every table, in no order; and what SQLite finds wrong with the file."""
-    rows: Rows = {}
+    Of calendar addresses whether their secret is among those `known`, of copies and photographs
+    how many there are.
+    """
+    rows: Rows = {"calendar addresses": []}
+    with suppress(FileNotFoundError):
+        listed = json.loads(path.with_name(f"{path.name}.feeds").read_text("utf-8"))["addresses"]
+        rows["calendar addresses"] = sorted(
+            (one["name"], one["build"], one["digest"] in known) for one in listed
+        )
+    for beside in ("copies", "photographs"):
+        rows[beside] = [(len(list(path.with_name(f"{path.name}.{beside}").glob("*.*"))),)]
     with closing(sqlite3.connect(path)) as database:
+        called = dict(database.execute("SELECT key, name FROM own_lists").fetchall())
         names = database.execute("SELECT name FROM sqlite_master WHERE type = 'table'")
         for (name,) in names.fetchall():
             found = database.execute(f'SELECT * FROM "{name}"')
             kept = [i for i, column in enumerate(found.description) if column[0] not in BY_CHANCE]
-            rows[name] = sorted((tuple(row[i] for i in kept) for row in found), key=repr)
+            told = (tuple(_said(row[i], called) for i in kept) for row in found)
+            rows[name] = sorted(told, key=repr)
         for pragma in ("integrity_check", "foreign_key_check"):
             rows[pragma] = [row for row in database.execute(f"PRAGMA {pragma}") if row != ("ok",)]
     return rows
+
+
+def _said(value: object, called: Mapping[object, object]) -> object:
+    """A value without what is made by chance in it.
+
+    A starter list of one's own goes by its name, and of the moment it was taken out there is told
+    that there is one.
+    """
+    if isinstance(value, str):
+        value = _TAKEN_OUT_AT.sub(r"\1then", value)
+    return called.get(value, value)

@@ -3,7 +3,7 @@
 import html
 import re
 
-from starlette.testclient import TestClient
+import httpx
 
 OF_A_KIND = 3
 _LINK = re.compile(r'(?:href|hx-get)="([^"#]*)')
@@ -18,7 +18,7 @@ def _is_left_out(address: str) -> bool:
     return "/document" in address or address.count("rule=") not in (0, 3)
 
 
-def pages_of(client: TestClient, stem: str) -> dict[str, str]:
+def pages_of(client: httpx.Client, stem: str) -> dict[str, str]:
     """The pages below `stem` that links lead to, from the Bench on, by address.
 
     Documents are left out, and of the trials of the order all but those by three of the rules.
