@@ -103,7 +103,7 @@ class _Lines:
             figure="factor",
             count=words.count(of.count, "task"),
             factor=factor(of.factor),
-            words=_factor_words(of.factor),
+            words=_factor_words(of.factor, is_taken=is_of_hours_taken(of.kind)),
             before=before,
             here=self._here(own),
             how=self._how(of, own),
@@ -179,7 +179,7 @@ class _Lines:
             figure="level",
             count=words.count(taken.count, "task"),
             factor=factor(taken.factor),
-            words=_factor_words(taken.factor, "took"),
+            words=_factor_words(taken.factor, is_taken=True),
             here=_tasks(taken.count),
             how=taken_how(count=taken.count, told=taken.factor),
         )
@@ -198,10 +198,10 @@ def _sums(record: Sequence[Hours]) -> tuple[float, float]:
     return sum(actual for actual, _ in record), sum(expected for _, expected in record)
 
 
-def _factor_words(value: float, before: str = "estimated") -> str:
+def _factor_words(value: float, *, is_taken: bool = False) -> str:
     share = value - 1
-    than = "than estimated" if before == "estimated" else "than it took"
     if abs(share) < 0.005:
-        return "takes what was estimated" if before == "estimated" else "takes what it took"
+        return "takes what it took" if is_taken else "takes what was estimated"
     side = "longer" if share > 0 else "less"
-    return f"takes {abs(share) * 100:.0f} % {side} {than}"
+    than = "it took" if is_taken else "estimated"
+    return f"takes {abs(share) * 100:.0f} % {side} than {than}"

@@ -86,7 +86,6 @@ def in_levels(said: Sequence[KindSays], names: Mapping[str, str]) -> Factors:
     """
     if not said:
         return Factors()
-    known = _Posterior(said)
     own = {one.kind: one for one in said if one.is_own}
     earlier = _earlier_counts(said)
     heard = {
@@ -94,49 +93,72 @@ def in_levels(said: Sequence[KindSays], names: Mapping[str, str]) -> Factors:
     }
     kinds = sorted({*own, *heard})
     called = dict(names) | {kind: one.name for kind, one in own.items()}
+    known = _Posterior(said)
     outcomes = [known.level(), known.taken()]
     outcomes += [known.kind(kind, called[kind], own.get(kind)) for kind in kinds]
     mean, root = known.joint(outcomes)
-    luck = [LUCK_OF_LEVEL, LUCK_OF_TAKEN, *map(luck_of_kind, kinds)]
-    estimates = [one for one in said if not is_of_hours_taken(one.kind)]
-    level = Level(
-        log_mean=float(mean[0]),
-        log_sd=float(root[0, 0]),
-        count=sum(one.count for one in estimates if one.is_own),
-        earlier=sum(one.count for one in estimates if not one.is_own),
-    )
-
-    def factor(place: int, of: KindFactor, own_luck: int) -> KindFactor:
-        row = root[place]
-        return replace(
-            of,
-            log_mean=float(mean[place]),
-            weight=1 - float(row[0] / root[0, 0]),
-            beside=tuple(
-                (luck[other], float(row[other]))
-                for other in range(1, own_luck)
-                if abs(row[other]) > NOTHING
-            ),
-        )
-
+    luck = (LUCK_OF_LEVEL, LUCK_OF_TAKEN, *map(luck_of_kind, kinds))
+    drawn = _Drawn(mean=mean, root=root, luck=luck)
     taken = sum(one.count for one in own.values() if is_of_hours_taken(one.kind))
     return Factors(
-        level=level,
-        taken=factor(1, replace(HOURS_TAKEN, count=taken), 2),
+        level=_level(said, drawn),
+        taken=drawn.level_of_taken(replace(HOURS_TAKEN, count=taken)),
         kinds=tuple(
-            factor(
+            drawn.kind(
                 place,
                 KindFactor(
                     kind=kind,
                     count=own[kind].count if kind in own else 0,
-                    earlier=earlier.get(called[kind], 0) if kind in heard else 0,
-                    apart_log_sd=float(root[place, place]),
+                    earlier=earlier[called[kind]] if kind in heard else 0,
                 ),
-                place,
             )
             for place, kind in enumerate(kinds, start=2)
         ),
     )
+
+
+def _level(said: Sequence[KindSays], drawn: "_Drawn") -> Level:
+    """The level of this build, with the tasks whose estimates stand behind it."""
+    estimates = [one for one in said if not is_of_hours_taken(one.kind)]
+    return Level(
+        log_mean=float(drawn.mean[0]),
+        log_sd=float(drawn.root[0, 0]),
+        count=sum(one.count for one in estimates if one.is_own),
+        earlier=sum(one.count for one in estimates if not one.is_own),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Drawn:
+    """How everything is drawn, the level first: its mean, and its row of shares of each luck."""
+
+    mean: Floats
+    root: Floats
+    luck: tuple[str, ...]
+
+    def kind(self, place: int, of: KindFactor) -> KindFactor:
+        """The factor of a kind; the last of its row is its own luck."""
+        apart = float(self.root[place, place])
+        return replace(self._following(place, place, of), apart_log_sd=apart)
+
+    def level_of_taken(self, of: KindFactor) -> KindFactor:
+        """The factor of kinds of hours taken that nothing is known of: their level's luck, and
+        round it the luck of each kind."""
+        return self._following(1, 2, of)
+
+    def _following(self, place: int, luck: int, of: KindFactor) -> KindFactor:
+        """What follows the level and the first so many kinds of other luck."""
+        row = self.root[place]
+        return replace(
+            of,
+            log_mean=float(self.mean[place]),
+            weight=1 - float(row[0] / self.root[0, 0]),
+            beside=tuple(
+                (self.luck[other], float(row[other]))
+                for other in range(1, luck)
+                if abs(row[other]) > NOTHING
+            ),
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
