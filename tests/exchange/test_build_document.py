@@ -141,6 +141,17 @@ def test_what_is_out_is_one_key_or_several(written: object, out: tuple[str, ...]
     assert again["shop"]["setup_out"] == written
 
 
+@pytest.mark.parametrize("written", [7, {"tig": 1}, ["tig", 7]])
+def test_what_is_out_and_is_no_key_is_told_and_the_rest_is_read(written: object) -> None:
+    document = small_document()
+    document["shop"]["setup_out"] = written
+    build, faults = read_document(text_of(document), now=NOW)
+    assert build is None or build.shop.setups_out == ()
+    (fault,) = faults
+    assert (fault.kind, fault.field) == ("shop", "setup_out")
+    assert '"setup_out" must be' in fault.text
+
+
 def test_a_date_stays_a_date_and_a_date_with_a_time_keeps_it() -> None:
     assert read_part(arrives_on="2026-03-02").arrives_on == dt.date(2026, 3, 2)
     arrival = read_part(arrives_on="2026-03-02T14:30").arrives_on

@@ -145,11 +145,11 @@ def _build(document: models.BuildDocument, now: dt.datetime) -> BuildInput:
 
 def _shop(entry: ShopEntry) -> Shop:
     said = said_of(entry)
-    out = said.pop("setup_out", None) or ()
+    out = said.pop("setup_out", ())
     return Shop(
         **said
         | {
-            "setups_out": (out,) if isinstance(out, str) else tuple(out),
+            "setups_out": out,
             "week": nouns(week_session, entry.week),
             "days": _days(entry.days or ()),
             "later_weeks": nouns(_later_week, entry.later_weeks),

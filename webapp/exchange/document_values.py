@@ -237,6 +237,15 @@ def read_keys(value: object) -> tuple[str, ...]:
     return tuple(read_text(key) for key in value)
 
 
+def read_key_or_keys(value: object) -> tuple[str, ...]:
+    """One key in double quotes, or a list of them."""
+    if isinstance(value, str):
+        return (read_text(value),)
+    if not isinstance(value, list):
+        raise refused(f"must be a key in double quotes or a list of keys, not {found(value)}.")
+    return read_keys(value)
+
+
 def read_base64(value: object) -> str:
     """Bytes as base64 writes them; what they are is looked at when they are wanted."""
     if not isinstance(value, str):
@@ -352,8 +361,10 @@ Answers = Annotated[
         {"type": "object", "additionalProperties": _text(MOST_NAME_CHARACTERS, least=1)}
     ),
 ]
-Keys = Annotated[
+_KEYS: dict[str, object] = {"type": "array", "items": _text(MOST_NAME_CHARACTERS, least=1)}
+Keys = Annotated[tuple[str, ...], PlainValidator(read_keys), WithJsonSchema(_KEYS)]
+KeyOrKeys = Annotated[
     tuple[str, ...],
-    PlainValidator(read_keys),
-    WithJsonSchema({"type": "array", "items": _text(MOST_NAME_CHARACTERS, least=1)}),
+    PlainValidator(read_key_or_keys),
+    WithJsonSchema({"anyOf": [_text(MOST_NAME_CHARACTERS, least=1), _KEYS]}),
 ]

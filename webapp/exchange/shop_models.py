@@ -11,6 +11,7 @@ from webapp.exchange.document_values import (
     Day,
     Hours,
     Key,
+    KeyOrKeys,
     Name,
     PeopleThere,
     ShortText,
@@ -98,7 +99,7 @@ class ShopEntry(Entry):
     """When the shop is open, who works in it and what can be got out."""
 
     people: PeopleThere | None = _said("Builders who work in parallel.", 1)
-    setup_out: Key | list[Key] | None = _said(
+    setup_out: KeyOrKeys | None = _said(
         "Key of the setup that is out at `now`, or a list of them, the one last used last: as many "
         "can be out as there are people."
     )
