@@ -1,5 +1,6 @@
 """What every test shares: where its files lie, the order in which they run, and no stop-watch."""
 
+import gc
 import os
 import shutil
 import tempfile
@@ -20,6 +21,27 @@ settings.load_profile("unhurried")
 
 IN_MEMORY = Path("/dev/shm")
 ROOM_BYTES = 2_000_000_000
+
+
+YOUNG_OBJECTS = 20_000
+"""So many new objects before the collector looks through them; Python's own is 700."""
+
+
+def pytest_sessionstart() -> None:
+    """Collect no garbage while modules and tests are gathered: there is next to none."""
+    gc.disable()
+
+
+def pytest_collection_finish() -> None:
+    """Look no more through what stays until the end, all modules and tests.
+
+    The collector went through half a million of these again and again: a quarter of the time of
+    gathering them.
+    """
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(YOUNG_OBJECTS)
+    gc.enable()
 
 
 def pytest_configure() -> None:
