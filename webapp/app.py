@@ -97,5 +97,6 @@ def create_app(settings: Settings) -> FastAPI:
         name="static",
     )
     for router in routers():
-        app.include_router(router)
+        # the routes themselves: including a router makes each of them anew, and asks it twice
+        app.router.routes.extend(router.routes)
     return app
