@@ -150,6 +150,14 @@ def shop(tmp_path: Path) -> Iterator[Shop]:
     yield from opened(data_file)
 
 
+@pytest.fixture(scope="module")
+def still_shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
+    """The same for tests that change nothing: one for a module."""
+    data_file = tmp_path_factory.mktemp("still") / "heron.sqlite3"
+    data_file.write_bytes(_heron_file())
+    yield from opened(data_file)
+
+
 @cache
 def _heron_file() -> bytes:
     """A database file with The Heron in it."""

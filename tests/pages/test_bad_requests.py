@@ -54,17 +54,23 @@ def routes() -> list[tuple[str, str]]:
     return sorted(set(found))
 
 
-@pytest.mark.parametrize(("method", "path"), routes())
-def test_rubbish_gets_an_answer_below_500(shop: Shop, method: str, path: str) -> None:
-    chance = random.Random(f"{method} {path}")
+@pytest.mark.parametrize("path", [path for method, path in routes() if method == "GET"])
+def test_rubbish_in_an_address_gets_an_answer_below_500(still_shop: Shop, path: str) -> None:
+    chance = random.Random(path)
     # An address holds fewer words than a form.
-    for _ in range(1 if path.endswith(LONG) else 3 if method == "GET" else 6):
+    for _ in range(1 if path.endswith(LONG) else 3):
+        fields = {name: chance.choice(RUBBISH) for name in chance.sample(FIELDS, 8)}
+        query = "&".join(f"{n}={quote(v[:2000])}" for n, v in fields.items())
+        answer = still_shop.client.get(f"{path}?{query}", follow_redirects=False)
+        assert answer.status_code < 500, fields
+
+
+@pytest.mark.parametrize(("method", "path"), [each for each in routes() if each[0] != "GET"])
+def test_rubbish_in_a_form_gets_an_answer_below_500(shop: Shop, method: str, path: str) -> None:
+    chance = random.Random(f"{method} {path}")
+    for _ in range(1 if path.endswith(LONG) else 6):
         fields = {name: chance.choice(RUBBISH) for name in chance.sample(FIELDS, 25)}
-        if method == "GET":
-            query = "&".join(f"{n}={quote(v[:2000])}" for n, v in list(fields.items())[:8])
-            answer = shop.client.get(f"{path}?{query}", follow_redirects=False)
-        else:
-            answer = shop.client.request(method, path, data=fields, follow_redirects=False)
+        answer = shop.client.request(method, path, data=fields, follow_redirects=False)
         assert answer.status_code < 500, fields
 
 
@@ -90,9 +96,9 @@ def test_broken_encodings_and_repeated_fields_are_no_accident(shop: Shop, body: 
 @pytest.mark.parametrize(
     "slug", ["none", "%00", "..", "%2e%2e", "the-heron%0a", "x" * 5000, "%ff", "the heron"]
 )
-def test_a_build_that_is_not_there_is_named_in_a_404(shop: Shop, slug: str) -> None:
+def test_a_build_that_is_not_there_is_named_in_a_404(still_shop: Shop, slug: str) -> None:
     for name in ("bench", "order", "path", "parts", "week", "tasks"):
-        assert shop.client.get(f"/builds/{slug}/{name}").status_code in (400, 404)
+        assert still_shop.client.get(f"/builds/{slug}/{name}").status_code in (400, 404)
 
 
 def test_every_fault_of_every_row_comes_at_once_and_what_was_typed_stays(shop: Shop) -> None:

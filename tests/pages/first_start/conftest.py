@@ -4,6 +4,7 @@ import datetime as dt
 import html
 import re
 from collections.abc import Callable, Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -98,16 +99,11 @@ def bay_of(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[BayOf]:
     opened: list[TestClient] = []
 
     def made(*walks: Walk, checks: CheckList = ENGINE, build: BuildInput | None = None) -> Bay:
-        walker = Walker(build or start_build(checks), checks)
-        for walk in walks:
-            walk(walker)
+        stored, slug, at = _walked_file(walks, checks, build)
         data_file = tmp_path / f"bay{len(opened)}.sqlite3"
-        slugs: list[str] = []
-        data_file.write_bytes(
-            file_with(lambda session: slugs.append(create_build(session, walker.build)))
-        )
-        client = client_of(data_file, walker.at.replace(tzinfo=None))
-        bay = Bay(client.__enter__(), slugs[0], walker.at)
+        data_file.write_bytes(stored)
+        client = client_of(data_file, at.replace(tzinfo=None))
+        bay = Bay(client.__enter__(), slug, at)
         opened.append(client)
         monkeypatch.setattr(Settings, "moment", lambda _self: bay.at)
 
@@ -120,3 +116,16 @@ def bay_of(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[BayOf]:
     yield made
     for client in opened:
         client.__exit__(None, None, None)
+
+
+@cache
+def _walked_file(
+    walks: tuple[Walk, ...], checks: CheckList, build: BuildInput | None
+) -> tuple[bytes, str, dt.datetime]:
+    """A data file with the build after the walks, its slug, and the moment at their end."""
+    walker = Walker(build or start_build(checks), checks)
+    for walk in walks:
+        walk(walker)
+    slugs: list[str] = []
+    stored = file_with(lambda session: slugs.append(create_build(session, walker.build)))
+    return stored, slugs[0], walker.at

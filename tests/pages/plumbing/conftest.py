@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -16,7 +17,12 @@ from webapp.storage.builds import create_build
 @pytest.fixture
 def unplumbed(tmp_path: Path) -> Iterator[Shop]:
     """The Heron before anything of it was drawn."""
-    build = replace(heron(), plumbing=NOTHING_PLUMBED)
     data_file = tmp_path / "heron.sqlite3"
-    data_file.write_bytes(file_with(lambda session: create_build(session, build)))
+    data_file.write_bytes(_unplumbed_file())
     yield from opened(data_file)
+
+
+@cache
+def _unplumbed_file() -> bytes:
+    build = replace(heron(), plumbing=NOTHING_PLUMBED)
+    return file_with(lambda session: create_build(session, build))
