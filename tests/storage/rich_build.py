@@ -8,6 +8,7 @@ from webapp.build.build_input import (
     DayHours,
     DayRange,
     Dependency,
+    GivenAway,
     LaterWeek,
     LogEntry,
     LookedAt,
@@ -112,6 +113,23 @@ SHOP = Shop(
                 WeekSession(weekday=2, hours=_hours(12, 13)),
                 WeekSession(weekday=2, hours=_hours(8, 9, helper=True)),
             ),
+        ),
+    ),
+    given=(
+        GivenAway(
+            first_on=dt.date(2026, 2, 3),
+            last_on=dt.date(2026, 2, 10),
+            opens_minute=18 * 60,
+            closes_minute=21 * 60,
+            belongs_to="The Boat “溶接”",
+        ),
+        GivenAway(
+            first_on=dt.date(2026, 3, 4),
+            last_on=None,
+            opens_minute=6 * 60,
+            closes_minute=24 * 60,
+            belongs_to="Pump house",
+            after_first_start=True,
         ),
     ),
     setups=(

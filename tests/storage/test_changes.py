@@ -109,6 +109,11 @@ NOUNS: dict[str, tuple[str, dict[str, Any], dict[str, Any]]] = {
 Of what may stand in a build twice under one name, the journal tells the position as well: it is
 the last of three that is changed."""
 
+OF_SEVERAL_TABLES = (
+    *(*NOUNS, "tasks"),
+    *("shop.days", "shop.later_weeks", "shop.ranges", "shop.given"),
+)
+
 
 @pytest.mark.parametrize("noun", NOUNS)
 def test_a_changed_thing_is_written_with_what_was_there_before(
@@ -125,7 +130,7 @@ def test_a_changed_thing_is_written_with_what_was_there_before(
     assert entry.before != said
 
 
-@pytest.mark.parametrize("noun", [*NOUNS, "tasks", "shop.days", "shop.later_weeks", "shop.ranges"])
+@pytest.mark.parametrize("noun", OF_SEVERAL_TABLES)
 def test_a_thing_is_removed_and_added_again(database: Database, slug: str, noun: str) -> None:
     items = items_of(RICH_BUILD, noun)
     # the last is a spare, but for tasks, where it is the one before first start
@@ -146,7 +151,7 @@ def _without_place(values: Any) -> dict[str, Any]:
     return {name: value for name, value in values.items() if name != "position"}
 
 
-@pytest.mark.parametrize("noun", [*NOUNS, "tasks", "shop.days", "shop.later_weeks", "shop.ranges"])
+@pytest.mark.parametrize("noun", OF_SEVERAL_TABLES)
 def test_the_order_of_entry_is_kept(database: Database, slug: str, noun: str) -> None:
     items = items_of(RICH_BUILD, noun)
     for reordered in (items[::-1], (*items[1:], items[0]), items):

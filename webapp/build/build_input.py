@@ -130,10 +130,28 @@ class DayRange:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class GivenAway:
+    """Sessions that belong to another build of the shop, whole: they are no hours of this one.
+
+    Those that overlap the stretch on `first_on` and every seventh day after it up to `last_on`;
+    None: for ever. `belongs_to` is the name of the other build. `after_first_start`: only what is
+    done after first start gives way to it, for what first start needs the session is there.
+    """
+
+    first_on: dt.date
+    last_on: dt.date | None
+    opens_minute: int
+    closes_minute: int
+    belongs_to: str
+    after_first_start: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Shop:
     """When the shop is open, who works in it, and what can be got out.
 
-    `week` holds from the beginning until the first day of the first of `later_weeks`.
+    `week` holds from the beginning until the first day of the first of `later_weeks`. Of all these
+    hours those `given` away are not the build's own: see `own_hours`.
     `setups_out` are the keys of those that are out, the one last used last: as many as there are
     people at the most.
     """
@@ -144,6 +162,7 @@ class Shop:
     days: tuple[DayException, ...] = ()
     later_weeks: tuple[LaterWeek, ...] = ()
     ranges: tuple[DayRange, ...] = ()
+    given: tuple[GivenAway, ...] = ()
     setups: tuple[Setup, ...] = ()
     stations: tuple[Station, ...] = ()
 

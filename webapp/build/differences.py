@@ -52,6 +52,7 @@ PLACES = (
     Place(kind="day", at="shop.days", told_by=attrgetter("date")),
     Place(kind="later week", at="shop.later_weeks", told_by=attrgetter("from_on")),
     Place(kind="range", at="shop.ranges", told_by=attrgetter("first_on")),
+    Place(kind="given away", at="shop.given", told_by=None),
     Place(kind="log", at="log", told_by=None),
     Place(kind="photograph", at="photographs", told_by=attrgetter("task", "digest")),
     Place(kind="wish size", at="wish_sizes"),

@@ -28,6 +28,7 @@ MOST_RANGES = 200
 MOST_RANGE_DAYS = 366
 """Of one range of days: hours that last longer are a shop week with a first day."""
 MOST_LATER_WEEKS = 100
+MOST_GIVEN_AWAY = 5_000
 MOST_LOOKED_AT = 10_000
 MOST_EARLIER_RECORDS = 10
 MOST_EARLIER_HOURS = 1_000_000_000.0

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from webapp.build.build_input import BuildInput, Fault
 from webapp.build.circuit_dependencies import as_planned
 from webapp.build.limits import MOST_FULL_DOCUMENT_BYTES
+from webapp.build.time.given_away import with_own_hours
 from webapp.command.files import read_file, write_file, write_out
 from webapp.command.refusal import RefusedError
 from webapp.command.settings import settings_of
@@ -39,7 +40,7 @@ def print_plan(
     rules' order.
     """
     read, _ = read_build(file, settings_of())
-    build = as_planned(read)
+    build = with_own_hours(as_planned(read))
     from webapp.command.plan_table import chance_words, plan_table
     from webapp.exchange.forecast_document import with_chances
     from webapp.exchange.plan_document import assumed_parts, plan_document

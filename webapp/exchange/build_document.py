@@ -13,6 +13,7 @@ from webapp.build.build_input import (
     DayRange,
     Dependency,
     Fault,
+    GivenAway,
     LaterWeek,
     LogEntry,
     LookedAt,
@@ -154,6 +155,7 @@ def _shop(entry: ShopEntry) -> Shop:
             "days": _days(entry.days or ()),
             "later_weeks": nouns(_later_week, entry.later_weeks),
             "ranges": nouns(_day_range, entry.ranges),
+            "given": nouns(_given_away, entry.given),
             "setups": nouns(Setup, entry.setups),
             "stations": nouns(Station, entry.stations),
         }
@@ -170,6 +172,10 @@ def _later_week(*, week: Sequence[WeekEntry] = (), **said: Any) -> LaterWeek:
 
 def _day_range(*, week: Sequence[WeekEntry] = (), **said: Any) -> DayRange:
     return DayRange(**said, week=nouns(week_session, week))
+
+
+def _given_away(*, opens: int, closes: int, **said: Any) -> GivenAway:
+    return GivenAway(**{"last_on": None} | said, opens_minute=opens, closes_minute=closes)
 
 
 def _day_hours(*, opens: int, closes: int, helper: bool = False) -> DayHours:

@@ -22,6 +22,7 @@ from webapp.exchange import start_models as starts
 from webapp.exchange.shop_models import (
     DayEntry,
     DayRangeEntry,
+    GivenAwayEntry,
     LaterWeekEntry,
     SetupEntry,
     ShopEntry,
@@ -98,6 +99,12 @@ def _day_range(fields: Fields, number: int, _within: Sequence[Thing]) -> Thing:
     first, last = _plain(fields.get("first_on")), _plain(fields.get("last_on"))
     days = f"{first or 'no day'} to {last or 'no day'}" if first or last else f"number {number}"
     return Thing(kind="shop", key=first, name=f"range of days {days}")
+
+
+def _given_away(fields: Fields, number: int, _within: Sequence[Thing]) -> Thing:
+    first = _plain(fields.get("first_on"))
+    name = f"session of another build on {first or f'no day (number {number})'}"
+    return Thing(kind="shop", key=first, name=name)
 
 
 def _session_of_days(fields: Fields, number: int, within: Sequence[Thing]) -> Thing:
@@ -306,6 +313,13 @@ PLACES: dict[Names, Place] = {
         )
         for name in ("later_weeks", "ranges")
     },
+    ("shop", "given"): Place(
+        model=GivenAwayEntry,
+        thing=_given_away,
+        spot="given",
+        all_or_nothing=True,
+        leaning=(("task", "in_one_go"), ("task", "helper")),
+    ),
     ("shop", "setups"): Place(
         model=SetupEntry,
         thing=partial(_entry, "setup"),

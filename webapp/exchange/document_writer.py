@@ -43,6 +43,10 @@ _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
     ),
     nouns.LaterWeek: ("from_on week", ""),
     nouns.DayRange: ("first_on last_on", "name week"),
+    nouns.GivenAway: (
+        "first_on opens_minute closes_minute belongs_to",
+        "last_on after_first_start",
+    ),
     nouns.Setup: ("key name hours", ""),
     nouns.Station: ("key name count", ""),
     nouns.Subsystem: ("key name medium order", ""),
@@ -132,9 +136,12 @@ _NAMED = {
     "to_port": "to",
     "volumes": "litres",
     "range_mm": "range",
+    "opens_minute": "opens",
+    "closes_minute": "closes",
 }
 _UNSAID: dict[tuple[type, str], object] = {
     (nouns.Task, "hours_taken"): False,
+    (nouns.GivenAway, "after_first_start"): False,
     (nouns.BuildInput, "house_rules"): HOUSE_RULES,
     (starts.Signature, "is_tap"): False,
     (plumbed.Port, "shuts"): False,
@@ -154,7 +161,7 @@ _LISTS = ("subsystems", "tasks", "dependencies", "parts", "wishes", "wish_sizes"
 
 
 _LISTS_IF_ANY = ("looked_at", "earlier_records", "rooms")
-_SHOP_LISTS_IF_ANY = ("later_weeks", "ranges")
+_SHOP_LISTS_IF_ANY = ("later_weeks", "ranges", "given")
 """Lists that stand in a document only where there is something in them."""
 
 
@@ -308,6 +315,8 @@ def _field(name: str, value: Any) -> object:
             return {volume.circuit: _value(volume.litres) for volume in value}
         case "week":
             return _week(value)
+        case "opens_minute" | "closes_minute":
+            return clock_words(value)
         case "waived":
             return {waiver.why: waiver.reason for waiver in value}
     return _value(value)

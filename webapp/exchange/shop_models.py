@@ -79,6 +79,19 @@ class DayRangeEntry(Entry):
     week: list[WeekEntry] | None = _said("Its weekly sessions; none: closed all the while.", ())
 
 
+class GivenAwayEntry(Entry):
+    """Sessions that belong to another build of the shop: those that overlap the stretch, weekly."""
+
+    first_on: Day
+    last_on: Day | None = _said("The last day that it may fall on; none: for ever.")
+    opens: ClockTime
+    closes: ClockTime
+    belongs_to: Name
+    after_first_start: YesNo | None = _said(
+        "Only what is done after first start gives way to it.", False
+    )
+
+
 class SetupEntry(Entry):
     """A tool or station got ready for a kind of work."""
 
@@ -107,5 +120,6 @@ class ShopEntry(Entry):
     days: list[DayEntry] | None = _said("Day exceptions.", ())
     later_weeks: list[LaterWeekEntry] | None = _said("Shop weeks with a first day.", ())
     ranges: list[DayRangeEntry] | None = _said("Ranges of days: holidays, winter hours.", ())
+    given: list[GivenAwayEntry] | None = _said("Sessions of other builds in the same shop.", ())
     setups: list[SetupEntry] | None = _said("What can be got out.", ())
     stations: list[StationEntry] | None = _said("What there is a countable number of.", ())

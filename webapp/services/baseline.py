@@ -12,13 +12,14 @@ from typing import TYPE_CHECKING, Literal
 from webapp.build.build_input import BuildInput
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.circuit_dependencies import as_planned
+from webapp.build.time.given_away import with_own_hours
 from webapp.exchange.build_document import write_document
 from webapp.exchange.plan_document import plan_document
 from webapp.planning.order.kept_order import plan_that_holds
 from webapp.services.forecast_figures import ForecastFigures, forecast_figures
 from webapp.services.planned_build import PlannedBuild
 from webapp.services.program import Services
-from webapp.storage.build_loader import load_build
+from webapp.services.sharing import planned_at
 from webapp.storage.builds import revision_of
 from webapp.storage.snapshots import (
     SnapshotKind,
@@ -92,15 +93,11 @@ def worked_out(services: Services, slug: str) -> ToFreeze | None:
     """
     now = services.settings.now()
     with services.database.reading() as session:
-        revision = revision_of(session, slug)
-        if revision is None:
-            return None
-        planned = services.plans.get(
-            slug, revision, now, lambda: load_build(session, slug, now=now)
-        )
-    if planned is None:
+        found = planned_at(services.plans, session, slug, now)
+    if found is None:
         return None
-    return _to_freeze(planned.build, revision, _figures_of(planned))
+    revision, planned = found
+    return _to_freeze(planned.whole, revision, _figures_of(planned))
 
 
 def _figures_of(planned: PlannedBuild) -> ForecastFigures | None:
@@ -117,7 +114,9 @@ def without_forecast(build: BuildInput, revision: int) -> ToFreeze:
 
 def _to_freeze(build: BuildInput, revision: int, figures: ForecastFigures | None) -> ToFreeze:
     """A faulty build is kept without a plan."""
-    plan = None if faults_of(build) else plan_document(plan_that_holds(as_planned(build)), {})
+    plan = None
+    if not faults_of(build):
+        plan = plan_document(plan_that_holds(with_own_hours(as_planned(build))), {})
     return ToFreeze(
         build=build,
         revision=revision,

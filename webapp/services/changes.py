@@ -20,6 +20,7 @@ from webapp.services.baseline import (
     worked_out,
 )
 from webapp.services.program import Services
+from webapp.services.sharing import settle
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import revision_of
 from webapp.storage.changes import store_changes
@@ -139,6 +140,7 @@ def _within(
     known: frozenset[Fault] = frozenset(),
     baseline: ToFreeze | None = None,
 ) -> Stored[Made] | Refused[Made] | _Unfrozen[Made] | None:
+    settle(services.plans, session, services.settings.now())
     since = revision_of(session, slug)
     before = load_build(session, slug, now=services.settings.now())
     if since is None or before is None:

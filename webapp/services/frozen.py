@@ -6,6 +6,7 @@ from functools import cached_property
 from webapp.build.build_input import BuildInput
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.circuit_dependencies import as_planned
+from webapp.build.time.given_away import with_own_hours
 from webapp.exchange.build_document import read_document
 from webapp.planning.order.kept_order import plan_that_holds
 from webapp.planning.order.plan import Plan
@@ -25,7 +26,7 @@ class FrozenBuild:
         self.build = None if is_foreign else build
         self.is_sound = self.build is not None and not faults and not faults_of(self.build)
         if self.build is not None and self.is_sound:
-            self.build = as_planned(self.build)
+            self.build = with_own_hours(as_planned(self.build))
 
     @cached_property
     def plan(self) -> Plan | None:

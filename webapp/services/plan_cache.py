@@ -2,7 +2,7 @@
 
 import datetime as dt
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass, field
 
 from webapp.build.build_input import BuildInput
@@ -11,7 +11,11 @@ from webapp.services.kept import Kept
 from webapp.services.planned_build import PACES_KEPT, Paces, PlannedBuild
 
 KEPT_FOR = dt.timedelta(minutes=5)
-KEPT_BUILDS = 8
+KEPT_BUILDS = 16
+"""Of builds that go in an order two each."""
+ASKED_KEPT = 500
+LOADED_KEPT = 8
+_Key = tuple[str, int, Hashable]
 
 
 @dataclass(slots=True)
@@ -31,21 +35,31 @@ class PlanCache:
     def __init__(self) -> None:
         self.background = Background()
         self._paces = Paces(PACES_KEPT)
-        self._entries: Kept[tuple[str, int], _Entry] = Kept(KEPT_BUILDS)
+        self.had_work: Kept[Hashable, bool] = Kept(ASKED_KEPT)
+        self.loaded: Kept[Hashable, BuildInput | None] = Kept(LOADED_KEPT)
+        self._entries: Kept[_Key, _Entry] = Kept(KEPT_BUILDS)
+        self._asked_last: Kept[tuple[str, int], _Entry] = Kept(KEPT_BUILDS)
 
     def get(
-        self, slug: str, revision: int, now: dt.datetime, load: Callable[[], BuildInput | None]
+        self,
+        slug: str,
+        revision: int,
+        now: dt.datetime,
+        load: Callable[[], BuildInput | None],
+        shared: Hashable = (),
     ) -> PlannedBuild | None:
         """The build at a revision, loaded when it is not at hand; None when `load` finds none.
 
-        Two requests for one build wait for one computation; other builds do not wait.
+        `shared` is what else it hangs on: the sessions that belong to other builds. Two requests
+        for one build wait for one computation; other builds do not wait.
         """
-        entry = self._entries.get_or_keep((slug, revision), _Entry)
+        entry = self._entries.get_or_keep((slug, revision, shared), _Entry)
+        self._asked_last.keep((slug, revision), entry)
         with entry.lock:
             if entry.planned is None or not entry.is_fresh(now):
                 build = load()
                 entry.planned, entry.made_at = None, now
-                before = self._before(slug, revision, now)
+                before = self._before(slug, revision, now, shared)
                 if build is not None and before is not None and before.planned is not None:
                     entry.planned = before.planned.at_revision(revision, build)
                 if build is not None and entry.planned is None:
@@ -62,10 +76,16 @@ class PlanCache:
 
     def at_hand(self, slug: str, revision: int) -> PlannedBuild | None:
         """The build at a revision where it was worked out already; nobody is waited for."""
-        entry = self._entries.get((slug, revision))
+        entry = self._asked_last.get((slug, revision))
         return None if entry is None else entry.planned
 
-    def _before(self, slug: str, revision: int, now: dt.datetime) -> _Entry | None:
+    def aside(self, slug: str, build: BuildInput) -> PlannedBuild:
+        """A build at another moment, at the pace of the one that is shown; not kept."""
+        return PlannedBuild(build, slug=slug, background=self.background, paces=self._paces)
+
+    def _before(
+        self, slug: str, revision: int, now: dt.datetime, shared: Hashable
+    ) -> _Entry | None:
         """The build at the revision before, where that is still at hand."""
-        before = self._entries.get((slug, revision - 1))
+        before = self._entries.get((slug, revision - 1, shared))
         return before if before is not None and before.is_fresh(now) else None

@@ -8,11 +8,12 @@ from functools import cached_property
 from typing import Any
 
 from webapp.build.bench_clock import with_clock_counted
-from webapp.build.build_input import BuildInput, Fault
+from webapp.build.build_input import BuildInput, Fault, GivenAway
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.circuit_dependencies import as_planned
 from webapp.build.earlier_record import EarlierRecord
 from webapp.build.for_planning import are_planned_alike, for_planning
+from webapp.build.time.given_away import with_own_hours
 from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.firm_by import FirmBy, firm_by
 from webapp.planning.chances.forecast import forecast_of
@@ -30,6 +31,7 @@ from webapp.planning.chances.rule_prices import (
     rule_prices,
     rules_priced,
 )
+from webapp.planning.order.claims import Claim
 from webapp.planning.order.departures import Departure, departures_of
 from webapp.planning.order.first_start import first_start_at
 from webapp.planning.order.kept_order import plan_that_holds
@@ -73,6 +75,7 @@ DRAWN_KEPT = 4
 MOVES_KEPT = 8
 CIRCUITS_KEPT = 40
 PAST_KEPT = 8
+CLAIMS_KEPT = 4
 ARRIVALS_KEPT = 2
 DEPARTURES_KEPT = 3
 REFINED_AT_ONCE = 60
@@ -95,8 +98,9 @@ And by build and version that of each: what a date was before a change is asked 
 class PlannedBuild:
     """One build at one moment with everything worked out from it, each thing once.
 
-    `build` is as stored, `linked` has what its circuits ask of the order of work as dependencies:
-    every question about that order is put to it. What is worked out counts the running clock as
+    `build` is as stored, with the sessions that belong to other builds; `linked` has its own hours
+    alone, and what its circuits ask of the order of work as dependencies: every question about
+    that order is put to it. What is worked out counts the running clock as
     hours worked. `drawn`
     keeps pictures of it that take a while, under what they were drawn of, `circuits` those of its
     circuits and what pages say of them, under their addresses, `arrivals` the latest
@@ -128,13 +132,32 @@ class PlannedBuild:
         self._is_new = True
         self._plans: dict[tuple[HouseRules | None, float], Plan] = {}
         self._departures: Kept[Hashable, tuple[Departure, ...]] = Kept(DEPARTURES_KEPT)
-        self.linked = build if self.faults else as_planned(build)
+        self.linked = build if self.faults else with_own_hours(as_planned(build))
         self._planned_input = self.linked if self.faults else with_clock_counted(self.linked)
+        self.later_given: tuple[GivenAway, ...] = ()
+        self.claims: Kept[Hashable, tuple[Claim, ...]] = Kept(CLAIMS_KEPT)
 
     @property
     def planned_input(self) -> BuildInput:
         """The build that is planned from: linked, with the time on the running clock worked."""
         return self._planned_input
+
+    @property
+    def whole(self) -> BuildInput:
+        """The build with every session that belongs to another: its document is whole in itself."""
+        given = (*self.build.shop.given, *self.later_given)
+        return replace(self.build, shop=replace(self.build.shop, given=given))
+
+    @property
+    def laid_input(self) -> BuildInput:
+        """The same with the hours that the plan is laid out in: what is done after first start
+        gives way to the builds that have `later_given`."""
+        build = self._planned_input
+        if not self.later_given and not build.shop.given:
+            return build
+        given = (*build.shop.given, *self.later_given)
+        shop = replace(build.shop, given=given)
+        return with_own_hours(replace(build, shop=shop), of_later_work=True)
 
     def is_new(self) -> bool:
         """Whether it is asked for the first time: the first answer is yes, all later ones no."""
@@ -219,7 +242,7 @@ class PlannedBuild:
         with self._lock:
             asked = rules, self.factor if factor is None else factor
             if asked not in self._plans:
-                build = self._planned_input
+                build = self.laid_input
                 work = at_pace(build, self.factors, asked[1])
                 plan = plan_that_holds(build, rules=rules, work=work)
                 self._plans[asked] = with_known_date(build, plan)
@@ -269,9 +292,13 @@ class PlannedBuild:
         return later
 
     def as_it_was(self, before: BuildInput) -> "PlannedBuild":
-        """An earlier state of the same build as of now, at the pace at which it was shown."""
+        """An earlier state of the same build as of now, at the pace at which it was shown.
+
+        In the same sessions: what belongs to other builds does so now as well.
+        """
+        shop = replace(before.shop, given=self.build.shop.given)
         return PlannedBuild(
-            replace(before, now=self.build.now),
+            replace(before, now=self.build.now, shop=shop),
             slug=self.slug,
             background=self.background,
             paces=self._paces,

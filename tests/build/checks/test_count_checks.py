@@ -12,6 +12,7 @@ from webapp.build.build_input import (
     DayException,
     DayRange,
     Dependency,
+    GivenAway,
     LaterWeek,
     LogEntry,
     Part,
@@ -23,6 +24,7 @@ from webapp.build.checks.input_checks import faults_of
 from webapp.build.limits import (
     MOST_DAY_EXCEPTIONS,
     MOST_DEPENDENCIES,
+    MOST_GIVEN_AWAY,
     MOST_LATER_WEEKS,
     MOST_LOG_ENTRIES,
     MOST_PARTS,
@@ -100,6 +102,17 @@ def test_too_many_of_the_things_of_a_build_are_a_fault(field: str, most: int, fa
             "ranges",
             MOST_RANGES,
             lambda i: DayRange(first_on=MONDAY.date() + i * DAY, last_on=MONDAY.date() + i * DAY),
+        ),
+        (
+            "given",
+            MOST_GIVEN_AWAY,
+            lambda i: GivenAway(
+                first_on=MONDAY.date() + i * DAY,
+                last_on=MONDAY.date() + i * DAY,
+                opens_minute=0,
+                closes_minute=60,
+                belongs_to="The Boat",
+            ),
         ),
     ],
 )

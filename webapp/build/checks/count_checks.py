@@ -9,6 +9,7 @@ from webapp.build.limits import (
     MOST_DAY_EXCEPTIONS,
     MOST_DEPENDENCIES,
     MOST_EARLIER_RECORDS,
+    MOST_GIVEN_AWAY,
     MOST_LATER_WEEKS,
     MOST_LOG_ENTRIES,
     MOST_LOOKED_AT,
@@ -56,6 +57,7 @@ def count_faults(build: BuildInput) -> Iterator[Fault]:
         ("days", "dates with hours of their own", shop.days, MOST_DAY_EXCEPTIONS),
         ("later_weeks", "shop weeks with a first day", shop.later_weeks, MOST_LATER_WEEKS),
         ("ranges", "ranges of days", shop.ranges, MOST_RANGES),
+        ("given", "sessions of other builds", shop.given, MOST_GIVEN_AWAY),
     )
     thing = Thing(kind="build", key="", name=build.name)
     for field, words, things, most in counted:

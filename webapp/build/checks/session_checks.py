@@ -1,4 +1,5 @@
-"""Faults of sessions, whichever days they are of, and of ranges of days and later shop weeks."""
+"""Faults of sessions, whichever days they are of, of ranges of days, later shop weeks and what is
+given away."""
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
@@ -49,6 +50,7 @@ def day_span_faults(shop: Shop) -> Iterator[Fault]:
         for weekday, sessions in by_weekday(later.week):
             yield from session_faults(_weekday_of(thing, weekday), "later_weeks", sessions)
     yield from _range_faults(shop)
+    yield from _given_faults(shop)
 
 
 def _range_faults(shop: Shop) -> Iterator[Fault]:
@@ -77,6 +79,20 @@ def _range_faults(shop: Shop) -> Iterator[Fault]:
             latest = days
         for weekday, sessions in by_weekday(days.week):
             yield from session_faults(_weekday_of(thing, weekday), "ranges", sessions)
+
+
+def _given_faults(shop: Shop) -> Iterator[Fault]:
+    for one in shop.given:
+        first = one.first_on.isoformat()
+        thing = Thing(kind="shop", key=first, name=f"session of another build on {first}")
+        yield from thing.text_faults("given", one.belongs_to)
+        yield from thing.day_faults("given", "its first day", one.first_on)
+        if one.last_on is not None:
+            yield from thing.day_faults("given", "its last day", one.last_on)
+            if one.last_on < one.first_on:
+                yield thing.fault("given", "it ends before it begins. Correct one of the two days.")
+        hours = DayHours(opens_minute=one.opens_minute, closes_minute=one.closes_minute)
+        yield from session_faults(thing, "given", [hours])
 
 
 def _range_thing(days: DayRange) -> Thing:

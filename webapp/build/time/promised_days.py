@@ -5,6 +5,7 @@ from bisect import bisect_left
 
 from webapp.build.build_input import BuildInput
 from webapp.build.moments import moment_at_start
+from webapp.build.time.given_away import own_hours
 from webapp.build.time.shop_weeks import Week, week_spans
 from webapp.build.time_units import DAY_MINUTES
 
@@ -16,7 +17,7 @@ class PromisedDays:
     """
 
     def __init__(self, build: BuildInput) -> None:
-        shop = build.shop
+        shop = own_hours(build.shop)
         self._starts_on = build.starts_on
         spans = week_spans(shop)
         self._weeks = [_by_weekday(span.week) for span in spans]

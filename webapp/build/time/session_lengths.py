@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from webapp.build.build_input import DayHours, Shop
 from webapp.build.limits import EARLIEST_DAY, LATEST_DAY
+from webapp.build.time.given_away import own_hours
 from webapp.build.time.shop_weeks import Week, WeekSpan, week_spans
 from webapp.build.time_units import DAY_MINUTES
 
@@ -20,6 +21,7 @@ def longest_session_minutes(shop: Shop, now: dt.datetime, *, helper: bool = Fals
     Sessions that touch count as one, over midnight too. With `helper` only hours with the
     helper count. 0 means that there is no such stretch at all.
     """
+    shop = own_hours(shop)
     today = now.date().toordinal()
     spans = [_counted(span, helper=helper) for span in week_spans(shop) if span.last_day >= today]
     in_any_week = _longest_in_week(spans[-1].week)

@@ -14,6 +14,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from webapp.build.build_input import BuildInput, DayHours, Shop
 from webapp.build.moments import moment_at_start
+from webapp.build.time.given_away import falls_on, own_hours, takes
 from webapp.build.time.shop_weeks import last_change, lasting_week, week_on, week_spans
 from webapp.build.time_units import DAY_MINUTES, DAY_SECONDS, seconds_of
 
@@ -34,11 +35,24 @@ def sessions_on(build: BuildInput, day: dt.date) -> tuple[DayHours, ...]:
 
 def _sessions_of_shop(shop: Shop, day: dt.date) -> tuple[DayHours, ...]:
     """The sessions of one date, a day exception in place of the weekly ones, earliest first."""
+    gone = [one for one in shop.given if falls_on(one, day) and not one.after_first_start]
+    of_day = (hours for hours in _entered(shop, day) if not any(takes(one, hours) for one in gone))
+    return tuple(sorted(of_day, key=lambda hours: hours.opens_minute))
+
+
+def _entered(shop: Shop, day: dt.date) -> tuple[DayHours, ...]:
+    """The same as they were entered, those that belong to another build among them."""
     for exception in shop.days:
         if exception.date == day:
-            return tuple(sorted(exception.sessions, key=lambda hours: hours.opens_minute))
-    of_week = (s.hours for s in week_on(shop, day) if s.weekday == day.weekday())
-    return tuple(sorted(of_week, key=lambda hours: hours.opens_minute))
+            return exception.sessions
+    return tuple(s.hours for s in week_on(shop, day) if s.weekday == day.weekday())
+
+
+def entered_sessions_on(build: BuildInput, day: dt.date) -> tuple[DayHours, ...]:
+    """The sessions of one date whichever build of the shop they belong to, earliest first."""
+    if build.starts_on is not None and day < build.starts_on:
+        return ()
+    return tuple(sorted(_entered(build.shop, day), key=lambda hours: hours.opens_minute))
 
 
 def last_closing(shop: Shop, day: dt.date) -> dt.datetime:
@@ -85,9 +99,11 @@ class ShopCalendar:
     ) -> "ShopCalendar":
         """Lay the calendar out from `now`, at least to `until` and for `shop_hours` open hours.
 
-        Before `starts_on` the shop is not open at all. Stops after 300 years, or after the last
+        Sessions that are given away to another build are none. Before `starts_on` the shop is not
+        open at all. Stops after 300 years, or after the last
         day of other hours where the lasting week has none. Of a build: `calendar_of`.
         """
+        shop = own_hours(shop)
         first = now if starts_on is None else max(now, moment_at_start(starts_on))
         week = lasting_week(shop)
         weekly = sum(s.hours.closes_minute - s.hours.opens_minute for s in week) * 60

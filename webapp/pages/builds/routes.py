@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated
 
 from fastapi import APIRouter, Depends, Request
@@ -43,6 +43,7 @@ from webapp.services.imports import store_document
 from webapp.services.own_lists import read_list
 from webapp.services.program import Services
 from webapp.services.seed_builds import starter_lists, store_demo
+from webapp.services.sharing import leave_sharing, planned_at
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, delete_build, list_builds, revision_of
 from webapp.storage.own_lists import OwnListHeading, own_list_called, own_list_headings
@@ -236,9 +237,10 @@ def open_build(slug: str, services: ServicesOf) -> Response:
 def export_build(slug: str, services: ServicesOf, photographs: str = "") -> Response:
     """The build document, as a file to keep; with its photographs where they are asked for."""
     with services.database.reading() as session:
-        build = load_build(session, slug, now=services.settings.now())
-    if build is None:
+        found = planned_at(services.plans, session, slug, services.settings.now())
+    if found is None:
         raise missing_build(slug)
+    build = replace(found[1].whole, now=services.settings.now())
     if photographs and most_bytes_with_photographs(build) > MOST_FULL_DOCUMENT_BYTES:
         text = too_large_with_photographs(build)
         back = addresses.shop(slug, "copies")
@@ -277,6 +279,7 @@ def delete(slug: str, services: ServicesOf, posted: Typed) -> Response:
             raise missing_build(slug)
         is_meant = may_be_deleted(form, build, revision)
         if is_meant:
+            leave_sharing(services.plans, session, slug, services.settings.now())
             delete_build(session, slug)
     if not is_meant:
         return _ask_to_delete(services, page_of(services, slug, "Shop"), form, status=422)

@@ -25,8 +25,7 @@ from webapp.services.background import Answer
 from webapp.services.forecast_figures import ForecastFigures
 from webapp.services.planned_build import PlannedBuild
 from webapp.services.program import Services
-from webapp.storage.build_loader import load_build
-from webapp.storage.builds import revision_of
+from webapp.services.sharing import planned_at
 
 FORECAST_SECONDS = 0.15
 """So long the first page of a build that was changed waits for its forecast."""
@@ -147,14 +146,10 @@ def page_of(services: Services, slug: str, name: str) -> PageContext:
     """
     now = services.settings.now()
     with services.database.reading() as session:
-        revision = revision_of(session, slug)
-        if revision is None:
-            raise missing_build(slug)
-        planned = services.plans.get(
-            slug, revision, now, lambda: load_build(session, slug, now=now)
-        )
-    if planned is None:
+        found = planned_at(services.plans, session, slug, now)
+    if found is None:
         raise missing_build(slug)
+    revision, planned = found
     call_the_end(planned.build)
     write_in(planned.build.units)
     write_money_in(planned.build.currency)

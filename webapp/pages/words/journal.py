@@ -37,6 +37,7 @@ KINDS = {
     "day": ("day with hours of its own", "days with hours of their own"),
     "later week": ("shop week with a first day", "shop weeks with a first day"),
     "range": ("range of days", "ranges of days"),
+    "given away": ("session of another build", "sessions of another build"),
     "log": ("entry of the log", "entries of the log"),
     "photograph": ("photograph", "photographs"),
     "wish size": ("quick size", "quick sizes"),
@@ -68,7 +69,10 @@ KINDS = {
 MOST_DAYS = 4
 """So many dates are told by name."""
 _COUNTED = frozenset(
-    ("log", "dependency", "session", "later week", "range", "looked at", "photograph")
+    (
+        *("log", "dependency", "session", "later week", "range", "given away"),
+        *("looked at", "photograph"),
+    )
 )
 """What has no name of its own: several are told by their number."""
 
@@ -100,6 +104,9 @@ def thing_words(kind: str, thing: Any, build: BuildInput, today: dt.date) -> str
             return f"the range of days {called}{range_days_words(thing, today)}"
         case "earlier record":
             return f"the record of the earlier build “{shown(thing.name)}”"
+        case "given away":
+            first = words.day(thing.first_on, today=today)
+            return f"that the session of {first} belongs to “{shown(thing.belongs_to)}”"
         case "looked at":
             return _looked_at_words(thing, build, today)
         case "shelf":

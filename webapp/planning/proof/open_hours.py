@@ -7,7 +7,7 @@ import datetime as dt
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 
-from webapp.build.build_input import Moment, Shop, WeekSession
+from webapp.build.build_input import DayHours, Moment, Shop, WeekSession
 
 SECOND = dt.timedelta(seconds=1)
 DAY = dt.timedelta(days=1)
@@ -49,8 +49,21 @@ def day_stretches(
             midnight(day) + dt.timedelta(minutes=hours.closes_minute),
         )
         for hours in (replaced[0] if replaced else week)
-        if hours.helper or not helper_only
+        if (hours.helper or not helper_only) and not is_given_away(shop, day, hours)
     )
+
+
+def is_given_away(shop: Shop, day: dt.date, hours: DayHours) -> bool:
+    """Whether a session of a date belongs to another build, for what first start needs."""
+    for given in shop.given:
+        weeks, days = divmod((day - given.first_on).days, 7)
+        if days or weeks < 0 or given.after_first_start:
+            continue
+        if given.last_on is not None and day > given.last_on:
+            continue
+        if hours.closes_minute > given.opens_minute and given.closes_minute > hours.opens_minute:
+            return True
+    return False
 
 
 class OpenHours:
@@ -81,6 +94,7 @@ class OpenHours:
     ) -> Iterator[list[tuple[dt.datetime, dt.datetime]]]:
         days = [self.now.date(), *(exception.date for exception in shop.days)]
         days += [later.from_on for later in shop.later_weeks]
+        days += [given.last_on or given.first_on for given in shop.given]
         last = max(*days, *(days_of.last_on for days_of in shop.ranges), self.now.date())
         if any(s.hours.helper or not helper_only for s in weekly_hours(shop, LAST_DAY)):
             last = LAST_DAY

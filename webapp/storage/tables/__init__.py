@@ -16,11 +16,13 @@ from webapp.storage.tables.plumbing import PLUMBING_NOUNS
 from webapp.storage.tables.record import LOG, LOOKED_AT, JournalRow, SnapshotRow
 from webapp.storage.tables.rooms import ROOM_HOLDS, ROOMS
 from webapp.storage.tables.row import Row
+from webapp.storage.tables.sharing import SharingRow
 from webapp.storage.tables.shop import (
     DAY_EXCEPTIONS,
     DAY_RANGE_SESSIONS,
     DAY_RANGES,
     DAY_SESSIONS,
+    GIVEN_AWAY,
     LATER_WEEK_SESSIONS,
     LATER_WEEKS,
     SETUPS,
@@ -46,6 +48,7 @@ __all__ = [
     "OwnListRow",
     "PhotographRow",
     "Row",
+    "SharingRow",
     "SnapshotRow",
     "TaskRow",
 ]
@@ -68,6 +71,7 @@ NOUNS: tuple[Noun, ...] = (
     LATER_WEEK_SESSIONS,
     DAY_RANGES,
     DAY_RANGE_SESSIONS,
+    GIVEN_AWAY,
     LOG,
     PHOTOGRAPHS,
     WISH_SIZES,

@@ -11,6 +11,7 @@ from webapp.build.build_input import (
     DayException,
     DayHours,
     DayRange,
+    GivenAway,
     LaterWeek,
     Setup,
     Station,
@@ -145,6 +146,24 @@ class DayRangeSessionRow(OwnedRow, table=True):
     helper: bool
 
 
+class GivenAwayRow(OwnedRow, table=True):
+    """Sessions that belonged to another build of the shop: facts, gone by or as they came in.
+
+    What the rule between builds gives away from now on is worked out, never stored here.
+    """
+
+    __tablename__ = "given_away"
+    __table_args__ = owned("given_away")
+    REPEATS: ClassVar[bool] = True
+    IDENTITY: ClassVar[tuple[str, ...]] = ("first_on", "opens_minute")
+    first_on: dt.date
+    last_on: dt.date | None = None
+    opens_minute: int
+    closes_minute: int
+    belongs_to: str = Field(sa_type=StoredText)
+    after_first_start: bool
+
+
 def _day_hours() -> Columns:
     names = ("opens_minute", "closes_minute", "helper")
     return Columns(
@@ -198,3 +217,4 @@ DAY_RANGES = Noun(
     at="shop.ranges",
     owns=(DAY_RANGE_SESSIONS,),
 )
+GIVEN_AWAY = Noun(GivenAwayRow, Fields(GivenAwayRow, GivenAway), at="shop.given")

@@ -1,0 +1,354 @@
+"""Which build has which session, where several share their hours: worked out as it stands now.
+
+By a share of the week it follows from the hours of the builds alone. In an order a build has the
+sessions in which its likely plan has work, and whose session one was that is over is what the plans
+said when it opened. `settle` stores that before anything is changed, so that what is over stays as
+it was. An open session is handed to whoever had it then.
+"""
+
+import datetime as dt
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from webapp.build.build_input import BuildInput, GivenAway
+from webapp.build.sharing import HandedOver, Sharing
+from webapp.build.time.given_by_rule import (
+    Given,
+    given_between,
+    given_by_shares,
+    handed_to,
+    sharing_builds,
+)
+from webapp.build.time.shared_sessions import (
+    GivenAwayByBuild,
+    SharedSession,
+    drawn_together,
+    shared_on,
+)
+from webapp.build.time.week_shares import WeekShares
+from webapp.build.time_units import DAY
+from webapp.planning.order.claims import Claim, claims_of
+from webapp.services.plan_cache import PlanCache
+from webapp.services.planned_build import PlannedBuild
+from webapp.storage.build_loader import load_build
+from webapp.storage.builds import revision_of
+from webapp.storage.sharing import (
+    StoredSharing,
+    keep_facts,
+    keep_settled,
+    keep_sharing,
+    sharing_of,
+)
+
+if TYPE_CHECKING:
+    from sqlmodel import Session
+
+SHARES_KEPT = 8
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SharedBuild:
+    """A build that shares, at a revision, with what it gives away."""
+
+    revision: int
+    build: BuildInput
+
+
+class SharedHours:
+    """The sharing of a data file at one moment: `plans` has the plans that an order hangs on."""
+
+    def __init__(
+        self,
+        plans: PlanCache,
+        stored: StoredSharing,
+        builds: Mapping[str, SharedBuild],
+        now: dt.datetime,
+    ) -> None:
+        self._plans, self.stored, self.now = plans, stored, now
+        self.sharing = stored.sharing
+        self._builds = {slug: builds[slug] for slug in self.sharing.slugs if slug in builds}
+        self._there = sharing_builds(
+            {slug: one.build for slug, one in self._builds.items()}, self.sharing
+        )
+        self._names = {slug: one.build.name for slug, one in self._builds.items()}
+
+    # --- what each gives away -----------------------------------------------------------------
+
+    @cached_property
+    def planned(self) -> dict[str, PlannedBuild]:
+        """Each build that shares, with what it gives away, by its slug in the order of the rule."""
+        if self.sharing.way == "week":
+            given = given_by_shares(self._there, self.sharing, self.stored.settled_until)
+            return {slug: self._planned_with(slug, given[slug]) for slug in self._there}
+        return self._by_order()
+
+    def _planned_with(
+        self, slug: str, given: Iterable[GivenAway], later: tuple[GivenAway, ...] = ()
+    ) -> PlannedBuild:
+        one = self._builds[slug]
+        together = drawn_together((*one.build.shop.given, *given))
+        build = replace(one.build, shop=replace(one.build.shop, given=together))
+        planned = self._plans.get(slug, one.revision, self.now, lambda: build, (together, later))
+        assert planned is not None
+        planned.later_given = later
+        return planned
+
+    def _by_order(self) -> dict[str, PlannedBuild]:
+        facts = self._facts_of_order()
+        handed = given_between(
+            self._there, self.sharing, lambda _: None, self.stored.settled_until, None
+        )
+        fixed = {slug: (*facts[slug], *handed[slug]) for slug in self._there}
+        claimed: dict[SharedSession, str] = {}
+        firsts: dict[str, PlannedBuild] = {}
+        for slug in self._there:
+            taken = self._given(claimed, givers=(slug,))
+            firsts[slug] = self._planned_with(slug, (*fixed[slug], *taken.of(slug)))
+            for session in self._claims(firsts[slug]):
+                claimed.setdefault(session, slug)
+        found = {}
+        for slug, first in firsts.items():
+            before = {s: to for s, to in claimed.items() if self._is_after(first, s)}
+            later = self._given(before, givers=(slug,), after_first_start=True).of(slug)
+            given = first.build.shop.given
+            found[slug] = self._planned_with(slug, given, later) if later else first
+            for session in self._claims(found[slug], of_later_work=True):
+                claimed.setdefault(session, slug)
+        return found
+
+    def _is_after(self, planned: PlannedBuild, session: SharedSession) -> bool:
+        """Whether a session lies behind first start of a build, as its plan says it."""
+        plan = planned.plan()
+        at = None if plan is None else plan.first_start_at
+        return at is None or session.closes > at
+
+    def _claims(self, planned: PlannedBuild, *, of_later_work: bool = False) -> list[SharedSession]:
+        plan = planned.plan()
+        if plan is None:
+            return []
+        asked = planned.factor, of_later_work
+        claims = planned.claims.get(asked) or planned.claims.keep(
+            asked, claims_of(planned.laid_input, plan, of_later_work=of_later_work)
+        )
+        return self._sessions(claims)
+
+    def _sessions(self, claims: Iterable[Claim]) -> list[SharedSession]:
+        found: dict[SharedSession, None] = {}
+        by_date: dict[dt.date, list[SharedSession]] = {}
+        for claim in claims:
+            if claim.date not in by_date:
+                by_date[claim.date] = shared_on(self._there, claim.date)
+            for session in by_date[claim.date]:
+                is_it = session.overlaps(claim.opens_minute, claim.closes_minute)
+                if is_it and len(session.builds) > 1:
+                    found[session] = None
+        return list(found)
+
+    def _given(
+        self,
+        claimed: Mapping[SharedSession, str],
+        *,
+        givers: tuple[str, ...],
+        after_first_start: bool = False,
+    ) -> GivenAwayByBuild:
+        given = GivenAwayByBuild(self._names)
+        for session, owner in claimed.items():
+            of_it = tuple(slug for slug in givers if slug in session.builds)
+            given.add(session, owner, givers=of_it, after_first_start=after_first_start)
+        return given
+
+    # --- what is over -------------------------------------------------------------------------
+
+    def _facts_of_order(self) -> Given:
+        """What each gave away of the sessions that are over since they were stored last."""
+        since = self.stored.settled_until
+        if since >= self.now:
+            return dict.fromkeys(self._there, ())
+        return given_between(self._there, self.sharing, self.owner_then, since, self.now)
+
+    def owner_then(self, session: SharedSession) -> str | None:
+        """Whose a session was by the order when it opened: the first whose plan had work in it."""
+        if len(session.builds) < 2:
+            return None
+        return next((slug for slug in self._there if self._had_work(slug, session)), None)
+
+    def _had_work(self, slug: str, session: SharedSession) -> bool:
+        one = self._builds[slug]
+        if slug not in session.builds:
+            return False
+        at = max(session.opens, self.stored.settled_until)
+        known = (slug, one.revision, at, session)
+        return self._plans.had_work.get_or_keep(known, lambda: session in self._claims_at(slug, at))
+
+    def _claims_at(self, slug: str, at: dt.datetime) -> list[SharedSession]:
+        build = replace(self._builds[slug].build, now=at)
+        return self._claims(self._plans.aside(slug, build))
+
+    def facts(self) -> Given:
+        """The same by any rule, to be stored."""
+        since = self.stored.settled_until
+        if since >= self.now:
+            return {}
+        if self.sharing.way == "week":
+            return given_by_shares(self._there, self.sharing, since, self.now)
+        return self._facts_of_order()
+
+    def running(self) -> tuple[HandedOver, ...]:
+        """What was handed over and is not over yet; in an order also the session that runs."""
+        kept = [one for one in self.sharing.handed_over if one.date >= self.now.date()]
+        if self.sharing.way == "order":
+            for session in shared_on(self._there, self.now.date()):
+                if session.opens <= self.now < session.closes:
+                    owner = handed_to(self.sharing, session) or self.owner_then(session)
+                    if owner is not None and handed_to(self.sharing, session) is None:
+                        kept.append(handed_over(session, owner))
+        return tuple(kept)
+
+    # --- whose a session is -------------------------------------------------------------------
+
+    def owner(self, session: SharedSession) -> str | None:
+        """Whose a session is that is not over; None: it is nobody's more than another's."""
+        by_hand = handed_to(self.sharing, session)
+        if by_hand is not None:
+            return by_hand
+        if len(session.builds) < 2:
+            return session.builds[0]
+        if self.sharing.way == "week":
+            shares = {one.slug: one.sessions for one in self.sharing.builds}
+            return WeekShares(self._there, shares).owner(session)
+        for slug, planned in self.planned.items():
+            if slug in session.builds and session in self._claims(planned, of_later_work=True):
+                return slug
+        return None
+
+    def next_session(self, days: int = 14) -> SharedSession | None:
+        """The session that is open, else the next within some days, of all the builds."""
+        for number in range(days):
+            for session in shared_on(self._there, self.now.date() + number * DAY):
+                if session.closes > self.now:
+                    return session
+        return None
+
+    def name(self, slug: str) -> str:
+        return self._names.get(slug, slug)
+
+
+def handed_over(session: SharedSession, slug: str) -> HandedOver:
+    """A session given to one build by hand."""
+    return HandedOver(
+        date=session.date,
+        opens_minute=session.opens_minute,
+        closes_minute=session.closes_minute,
+        slug=slug,
+    )
+
+
+def shared_hours(plans: PlanCache, session: "Session", now: dt.datetime) -> SharedHours | None:
+    """The sharing of the data file; None where nothing is shared."""
+    stored = sharing_of(session)
+    if stored is None or not stored.sharing.builds:
+        return None
+    return SharedHours(plans, stored, _builds(plans, session, stored.sharing, now), now)
+
+
+def as_if(plans: PlanCache, session: "Session", sharing: Sharing, now: dt.datetime) -> SharedHours:
+    """The sharing as it would be by another rule from now on, before it is stored."""
+    stored = StoredSharing(key="", sharing=sharing, since=now, settled_until=now)
+    there = shared_hours(plans, session, now)
+    builds = _builds(plans, session, sharing, now)
+    if there is not None:
+        for slug, given in there.facts().items():
+            if slug in builds:
+                builds[slug] = _with_facts(builds[slug], given)
+    return SharedHours(plans, stored, builds, now)
+
+
+def _with_facts(one: SharedBuild, given: tuple[GivenAway, ...]) -> SharedBuild:
+    shop = replace(one.build.shop, given=(*one.build.shop.given, *given))
+    return replace(one, build=replace(one.build, shop=shop))
+
+
+def _builds(
+    plans: PlanCache, session: "Session", sharing: Sharing, now: dt.datetime
+) -> dict[str, SharedBuild]:
+    """The builds that share as they are stored, those of a revision loaded once."""
+    stored, found = sharing_of(session), {}
+    facts = None if stored is None else (stored.key, stored.settled_until)
+    for slug in sharing.slugs:
+        revision = revision_of(session, slug)
+        if revision is None:
+            continue
+        known = slug, revision, facts
+        build = plans.loaded.get(known) or load_build(session, slug, now=now)
+        if build is not None:
+            plans.loaded.keep(known, build)
+            found[slug] = SharedBuild(revision=revision, build=replace(build, now=now))
+    return found
+
+
+def planned_at(
+    plans: PlanCache, session: "Session", slug: str, now: dt.datetime
+) -> tuple[int, PlannedBuild] | None:
+    """A build with all that is worked out of it, in the hours that are its own; and its revision.
+
+    The one way to a planned build. None: there is no such build.
+    """
+    revision = revision_of(session, slug)
+    if revision is None:
+        return None
+    stored = sharing_of(session)
+    if stored is not None and slug in stored.sharing.slugs:
+        shared = shared_hours(plans, session, now)
+        assert shared is not None
+        return revision, shared.planned[slug]
+    planned = plans.get(slug, revision, now, lambda: load_build(session, slug, now=now))
+    return None if planned is None else (revision, planned)
+
+
+# --- storing -----------------------------------------------------------------------------------
+def settle(plans: PlanCache, session: "Session", now: dt.datetime, *, whole: bool = False) -> None:
+    """Store whose the sessions were that are over, before something is changed that they hang on.
+
+    By shares of the week nothing is stored until the rule itself is changed (`whole`).
+    """
+    shared = shared_hours(plans, session, now)
+    if shared is None or (shared.sharing.way == "week" and not whole):
+        return
+    running = shared.running()
+    for slug, given in shared.facts().items():
+        keep_facts(session, slug, given)
+    keep_settled(session, shared.stored.key, max(now, shared.stored.settled_until), running)
+
+
+def set_sharing(plans: PlanCache, session: "Session", sharing: Sharing, now: dt.datetime) -> None:
+    """Let another rule hold from now on; what is over stays as it was."""
+    settle(plans, session, now, whole=True)
+    keep_sharing(session, sharing, at=now)
+
+
+def leave_sharing(plans: PlanCache, session: "Session", slug: str, now: dt.datetime) -> None:
+    """A build that is deleted shares no more: its sessions are the others' again."""
+    stored = sharing_of(session)
+    if stored is None or slug not in stored.sharing.slugs:
+        return
+    left = tuple(one for one in stored.sharing.builds if one.slug != slug)
+    handed = tuple(one for one in stored.sharing.handed_over if one.slug != slug)
+    is_shared = len(left) > 1
+    sharing = replace(
+        stored.sharing,
+        builds=left if is_shared else (),
+        handed_over=handed if is_shared else (),
+    )
+    set_sharing(plans, session, sharing, now)
+
+
+def hand_over(
+    plans: PlanCache, session: "Session", given: SharedSession, slug: str, now: dt.datetime
+) -> None:
+    """Give one session to a build by hand, before any rule."""
+    stored = sharing_of(session)
+    assert stored is not None
+    handed = (*stored.sharing.handed_over, handed_over(given, slug))
+    set_sharing(plans, session, replace(stored.sharing, handed_over=handed), now)
