@@ -53,11 +53,13 @@ def day_stretches(
     )
 
 
-def is_given_away(shop: Shop, day: dt.date, hours: DayHours) -> bool:
+def is_given_away(
+    shop: Shop, day: dt.date, hours: DayHours, *, of_later_work: bool = False
+) -> bool:
     """Whether a session of a date belongs to another build, for what first start needs."""
     for given in shop.given:
         weeks, days = divmod((day - given.first_on).days, 7)
-        if days or weeks < 0 or given.after_first_start:
+        if days or weeks < 0 or (given.after_first_start and not of_later_work):
             continue
         if given.last_on is not None and day > given.last_on:
             continue
