@@ -16,6 +16,7 @@ PAGES = (
         "wishes",
         "scope",
         "week",
+        "sharing",
         "shop",
         "parts",
         "money",

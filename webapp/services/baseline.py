@@ -96,8 +96,8 @@ def worked_out(services: Services, slug: str) -> ToFreeze | None:
         found = planned_at(services.plans, session, slug, now)
     if found is None:
         return None
-    revision, planned = found
-    return _to_freeze(planned.whole, revision, _figures_of(planned))
+    figures = _figures_of(found.planned)
+    return _to_freeze(found.planned.whole, found.revision, figures)
 
 
 def _figures_of(planned: PlannedBuild) -> ForecastFigures | None:

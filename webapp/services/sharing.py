@@ -7,6 +7,7 @@ it was. An open session is handed to whoever had it then.
 """
 
 import datetime as dt
+import itertools
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -45,7 +46,10 @@ from webapp.storage.sharing import (
 if TYPE_CHECKING:
     from sqlmodel import Session
 
-SHARES_KEPT = 8
+LOOK_AHEAD_DAYS = 60
+TRIED = "tried"
+TRIED_SECONDS = 1.0
+"""So long a page waits for each forecast by another rule."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,7 +61,10 @@ class SharedBuild:
 
 
 class SharedHours:
-    """The sharing of a data file at one moment: `plans` has the plans that an order hangs on."""
+    """The sharing of a data file at one moment: `plans` has the plans that an order hangs on.
+
+    `is_tried`: it is not stored, and asked for its dates alone, which the page waits for.
+    """
 
     def __init__(
         self,
@@ -65,12 +72,14 @@ class SharedHours:
         stored: StoredSharing,
         builds: Mapping[str, SharedBuild],
         now: dt.datetime,
+        *,
+        is_tried: bool = False,
     ) -> None:
-        self._plans, self.stored, self.now = plans, stored, now
+        self._plans, self.stored, self.now, self._is_tried = plans, stored, now, is_tried
         self.sharing = stored.sharing
-        self._builds = {slug: builds[slug] for slug in self.sharing.slugs if slug in builds}
+        self._builds = builds
         self._there = sharing_builds(
-            {slug: one.build for slug, one in self._builds.items()}, self.sharing
+            {slug: one.build for slug, one in builds.items()}, self.sharing
         )
         self._names = {slug: one.build.name for slug, one in self._builds.items()}
 
@@ -90,6 +99,11 @@ class SharedHours:
         one = self._builds[slug]
         together = drawn_together((*one.build.shop.given, *given))
         build = replace(one.build, shop=replace(one.build.shop, given=together))
+        if self._is_tried:
+            tried = self._plans.aside(f"{slug} {TRIED}", build)
+            tried.forecast(wait_seconds=TRIED_SECONDS)
+            tried.later_given = later
+            return tried
         planned = self._plans.get(slug, one.revision, self.now, lambda: build, (together, later))
         assert planned is not None
         planned.later_given = later
@@ -223,13 +237,30 @@ class SharedHours:
                 return slug
         return None
 
-    def next_session(self, days: int = 14) -> SharedSession | None:
-        """The session that is open, else the next within some days, of all the builds."""
-        for number in range(days):
-            for session in shared_on(self._there, self.now.date() + number * DAY):
-                if session.closes > self.now:
-                    return session
-        return None
+    def coming(self, count: int) -> tuple[SharedSession, ...]:
+        """The session that is open and the next, so many within two months, of all the builds."""
+        days = (self.now.date() + number * DAY for number in range(LOOK_AHEAD_DAYS))
+        ahead = (s for day in days for s in shared_on(self._there, day) if s.closes > self.now)
+        return tuple(itertools.islice(ahead, count))
+
+    def next_session(self) -> SharedSession | None:
+        """The session that is open, else the next."""
+        return next(iter(self.coming(1)), None)
+
+    def open_now(self) -> SharedSession | None:
+        """The session that is open."""
+        session = self.next_session()
+        return session if session is not None and session.opens <= self.now else None
+
+    def session_of(self, date: dt.date, minute: int) -> SharedSession | None:
+        """The session of a date that opens at a minute, unless it is over."""
+        there = shared_on(self._there, date)
+        found = (s for s in there if s.opens_minute == minute and s.closes > self.now)
+        return next(found, None)
+
+    def alone(self, slug: str) -> PlannedBuild:
+        """A build with all of its hours."""
+        return self._planned_with(slug, ())
 
     def name(self, slug: str) -> str:
         return self._names.get(slug, slug)
@@ -250,19 +281,23 @@ def shared_hours(plans: PlanCache, session: "Session", now: dt.datetime) -> Shar
     stored = sharing_of(session)
     if stored is None or not stored.sharing.builds:
         return None
-    return SharedHours(plans, stored, _builds(plans, session, stored.sharing, now), now)
+    return SharedHours(plans, stored, _builds(plans, session, stored.sharing.slugs, now), now)
 
 
 def as_if(plans: PlanCache, session: "Session", sharing: Sharing, now: dt.datetime) -> SharedHours:
-    """The sharing as it would be by another rule from now on, before it is stored."""
+    """The sharing as it would be by another rule from now on, before it is stored.
+
+    It knows the builds that shared until then, too: see `alone`.
+    """
     stored = StoredSharing(key="", sharing=sharing, since=now, settled_until=now)
     there = shared_hours(plans, session, now)
-    builds = _builds(plans, session, sharing, now)
+    known = () if there is None else there.sharing.slugs
+    builds = _builds(plans, session, (*sharing.slugs, *known), now)
     if there is not None:
         for slug, given in there.facts().items():
             if slug in builds:
                 builds[slug] = _with_facts(builds[slug], given)
-    return SharedHours(plans, stored, builds, now)
+    return SharedHours(plans, stored, builds, now, is_tried=True)
 
 
 def _with_facts(one: SharedBuild, given: tuple[GivenAway, ...]) -> SharedBuild:
@@ -271,12 +306,12 @@ def _with_facts(one: SharedBuild, given: tuple[GivenAway, ...]) -> SharedBuild:
 
 
 def _builds(
-    plans: PlanCache, session: "Session", sharing: Sharing, now: dt.datetime
+    plans: PlanCache, session: "Session", slugs: Iterable[str], now: dt.datetime
 ) -> dict[str, SharedBuild]:
     """The builds that share as they are stored, those of a revision loaded once."""
     stored, found = sharing_of(session), {}
     facts = None if stored is None else (stored.key, stored.settled_until)
-    for slug in sharing.slugs:
+    for slug in dict.fromkeys(slugs):
         revision = revision_of(session, slug)
         if revision is None:
             continue
@@ -288,13 +323,19 @@ def _builds(
     return found
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlannedAt:
+    """A build planned in the hours that are its own, at a revision; `shared` where it shares."""
+
+    revision: int
+    planned: PlannedBuild
+    shared: SharedHours | None = None
+
+
 def planned_at(
     plans: PlanCache, session: "Session", slug: str, now: dt.datetime
-) -> tuple[int, PlannedBuild] | None:
-    """A build with all that is worked out of it, in the hours that are its own; and its revision.
-
-    The one way to a planned build. None: there is no such build.
-    """
+) -> PlannedAt | None:
+    """The one way to a planned build. None: there is no such build."""
     revision = revision_of(session, slug)
     if revision is None:
         return None
@@ -302,9 +343,9 @@ def planned_at(
     if stored is not None and slug in stored.sharing.slugs:
         shared = shared_hours(plans, session, now)
         assert shared is not None
-        return revision, shared.planned[slug]
+        return PlannedAt(revision=revision, planned=shared.planned[slug], shared=shared)
     planned = plans.get(slug, revision, now, lambda: load_build(session, slug, now=now))
-    return None if planned is None else (revision, planned)
+    return None if planned is None else PlannedAt(revision=revision, planned=planned)
 
 
 # --- storing -----------------------------------------------------------------------------------

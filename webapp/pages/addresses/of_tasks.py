@@ -123,6 +123,21 @@ def remove_part(slug: str, key: str) -> str:
     return f"{build(slug)}/remove-part?{urlencode({'key': key})}"
 
 
+def share_hours(slug: str) -> str:
+    """Where the rule between builds is sent."""
+    return f"{build(slug)}/shop/sharing"
+
+
+def share_by_hand(slug: str) -> str:
+    """Where one session is given to another build."""
+    return f"{build(slug)}/shop/sharing/hand"
+
+
+def free_sessions(slug: str) -> str:
+    """Where what came with a document is taken back."""
+    return f"{build(slug)}/shop/sharing/free"
+
+
 def shop_form(slug: str, form: str) -> str:
     """Where a form of the shop page is sent; `form` as in `shop.routes.FORMS`."""
     return f"{build(slug)}/shop/{form}"

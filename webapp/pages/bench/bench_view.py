@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from webapp.pages.bench.waiting import WaitingList
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.photographs.views import PicturesView
+from webapp.pages.sharing.views import WhoseLine
 from webapp.pages.tasks.step_lines import HandList
 
 STOP_FIELDS = ("worked", "left", "setup")
@@ -106,5 +107,7 @@ class BenchView:
     tonight: Tonight | None
     while_out: tuple[WhileOut, ...]
     waiting: WaitingList
+    whose: WhoseLine | None
+    """Whose the session is, where builds share their hours."""
     nothing: str | None
     """Why there is nothing to begin, where that is so."""

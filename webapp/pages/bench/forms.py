@@ -157,11 +157,11 @@ def _read_stop(form: TypedForm) -> Stop:
     )
 
 
-def begin(key: str) -> FormEdit[bool]:
+def begin(key: str, asked_first: str = "") -> FormEdit[bool]:
     """The edit that begins a task; False is made where another is on the bench.
 
     Its clock runs where it needs hands. The hours of the other would be lost. What circuits hold
-    is asked about, unless the form says that it is meant.
+    is asked about, and `asked_first` of work for hands, unless the form says that it is meant.
     """
 
     def edit(form: TypedForm, build: BuildInput) -> Edited[bool]:
@@ -179,8 +179,10 @@ def begin(key: str) -> FormEdit[bool]:
         if needs_hands(task) and (too_early := fault_of_today(build)):
             form.fault("", too_early)
             return Edited(build=build, made=True, is_refused=True)
-        if not form.ticked("sure") and (asked := asked_at_begin(build, key)):
-            form.fault("sure", asked)
+        asked = (asked_first if needs_hands(task) else "", asked_at_begin(build, key))
+        if not form.ticked("sure") and any(asked):
+            for one in filter(None, asked):
+                form.fault("sure", one)
             return Edited(build=build, made=True, is_refused=True)
         return Edited(build=begun_build(build, key, now=build.now), made=True)
 

@@ -18,11 +18,13 @@ from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.form_change import change_by_form, told
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render, render_question
+from webapp.pages.sharing.begun import asked_of_session
 from webapp.pages.wishes.forms import log_wish, place_of_line
 from webapp.pages.wishes.headroom_view import headroom_view
 from webapp.pages.words.wishes import logged_again
 from webapp.services.changes import Refused, Stored
 from webapp.services.program import Services
+from webapp.services.sharing import hand_over
 
 router = APIRouter()
 
@@ -107,8 +109,12 @@ def _begun(
     stopped: Stored[bool] | None = None,
 ) -> Response:
     """Begin a task, and tell of it together with a stop just before it."""
-    done = change_by_form(services, slug, press, forms.begin(key))
+    asked, taken = asked_of_session(services, slug)
+    done = change_by_form(services, slug, press, forms.begin(key, asked))
     if isinstance(done, Stored):
+        if taken is not None and done.build.on_bench is not None:
+            with services.database.writing() as session:
+                hand_over(services.plans, session, taken, slug, services.settings.now())
         since = stopped.since if stopped else None
         return RedirectResponse(told(addresses.bench(slug), done, since=since), status_code=303)
     if not done.edited.made:

@@ -24,6 +24,7 @@ from webapp.pages.bench.waiting import WaitingList, waiting_list
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext
 from webapp.pages.photographs.views import ON_A_CARD, pictures_of
+from webapp.pages.sharing.views import whose_line
 from webapp.pages.tasks.step_lines import hand_list
 from webapp.pages.words import amounts as words
 from webapp.pages.words.held_circuits import held_in_short
@@ -239,6 +240,7 @@ def bench_view(
         tonight=bench.tonight(current_or_next_session(page.build, page.now)) if bench else None,
         while_out=bench.while_out(first) if bench else (),
         waiting=bench.waiting() if bench else WaitingList(waits=(), more=0),
+        whose=whose_line(page),
         nothing=_nothing_words(page),
     )
 

@@ -33,6 +33,7 @@ from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.errors import missing_build
 from webapp.pages.frame.rendering import render, render_question, render_refusal
 from webapp.pages.frame.security import UPLOAD_LIMIT_BYTES
+from webapp.pages.sharing.views import whose_next
 from webapp.pages.words import amounts as words
 from webapp.pages.words.earlier_records import offer_words as record_offer
 from webapp.pages.words.faults import said
@@ -43,7 +44,7 @@ from webapp.services.imports import store_document
 from webapp.services.own_lists import read_list
 from webapp.services.program import Services
 from webapp.services.seed_builds import starter_lists, store_demo
-from webapp.services.sharing import leave_sharing, planned_at
+from webapp.services.sharing import leave_sharing, planned_at, shared_hours
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, delete_build, list_builds, revision_of
 from webapp.storage.own_lists import OwnListHeading, own_list_called, own_list_headings
@@ -78,6 +79,7 @@ def builds(services: ServicesOf) -> Response:
     today = services.settings.now().date()
     with services.database.reading() as session:
         headings = list_builds(session)
+        shared = shared_hours(services.plans, session, services.settings.now())
     lines = tuple(
         BuildLine(
             slug=heading.slug,
@@ -87,7 +89,7 @@ def builds(services: ServicesOf) -> Response:
         )
         for heading in headings
     )
-    return render("builds/builds.html", title="Builds", builds=lines)
+    return render("builds/builds.html", title="Builds", builds=lines, whose=whose_next(shared))
 
 
 def _local_date(stamp: dt.datetime) -> dt.date:
@@ -240,7 +242,7 @@ def export_build(slug: str, services: ServicesOf, photographs: str = "") -> Resp
         found = planned_at(services.plans, session, slug, services.settings.now())
     if found is None:
         raise missing_build(slug)
-    build = replace(found[1].whole, now=services.settings.now())
+    build = replace(found.planned.whole, now=services.settings.now())
     if photographs and most_bytes_with_photographs(build) > MOST_FULL_DOCUMENT_BYTES:
         text = too_large_with_photographs(build)
         back = addresses.shop(slug, "copies")

@@ -25,7 +25,7 @@ from webapp.services.background import Answer
 from webapp.services.forecast_figures import ForecastFigures
 from webapp.services.planned_build import PlannedBuild
 from webapp.services.program import Services
-from webapp.services.sharing import planned_at
+from webapp.services.sharing import SharedHours, planned_at
 
 FORECAST_SECONDS = 0.15
 """So long the first page of a build that was changed waits for its forecast."""
@@ -113,6 +113,8 @@ class PageContext:
     planned: PlannedBuild
     forecast: Answer[ForecastFigures | None]
     frame: FrameView
+    shared: SharedHours | None = None
+    """How its hours are shared with other builds, where they are."""
 
     @property
     def figures(self) -> ForecastFigures | None:
@@ -149,7 +151,7 @@ def page_of(services: Services, slug: str, name: str) -> PageContext:
         found = planned_at(services.plans, session, slug, now)
     if found is None:
         raise missing_build(slug)
-    revision, planned = found
+    revision, planned = found.revision, found.planned
     call_the_end(planned.build)
     write_in(planned.build.units)
     write_money_in(planned.build.currency)
@@ -167,6 +169,7 @@ def page_of(services: Services, slug: str, name: str) -> PageContext:
         planned=planned,
         forecast=forecast,
         frame=frame_view(slug, name, planned.build, plan, forecast, now),
+        shared=found.shared,
     )
 
 

@@ -31,9 +31,11 @@ class Room:
 
 FIRST = Room(name="week", title="When am I in the shop?", forms=("week", "day"))
 LATER = Room(name="later", title="Later hours and holidays", forms=("later", "range"))
+SHARING = Room(name="sharing", title="Evenings between builds")
 ROOMS = (
     FIRST,
     LATER,
+    SHARING,
     Room(name="people", title="People and the helper", forms=("people",), anchor="t-hands"),
     Room(
         name="setups",
@@ -109,6 +111,8 @@ def _note(build: BuildInput, room: Room) -> str:
         return UNITS_WORDS[build.units]
     if room.name == "build":
         return "name, vehicle, dates, what the end is"
+    if room is SHARING:
+        return "whose each session is, where several builds have the same hours"
     if room.devices:
         return "the same builds on a phone at the bench"
     return "the build document, a list from a spreadsheet"
