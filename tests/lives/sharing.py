@@ -9,6 +9,7 @@ from tests.lives.living import lived
 from webapp.build.build_input import BuildInput
 from webapp.build.sharing import Sharing, SharingBuild, SharingWay
 from webapp.build.time.given_away import with_own_hours
+from webapp.build.time.shop_calendar import entered_sessions_on
 from webapp.planning.bridge.bridge import Bridge, bridge
 from webapp.planning.proof.shared_hours import shared_hours_faults
 from webapp.services.plan_cache import PlanCache
@@ -16,6 +17,7 @@ from webapp.services.sharing import SharedBuild, SharedHours
 from webapp.storage.sharing import StoredSharing
 
 DAY = dt.timedelta(days=1)
+MINUTE = dt.timedelta(minutes=1)
 
 
 @dataclass(slots=True)
@@ -51,7 +53,23 @@ class SharedLife:
             found[name] = planned.whole, plan
         return shared_hours_faults(found)
 
-    def live_until(self, until: dt.datetime) -> None:
+    def live_a_day(self) -> None:
+        """To the next midnight; what is over is stored as often as a session opens or closes.
+
+        When one opens, everything that was done in the one before it is known.
+        """
+        midnight = dt.datetime.combine(self.now.date() + DAY, dt.time())
+        breaks = {
+            dt.datetime.combine(self.now.date(), dt.time()) + minute * MINUTE
+            for build in self.builds.values()
+            for hours in entered_sessions_on(build, self.now.date())
+            for minute in (hours.opens_minute, hours.closes_minute)
+        }
+        for moment in sorted({*breaks, midnight}):
+            if moment > self.now:
+                self._live_until(moment)
+
+    def _live_until(self, until: dt.datetime) -> None:
         """Every build does what its plan says; whose the sessions were is stored as it was."""
         planned = self.shared().planned
         unlived = {name: replace(build, now=until) for name, build in self.builds.items()}
