@@ -5,7 +5,7 @@
 
 ROOMS = (
     *("shop", "shop/people", "shop/setups", "shop/subsystems", "shop/units", "shop/build"),
-    *("shop/copies", "shop/later", "shop/network", "own-list"),
+    *("shop/copies", "shop/later", "shop/sharing", "shop/network", "own-list"),
 )
 EVENING = (
     *("bench", "bench/cards", "order", "path", "tasks?find=bracket", "tasks/new"),

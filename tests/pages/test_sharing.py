@@ -88,7 +88,7 @@ def test_a_share_of_the_week_is_what_each_build_has_and_nothing_else(two: Shop) 
 
 def test_the_bench_and_the_list_of_builds_say_whose_tonight_is(two: Shop) -> None:
     rule(two, "week", sure="on")
-    assert "Tonight, 18:30 to 21:30: this build" in page(two, HERON, "bench")
+    assert "Tonight, 18:30 to 21:30: <b>this build</b>" in page(two, HERON, "bench")
     assert f'<a href="/builds/{HERON}/bench">The Heron</a>' in page(two, BOAT, "bench")
     home = html.unescape(two.client.get("/").text)
     assert f'Tonight, 18:30 to 21:30: <a href="/builds/{HERON}/bench">The Heron</a>' in home

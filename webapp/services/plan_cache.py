@@ -79,8 +79,15 @@ class PlanCache:
         entry = self._asked_last.get((slug, revision))
         return None if entry is None else entry.planned
 
-    def aside(self, slug: str, build: BuildInput) -> PlannedBuild:
-        """A build at another moment, at the pace of the one that is shown; not kept."""
+    def aside(self, slug: str, build: BuildInput, *, called: str = "") -> PlannedBuild:
+        """A build as it was or would be, at the pace of the one that is shown; not kept.
+
+        What is `called` otherwise is worked out beside the one that is shown.
+        """
+        shown = self._paces.get(slug)
+        if called and shown is not None:
+            self._paces.get_or_keep(called, lambda: shown)
+        slug = called or slug
         return PlannedBuild(build, slug=slug, background=self.background, paces=self._paces)
 
     def _before(

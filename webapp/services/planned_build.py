@@ -255,7 +255,7 @@ class PlannedBuild:
         """
         if self.faults:
             return Answer(ready=True, value=())
-        build, factor = self._planned_input, self.factor
+        build, factor = self.laid_input, self.factor
         if tried is not None and (answer := self.tried_rules(tried).value) is not None:
             factor = answer.factor
         rules = None if tried is None else HouseRules(order=tried)

@@ -77,6 +77,8 @@ class SharedHours:
     ) -> None:
         self._plans, self.stored, self.now, self._is_tried = plans, stored, now, is_tried
         self.sharing = stored.sharing
+        self.is_settled = True
+        """Whether every forecast that was waited for was there."""
         self._builds = builds
         self._there = sharing_builds(
             {slug: one.build for slug, one in builds.items()}, self.sharing
@@ -100,8 +102,8 @@ class SharedHours:
         together = drawn_together((*one.build.shop.given, *given))
         build = replace(one.build, shop=replace(one.build.shop, given=together))
         if self._is_tried:
-            tried = self._plans.aside(f"{slug} {TRIED}", build)
-            tried.forecast(wait_seconds=TRIED_SECONDS)
+            tried = self._plans.aside(slug, build, called=f"{slug} {TRIED}")
+            self.is_settled &= tried.forecast(wait_seconds=TRIED_SECONDS).ready
             tried.later_given = later
             return tried
         planned = self._plans.get(slug, one.revision, self.now, lambda: build, (together, later))

@@ -61,7 +61,7 @@ def events_of(page: PageContext, latest: dict[str, dt.date]) -> Iterator[Calenda
 def _sessions(page: PageContext, plan: Plan, last: dt.date) -> tuple[SessionWork, ...]:
     """The sessions with work in them, as Week cuts them from the plan that Order shows."""
     ends = max((task.ends.date() for task in plan.tasks), default=page.today)
-    build = page.planned.planned_input
+    build = page.planned.laid_input
     found = session_work(build, plan, page.today, min(ends, last))
     return tuple(one for one in found if one.shares)
 

@@ -197,7 +197,7 @@ def _cause(page: PageContext, gap: Gap, why: str) -> Cause:
 def _weeks(page: PageContext, plan: Plan, ahead: Ahead) -> tuple[tuple[dt.date, OrderWeek], ...]:
     """The weeks in which a task begins or hands are at work, each with its Monday."""
     lines = _Lines(page, plan, ahead)
-    hours = {week.monday: week for week in week_hours(page.planned.planned_input, plan)}
+    hours = {week.monday: week for week in week_hours(page.planned.laid_input, plan)}
     begun = {
         monday: tuple(in_week)
         for monday, in_week in groupby(plan.tasks, lambda task: _monday(task.begins.date()))

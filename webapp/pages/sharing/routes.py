@@ -75,7 +75,7 @@ def share(slug: str, services: ServicesOf, posted: Typed) -> Response:
 
 def _moves(services: Services, sharing: Sharing) -> tuple[str, ...]:
     """The date of every build by the rule, beside the one it has now."""
-    now, told = services.settings.now(), []
+    now, told, is_settled = services.settings.now(), [], True
     with services.database.reading() as session:
         there = sharing_of(session)
         others = there.sharing.slugs if there else ()
@@ -84,13 +84,15 @@ def _moves(services: Services, sharing: Sharing) -> tuple[str, ...]:
             found = planned_at(services.plans, session, slug, now)
             if found is None:
                 continue
-            found.planned.forecast(wait_seconds=1.0)
+            is_settled &= found.planned.forecast(wait_seconds=1.0).ready
             then = tried.planned.get(slug) or tried.alone(slug)
             told.append(
                 words.date_moved(
                     found.planned.build.name, date_words(found.planned), date_words(then)
                 )
             )
+    if not (is_settled and tried.is_settled):
+        told.append(words.NOT_SETTLED)
     return tuple(told)
 
 

@@ -49,7 +49,7 @@ def next_sessions(page: PageContext, week: IsoWeek) -> NextSessions:
         none = "Nothing is planned while the build has faults."
         return NextSessions(title=title, hours="", lines=(), none=none)
     first = monday_of(week)
-    work = session_work(page.planned.planned_input, page.plan, first, first + LAST_OF_A_WEEK)
+    work = session_work(page.planned.laid_input, page.plan, first, first + LAST_OF_A_WEEK)
     hours = sum(share.hours for session in work for share in session.shares)
     return NextSessions(
         title=title,

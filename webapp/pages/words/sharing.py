@@ -35,6 +35,10 @@ SAID = {
     "handed": "The session is given to the other build.",
     "freed": "These sessions are the build\u2019s own again.",
 }
+NOT_SETTLED = (
+    "These dates are still being worked out and may move by some days: press “Show the dates "
+    "again” in a moment."
+)
 SAME_PLACE = "Two builds have the same place. Give each a place of its own."
 
 
