@@ -186,14 +186,17 @@ def export_build(
             [f"There is no database {settings.data_file}. Name the right one with --data."]
         )
     from webapp.command.database import open_database
-    from webapp.storage.build_loader import load_build
+    from webapp.services.plan_cache import PlanCache
+    from webapp.services.sharing import planned_at
     from webapp.storage.builds import list_builds
 
-    database = open_database(settings)
+    database, plans = open_database(settings), PlanCache()
     with database.reading() as session:
-        build = load_build(session, slug, now=settings.now())
+        found = planned_at(plans, session, slug, settings.now())
+        build = None if found is None else found.planned.whole
         slugs = ", ".join(heading.slug for heading in list_builds(session))
     database.close()
+    plans.background.close()
     files = database.photographs
     if build is None:
         there = f"These are there: {slugs}." if slugs else "No build is there yet."

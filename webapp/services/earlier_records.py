@@ -6,9 +6,10 @@ from webapp.build.build_input import BuildInput
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.circuit_dependencies import as_planned
 from webapp.build.earlier_record import EarlierRecord
+from webapp.build.time.given_away import with_own_hours
 from webapp.planning.record.taking_along import earlier_record_of
 from webapp.services.program import Services
-from webapp.storage.build_loader import load_build
+from webapp.services.sharing import planned_at
 from webapp.storage.builds import list_builds
 
 MOST_OFFERED = 10
@@ -28,7 +29,8 @@ def records_there(services: Services, *, apart_from: str = "") -> tuple[EarlierR
             asked = each.slug, each.revision, now.date()
             kept = services.records.get(asked)
             if kept is None:
-                build = load_build(session, each.slug, now=now)
+                planned = planned_at(services.plans, session, each.slug, now)
+                build = None if planned is None else planned.planned.build
                 kept = services.records.keep(asked, _records_of(build, each.slug, now.date()))
             found += kept
     return tuple(found)
@@ -38,7 +40,7 @@ def _records_of(build: BuildInput | None, slug: str, today: dt.date) -> tuple[Ea
     """The one record of a build, where it has one."""
     if build is None or faults_of(build):
         return ()
-    record = earlier_record_of(as_planned(build), key=slug, on=today)
+    record = earlier_record_of(with_own_hours(as_planned(build)), key=slug, on=today)
     return () if record is None else (record,)
 
 

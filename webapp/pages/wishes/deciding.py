@@ -83,7 +83,10 @@ def _accepting(page: PageContext, wish: Wish, decision: WishDecision) -> Edit[st
             return Edited(build=build, made="", lost=Lost(kind="wish", key=wish.key))
         if present.decision is not None:
             return Edited(build=build, made=decided_words(page, present), is_refused=True)
-        if present != wish or PlannedBuild(build).version != page.planned.version:
+        # The sessions that belong to other builds are worked out, not stored.
+        shop = replace(build.shop, given=page.build.shop.given)
+        version = PlannedBuild(replace(build, shop=shop)).version
+        if present != wish or version != page.planned.version:
             changed = (
                 "Nothing is decided yet: the build was changed in this very moment."
                 " Look at the figures again."
