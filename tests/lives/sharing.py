@@ -78,7 +78,7 @@ class SharedLife:
         for name, one in planned.items():
             later = lived(one.laid_input, until)
             given = (*self.builds[name].shop.given, *facts[name])
-            shop = replace(self.builds[name].shop, given=given, setup_out=later.shop.setup_out)
+            shop = replace(self.builds[name].shop, given=given, setups_out=later.shop.setups_out)
             self.builds[name] = replace(later, shop=shop)
         sharing = replace(self.stored.sharing, handed_over=running)
         self.stored = replace(self.stored, settled_until=until, sharing=sharing)
