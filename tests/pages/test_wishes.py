@@ -26,7 +26,7 @@ from webapp.pages.wishes.forms import (
 )
 from webapp.pages.wishes.headroom_view import accepted_hours
 from webapp.pages.wishes.prices import digest_of, worked_out
-from webapp.pages.wishes.views import range_words
+from webapp.pages.wishes.views import UNDECIDED_SHOWN, range_words
 from webapp.planning.bridge.wish_took import real_days
 from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.wish_prices import price_wish
@@ -422,6 +422,17 @@ def test_only_an_undecided_wish_is_removed_and_only_after_asking(shop: Shop) -> 
     status, text = shop.post(f"remove-wish?key={decided.key}")
     assert status == 409
     assert "a decision is kept" in text
+
+
+def test_of_many_ideas_those_logged_long_ago_are_folded(shop: Shop) -> None:
+    waiting = sum(wish.decision is None for wish in shop.stored().wishes)
+    ideas = [f"Idea number {number}" for number in range(UNDECIDED_SHOWN)]
+    for idea in ideas:
+        shop.post("bench/wish", wish=idea)
+    open_ones, _, folded = shop.page("wishes").partition('id="undecided-before"')
+    assert all(f">{idea}</a>" in open_ones for idea in ideas)
+    assert f"{waiting} logged before" in folded
+    assert "A lamp behind the seat</a>" in folded
 
 
 def test_a_wish_that_is_gone_gets_a_page_that_says_so(shop: Shop) -> None:

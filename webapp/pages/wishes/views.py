@@ -16,6 +16,10 @@ from webapp.pages.words import amounts as words
 from webapp.services.background import Answer
 
 
+UNDECIDED_SHOWN = 8
+"""So many of the last logged wishes stand open on the page."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class UndecidedWish:
     """One undecided wish. `ways` is None where it is left to the wish's own page."""
@@ -38,8 +42,11 @@ class NotDecided:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WishesView:
+    """The first `shown` of the undecided stand open, those logged before them folded."""
+
     headroom: HeadroomView
     undecided: tuple[UndecidedWish, ...]
+    shown: int
     decided: DecidedView
     percent: str
 
@@ -54,6 +61,7 @@ def wishes_view(page: PageContext, taken: Taken, refused: NotDecided | None = No
         undecided=tuple(
             _undecided(page, wish, place, refused) for place, wish in enumerate(undecided)
         ),
+        shown=UNDECIDED_SHOWN,
         decided=decided_view(page),
         percent=number_text(page.build.confidence * 100),
     )
