@@ -10,8 +10,9 @@ import json
 from dataclasses import replace
 from typing import Any
 
-from webapp.build.build_input import BuildInput, WayFigures, Wish
+from webapp.build.build_input import BuildInput
 from webapp.build.by_key import get_by_key, replaced_by_key
+from webapp.build.wish import WayFigures, Wish
 from webapp.exchange.build_document import write_document
 from webapp.planning.chances.wish_prices import price_wish
 from webapp.planning.record.calibration import factors_of

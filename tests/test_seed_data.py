@@ -10,20 +10,13 @@ from functools import cache
 import pytest
 
 from webapp.build.assumed_range import COMMON_SHARES
-from webapp.build.build_input import (
-    WISH_WAYS,
-    BuildInput,
-    Moment,
-    Task,
-    Wish,
-    WishDecision,
-    WishWay,
-)
+from webapp.build.build_input import BuildInput, Moment, Task
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.due_days import due_of
 from webapp.build.precedence import needed_for
 from webapp.build.starter.fitting import begun_with
 from webapp.build.verbs.wish_decisions import accept
+from webapp.build.wish import WISH_WAYS, Wish, WishDecision, WishWay
 from webapp.exchange.build_document import read_document
 from webapp.planning.chances.forecast import forecast_of
 from webapp.planning.chances.wish_prices import price_wish

@@ -5,7 +5,8 @@ from dataclasses import replace
 
 from tests.benchmarks.timing import Table, best_of, from_own_process
 from tests.benchmarks.workshop_builds import workshop_build
-from webapp.build.build_input import ThreePoint, Wish, WishPart
+from webapp.build.three_point import ThreePoint
+from webapp.build.wish import Wish, WishPart
 from webapp.planning.chances.forecast import forecast_of
 from webapp.planning.chances.wish_prices import price_wish
 

@@ -4,7 +4,8 @@ from dataclasses import replace
 
 from tests.benchmarks.timing import Table, best_of
 from tests.benchmarks.workshop_builds import workshop_build
-from webapp.build.build_input import BuildInput, ThreePoint
+from webapp.build.build_input import BuildInput
+from webapp.build.three_point import ThreePoint
 from webapp.planning.chances.factors import NO_RECORD
 from webapp.planning.chances.firm_by import firm_by
 from webapp.planning.chances.forecast import forecast_of

@@ -11,17 +11,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from webapp.build.build_input import (
-    BuildInput,
-    DayHours,
-    Dependency,
-    Shop,
-    Station,
-    StationNeed,
-    Task,
-    ThreePoint,
-    WeekSession,
-)
+from webapp.build.build_input import BuildInput, Dependency, StationNeed, Task
+from webapp.build.shop import DayHours, Shop, Station, WeekSession
+from webapp.build.three_point import ThreePoint
 
 BESIDE_THE_PROJECT = Path(__file__).resolve().parents[3] / "shared" / "psplib"
 FOLDER = Path(os.environ.get("PSPLIB_FOLDER", BESIDE_THE_PROJECT))

@@ -14,7 +14,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tests.benchmarks.psplib_builds import FOLDER, build_of_instance, read_instance
-from webapp.build.build_input import BuildInput, Task, ThreePoint
+from webapp.build.build_input import BuildInput, Task
+from webapp.build.three_point import ThreePoint
 from webapp.planning.chances.luck import Distribution
 from webapp.planning.network.network import dependency_dates
 from webapp.planning.order.order_that_holds import Keys, whole_order

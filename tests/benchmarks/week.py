@@ -8,15 +8,10 @@ import httpx
 from tests.benchmarks.served import served
 from tests.benchmarks.timing import Table, best_of, spread_of
 from tests.benchmarks.workshop_builds import NOW, workshop_build
-from webapp.build.build_input import (
-    BuildInput,
-    Dependency,
-    LogEntry,
-    Task,
-    ThreePoint,
-    Wish,
-)
+from webapp.build.build_input import BuildInput, Dependency, LogEntry, Task
 from webapp.build.checks.input_checks import faults_of
+from webapp.build.three_point import ThreePoint
+from webapp.build.wish import Wish
 from webapp.planning.bridge.bridge import CAUSES, bridge
 from webapp.planning.record.attendance import attendance_of
 

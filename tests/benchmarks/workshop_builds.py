@@ -8,20 +8,9 @@ on the lift or done outside. Every task leads to first start.
 import datetime as dt
 import random
 
-from webapp.build.build_input import (
-    BuildInput,
-    DayHours,
-    Dependency,
-    Part,
-    Setup,
-    Shop,
-    Station,
-    StationNeed,
-    Subsystem,
-    Task,
-    ThreePoint,
-    WeekSession,
-)
+from webapp.build.build_input import BuildInput, Dependency, Part, StationNeed, Subsystem, Task
+from webapp.build.shop import DayHours, Setup, Shop, Station, WeekSession
+from webapp.build.three_point import ThreePoint
 
 NOW = dt.datetime(2026, 2, 9, 18, 0)
 EVENING = DayHours(opens_minute=18 * 60 + 30, closes_minute=21 * 60 + 30)

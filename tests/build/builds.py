@@ -7,18 +7,9 @@ import datetime as dt
 from collections.abc import Iterable
 from typing import Any
 
-from webapp.build.build_input import (
-    BuildInput,
-    DayException,
-    DayHours,
-    Dependency,
-    Setup,
-    Shop,
-    Station,
-    Task,
-    ThreePoint,
-    WeekSession,
-)
+from webapp.build.build_input import BuildInput, Dependency, Task
+from webapp.build.shop import DayException, DayHours, Setup, Shop, Station, WeekSession
+from webapp.build.three_point import ThreePoint
 
 MONDAY = dt.datetime(2026, 1, 5)
 """A Monday, 00:00."""

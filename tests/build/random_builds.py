@@ -17,24 +17,26 @@ from hypothesis import strategies as st
 from tests.build.builds import ALWAYS, ALWAYS_WITH_HELPER, EVENINGS, MONDAY, session
 from webapp.build.build_input import (
     BuildInput,
-    DayException,
-    DayHours,
-    DayRange,
     Dependency,
-    LaterWeek,
     LogEntry,
     Moment,
     Part,
-    Setup,
-    Shop,
-    Station,
     StationNeed,
     Subsystem,
     Task,
-    ThreePoint,
-    WeekSession,
 )
 from webapp.build.house_rules import HOUSE_RULES
+from webapp.build.shop import (
+    DayException,
+    DayHours,
+    DayRange,
+    LaterWeek,
+    Setup,
+    Shop,
+    Station,
+    WeekSession,
+)
+from webapp.build.three_point import ThreePoint
 
 SEEDS = st.integers(0, 2**32)
 SUBSYSTEMS = (

@@ -9,7 +9,8 @@ from dataclasses import replace
 from hypothesis import strategies as st
 
 from tests.build.random_builds import SEEDS, random_build
-from webapp.build.build_input import BuildInput, Setup, Task
+from webapp.build.build_input import BuildInput, Task
+from webapp.build.shop import Setup
 
 
 def builds_of_several(max_tasks: int = 12) -> st.SearchStrategy[BuildInput]:

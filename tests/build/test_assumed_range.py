@@ -6,8 +6,9 @@ import pytest
 
 from tests.build.builds import build_of, task
 from webapp.build.assumed_range import COMMON_SHARES, RangeShares, shares_of_kind
-from webapp.build.build_input import BuildInput, LogEntry, ThreePoint
+from webapp.build.build_input import BuildInput, LogEntry
 from webapp.build.limits import MOST_HOURS
+from webapp.build.three_point import ThreePoint
 
 DAY = dt.date(2025, 12, 1)
 

@@ -5,7 +5,8 @@ from dataclasses import replace
 
 from tests.build.builds import MONDAY, build_of, task
 from webapp.build.bench_clock import ClockHours, clock_hours
-from webapp.build.build_input import BuildInput, RunningClock, Setup
+from webapp.build.build_input import BuildInput, RunningClock
+from webapp.build.shop import Setup
 from webapp.build.verbs.work import Stop, begun_build, stopped_build
 
 TIG = Setup(key="tig", name="TIG welder out", hours=0.75)

@@ -13,15 +13,7 @@ import pytest
 from tests.build.builds import build_of, task
 from tests.build.random_builds import random_build
 from tests.build.verbs.random_changes import decide_wish, take_decision_back
-from webapp.build.build_input import (
-    WISH_WAYS,
-    BuildInput,
-    Part,
-    ThreePoint,
-    Wish,
-    WishDecision,
-    WishPart,
-)
+from webapp.build.build_input import BuildInput, Part
 from webapp.build.money import (
     cents_of,
     had_done,
@@ -31,8 +23,10 @@ from webapp.build.money import (
     sums_by,
     sums_of,
 )
+from webapp.build.three_point import ThreePoint
 from webapp.build.verbs.wish_decisions import accept, take_back
 from webapp.build.verbs.wish_tasks import sized
+from webapp.build.wish import WISH_WAYS, Wish, WishDecision, WishPart
 from webapp.exchange.build_document import read_document, write_document
 
 TODAY = dt.date(2026, 1, 5)

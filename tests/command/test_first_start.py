@@ -7,15 +7,10 @@ from typing import Any
 
 from tests.command.test_plan import keyturn
 from tests.first_start.lists import BOAT, DAY, ENGINE, LISTS, before_key, signed, start_build
-from webapp.build.build_input import (
-    BuildInput,
-    DayHours,
-    Shop,
-    Task,
-    ThreePoint,
-    WeekSession,
-)
+from webapp.build.build_input import BuildInput, Task
 from webapp.build.first_start import SetAside
+from webapp.build.shop import DayHours, Shop, WeekSession
+from webapp.build.three_point import ThreePoint
 from webapp.command.start_table import start_table
 from webapp.exchange.build_document import write_document
 from webapp.exchange.start_document import start_document

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 
 from tests.build.random_builds import builds
 from tests.exchange.documents import small_document, small_task, text_of
-from webapp.build.build_input import BuildInput, Part, StationNeed, Task, ThreePoint
+from webapp.build.build_input import BuildInput, Part, StationNeed, Task
+from webapp.build.three_point import ThreePoint
 from webapp.exchange.build_document import read_document, write_document
 from webapp.settings import resource_root
 

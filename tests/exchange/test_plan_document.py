@@ -5,7 +5,8 @@ from dataclasses import replace
 from typing import Any
 
 from tests.build.builds import ALWAYS, build_of, session, task
-from webapp.build.build_input import BuildInput, Part, Setup
+from webapp.build.build_input import BuildInput, Part
+from webapp.build.shop import Setup
 from webapp.exchange.plan_document import assumed_parts, plan_document
 from webapp.planning.order.job_order import days_cost, make_plan
 

@@ -6,8 +6,10 @@ from dataclasses import fields, is_dataclass
 
 import pytest
 
-from webapp.build.build_input import BuildInput, Part, Task, ThreePoint, Wish
+from webapp.build.build_input import BuildInput, Part, Task
 from webapp.build.checks.input_checks import faults_of
+from webapp.build.three_point import ThreePoint
+from webapp.build.wish import Wish
 from webapp.exchange.build_document import read_document
 from webapp.exchange.week_shift import shift_weeks, weeks_to_present
 from webapp.services.seed_builds import demo_build

@@ -13,11 +13,11 @@ from jsonschema import Draft202012Validator  # type: ignore[import-untyped]
 
 from tests.exchange.documents import small_document, text_of
 from tests.storage.rich_build import RICH_BUILD
-from webapp.build.build_input import (
+from webapp.build.build_input import BuildInput
+from webapp.build.three_point import ThreePoint
+from webapp.build.wish import (
     WISH_SIZES,
     WISH_WAYS,
-    BuildInput,
-    ThreePoint,
     WayFigures,
     Wish,
     WishDecision,

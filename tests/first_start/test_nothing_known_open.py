@@ -9,9 +9,10 @@ import pytest
 
 from tests.first_start.brute_force import Plain
 from tests.first_start.lists import DAY, LISTS, before_key, signed, standing, start_build
-from webapp.build.build_input import BuildInput, Dependency, Part, Task, ThreePoint
+from webapp.build.build_input import BuildInput, Dependency, Part, Task
 from webapp.build.first_start import CheckChange, EngineRun, Opening, SetAside, StartAnswer
 from webapp.build.plumbing import Circuit, Component, Flow, Piece, Plumbing, Port, Run
+from webapp.build.three_point import ThreePoint
 from webapp.first_start.check_list import CheckList
 
 Hole = Callable[[random.Random, BuildInput, CheckList], BuildInput]

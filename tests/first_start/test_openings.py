@@ -8,10 +8,11 @@ from dataclasses import replace
 import pytest
 
 from tests.first_start.lists import DAY, LISTS, signed, standing, start_build
-from webapp.build.build_input import BuildInput, LogEntry, RunningClock, Task, ThreePoint
+from webapp.build.build_input import BuildInput, LogEntry, RunningClock, Task
 from webapp.build.first_start import CheckChange, EngineRun, Opening, Signature
 from webapp.build.openings import with_openings
 from webapp.build.plumbing import Circuit, Component, Plumbing, Port, Run
+from webapp.build.three_point import ThreePoint
 from webapp.build.verbs.taking_back import taken_back
 from webapp.first_start.check_list import CheckList
 from webapp.first_start.list_facts import facts_of

@@ -5,9 +5,10 @@ from dataclasses import replace
 
 from tests.first_start.lists import DAY, ENGINE, LISTS, signed, standing, start_build
 from tests.first_start.walker import Walker, to_it_ran
-from webapp.build.build_input import BuildInput, Subsystem, Task, ThreePoint
+from webapp.build.build_input import BuildInput, Subsystem, Task
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.first_start import CheckChange
+from webapp.build.three_point import ThreePoint
 from webapp.first_start.timed_work import make_work, offered_work
 from webapp.pages.words.first_start import held_by_checks
 

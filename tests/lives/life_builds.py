@@ -10,23 +10,10 @@ import random
 from dataclasses import replace
 
 from tests.build.random_builds import rules_at_random
-from webapp.build.build_input import (
-    BuildInput,
-    DayHours,
-    DayRange,
-    Dependency,
-    LaterWeek,
-    Part,
-    Setup,
-    Shop,
-    Station,
-    StationNeed,
-    Subsystem,
-    Task,
-    ThreePoint,
-    WeekSession,
-)
+from webapp.build.build_input import BuildInput, Dependency, Part, StationNeed, Subsystem, Task
 from webapp.build.checks.input_checks import faults_of
+from webapp.build.shop import DayHours, DayRange, LaterWeek, Setup, Shop, Station, WeekSession
+from webapp.build.three_point import ThreePoint
 from webapp.build.time.session_lengths import longest_session_minutes
 
 MONDAY = dt.datetime(2026, 2, 9)

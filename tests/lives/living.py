@@ -11,10 +11,11 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from webapp.build.build_input import BuildInput, DayException, LogEntry, Part, Task
+from webapp.build.build_input import BuildInput, LogEntry, Part, Task
 from webapp.build.by_key import get_by_key, replaced_by_key
 from webapp.build.hours_to_go import planned_seconds
 from webapp.build.moments import moment_at_start
+from webapp.build.shop import DayException
 from webapp.build.time.shop_calendar import NEVER, Seconds, sessions_on
 from webapp.build.verbs.work import (
     Stop,

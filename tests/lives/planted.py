@@ -7,19 +7,13 @@ from typing import Literal
 
 from tests.lives.life_builds import life_build
 from tests.lives.living import AS_PLANNED, News, Truth, lived
-from webapp.build.build_input import (
-    BuildInput,
-    Part,
-    Task,
-    ThreePoint,
-    Wish,
-    WishDecision,
-    WishPart,
-)
+from webapp.build.build_input import BuildInput, Part, Task
 from webapp.build.by_key import get_by_key, replaced_by_key
 from webapp.build.moments import moment_at_start
+from webapp.build.three_point import ThreePoint
 from webapp.build.time.shop_calendar import sessions_on
 from webapp.build.verbs.wish_decisions import accept
+from webapp.build.wish import Wish, WishDecision, WishPart
 from webapp.planning.chances.pace import AS_ESTIMATED, Pace, paced_seconds
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.order.plan import PlannedTask

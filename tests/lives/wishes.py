@@ -10,9 +10,11 @@ from dataclasses import dataclass, replace
 
 from tests.lives.life_builds import life_build
 from tests.lives.living import Truth, lived
-from webapp.build.build_input import BuildInput, ThreePoint, Wish, WishDecision, WishPart
+from webapp.build.build_input import BuildInput
 from webapp.build.moments import moment_at_start
+from webapp.build.three_point import ThreePoint
 from webapp.build.verbs.wish_decisions import accept
+from webapp.build.wish import Wish, WishDecision, WishPart
 from webapp.planning.chances.factors import NO_SETUP, Attendance, Factors, KindFactor, Level
 from webapp.planning.chances.wish_prices import price_wish
 

@@ -11,7 +11,8 @@ import pytest
 from tests.benchmarks.psplib_builds import Instance, build_of_instance, instances
 from tests.benchmarks.tighten import solved_by_pyjobshop
 from tests.build.builds import build_of, task
-from webapp.build.build_input import BuildInput, Station, StationNeed
+from webapp.build.build_input import BuildInput, StationNeed
+from webapp.build.shop import Station
 from webapp.planning.proof.plan_checks import violations
 from webapp.planning.tighten.tighten import Tightened, tighten
 

@@ -8,8 +8,8 @@ import pytest
 
 from tests.build.builds import build_of, task
 from tests.outside.networks import always_open, dates_of, row_of
-from webapp.build.build_input import ThreePoint
 from webapp.build.precedence import loops_of, needed_for, topological_order
+from webapp.build.three_point import ThreePoint
 from webapp.planning.order.job_order import make_plan
 
 # Taylor, Introduction to Management Science, ch. 8, solved problem (read; activities on arcs

@@ -17,7 +17,8 @@ import numpy as np
 import pytest
 
 from tests.outside.networks import Hours, always_open
-from webapp.build.build_input import BuildInput, ThreePoint
+from webapp.build.build_input import BuildInput
+from webapp.build.three_point import ThreePoint
 from webapp.planning.chances.forecast import Forecast, forecast_of
 from webapp.planning.chances.luck import Distribution
 from webapp.planning.chances.pert_beta import Floats, quantiles

@@ -12,7 +12,8 @@ import random
 import pytest
 
 from tests.build.builds import MONDAY, build_of, task
-from webapp.build.build_input import BuildInput, Part, Station, StationNeed
+from webapp.build.build_input import BuildInput, Part, StationNeed
+from webapp.build.shop import Station
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.proof.plan_checks import violations
 from webapp.planning.simulator.house_rules import HouseRules

@@ -17,7 +17,7 @@ from tests.benchmarks.psplib_draws import (
     distribution,
     drawn_instances,
 )
-from webapp.build.build_input import ThreePoint
+from webapp.build.three_point import ThreePoint
 
 needs_instances = pytest.mark.skipif(
     not DRAWS_FOLDER.exists(), reason=f"no PSPLIB instances in {DRAWS_FOLDER}"

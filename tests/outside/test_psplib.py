@@ -13,7 +13,8 @@ import pytest
 
 from tests.build.builds import build_of, task
 from tests.outside.networks import dates_of
-from webapp.build.build_input import BuildInput, Station, StationNeed
+from webapp.build.build_input import BuildInput, StationNeed
+from webapp.build.shop import Station
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.proof.plan_checks import violations
 

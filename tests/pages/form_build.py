@@ -4,20 +4,16 @@ import datetime as dt
 
 from webapp.build.build_input import (
     BuildInput,
-    DayHours,
     Dependency,
     LogEntry,
     Measure,
     Part,
-    Setup,
-    Shop,
-    Station,
     Step,
     Subsystem,
     Task,
-    ThreePoint,
-    WeekSession,
 )
+from webapp.build.shop import DayHours, Setup, Shop, Station, WeekSession
+from webapp.build.three_point import ThreePoint
 
 NOW = dt.datetime(2026, 2, 9, 18, 0)  # a Monday
 

@@ -6,7 +6,8 @@ import pytest
 
 from tests.pages.form_build import small_build
 from webapp.build.assumed_range import COMMON_SHARES
-from webapp.build.build_input import BuildInput, Task, ThreePoint
+from webapp.build.build_input import BuildInput, Task
+from webapp.build.three_point import ThreePoint
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.tasks.estimate_fields import assumed_words
 from webapp.pages.tasks.quick_entry import enter_rows

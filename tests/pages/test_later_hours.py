@@ -7,7 +7,7 @@ import pytest
 from tests.pages.conftest import Shop
 from tests.pages.test_journal import undo_fields
 from tests.pages.test_two_windows import opened, saved
-from webapp.build.build_input import DayHours, DayRange, WeekSession
+from webapp.build.shop import DayHours, DayRange, WeekSession
 from webapp.build.time.promised_days import PromisedDays
 
 MARCH = dt.date(2026, 3, 1)

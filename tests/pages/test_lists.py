@@ -8,9 +8,10 @@ import pytest
 
 from tests.pages.conftest import Shop
 from tests.pages.form_build import small_build
-from webapp.build.build_input import Dependency, ThreePoint
+from webapp.build.build_input import Dependency
 from webapp.build.by_key import get_by_key
 from webapp.build.limits import MOST_TASKS
+from webapp.build.three_point import ThreePoint
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.lists.forms import faults_of_columns, sent_list, take_list
 

@@ -10,7 +10,9 @@ import pytest
 from tests.build.builds import build_of, task
 from tests.pages.conftest import NOW, Shop, client_of
 from tests.stored_files import opened_new
-from webapp.build.build_input import BuildInput, ThreePoint, Wish
+from webapp.build.build_input import BuildInput
+from webapp.build.three_point import ThreePoint
+from webapp.build.wish import Wish
 from webapp.pages.words.missing import MISSING_WORDS, SHORT_WORDS
 from webapp.planning.order.known_date import Missing
 from webapp.storage.builds import create_build

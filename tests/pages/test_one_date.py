@@ -13,8 +13,10 @@ from icalendar import Calendar
 
 from tests.pages.conftest import HERON, NOW, Shop, client_of
 from tests.stored_files import opened_new
-from webapp.build.build_input import BuildInput, ThreePoint, Wish
+from webapp.build.build_input import BuildInput
 from webapp.build.earlier_record import EarlierKind, EarlierRecord
+from webapp.build.three_point import ThreePoint
+from webapp.build.wish import Wish
 from webapp.exchange.build_document import read_document
 from webapp.pages.words.amounts import day
 from webapp.planning.order.job_order import make_plan

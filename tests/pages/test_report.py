@@ -18,8 +18,9 @@ from tests.first_start.walker import Walker, to_it_ran
 from tests.pages.conftest import HERON, NOW, Shop
 from tests.photographs import file_of, photograph
 from webapp.__main__ import main
-from webapp.build.build_input import BuildInput, Part, Photograph, Task, ThreePoint
+from webapp.build.build_input import BuildInput, Part, Photograph, Task
 from webapp.build.first_start import LicensedPaper
+from webapp.build.three_point import ThreePoint
 from webapp.exchange.build_document import document_pieces, read_document
 from webapp.pages.report.choice import MOST_PICTURE_BYTES, ReportChoice, side_px_of
 from webapp.pages.report.pictures import Pictures

@@ -5,7 +5,8 @@ from dataclasses import replace
 
 from tests.pages.conftest import Shop
 from tests.pages.form_build import small_build
-from webapp.build.build_input import BuildInput, Task, ThreePoint
+from webapp.build.build_input import BuildInput, Task
+from webapp.build.three_point import ThreePoint
 from webapp.pages.scope.views import ledger_points, scope_account
 from webapp.storage.scope_history import ScopeChange
 

@@ -4,8 +4,9 @@ import datetime as dt
 from dataclasses import replace
 
 from tests.pages.form_build import NOW, small_build
-from webapp.build.build_input import DayException, DayHours, Part, Setup, Subsystem
+from webapp.build.build_input import Part, Subsystem
 from webapp.build.checks.input_checks import faults_of
+from webapp.build.shop import DayException, DayHours, Setup
 from webapp.build.starter.fitting import kept
 from webapp.pages.builds.forms import new_build_values, read_new_build
 from webapp.pages.forms.shown import Shown

@@ -19,19 +19,14 @@ from webapp.build.build_input import (
     Dependency,
     LogEntry,
     Part,
-    Setup,
-    Station,
     StationNeed,
     Subsystem,
     Task,
-    ThreePoint,
-    Wish,
-    WishDecision,
-    WishPart,
 )
-from webapp.build.build_input import (
-    Shop as ShopOfBuild,
-)
+from webapp.build.shop import Setup, Station
+from webapp.build.shop import Shop as ShopOfBuild
+from webapp.build.three_point import ThreePoint
+from webapp.build.wish import Wish, WishDecision, WishPart
 from webapp.exchange.build_document import read_document
 from webapp.exchange.csv_cells import guarded
 from webapp.exchange.tables_out import TABLES_OUT

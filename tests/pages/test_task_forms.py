@@ -11,8 +11,8 @@ from webapp.build.build_input import (
     StationNeed,
     Step,
     Task,
-    ThreePoint,
 )
+from webapp.build.three_point import ThreePoint
 from webapp.pages.forms.picking import PickList, new_key
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.tasks.quick_entry import blank_form, enter_rows, with_more_rows

@@ -10,16 +10,10 @@ import pytest
 from tests.benchmarks.forms_found import Form, forms_of
 from tests.pages.conftest import NOW, Shop
 from tests.pages.form_build import small_build
-from webapp.build.build_input import (
-    BuildInput,
-    Dependency,
-    Setup,
-    Station,
-    StationNeed,
-    Task,
-    ThreePoint,
-)
+from webapp.build.build_input import BuildInput, Dependency, StationNeed, Task
 from webapp.build.by_key import get_by_key
+from webapp.build.shop import Setup, Station
+from webapp.build.three_point import ThreePoint
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.tasks import table_form
 from webapp.pages.tasks.dropping import drop_tasks, to_drop

@@ -9,8 +9,9 @@ import pytest
 from tests.benchmarks.forms_found import forms_of
 from tests.pages.conftest import HERON, NOW, Shop
 from tests.pages.form_build import small_build
-from webapp.build.build_input import Dependency, Part, Task, ThreePoint
+from webapp.build.build_input import Dependency, Part, Task
 from webapp.build.precedence import needed_for
+from webapp.build.three_point import ThreePoint
 from webapp.exchange.build_document import write_document
 
 

@@ -9,9 +9,10 @@ from pathlib import Path
 import pytest
 
 from tests.pages.conftest import NOW, Shop
-from webapp.build.build_input import BuildInput, Wish
+from webapp.build.build_input import BuildInput
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.starter.fitting import begun_with
+from webapp.build.wish import Wish
 from webapp.command.documents import print_plan
 from webapp.exchange.build_document import read_document, write_document
 from webapp.pages.words.the_end import call_the_end, capital_end, of_the_end, the_end

@@ -26,18 +26,9 @@ from tests.pages.conftest import NOW as PAGE_NOW
 from tests.pages.conftest import Shop as Served
 from tests.pages.conftest import client_of
 from tests.stored_files import file_with
-from webapp.build.build_input import (
-    BuildInput,
-    DayHours,
-    Dependency,
-    Fault,
-    Part,
-    Setup,
-    Shop,
-    Task,
-    ThreePoint,
-    WeekSession,
-)
+from webapp.build.build_input import BuildInput, Dependency, Fault, Part, Task
+from webapp.build.shop import DayHours, Setup, Shop, WeekSession
+from webapp.build.three_point import ThreePoint
 from webapp.pages.path.changed_places import longest_run
 from webapp.pages.path.tightening import house_rules_cost, verdict, within
 from webapp.pages.words.moves import gain_words

@@ -9,9 +9,10 @@ import pytest
 
 from tests.benchmarks.forms_found import Form, forms_in, forms_of
 from tests.pages.conftest import NOW, Shop
-from webapp.build.build_input import BuildInput, LogEntry, LookedAt, Task, ThreePoint
+from webapp.build.build_input import BuildInput, LogEntry, LookedAt, Task
 from webapp.build.by_key import get_by_key, replaced_by_key
 from webapp.build.plumbing import NOTHING_PLUMBED
+from webapp.build.three_point import ThreePoint
 from webapp.pages.addresses import to_do as address_of
 from webapp.pages.week.to_do_forms import ANSWERS
 from webapp.planning.chances.factors import Attendance

@@ -9,17 +9,10 @@ from tests.benchmarks.forms_found import Form, forms_found, forms_in, forms_of
 from tests.pages.conftest import NOW, Shop
 from tests.pages.test_bad_requests import plain_routes
 from tests.storage.rich_build import RICH_BUILD
-from webapp.build.build_input import (
-    BuildInput,
-    Dependency,
-    LogEntry,
-    Part,
-    Subsystem,
-    Task,
-    ThreePoint,
-    WishPart,
-)
+from webapp.build.build_input import BuildInput, Dependency, LogEntry, Part, Subsystem, Task
 from webapp.build.by_key import get_by_key
+from webapp.build.three_point import ThreePoint
+from webapp.build.wish import WishPart
 from webapp.pages import routers
 from webapp.storage.builds import create_build
 

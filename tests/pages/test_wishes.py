@@ -10,9 +10,11 @@ import pytest
 
 from tests.pages.conftest import NOW, Shop
 from tests.pages.form_build import small_build
-from webapp.build.build_input import BuildInput, ThreePoint, Wish, WishDecision
+from webapp.build.build_input import BuildInput
 from webapp.build.edited import Edited
+from webapp.build.three_point import ThreePoint
 from webapp.build.verbs.wish_decisions import accept
+from webapp.build.wish import Wish, WishDecision
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame import context
 from webapp.pages.wishes.attachment import attachment_faults

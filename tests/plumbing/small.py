@@ -4,7 +4,7 @@ import datetime as dt
 from typing import Any
 
 from tests.build.builds import ALWAYS
-from webapp.build.build_input import BuildInput, Part, Shop, Task, ThreePoint
+from webapp.build.build_input import BuildInput, Part, Task
 from webapp.build.plumbing import (
     Circuit,
     Component,
@@ -19,6 +19,8 @@ from webapp.build.plumbing import (
     Size,
     address_of,
 )
+from webapp.build.shop import Shop
+from webapp.build.three_point import ThreePoint
 from webapp.plumbing.ends import Joining
 
 NOW = dt.datetime(2026, 2, 9, 18, 0)

@@ -5,9 +5,10 @@ from dataclasses import replace
 from typing import Any
 
 from tests.plumbing.small import build, circuit, clamp, hose, lying, run, through, tube
-from webapp.build.build_input import BuildInput, Part, Task, ThreePoint
+from webapp.build.build_input import BuildInput, Part, Task
 from webapp.build.by_key import get_by_key, replaced_by_key
 from webapp.build.plumbing import Ordered, Piece
+from webapp.build.three_point import ThreePoint
 from webapp.plumbing.arrivals import brought_to_shelf
 from webapp.plumbing.in_step import with_parts_following
 from webapp.plumbing.lacking import Lacking

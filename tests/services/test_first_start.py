@@ -11,17 +11,10 @@ import pytest
 from tests.first_start.lists import DAY, ENGINE, before_key, signed, start_build
 from tests.first_start.walker import typed
 from tests.stored_files import file_with
-from webapp.build.build_input import (
-    BuildInput,
-    DayHours,
-    LogEntry,
-    Shop,
-    Subsystem,
-    Task,
-    ThreePoint,
-    WeekSession,
-)
+from webapp.build.build_input import BuildInput, LogEntry, Subsystem, Task
 from webapp.build.edited import Edited
+from webapp.build.shop import DayHours, Shop, WeekSession
+from webapp.build.three_point import ThreePoint
 from webapp.build.verbs.work import begun_build
 from webapp.exchange.build_document import read_document, write_document
 from webapp.first_start import engine_runs, signing

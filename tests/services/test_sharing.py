@@ -6,8 +6,8 @@ from dataclasses import replace
 import pytest
 
 from tests.lives.sharing import SharedLife, bridges, shared_life
-from webapp.build.build_input import GivenAway
 from webapp.build.sharing import HandedOver, SharingWay
+from webapp.build.shop import GivenAway
 from webapp.build.time.given_away import falls_on
 from webapp.planning.proof.shared_hours import shared_hours_faults
 

@@ -4,32 +4,17 @@ import datetime as dt
 
 from webapp.build.build_input import (
     BuildInput,
-    DayException,
-    DayHours,
-    DayRange,
     Dependency,
-    GivenAway,
-    LaterWeek,
     LogEntry,
     LookedAt,
     Measure,
     Part,
     Photograph,
-    Setup,
-    Shop,
     StarterAnswer,
-    Station,
     StationNeed,
     Step,
     Subsystem,
     Task,
-    ThreePoint,
-    WayFigures,
-    WeekSession,
-    Wish,
-    WishDecision,
-    WishPart,
-    WishSize,
 )
 from webapp.build.data_sheet import (
     Belt,
@@ -69,6 +54,19 @@ from webapp.build.plumbing import (
     Waiver,
 )
 from webapp.build.room import InRoom, Room
+from webapp.build.shop import (
+    DayException,
+    DayHours,
+    DayRange,
+    GivenAway,
+    LaterWeek,
+    Setup,
+    Shop,
+    Station,
+    WeekSession,
+)
+from webapp.build.three_point import ThreePoint
+from webapp.build.wish import WayFigures, Wish, WishDecision, WishPart, WishSize
 
 NOW = dt.datetime(2026, 2, 9, 18, 30)
 AT = dt.datetime(2026, 2, 9, 17, 30, 5, tzinfo=dt.UTC)

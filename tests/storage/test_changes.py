@@ -12,15 +12,8 @@ from sqlalchemy.exc import IntegrityError
 
 from tests.build.random_builds import builds
 from tests.storage.rich_build import NOW, RICH_BUILD
-from webapp.build.build_input import (
-    BuildInput,
-    DayHours,
-    Dependency,
-    Part,
-    RunningClock,
-    StationNeed,
-    Task,
-)
+from webapp.build.build_input import BuildInput, Dependency, Part, RunningClock, StationNeed, Task
+from webapp.build.shop import DayHours
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, revision_of
 from webapp.storage.changes import store_changes

@@ -7,7 +7,8 @@ from dataclasses import replace
 import pytest
 
 from tests.storage.rich_build import NOW, RICH_BUILD
-from webapp.build.build_input import BuildInput, Task, ThreePoint
+from webapp.build.build_input import BuildInput, Task
+from webapp.build.three_point import ThreePoint
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, delete_build
 from webapp.storage.changes import store_changes

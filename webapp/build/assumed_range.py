@@ -11,9 +11,10 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from webapp.build.build_input import BuildInput, Task, ThreePoint
+from webapp.build.build_input import BuildInput, Task
 from webapp.build.limits import MOST_HOURS
 from webapp.build.logged_hours import logged_hours
+from webapp.build.three_point import ThreePoint
 
 LEAST_FINISHED = 8
 """So many finished tasks of a kind make a record of how far its hours fall apart."""

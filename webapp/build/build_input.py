@@ -14,7 +14,10 @@ from webapp.build.first_start import NOTHING_SIGNED, FirstStart
 from webapp.build.house_rules import HOUSE_RULES
 from webapp.build.plumbing import NOTHING_PLUMBED, Plumbing
 from webapp.build.room import Room
+from webapp.build.shop import SHOP_WITHOUT_HOURS, Shop
+from webapp.build.three_point import ThreePoint
 from webapp.build.units import ShopUnits
+from webapp.build.wish import WISH_SIZES, Wish, WishSize
 
 Medium = Literal["air", "water", "fuel", "oil", "gas", "vacuum", "electrical", "none"]
 MEDIA: tuple[Medium, ...] = (
@@ -38,25 +41,6 @@ Moment = dt.date | dt.datetime
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ThreePoint:
-    """Hours of a task: if all goes well, likely, if it fights you."""
-
-    optimistic: float
-    most_likely: float
-    pessimistic: float
-
-    @property
-    def expected(self) -> float:
-        """Mean of the PERT-beta distribution, (o + 4m + p) / 6, in hours."""
-        return (self.optimistic + 4 * self.most_likely + self.pessimistic) / 6
-
-    @classmethod
-    def certain(cls, hours: float) -> "ThreePoint":
-        """All three points equal."""
-        return cls(optimistic=hours, most_likely=hours, pessimistic=hours)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Subsystem:
     """Air, coolant, fuel, ...: `order` is its rank in the working order."""
 
@@ -64,107 +48,6 @@ class Subsystem:
     name: str
     medium: Medium = "none"
     order: int = 0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Setup:
-    """A tool or station got ready for a kind of work; `hours` to get it out."""
-
-    key: str
-    name: str
-    hours: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Station:
-    """Something there is a countable number of."""
-
-    key: str
-    name: str
-    count: int = 1
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DayHours:
-    """One stretch of open hours within a day, in minutes after midnight (1440 is 24:00)."""
-
-    opens_minute: int
-    closes_minute: int
-    helper: bool = False
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WeekSession:
-    """A stretch of open hours that comes back every week. `weekday` 0 is Monday."""
-
-    weekday: int
-    hours: DayHours
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DayException:
-    """Replaces the sessions of one date; no sessions means closed."""
-
-    date: dt.date
-    sessions: tuple[DayHours, ...] = ()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LaterWeek:
-    """The shop week from the day `from_on` on, in place of the one before it."""
-
-    from_on: dt.date
-    week: tuple[WeekSession, ...] = ()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DayRange:
-    """Replaces the shop week from `first_on` to `last_on`, both included; a day exception goes
-    before it. No sessions: closed all the while. `name` is what it is called: "holidays".
-    """
-
-    first_on: dt.date
-    last_on: dt.date
-    name: str = ""
-    week: tuple[WeekSession, ...] = ()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class GivenAway:
-    """Sessions that belong to another build of the shop, whole: they are no hours of this one.
-
-    Those that overlap the stretch on `first_on` and every seventh day after it up to `last_on`;
-    None: for ever. `belongs_to` is the name of the other build. `after_first_start`: only what is
-    done after first start gives way to it, for what first start needs the session is there.
-    """
-
-    first_on: dt.date
-    last_on: dt.date | None
-    opens_minute: int
-    closes_minute: int
-    belongs_to: str
-    after_first_start: bool = False
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Shop:
-    """When the shop is open, who works in it, and what can be got out.
-
-    `week` holds from the beginning until the first day of the first of `later_weeks`. Of all these
-    hours those `given` away are not the build's own: see `own_hours`.
-    `setups_out` are the keys of those that are out, the one last used last: as many as there are
-    people at the most.
-    """
-
-    people: int = 1
-    setups_out: tuple[str, ...] = ()
-    week: tuple[WeekSession, ...] = ()
-    days: tuple[DayException, ...] = ()
-    later_weeks: tuple[LaterWeek, ...] = ()
-    ranges: tuple[DayRange, ...] = ()
-    given: tuple[GivenAway, ...] = ()
-    setups: tuple[Setup, ...] = ()
-    stations: tuple[Station, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -324,98 +207,6 @@ class Photograph:
     caption: str = ""
 
 
-WishWay = Literal["fit now", "rough in", "fit later", "let go"]
-WISH_WAYS: tuple[WishWay, ...] = ("fit now", "rough in", "fit later", "let go")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WishSize:
-    """A quick size for a wish, as a range of hours."""
-
-    key: str
-    name: str
-    hours: ThreePoint
-
-
-def _size(key: str, name: str, low: float, likely: float, high: float) -> WishSize:
-    hours = ThreePoint(optimistic=low, most_likely=likely, pessimistic=high)
-    return WishSize(key=key, name=name, hours=hours)
-
-
-WISH_SIZES: tuple[WishSize, ...] = (
-    _size("hour", "an hour", 0.5, 1, 2),
-    _size("evening", "an evening", 1.5, 3, 5),
-    _size("saturday", "a Saturday", 4, 7, 11),
-    _size("weekend", "a weekend", 9, 14, 22),
-)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WishPart:
-    """A part a wish would need: days from order to arrival, and money."""
-
-    name: str
-    lead_days: float = 0.0
-    cost: float = 0.0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WayFigures:
-    """What one way of deciding a wish does, against the build without it.
-
-    `move_days` is the mean move of first start over common draws, as it is told: 0.0 below twice
-    its standard error, `move_error_days`. `moved_share` are the draws in which first start comes
-    later (None in what was decided before these were kept). `hours` are added over the whole
-    build, before and after first start. The dates are None where first start has none, the
-    headroom where there is no wanted-by date.
-    """
-
-    way: WishWay
-    likely: dt.datetime | None
-    firm: dt.datetime | None
-    move_days: float | None
-    move_error_days: float | None = None
-    moved_share: float | None = None
-    headroom_hours: float | None
-    hours: float
-    cost: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WishDecision:
-    """What was decided, when and why, with the figures that were on the table."""
-
-    way: WishWay
-    decided_on: dt.date
-    why: str = ""
-    figures: tuple[WayFigures, ...] = ()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Wish:
-    """An idea not yet in the plan, and what was decided about it.
-
-    Only the text is needed; what else is missing is assumed, and said to be. `after` and
-    `before` are task keys; `size` a quick size used where there are no `hours`.
-    """
-
-    key: str
-    text: str
-    logged_on: dt.date
-    subsystem: str | None = None
-    after: str | None = None
-    before: str | None = None
-    size: str | None = None
-    hours: ThreePoint | None = None
-    setup: str | None = None
-    rough_in_hours: ThreePoint | None = None
-    later_extra_hours: float | None = None
-    parts: tuple[WishPart, ...] = ()
-    cost: float | None = None
-    paid: float | None = None
-    decision: WishDecision | None = None
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LookedAt:
     """That on the day `on` something was looked at, in the Sunday half hour, and left as it is.
@@ -470,7 +261,7 @@ class BuildInput:
     starts_on: dt.date | None = None
     wanted_by: dt.date | None = None
     vehicle: str = ""
-    shop: Shop = Shop()
+    shop: Shop = SHOP_WITHOUT_HOURS
     subsystems: tuple[Subsystem, ...] = ()
     tasks: tuple[Task, ...] = ()
     dependencies: tuple[Dependency, ...] = ()

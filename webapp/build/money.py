@@ -10,8 +10,9 @@ from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_EVEN, Decimal
 from typing import Literal
 
-from webapp.build.build_input import BuildInput, Part, Task, Wish
+from webapp.build.build_input import BuildInput, Part, Task
 from webapp.build.hours_to_go import hours_to_go_of
+from webapp.build.wish import Wish
 
 MoneyKind = Literal["part", "task", "wish"]
 MoneyState = Literal["spent", "committed", "to come"]

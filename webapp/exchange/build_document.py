@@ -6,35 +6,32 @@ from dataclasses import dataclass
 from typing import Any
 
 from webapp.build.build_input import (
-    WISH_SIZES,
     BuildInput,
-    DayException,
-    DayHours,
-    DayRange,
     Dependency,
     Fault,
-    GivenAway,
-    LaterWeek,
     LogEntry,
     LookedAt,
     Measure,
     Part,
-    Setup,
-    Shop,
-    Station,
     Step,
     Subsystem,
     Task,
-    ThreePoint,
-    WayFigures,
-    WeekSession,
-    Wish,
-    WishDecision,
-    WishPart,
-    WishSize,
 )
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.room import InRoom, Room
+from webapp.build.shop import (
+    DayException,
+    DayHours,
+    DayRange,
+    GivenAway,
+    LaterWeek,
+    Setup,
+    Shop,
+    Station,
+    WeekSession,
+)
+from webapp.build.three_point import ThreePoint
+from webapp.build.wish import WISH_SIZES, WayFigures, Wish, WishDecision, WishPart, WishSize
 from webapp.exchange import document_models as models
 from webapp.exchange.data_sheet_models import data_sheet_of
 from webapp.exchange.document_faults import BUILD, read_form

@@ -11,14 +11,11 @@ from pydantic_core import PydanticCustomError
 from webapp.build.build_input import (
     MEASURE_KINDS,
     MEDIA,
-    WISH_WAYS,
     MeasureKind,
     Medium,
     Moment,
     StarterAnswer,
     StationNeed,
-    ThreePoint,
-    WishWay,
 )
 from webapp.build.checks.fault_words import shown
 from webapp.build.checks.session_checks import WEEKDAYS
@@ -39,7 +36,9 @@ from webapp.build.limits import (
     MOST_TEXT_CHARACTERS,
     MOST_WAIT_HOURS,
 )
+from webapp.build.three_point import ThreePoint
 from webapp.build.units import SHOP_UNITS, ShopUnits
+from webapp.build.wish import WISH_WAYS, WishWay
 
 _DAY = r"\d{4}-\d{2}-\d{2}"
 _TIME = r"T([01]\d|2[0-3]):[0-5]\d(:00)?"

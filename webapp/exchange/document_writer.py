@@ -16,19 +16,16 @@ from webapp.build import earlier_record as earlier
 from webapp.build import first_start as starts
 from webapp.build import plumbing as plumbed
 from webapp.build import room as rooms
-from webapp.build.build_input import (
-    BuildInput,
-    DayException,
-    DayHours,
-    Photograph,
-    ThreePoint,
-    WeekSession,
-)
+from webapp.build import shop as shops
+from webapp.build import wish as wishes
+from webapp.build.build_input import BuildInput, Photograph
 from webapp.build.checks.session_checks import WEEKDAYS, clock_words
 from webapp.build.checks.size_checks import megabytes, most_bytes_written
 from webapp.build.house_rules import HOUSE_RULES
 from webapp.build.limits import MOST_FULL_DOCUMENT_BYTES
 from webapp.build.plumbing import Plumbing
+from webapp.build.shop import DayException, DayHours, WeekSession
+from webapp.build.three_point import ThreePoint
 from webapp.exchange.document_models import FORMAT, VERSION
 
 Fields = dict[str, object]
@@ -41,14 +38,14 @@ _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
         "vehicle kept_order kept_on house_rules end_name starter_list starter_answers "
         "starter_left_out units currency money_limit",
     ),
-    nouns.LaterWeek: ("from_on week", ""),
-    nouns.DayRange: ("first_on last_on", "name week"),
-    nouns.GivenAway: (
+    shops.LaterWeek: ("from_on week", ""),
+    shops.DayRange: ("first_on last_on", "name week"),
+    shops.GivenAway: (
         "first_on opens_minute closes_minute belongs_to",
         "last_on after_first_start",
     ),
-    nouns.Setup: ("key name hours", ""),
-    nouns.Station: ("key name count", ""),
+    shops.Setup: ("key name hours", ""),
+    shops.Station: ("key name count", ""),
     nouns.Subsystem: ("key name medium order", ""),
     nouns.Task: (
         "key name subsystem hours setup people helper in_one_go stations outside_days "
@@ -63,18 +60,18 @@ _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
         "key name serves arrives_on arrived",
         "promised_on ordered_on lead_days cost paid supplier",
     ),
-    nouns.Wish: (
+    wishes.Wish: (
         "key text logged_on",
         "subsystem after before size hours setup rough_in_hours later_extra_hours parts cost "
         "paid decision",
     ),
-    nouns.WishPart: ("name lead_days cost", ""),
-    nouns.WishDecision: ("way decided_on why figures", ""),
-    nouns.WayFigures: (
+    wishes.WishPart: ("name lead_days cost", ""),
+    wishes.WishDecision: ("way decided_on why figures", ""),
+    wishes.WayFigures: (
         "way likely firm move_days move_error_days moved_share headroom_hours hours cost",
         "",
     ),
-    nouns.WishSize: ("key name hours", ""),
+    wishes.WishSize: ("key name hours", ""),
     nouns.LogEntry: ("task on hours left setup_hours", ""),
     nouns.LookedAt: ("on", "evening wish task"),
     earlier.EarlierRecord: (
@@ -141,7 +138,7 @@ _NAMED = {
 }
 _UNSAID: dict[tuple[type, str], object] = {
     (nouns.Task, "hours_taken"): False,
-    (nouns.GivenAway, "after_first_start"): False,
+    (shops.GivenAway, "after_first_start"): False,
     (nouns.BuildInput, "house_rules"): HOUSE_RULES,
     (starts.Signature, "is_tap"): False,
     (plumbed.Port, "shuts"): False,

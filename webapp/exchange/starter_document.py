@@ -10,7 +10,8 @@ from typing import Any
 
 from pydantic import ConfigDict, Field
 
-from webapp.build.build_input import Dependency, Part, Setup, Subsystem
+from webapp.build.build_input import Dependency, Part, Subsystem
+from webapp.build.shop import Setup
 from webapp.build.starter.starter_list import (
     Answer,
     HangsOn,

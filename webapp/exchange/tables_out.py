@@ -8,8 +8,10 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
-from webapp.build.build_input import BuildInput, Moment, Task, ThreePoint, Wish
+from webapp.build.build_input import BuildInput, Moment, Task
 from webapp.build.logged_hours import logged_hours
+from webapp.build.three_point import ThreePoint
+from webapp.build.wish import Wish
 from webapp.exchange.csv_cells import joined_names, number_text, write_csv
 from webapp.exchange.list_columns import (
     LOG_COLUMNS,

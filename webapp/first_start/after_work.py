@@ -4,8 +4,9 @@ import datetime as dt
 from collections.abc import Iterator
 from dataclasses import replace
 
-from webapp.build.build_input import BuildInput, Dependency, Task, ThreePoint
+from webapp.build.build_input import BuildInput, Dependency, Task
 from webapp.build.by_key import find_by_key, replaced_by_key
+from webapp.build.three_point import ThreePoint
 from webapp.first_start.check_list import Check, CheckList
 from webapp.first_start.list_facts import facts_of
 from webapp.first_start.own_list import list_of_build

@@ -7,9 +7,10 @@ the build has a task for it, of the starter list or of one's own, nothing is off
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from webapp.build.build_input import BuildInput, Dependency, Task, ThreePoint
+from webapp.build.build_input import BuildInput, Dependency, Task
 from webapp.build.by_key import find_by_key
 from webapp.build.edited import Edited
+from webapp.build.three_point import ThreePoint
 from webapp.first_start.check_list import Check, CheckList
 from webapp.first_start.desk import check_fault, lost, refused
 from webapp.first_start.own_list import list_of_build

@@ -5,10 +5,11 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from webapp.build.assumed_range import shares_of_kind
-from webapp.build.build_input import BuildInput, Dependency, Step, Task, ThreePoint
+from webapp.build.build_input import BuildInput, Dependency, Step, Task
 from webapp.build.by_key import find_by_key, get_by_key, replaced_by_key
 from webapp.build.circuit_dependencies import CIRCUIT
 from webapp.build.plumbing import Circuit, Run
+from webapp.build.three_point import ThreePoint
 from webapp.build.verbs.wish_tasks import fresh_key
 from webapp.plumbing.drawing import Drawing
 from webapp.plumbing.names import is_by_length, piece_name

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
 
-from webapp.build.build_input import BuildInput, LogEntry, Moment, Wish
+from webapp.build.build_input import BuildInput, LogEntry, Moment
 from webapp.build.by_key import get_by_key, replaced_by_key
 from webapp.build.moments import is_after
 from webapp.build.plumbing import Plumbing, Port
@@ -22,6 +22,7 @@ from webapp.build.time_units import DAY
 from webapp.build.verbs.steps import with_step_ticked
 from webapp.build.verbs.wish_decisions import accept
 from webapp.build.verbs.work import Stop, begun_build, finished_build, stopped_build
+from webapp.build.wish import Wish
 from webapp.exchange.build_document import read_document
 
 NOON = dt.time(12)

@@ -8,11 +8,12 @@ from functools import cached_property
 from typing import Any
 
 from webapp.build.bench_clock import with_clock_counted
-from webapp.build.build_input import BuildInput, Fault, GivenAway
+from webapp.build.build_input import BuildInput, Fault
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.circuit_dependencies import as_planned
 from webapp.build.earlier_record import EarlierRecord
 from webapp.build.for_planning import are_planned_alike, for_planning
+from webapp.build.shop import GivenAway
 from webapp.build.time.given_away import with_own_hours
 from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.firm_by import FirmBy, firm_by

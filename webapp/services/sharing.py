@@ -13,8 +13,9 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from webapp.build.build_input import BuildInput, GivenAway
+from webapp.build.build_input import BuildInput
 from webapp.build.sharing import HandedOver, Sharing
+from webapp.build.shop import GivenAway
 from webapp.build.time.given_by_rule import (
     Given,
     given_between,

@@ -7,10 +7,11 @@ from typing import Any
 from sqlalchemy import bindparam, inspect, select
 from sqlmodel import Session, col
 
-from webapp.build.build_input import BuildInput, Shop
+from webapp.build.build_input import BuildInput
 from webapp.build.data_sheet import DataSheet
 from webapp.build.first_start import FirstStart
 from webapp.build.plumbing import Plumbing
+from webapp.build.shop import Shop
 from webapp.storage.journal import LOADED
 from webapp.storage.tables import NOUNS, BuildRow
 from webapp.storage.tables.builds import HEADING, SHOP_HEADING

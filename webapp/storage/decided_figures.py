@@ -4,7 +4,7 @@ import datetime as dt
 import json
 from dataclasses import asdict
 
-from webapp.build.build_input import WayFigures
+from webapp.build.wish import WayFigures
 
 
 def figures_text(figures: tuple[WayFigures, ...]) -> str:

@@ -10,7 +10,7 @@ from typing import Any, Literal
 from sqlalchemy import func, select
 from sqlmodel import Session, col
 
-from webapp.build.build_input import ThreePoint
+from webapp.build.three_point import ThreePoint
 from webapp.storage.tables import BuildRow, JournalRow, TaskRow
 
 ScopeChangeKind = Literal["added", "dropped", "re-estimated"]

@@ -14,8 +14,8 @@ from typing import Any, cast
 from sqlalchemy import Table, func, insert, inspect, select, update
 from sqlmodel import Session, col
 
-from webapp.build.build_input import GivenAway
 from webapp.build.sharing import NOTHING_SHARED, HandedOver, Sharing, SharingBuild, SharingWay
+from webapp.build.shop import GivenAway
 from webapp.storage.builds import build_row
 from webapp.storage.journal import LOADED
 from webapp.storage.tables import SharingRow

@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from typing import Any
 
 from tests.first_start.walker import typed
-from webapp.build.build_input import WISH_WAYS, BuildInput, WayFigures, Wish, WishDecision
+from webapp.build.build_input import BuildInput
 from webapp.build.edited import Edited
 from webapp.build.plumbing import Component, Piece, Port
 from webapp.build.verbs import components, runs
 from webapp.build.verbs.wish_decisions import accept
+from webapp.build.wish import WISH_WAYS, WayFigures, Wish, WishDecision
 from webapp.first_start import list_changes, signing
 from webapp.first_start.check_list import Check
 from webapp.first_start.evaluation import start_standing

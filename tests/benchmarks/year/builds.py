@@ -5,9 +5,10 @@ import random
 from dataclasses import replace
 
 from tests.benchmarks.workshop_builds import workshop_build
-from webapp.build.build_input import BuildInput, Dependency, Part, Shop, WeekSession
-from webapp.build.build_input import DayHours as Hours
+from webapp.build.build_input import BuildInput, Dependency, Part
 from webapp.build.checks.input_checks import faults_of
+from webapp.build.shop import DayHours as Hours
+from webapp.build.shop import Shop, WeekSession
 from webapp.build.starter.fitting import begun_with
 from webapp.services.seed_builds import shipped_story, starter_list
 

@@ -16,7 +16,7 @@ from sqlmodel import Session
 from tests.benchmarks.year.beside import decided, drawn_further, signed_further
 from tests.benchmarks.year.builds import BEGINS, WEEKS
 from tests.benchmarks.year.pictures import picture
-from webapp.build.build_input import BuildInput, Dependency, LogEntry, Part, Task, Wish
+from webapp.build.build_input import BuildInput, Dependency, LogEntry, Part, Task
 from webapp.build.by_key import get_by_key, replaced_by_key
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.circuit_dependencies import as_planned
@@ -29,6 +29,7 @@ from webapp.build.verbs.log_entries import with_log_entry
 from webapp.build.verbs.looking import nobody_was_in, put_off
 from webapp.build.verbs.wish_places import with_wishes_let_go
 from webapp.build.verbs.work import Stop, begun_build, finished_build, needs_hands, stopped_build
+from webapp.build.wish import Wish
 from webapp.exchange.photographs import NoPhotograph
 from webapp.plumbing.in_step import with_parts_following
 from webapp.services.baseline import freeze_baseline, freeze_week

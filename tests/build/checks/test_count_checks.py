@@ -8,18 +8,7 @@ from typing import Any
 import pytest
 
 from tests.build.builds import MONDAY, build_of, session, task
-from webapp.build.build_input import (
-    DayException,
-    DayRange,
-    Dependency,
-    GivenAway,
-    LaterWeek,
-    LogEntry,
-    Part,
-    Setup,
-    Station,
-    Subsystem,
-)
+from webapp.build.build_input import Dependency, LogEntry, Part, Subsystem
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.limits import (
     MOST_DAY_EXCEPTIONS,
@@ -34,6 +23,7 @@ from webapp.build.limits import (
     MOST_SUBSYSTEMS,
     MOST_TASKS,
 )
+from webapp.build.shop import DayException, DayRange, GivenAway, LaterWeek, Setup, Station
 
 DAY = dt.timedelta(days=1)
 ONE = build_of([task("a", 1, begun_on=MONDAY)], first_start="a")

@@ -15,23 +15,17 @@ from tests.build.builds import EVENINGS, build_of, session, stretch, task
 from tests.build.random_builds import builds
 from webapp.build.build_input import (
     BuildInput,
-    DayException,
-    DayRange,
     Dependency,
     Fault,
-    LaterWeek,
     LogEntry,
     Part,
-    Setup,
-    Shop,
-    Station,
     StationNeed,
     Subsystem,
     Task,
-    WeekSession,
-    Wish,
 )
 from webapp.build.checks.input_checks import faults_of
+from webapp.build.shop import DayException, DayRange, LaterWeek, Setup, Shop, Station, WeekSession
+from webapp.build.wish import Wish
 
 NOW = dt.datetime(2026, 2, 2, 9)  # a Monday
 YESTERDAY = dt.date(2026, 2, 1)

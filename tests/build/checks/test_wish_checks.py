@@ -8,18 +8,11 @@ from typing import Any
 import pytest
 
 from tests.build.builds import MONDAY, build_of, task
-from webapp.build.build_input import (
-    BuildInput,
-    Fault,
-    Setup,
-    Subsystem,
-    ThreePoint,
-    Wish,
-    WishDecision,
-    WishPart,
-    WishSize,
-)
+from webapp.build.build_input import BuildInput, Fault, Subsystem
 from webapp.build.checks.input_checks import faults_of
+from webapp.build.shop import Setup
+from webapp.build.three_point import ThreePoint
+from webapp.build.wish import Wish, WishDecision, WishPart, WishSize
 
 TODAY = MONDAY.date()
 TASKS = [

@@ -1,7 +1,8 @@
 """A starter list small enough to be reckoned by hand. Invented."""
 
 from tests.build.builds import EVENINGS, task
-from webapp.build.build_input import Dependency, Part, Setup, Subsystem
+from webapp.build.build_input import Dependency, Part, Subsystem
+from webapp.build.shop import Setup
 from webapp.build.starter.starter_list import (
     Answer,
     HangsOn,

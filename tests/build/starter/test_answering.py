@@ -9,13 +9,14 @@ from hypothesis import strategies as st
 
 from tests.build.builds import build_of, task
 from tests.build.starter.lists import SMALL
-from webapp.build.build_input import BuildInput, Dependency, LogEntry, Part, RunningClock, Wish
+from webapp.build.build_input import BuildInput, Dependency, LogEntry, Part, RunningClock
 from webapp.build.by_key import get_by_key, replaced_by_key
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.starter.answering import Answered, answered
 from webapp.build.starter.bridging import pair_of
 from webapp.build.starter.fitting import begun_with
 from webapp.build.verbs.task_links import without_task
+from webapp.build.wish import Wish
 
 DAY = dt.date(2026, 1, 6)
 NO_TURBO = {"turbo": "no", "cooler": "none"}

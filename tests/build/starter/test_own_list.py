@@ -13,13 +13,14 @@ import pytest
 from tests.build.builds import EVENINGS, MONDAY, build_of, session, task
 from tests.build.random_builds import random_build
 from tests.storage.rich_build import RICH_BUILD
-from webapp.build.build_input import BuildInput, LogEntry, Part, Setup, Shop, Task
+from webapp.build.build_input import BuildInput, LogEntry, Part, Task
 from webapp.build.by_key import get_by_key
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.first_start import FirstStart
 from webapp.build.house_rules import SOONEST_RULES
 from webapp.build.logged_hours import logged_hours
 from webapp.build.plumbing import Plumbing
+from webapp.build.shop import Setup, Shop
 from webapp.build.starter.own_list import NO_DAY, begun_from, count_taken, own_list
 from webapp.exchange.build_document import read_document, write_document
 from webapp.services.seed_builds import shipped_demo

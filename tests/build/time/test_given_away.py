@@ -8,15 +8,8 @@ import pytest
 
 from tests.build.builds import MONDAY, build_of, session
 from tests.build.random_builds import random_build
-from webapp.build.build_input import (
-    BuildInput,
-    DayException,
-    DayHours,
-    DayRange,
-    GivenAway,
-    LaterWeek,
-    Shop,
-)
+from webapp.build.build_input import BuildInput
+from webapp.build.shop import DayException, DayHours, DayRange, GivenAway, LaterWeek, Shop
 from webapp.build.time.given_away import own_hours
 from webapp.build.time.promised_days import PromisedDays
 from webapp.build.time.session_lengths import longest_session_minutes

@@ -4,7 +4,7 @@ import datetime as dt
 import math
 
 from tests.build.builds import ALWAYS, EVENINGS, session, stretch
-from webapp.build.build_input import DayException, Shop
+from webapp.build.shop import DayException, Shop
 from webapp.build.time.session_lengths import longest_session_minutes
 
 MONDAY_NOON = dt.datetime(2026, 2, 2, 12)

@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 
 from tests.build.builds import ALWAYS, EVENINGS, MONDAY, build_of, session, stretch
 from tests.build.random_builds import shops, starts
-from webapp.build.build_input import DayException, Shop, WeekSession
 from webapp.build.moments import moment_at_start
+from webapp.build.shop import DayException, Shop, WeekSession
 from webapp.build.time.promised_days import PromisedDays
 from webapp.build.time.shop_calendar import (
     NEVER,

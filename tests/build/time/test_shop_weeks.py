@@ -9,7 +9,8 @@ import pytest
 
 from tests.build.builds import MONDAY, build_of, session, stretch
 from tests.build.random_builds import random_build
-from webapp.build.build_input import BuildInput, DayException, DayHours, DayRange, LaterWeek, Shop
+from webapp.build.build_input import BuildInput
+from webapp.build.shop import DayException, DayHours, DayRange, LaterWeek, Shop
 from webapp.build.time.promised_days import PromisedDays
 from webapp.build.time.session_lengths import longest_session_minutes
 from webapp.build.time.shop_calendar import calendar_of, sessions_on

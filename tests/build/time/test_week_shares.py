@@ -4,8 +4,9 @@ import datetime as dt
 from dataclasses import replace
 
 from tests.build.builds import build_of, session
-from webapp.build.build_input import BuildInput, DayException, GivenAway, WeekSession
+from webapp.build.build_input import BuildInput
 from webapp.build.sharing import HandedOver, Sharing, SharingBuild
+from webapp.build.shop import DayException, GivenAway, WeekSession
 from webapp.build.time.given_by_rule import Given, given_by_shares
 from webapp.build.time.shared_sessions import drawn_together
 from webapp.build.time.shop_calendar import sessions_on

@@ -7,31 +7,29 @@ from random import Random
 
 from webapp.build.build_input import (
     MEASURE_KINDS,
-    WISH_WAYS,
     BuildInput,
-    DayException,
-    DayHours,
-    DayRange,
     Dependency,
-    LaterWeek,
     LogEntry,
     Measure,
     Part,
     Photograph,
-    Setup,
-    Station,
     StationNeed,
     Step,
     Subsystem,
     Task,
-    ThreePoint,
-    WeekSession,
-    Wish,
-    WishDecision,
-    WishPart,
 )
 from webapp.build.by_key import find_by_key, replaced_by_key
 from webapp.build.earlier_record import EarlierKind, EarlierRecord
+from webapp.build.shop import (
+    DayException,
+    DayHours,
+    DayRange,
+    LaterWeek,
+    Setup,
+    Station,
+    WeekSession,
+)
+from webapp.build.three_point import ThreePoint
 from webapp.build.verbs.earlier_records import with_record, without_record
 from webapp.build.verbs.log_entries import with_log_entry, without_log_entry
 from webapp.build.verbs.steps import with_step_ticked
@@ -39,6 +37,7 @@ from webapp.build.verbs.task_links import with_links, with_parts, without_task
 from webapp.build.verbs.wish_decisions import accept, take_back
 from webapp.build.verbs.wish_tasks import fresh_key
 from webapp.build.verbs.work import OUTCOMES, Stop, begun_build, finished_build, stopped_build
+from webapp.build.wish import WISH_WAYS, Wish, WishDecision, WishPart
 
 RandomChange = Callable[[BuildInput, Random], BuildInput]
 """A change; the build itself where there is nothing to be changed in that way."""

@@ -3,7 +3,8 @@
 from dataclasses import replace
 
 from tests.build.builds import build_of, task
-from webapp.build.build_input import BuildInput, ThreePoint
+from webapp.build.build_input import BuildInput
+from webapp.build.three_point import ThreePoint
 from webapp.build.verbs.guesses import with_settled_guesses
 
 

@@ -6,18 +6,11 @@ from dataclasses import replace
 import pytest
 
 from tests.build.builds import MONDAY, build_of, task
-from webapp.build.build_input import (
-    BuildInput,
-    DayException,
-    Dependency,
-    LogEntry,
-    Part,
-    Setup,
-    Subsystem,
-    Wish,
-)
+from webapp.build.build_input import BuildInput, Dependency, LogEntry, Part, Subsystem
 from webapp.build.differences import PLACES, SETTINGS, thing_changes
+from webapp.build.shop import DayException, Setup
 from webapp.build.verbs.taking_back import Hanging, merged_order, taken_back
+from webapp.build.wish import Wish
 
 TODAY = MONDAY.date()
 BASE = replace(

@@ -3,9 +3,10 @@
 from dataclasses import replace
 
 from tests.build.builds import MONDAY, build_of, task
-from webapp.build.build_input import BuildInput, Wish
+from webapp.build.build_input import BuildInput
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.verbs.wish_places import with_wishes_let_go
+from webapp.build.wish import Wish
 
 
 def lamp(**of: str) -> Wish:

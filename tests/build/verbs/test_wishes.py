@@ -3,9 +3,11 @@
 from dataclasses import replace
 
 from tests.build.builds import MONDAY, build_of, task
-from webapp.build.build_input import BuildInput, LogEntry, ThreePoint, Wish, WishDecision, WishPart
+from webapp.build.build_input import BuildInput, LogEntry
+from webapp.build.three_point import ThreePoint
 from webapp.build.verbs.wish_decisions import accept, take_back
 from webapp.build.verbs.wish_tasks import sized, with_wish
+from webapp.build.wish import Wish, WishDecision, WishPart
 
 TODAY = MONDAY.date()
 

@@ -6,8 +6,9 @@ from dataclasses import replace
 import pytest
 
 from tests.build.builds import MONDAY, build_of, task
-from webapp.build.build_input import BuildInput, LogEntry, Setup
+from webapp.build.build_input import BuildInput, LogEntry
 from webapp.build.by_key import get_by_key
+from webapp.build.shop import Setup
 from webapp.build.verbs.log_entries import with_log_entry, without_log_entry
 from webapp.build.verbs.work import Stop, begun_build, finished_build, stopped_build
 

@@ -6,7 +6,8 @@ from dataclasses import replace
 from tests.first_start.lists import ENGINE, start_build
 from tests.first_start.walker import Walker, to_it_ran
 from tests.pages.first_start.conftest import Bay, BayOf
-from webapp.build.build_input import BuildInput, Task, ThreePoint
+from webapp.build.build_input import BuildInput, Task
+from webapp.build.three_point import ThreePoint
 from webapp.first_start.list_facts import facts_of
 from webapp.pages.words.start_page import ROAD
 

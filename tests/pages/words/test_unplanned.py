@@ -4,7 +4,8 @@ import datetime as dt
 from dataclasses import replace
 
 from tests.build.builds import EVENINGS, MONDAY, build_of, session, stretch, task
-from webapp.build.build_input import BuildInput, DayException, Part
+from webapp.build.build_input import BuildInput, Part
+from webapp.build.shop import DayException
 from webapp.pages.words.blocks import block_words
 from webapp.pages.words.unplanned import gap_words, unplanned_words
 from webapp.planning.order.job_order import make_plan

@@ -1,8 +1,8 @@
 """What is assumed about a wish, in sentences."""
 
 from tests.build.verbs.test_wishes import TODAY, chain, wish
-from webapp.build.build_input import Wish
 from webapp.build.verbs.wish_tasks import sized
+from webapp.build.wish import Wish
 from webapp.pages.words.earned import FIGURE_WORDS
 from webapp.pages.words.wishes import assumed_words
 from webapp.planning.record.earned_figures import UNITS

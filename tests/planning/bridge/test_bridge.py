@@ -11,18 +11,11 @@ from hypothesis import strategies as st
 
 from tests.build.builds import EVENINGS, MONDAY, build_of, task
 from tests.build.random_builds import builds
-from webapp.build.build_input import (
-    BuildInput,
-    DayException,
-    Dependency,
-    LogEntry,
-    Part,
-    Setup,
-    Task,
-    ThreePoint,
-    Wish,
-)
+from webapp.build.build_input import BuildInput, Dependency, LogEntry, Part, Task
 from webapp.build.checks.input_checks import faults_of
+from webapp.build.shop import DayException, Setup
+from webapp.build.three_point import ThreePoint
+from webapp.build.wish import Wish
 from webapp.planning.bridge.bridge import (
     CAUSES,
     Bridge,

@@ -29,8 +29,9 @@ from itertools import combinations, pairwise, permutations
 import pytest
 
 from tests.build.builds import build_of, session, task
-from webapp.build.build_input import BuildInput, Dependency, LogEntry, Part, Task, Wish
+from webapp.build.build_input import BuildInput, Dependency, LogEntry, Part, Task
 from webapp.build.checks.input_checks import faults_of
+from webapp.build.wish import Wish
 from webapp.pages.words.bridge import sentence_of
 from webapp.planning.bridge.bridge import Bridge, bridge
 from webapp.planning.order.job_order import make_plan

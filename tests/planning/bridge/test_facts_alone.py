@@ -8,7 +8,9 @@ from dataclasses import replace
 from typing import Any
 
 from tests.build.builds import EVENINGS, MONDAY, build_of, task
-from webapp.build.build_input import BuildInput, Dependency, LogEntry, Setup, Wish, WishDecision
+from webapp.build.build_input import BuildInput, Dependency, LogEntry
+from webapp.build.shop import Setup
+from webapp.build.wish import Wish, WishDecision
 from webapp.planning.bridge.bridge import Bridge, bridge
 from webapp.planning.bridge.getting_out import setups_left_out
 from webapp.planning.bridge.worked import Worked, told_apart

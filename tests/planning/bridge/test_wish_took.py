@@ -10,20 +10,11 @@ from functools import cache
 import pytest
 
 from tests.lives.wishes import CERTAIN, WishLife, wish_life
-from webapp.build.build_input import (
-    BuildInput,
-    DayHours,
-    Dependency,
-    LogEntry,
-    Part,
-    Shop,
-    Task,
-    ThreePoint,
-    WeekSession,
-    Wish,
-    WishDecision,
-)
+from webapp.build.build_input import BuildInput, Dependency, LogEntry, Part, Task
 from webapp.build.by_key import get_by_key, replaced_by_key
+from webapp.build.shop import DayHours, Shop, WeekSession
+from webapp.build.three_point import ThreePoint
+from webapp.build.wish import Wish, WishDecision
 from webapp.planning.bridge.rolled_back import rolled_back
 from webapp.planning.bridge.wish_took import TookDays, real_days
 from webapp.planning.chances.factors import Factors

@@ -7,7 +7,9 @@ from hypothesis import given, settings
 
 from tests.build.builds import ALWAYS, EVENINGS, MONDAY, build_of, session, task
 from tests.build.random_builds import builds
-from webapp.build.build_input import BuildInput, DayException, Setup, ThreePoint
+from webapp.build.build_input import BuildInput
+from webapp.build.shop import DayException, Setup
+from webapp.build.three_point import ThreePoint
 from webapp.planning.chances.criticality import times_on_path
 from webapp.planning.chances.draws import drawn_of, drawn_ratios
 from webapp.planning.chances.factors import Attendance, Factors, KindFactor, Level

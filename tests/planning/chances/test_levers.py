@@ -8,7 +8,9 @@ import pytest
 
 from tests.build.builds import EVENINGS, MONDAY, build_of, session, task
 from tests.planning.chances.test_wish_prices import EXACT
-from webapp.build.build_input import BuildInput, DayHours, LaterWeek, Part, Wish, WishDecision
+from webapp.build.build_input import BuildInput, Part
+from webapp.build.shop import DayHours, LaterWeek
+from webapp.build.wish import Wish, WishDecision
 from webapp.planning.chances.factors import Attendance, Factors
 from webapp.planning.chances.firm_by import firm_by, with_more
 from webapp.planning.chances.levers import Lever, levers_of

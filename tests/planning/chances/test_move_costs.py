@@ -7,7 +7,8 @@ import pytest
 
 from tests.build.builds import EVENINGS, build_of, session, task
 from tests.planning.chances.test_wish_prices import EXACT
-from webapp.build.build_input import BuildInput, Setup
+from webapp.build.build_input import BuildInput
+from webapp.build.shop import Setup
 from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.move_costs import move_from, task_costs
 from webapp.planning.chances.moves import move_between

@@ -9,7 +9,8 @@ from hypothesis import given, settings
 from tests.build.builds import EVENINGS, build_of, session, task
 from tests.build.random_builds import builds
 from tests.planning.chances.test_wish_prices import EXACT
-from webapp.build.build_input import BuildInput, Setup
+from webapp.build.build_input import BuildInput
+from webapp.build.shop import Setup
 from webapp.planning.chances.factors import Attendance, Factors, KindFactor, Level
 from webapp.planning.chances.forecast import forecast_of
 from webapp.planning.chances.likely_day import LIKELY, at_pace, likely_at, pace_by

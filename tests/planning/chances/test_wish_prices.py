@@ -9,15 +9,11 @@ from hypothesis import strategies as st
 
 from tests.build.builds import ALWAYS, EVENINGS, MONDAY, build_of, session, task
 from tests.build.random_builds import builds
-from webapp.build.build_input import (
-    BuildInput,
-    ThreePoint,
-    Wish,
-    WishPart,
-    WishWay,
-)
+from webapp.build.build_input import BuildInput
 from webapp.build.checks.input_checks import faults_of
+from webapp.build.three_point import ThreePoint
 from webapp.build.verbs.wish_tasks import with_wish
+from webapp.build.wish import Wish, WishPart, WishWay
 from webapp.pages.words.moves import cost_words
 from webapp.planning.chances.factors import Attendance, Factors, KindFactor, Level
 from webapp.planning.chances.forecast import Forecast, forecast_for_price

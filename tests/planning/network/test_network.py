@@ -8,9 +8,10 @@ from hypothesis import strategies as st
 
 from tests.build.builds import ALWAYS, EVENINGS, MONDAY, build_of, session, stretch, task
 from tests.build.random_builds import builds
-from webapp.build.build_input import BuildInput, DayException, LogEntry, Part
+from webapp.build.build_input import BuildInput, LogEntry, Part
 from webapp.build.hours_to_go import planned_seconds
 from webapp.build.precedence import loops_of, needed_for, topological_order
+from webapp.build.shop import DayException
 from webapp.build.time.shop_calendar import calendar_of
 from webapp.planning.network.network import DependencyDates, dependency_dates
 from webapp.planning.network.obstacles import Obstacle, Standing

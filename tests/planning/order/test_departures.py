@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 
 from tests.build.builds import EVENINGS, MONDAY, build_of, task
 from tests.build.random_builds import builds
-from webapp.build.build_input import BuildInput, Part, Setup, Subsystem
+from webapp.build.build_input import BuildInput, Part, Subsystem
 from webapp.build.house_rules import HOUSE_RULES
+from webapp.build.shop import Setup
 from webapp.build.time.shop_calendar import Seconds
 from webapp.planning.order.departures import KEPT_ORDER, Departure, departures_of
 from webapp.planning.order.kept_order import plan_that_holds

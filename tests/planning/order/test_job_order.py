@@ -6,7 +6,8 @@ from dataclasses import replace
 import pytest
 
 from tests.build.builds import EVENINGS, MONDAY, build_of, session, task
-from webapp.build.build_input import BuildInput, Part, Setup, Station, StationNeed
+from webapp.build.build_input import BuildInput, Part, StationNeed
+from webapp.build.shop import Setup, Station
 from webapp.planning.order.job_order import days_cost, make_plan
 from webapp.planning.order.plan import Plan, PlannedTask, Reason
 from webapp.planning.simulator.house_rules import HouseRules

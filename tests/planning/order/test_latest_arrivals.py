@@ -5,16 +5,9 @@ from dataclasses import replace
 
 import pytest
 
-from webapp.build.build_input import (
-    BuildInput,
-    DayHours,
-    Dependency,
-    Part,
-    Shop,
-    Task,
-    ThreePoint,
-    WeekSession,
-)
+from webapp.build.build_input import BuildInput, Dependency, Part, Task
+from webapp.build.shop import DayHours, Shop, WeekSession
+from webapp.build.three_point import ThreePoint
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.order.latest_arrivals import latest_arrivals
 

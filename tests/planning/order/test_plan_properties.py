@@ -7,10 +7,11 @@ from hypothesis import strategies as st
 
 from tests.build.builds import build_of, session, task
 from tests.build.random_builds import builds
-from webapp.build.build_input import BuildInput, Part, Setup, Station, StationNeed
+from webapp.build.build_input import BuildInput, Part, StationNeed
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.house_rules import HOUSE_RULES
 from webapp.build.precedence import needed_for
+from webapp.build.shop import Setup, Station
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.proof.plan_checks import violations
 from webapp.planning.simulator.house_rules import HouseRules

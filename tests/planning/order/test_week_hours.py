@@ -8,7 +8,8 @@ from hypothesis import given, settings
 
 from tests.build.builds import MONDAY, build_of, session, task
 from tests.build.random_builds import builds
-from webapp.build.build_input import BuildInput, DayException, Setup
+from webapp.build.build_input import BuildInput
+from webapp.build.shop import DayException, Setup
 from webapp.build.time.shop_calendar import sessions_on
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.order.week_hours import WeekHours, week_hours

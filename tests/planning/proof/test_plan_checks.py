@@ -7,14 +7,8 @@ from typing import Any
 import pytest
 
 from tests.build.builds import EVENINGS, MONDAY, build_of, session, stretch, task
-from webapp.build.build_input import (
-    BuildInput,
-    DayException,
-    Part,
-    Setup,
-    Station,
-    StationNeed,
-)
+from webapp.build.build_input import BuildInput, Part, StationNeed
+from webapp.build.shop import DayException, Setup, Station
 from webapp.planning.network.obstacles import Obstacle, Standing
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.order.plan import PathStep, Plan, PlannedTask, Reason, UnplannedTask

@@ -6,8 +6,9 @@ from dataclasses import replace
 from tests.build.builds import MONDAY, build_of, task
 from tests.build.several_people import build_of_several
 from tests.planning.proof.test_plan_checks import HOUR, plan_of, planned
-from webapp.build.build_input import BuildInput, Setup
+from webapp.build.build_input import BuildInput
 from webapp.build.checks.input_checks import faults_of
+from webapp.build.shop import Setup
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.order.plan import Plan, PlannedTask
 from webapp.planning.proof.plan_checks import violations

@@ -9,8 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.build.builds import EVENINGS, MONDAY, build_of, stretch, task
-from webapp.build.build_input import BuildInput, DayException, LogEntry
+from webapp.build.build_input import BuildInput, LogEntry
 from webapp.build.logged_hours import worked_by_day
+from webapp.build.shop import DayException
 from webapp.planning.chances.factors import Attendance
 from webapp.planning.record.attendance import attendance_of, weeks_of_record
 

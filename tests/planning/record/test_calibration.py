@@ -6,7 +6,8 @@ from dataclasses import replace
 import pytest
 
 from tests.build.builds import EVENINGS, MONDAY, build_of, task
-from webapp.build.build_input import BuildInput, LogEntry, Setup, Task
+from webapp.build.build_input import BuildInput, LogEntry, Task
+from webapp.build.shop import Setup
 from webapp.planning.chances.factors import Attendance, Level
 from webapp.planning.record.calibration import calibration_of, factors_of
 

@@ -8,9 +8,10 @@ import pytest
 
 from tests.build.builds import EVENINGS, MONDAY, build_of, task
 from tests.lives.living import Truth, lived
-from webapp.build.build_input import BuildInput, Setup
+from webapp.build.build_input import BuildInput
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.earlier_record import EarlierKind, EarlierRecord
+from webapp.build.shop import Setup
 from webapp.build.starter.own_list import begun_from, own_list
 from webapp.exchange.build_document import read_document, write_document
 from webapp.planning.bridge.bridge import bridge

@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 
 from tests.build.builds import EVENINGS, MONDAY, build_of, session, stretch, task
 from tests.build.random_builds import builds
-from webapp.build.build_input import BuildInput, DayException, LogEntry, Part, Setup
+from webapp.build.build_input import BuildInput, LogEntry, Part
+from webapp.build.shop import DayException, Setup
 from webapp.build.time.shop_calendar import calendar_of
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.order.plan import Plan

@@ -9,17 +9,8 @@ import pytest
 from tests.build.builds import EVENINGS, MONDAY, build_of, task
 from tests.lives.judged import bridge_of
 from tests.lives.planted import Pair, beginning, planted
-from webapp.build.build_input import (
-    BuildInput,
-    DayException,
-    DayHours,
-    LogEntry,
-    LookedAt,
-    Part,
-    RunningClock,
-    Wish,
-    WishDecision,
-)
+from webapp.build.build_input import BuildInput, LogEntry, LookedAt, Part, RunningClock
+from webapp.build.shop import DayException, DayHours
 from webapp.build.verbs.looking import (
     comes_back,
     left_said,
@@ -27,6 +18,7 @@ from webapp.build.verbs.looking import (
     part_comes,
     put_off,
 )
+from webapp.build.wish import Wish, WishDecision
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.record.attendance import attendance_of
 from webapp.planning.record.calibration import calibration_of

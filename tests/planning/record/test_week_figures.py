@@ -8,14 +8,9 @@ from hypothesis import given
 
 from tests.build.builds import EVENINGS, MONDAY, build_of, task
 from tests.build.random_builds import builds
-from webapp.build.build_input import (
-    BuildInput,
-    DayException,
-    LogEntry,
-    Subsystem,
-    Wish,
-    WishDecision,
-)
+from webapp.build.build_input import BuildInput, LogEntry, Subsystem
+from webapp.build.shop import DayException
+from webapp.build.wish import Wish, WishDecision
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.record.week_figures import week_of, week_sheet
 

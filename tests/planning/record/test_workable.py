@@ -8,7 +8,9 @@ import pytest
 from tests.build.builds import EVENINGS, MONDAY, build_of, session, task
 from tests.lives.life_builds import life_build
 from tests.lives.living import lived as passed
-from webapp.build.build_input import BuildInput, LogEntry, Part, Setup, Wish, WishDecision
+from webapp.build.build_input import BuildInput, LogEntry, Part
+from webapp.build.shop import Setup
+from webapp.build.wish import Wish, WishDecision
 from webapp.planning.record.as_lived import AsLived
 from webapp.planning.record.attendance import attendance_of, weeks_of_record
 from webapp.planning.record.workable import workable_days

@@ -6,14 +6,8 @@ from dataclasses import replace
 import pytest
 
 from tests.build.builds import EVENINGS, MONDAY, build_of, stretch, task
-from webapp.build.build_input import (
-    BuildInput,
-    Dependency,
-    LogEntry,
-    Part,
-    Setup,
-    WeekSession,
-)
+from webapp.build.build_input import BuildInput, Dependency, LogEntry, Part
+from webapp.build.shop import Setup, WeekSession
 from webapp.build.time.promised_days import PromisedDays
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.record.workable import workable_days

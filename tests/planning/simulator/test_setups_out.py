@@ -7,7 +7,8 @@ from dataclasses import replace
 import pytest
 
 from tests.build.builds import build_of, task
-from webapp.build.build_input import BuildInput, Setup, Task
+from webapp.build.build_input import BuildInput, Task
+from webapp.build.shop import Setup
 from webapp.planning.simulator.house_rules import HouseRules
 from webapp.planning.simulator.simulate import simulate
 from webapp.planning.simulator.variants import as_it_is

@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from tests.build.builds import ALWAYS, ALWAYS_WITH_HELPER, EVENINGS, MONDAY, build_of, session, task
 from tests.build.random_builds import builds
-from webapp.build.build_input import BuildInput, Part, Setup, Station, StationNeed
+from webapp.build.build_input import BuildInput, Part, StationNeed
+from webapp.build.shop import Setup, Station
 from webapp.build.time.shop_calendar import NEVER
 from webapp.planning.simulator.house_rules import HouseRules, rank_tasks
 from webapp.planning.simulator.simulate import BLOCK_VARIANTS, simulate

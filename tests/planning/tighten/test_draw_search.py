@@ -11,7 +11,9 @@ from numpy.typing import NDArray
 
 from tests.benchmarks.workshop_builds import workshop_build
 from tests.build.builds import build_of, task
-from webapp.build.build_input import BuildInput, Setup, Station, StationNeed, ThreePoint
+from webapp.build.build_input import BuildInput, StationNeed
+from webapp.build.shop import Setup, Station
+from webapp.build.three_point import ThreePoint
 from webapp.planning.chances.factors import NO_RECORD
 from webapp.planning.chances.luck import SEED, Distribution, Luck
 from webapp.planning.order.first_start import first_start_at

@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 
 from tests.build.builds import build_of, task
-from webapp.build.build_input import BuildInput, Station, StationNeed
+from webapp.build.build_input import BuildInput, StationNeed
+from webapp.build.shop import Station
 from webapp.planning.order.run_orders import run_orders
 from webapp.planning.simulator.work_arrays import WorkArrays, for_first_start_only, lay_out
 from webapp.planning.tighten.bounds import EarliestDates

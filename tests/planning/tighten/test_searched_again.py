@@ -6,7 +6,8 @@ import pytest
 
 from tests.benchmarks.workshop_builds import workshop_build
 from tests.build.builds import build_of, task
-from webapp.build.build_input import BuildInput, Setup
+from webapp.build.build_input import BuildInput
+from webapp.build.shop import Setup
 from webapp.planning.chances.factors import NO_RECORD
 from webapp.planning.chances.move_costs import move_from
 from webapp.planning.order.kept_order import plan_that_holds

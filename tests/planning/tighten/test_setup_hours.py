@@ -7,7 +7,8 @@ import numpy as np
 import pytest
 
 from tests.build.builds import build_of, task
-from webapp.build.build_input import BuildInput, Setup
+from webapp.build.build_input import BuildInput
+from webapp.build.shop import Setup
 from webapp.planning.simulator.work_arrays import lay_out
 from webapp.planning.tighten.order_search import setup_order
 from webapp.planning.tighten.setup_hours import SetupNetwork, everything

@@ -8,7 +8,8 @@ import pytest
 
 from tests.build.builds import build_of, task
 from tests.planning.simulator.test_setups_out import ROLLER, TIG, small_build
-from webapp.build.build_input import BuildInput, Dependency, ThreePoint
+from webapp.build.build_input import BuildInput, Dependency
+from webapp.build.three_point import ThreePoint
 from webapp.planning.order.run_orders import run_orders
 from webapp.planning.proof.plan_checks import violations
 from webapp.planning.simulator.work_arrays import lay_out

@@ -15,7 +15,8 @@ from tests.benchmarks.workshop_builds import workshop_build
 from tests.build.builds import EVENINGS, MONDAY, build_of, session, stretch, task
 from tests.build.random_builds import builds
 from tests.planning.order.test_kept_order import kept_build
-from webapp.build.build_input import BuildInput, DayException, Part, Setup, Station, StationNeed
+from webapp.build.build_input import BuildInput, Part, StationNeed
+from webapp.build.shop import DayException, Setup, Station
 from webapp.build.time.shop_calendar import NEVER
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.order.kept_order import plan_in_sequence

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from webapp.build.build_input import Setup, Station
+from webapp.build.shop import Setup, Station
 from webapp.storage.tables.noun import Fields, Noun, column
 from webapp.storage.tables.shop import SETUPS, SetupRow, StationRow
 

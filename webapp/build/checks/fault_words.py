@@ -6,7 +6,7 @@ import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from webapp.build.build_input import Fault, Moment, ThreePoint
+from webapp.build.build_input import Fault, Moment
 from webapp.build.limits import (
     EARLIEST_DAY,
     LATEST_DAY,
@@ -15,6 +15,7 @@ from webapp.build.limits import (
     MOST_TEXT_CHARACTERS,
 )
 from webapp.build.moments import date_of, is_after
+from webapp.build.three_point import ThreePoint
 
 SHOWN_CHARACTERS = 60
 SHOWN_OF_A_LABEL = 2 * SHOWN_CHARACTERS + len(" -> ")

@@ -4,9 +4,10 @@ given away."""
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 
-from webapp.build.build_input import DayHours, DayRange, Fault, Shop, WeekSession
+from webapp.build.build_input import Fault
 from webapp.build.checks.fault_words import Thing
 from webapp.build.limits import MOST_RANGE_DAYS
+from webapp.build.shop import DayHours, DayRange, Shop, WeekSession
 from webapp.build.time_units import DAY_MINUTES
 
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")

@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator
 
-from webapp.build.build_input import BuildInput, Fault, Shop
+from webapp.build.build_input import BuildInput, Fault
 from webapp.build.checks.fault_words import Thing, shown
 from webapp.build.checks.session_checks import (
     WEEKDAY_NAMES,
@@ -13,6 +13,7 @@ from webapp.build.checks.session_checks import (
     session_faults,
 )
 from webapp.build.limits import MOST_HOURS, MOST_OF_A_STATION, MOST_PEOPLE
+from webapp.build.shop import Shop
 
 THE_SHOP = Thing(kind="shop", key="")
 

@@ -5,7 +5,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from webapp.build.build_input import BuildInput, Fault, Shop, Task
+from webapp.build.build_input import BuildInput, Fault, Task
 from webapp.build.checks.fault_words import Thing, moment_words, number_words, shown
 from webapp.build.checks.step_checks import measure_faults, step_faults
 from webapp.build.hours_to_go import planned_seconds
@@ -18,6 +18,7 @@ from webapp.build.limits import (
     MOST_SPACE_LITRES,
 )
 from webapp.build.moments import is_after, workable_from
+from webapp.build.shop import Shop
 from webapp.build.time.session_lengths import longest_session_minutes
 
 

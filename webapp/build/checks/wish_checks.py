@@ -3,10 +3,11 @@
 from collections import deque
 from collections.abc import Iterator
 
-from webapp.build.build_input import BuildInput, Fault, Task, Wish
+from webapp.build.build_input import BuildInput, Fault, Task
 from webapp.build.checks.fault_words import Thing, shown
 from webapp.build.limits import MOST_COST, MOST_DAYS_AWAY, MOST_HOURS, MOST_WISHES
 from webapp.build.precedence import followers_of, tasks_as_entered
+from webapp.build.wish import Wish
 
 SHOWN_OF_A_WAY = 10
 

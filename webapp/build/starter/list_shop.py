@@ -3,7 +3,9 @@
 from collections.abc import Iterable
 from dataclasses import replace
 
-from webapp.build.build_input import BuildInput, Shop, Task, ThreePoint, WeekSession
+from webapp.build.build_input import BuildInput, Task
+from webapp.build.shop import Shop, WeekSession
+from webapp.build.three_point import ThreePoint
 from webapp.build.time.session_lengths import longest_session_minutes
 from webapp.build.time.shop_weeks import shop_week_on
 

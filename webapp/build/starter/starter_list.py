@@ -4,16 +4,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
-from webapp.build.build_input import (
-    Dependency,
-    Part,
-    Setup,
-    StarterAnswer,
-    Subsystem,
-    Task,
-    WeekSession,
-)
+from webapp.build.build_input import Dependency, Part, StarterAnswer, Subsystem, Task
 from webapp.build.by_key import find_by_key, get_by_key
+from webapp.build.shop import Setup, WeekSession
 
 Said = Mapping[str, str]
 """Answers by question, all keys."""

@@ -17,9 +17,10 @@ import datetime as dt
 from dataclasses import dataclass
 
 from webapp.build.assumed_range import RangeShares
-from webapp.build.build_input import Task, ThreePoint
+from webapp.build.build_input import Task
 from webapp.build.limits import MOST_HOURS
 from webapp.build.moments import date_of
+from webapp.build.three_point import ThreePoint
 from webapp.build.time_units import DAY
 
 DIGITS = 2

@@ -10,15 +10,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import lru_cache
 
-from webapp.build.build_input import (
-    BuildInput,
-    DayException,
-    DayHours,
-    DayRange,
-    GivenAway,
-    LaterWeek,
-    Shop,
-)
+from webapp.build.build_input import BuildInput
+from webapp.build.shop import DayException, DayHours, DayRange, GivenAway, LaterWeek, Shop
 from webapp.build.time.shop_weeks import Week, shop_week_on, week_on
 from webapp.build.time_units import DAY
 

@@ -8,8 +8,9 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import replace
 
-from webapp.build.build_input import BuildInput, GivenAway
+from webapp.build.build_input import BuildInput
 from webapp.build.sharing import HandedOver, Sharing
+from webapp.build.shop import GivenAway
 from webapp.build.time.shared_sessions import (
     GivenAwayByBuild,
     OwnerOf,

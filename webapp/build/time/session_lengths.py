@@ -6,8 +6,8 @@ from bisect import bisect_left
 from collections.abc import Iterable
 from dataclasses import replace
 
-from webapp.build.build_input import DayHours, Shop
 from webapp.build.limits import EARLIEST_DAY, LATEST_DAY
+from webapp.build.shop import DayHours, Shop
 from webapp.build.time.given_away import own_hours
 from webapp.build.time.shop_weeks import Week, WeekSpan, week_spans
 from webapp.build.time_units import DAY_MINUTES

@@ -10,7 +10,8 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
-from webapp.build.build_input import BuildInput, DayHours, GivenAway
+from webapp.build.build_input import BuildInput
+from webapp.build.shop import DayHours, GivenAway
 from webapp.build.time.given_away import WEEK, dates_of
 from webapp.build.time.shop_calendar import entered_sessions_on
 

@@ -12,8 +12,9 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from webapp.build.build_input import BuildInput, DayHours, Shop
+from webapp.build.build_input import BuildInput
 from webapp.build.moments import moment_at_start
+from webapp.build.shop import DayHours, Shop
 from webapp.build.time.given_away import falls_on, own_hours, takes
 from webapp.build.time.shop_weeks import last_change, lasting_week, week_on, week_spans
 from webapp.build.time_units import DAY_MINUTES, DAY_SECONDS, seconds_of

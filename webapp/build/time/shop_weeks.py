@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from operator import attrgetter
 
-from webapp.build.build_input import DayRange, LaterWeek, Shop, WeekSession
+from webapp.build.shop import DayRange, LaterWeek, Shop, WeekSession
 
 Week = tuple[WeekSession, ...]
 

@@ -11,7 +11,8 @@ sessions that it has. The same week gives the same answer on any day.
 import datetime as dt
 from collections.abc import Collection, Mapping, Sequence
 
-from webapp.build.build_input import BuildInput, DayHours
+from webapp.build.build_input import BuildInput
+from webapp.build.shop import DayHours
 from webapp.build.time.shared_sessions import SharedSession, shared_sessions
 from webapp.build.time.shop_weeks import last_change, week_on
 from webapp.build.time_units import DAY

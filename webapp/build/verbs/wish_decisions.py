@@ -2,9 +2,10 @@
 
 from dataclasses import replace
 
-from webapp.build.build_input import BuildInput, Wish, WishDecision
+from webapp.build.build_input import BuildInput
 from webapp.build.by_key import get_by_key, replaced_by_key
 from webapp.build.verbs.wish_tasks import with_wish
+from webapp.build.wish import Wish, WishDecision
 
 
 def accept(build: BuildInput, wish: Wish, decision: WishDecision) -> BuildInput:

@@ -3,8 +3,9 @@
 from dataclasses import replace
 from typing import Any
 
-from webapp.build.build_input import BuildInput, Wish
+from webapp.build.build_input import BuildInput
 from webapp.build.plumbing import NOTHING_PLUMBED, Plumbing
+from webapp.build.wish import Wish
 
 
 def without_lost_links(build: BuildInput) -> BuildInput:

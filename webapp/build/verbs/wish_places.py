@@ -2,8 +2,9 @@
 
 from dataclasses import replace
 
-from webapp.build.build_input import BuildInput, Wish
+from webapp.build.build_input import BuildInput
 from webapp.build.checks.wish_checks import wish_faults
+from webapp.build.wish import Wish
 
 
 def with_wishes_let_go(before: BuildInput, after: BuildInput) -> BuildInput:

@@ -4,18 +4,11 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from webapp.build.assumed_range import COMMON_SHARES, RangeShares, shares_of_kind
-from webapp.build.build_input import (
-    BuildInput,
-    Dependency,
-    Part,
-    Task,
-    ThreePoint,
-    Wish,
-    WishSize,
-    WishWay,
-)
+from webapp.build.build_input import BuildInput, Dependency, Part, Task
 from webapp.build.by_key import find_by_key
 from webapp.build.money import cents_of
+from webapp.build.three_point import ThreePoint
+from webapp.build.wish import Wish, WishSize, WishWay
 
 Assumption = Literal[
     "size", "range", "rough_in_hours", "later_extra_hours", "parts", "after", "before"

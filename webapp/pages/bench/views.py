@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 
-from webapp.build.build_input import Setup, Task
+from webapp.build.build_input import Task
 from webapp.build.by_key import find_by_key
 from webapp.build.hours_to_go import hours_to_go_of
+from webapp.build.shop import Setup
 from webapp.build.verbs.work import needs_hands
 from webapp.pages import addresses
 from webapp.pages.bench.beginning import begin_words

@@ -5,13 +5,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from types import MappingProxyType
 
-from webapp.build.build_input import BuildInput, Shop, Task, ThreePoint
+from webapp.build.build_input import BuildInput, Task
 from webapp.build.by_key import find_by_key
 from webapp.build.earlier_record import EarlierRecord
 from webapp.build.house_rules import SOONEST_RULES
+from webapp.build.shop import Shop
 from webapp.build.starter.fitting import begun_with
 from webapp.build.starter.own_list import begun_from
 from webapp.build.starter.starter_list import StarterList
+from webapp.build.three_point import ThreePoint
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.shop.hours_forms import OFFERED_WEEK
 from webapp.pages.words.own_lists import NOT_READABLE

@@ -4,7 +4,8 @@ import datetime as dt
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from webapp.build.build_input import BuildInput, Part, Task, Wish
+from webapp.build.build_input import BuildInput, Part, Task
+from webapp.build.wish import Wish
 from webapp.pages import addresses
 from webapp.pages.log.forms import digest_of
 from webapp.pages.words import amounts as words

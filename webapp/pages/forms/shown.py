@@ -5,7 +5,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Self
 
-from webapp.build.build_input import Moment, ThreePoint
+from webapp.build.build_input import Moment
+from webapp.build.three_point import ThreePoint
 from webapp.pages.forms.typed_values import clock_text, date_text, number_text, parse_date
 from webapp.pages.words.amounts import day
 

@@ -2,10 +2,11 @@
 
 from dataclasses import replace
 
-from webapp.build.build_input import BuildInput, Fault, Part, Task, Wish
+from webapp.build.build_input import BuildInput, Fault, Part, Task
 from webapp.build.by_key import find_by_key, replaced_by_key
 from webapp.build.edited import Edited, Lost
 from webapp.build.limits import MOST_CURRENCY_CHARACTERS
+from webapp.build.wish import Wish
 from webapp.pages.forms.shown import Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.words.quoted import shown

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from webapp.build.build_input import GivenAway
 from webapp.build.sharing import Sharing
+from webapp.build.shop import GivenAway
 from webapp.build.time.shared_sessions import SharedSession
 from webapp.pages import addresses
 from webapp.pages.forms.typed_form import TypedForm

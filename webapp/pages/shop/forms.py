@@ -4,18 +4,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
-from webapp.build.build_input import (
-    FIRST_START,
-    MEDIA,
-    BuildInput,
-    Fault,
-    Medium,
-    Setup,
-    Station,
-    Subsystem,
-)
+from webapp.build.build_input import FIRST_START, MEDIA, BuildInput, Fault, Medium, Subsystem
 from webapp.build.limits import MOST_OF_A_STATION, MOST_PEOPLE, MOST_RANK
 from webapp.build.setups_out import out_after
+from webapp.build.shop import Setup, Station
 from webapp.build.units import SHOP_UNITS
 from webapp.pages.forms.picking import Named, PickList, new_key
 from webapp.pages.forms.shown import Rows, Shown

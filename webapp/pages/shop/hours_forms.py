@@ -4,14 +4,9 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 
-from webapp.build.build_input import (
-    BuildInput,
-    DayException,
-    DayHours,
-    Fault,
-    WeekSession,
-)
+from webapp.build.build_input import BuildInput, Fault
 from webapp.build.edited import Edited
+from webapp.build.shop import DayException, DayHours, WeekSession
 from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.forms.typed_values import day_minute_text

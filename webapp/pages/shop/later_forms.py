@@ -3,8 +3,9 @@
 import datetime as dt
 from dataclasses import replace
 
-from webapp.build.build_input import BuildInput, DayRange, Fault, LaterWeek, WeekSession
+from webapp.build.build_input import BuildInput, Fault
 from webapp.build.edited import Edited
+from webapp.build.shop import DayRange, LaterWeek, WeekSession
 from webapp.build.time.shop_weeks import lasting_week
 from webapp.pages.forms.shown import Shown
 from webapp.pages.forms.typed_form import TypedForm

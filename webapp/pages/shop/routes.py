@@ -9,8 +9,9 @@ from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 from starlette.datastructures import FormData
 
-from webapp.build.build_input import BuildInput, DayRange, Fault, LaterWeek
+from webapp.build.build_input import BuildInput, Fault
 from webapp.build.edited import Edited
+from webapp.build.shop import DayRange, LaterWeek
 from webapp.pages import addresses
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.posted import Typed

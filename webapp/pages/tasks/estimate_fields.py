@@ -7,7 +7,8 @@ times, or ticked to be certain.
 from dataclasses import dataclass
 
 from webapp.build.assumed_range import COMMON_SHARES, RangeShares
-from webapp.build.build_input import Task, ThreePoint
+from webapp.build.build_input import Task
+from webapp.build.three_point import ThreePoint
 from webapp.pages.forms.shown import Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.words import amounts as words

@@ -8,16 +8,10 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from webapp.build.build_input import (
-    BuildInput,
-    Setup,
-    Station,
-    StationNeed,
-    Subsystem,
-    Task,
-)
+from webapp.build.build_input import BuildInput, StationNeed, Subsystem, Task
 from webapp.build.by_key import find_by_key
 from webapp.build.limits import MOST_RANK
+from webapp.build.shop import Setup, Station
 from webapp.build.usual_subsystems import usual_named
 from webapp.exchange.csv_cells import split_names
 from webapp.pages.forms.new_things import NewThings

@@ -4,13 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from webapp.build.assumed_range import shares_of_kind
-from webapp.build.build_input import (
-    BuildInput,
-    Dependency,
-    Fault,
-    StationNeed,
-    Task,
-)
+from webapp.build.build_input import BuildInput, Dependency, Fault, StationNeed, Task
 from webapp.build.by_key import find_by_key, get_by_key, replaced_by_key
 from webapp.build.edited import Edited, Lost
 from webapp.build.limits import (

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from webapp.build.build_input import Wish
+from webapp.build.wish import Wish
 from webapp.pages import addresses
 from webapp.pages.week.labels import label_of
 from webapp.pages.week.sheet_view import (

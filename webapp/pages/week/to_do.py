@@ -5,8 +5,9 @@ import hashlib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from webapp.build.build_input import LogEntry, Wish
+from webapp.build.build_input import LogEntry
 from webapp.build.time.shop_calendar import sessions_on
+from webapp.build.wish import Wish
 from webapp.pages import addresses
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.typed_form import FieldFault, TypedForm

@@ -2,10 +2,11 @@
 
 from dataclasses import replace
 
-from webapp.build.build_input import BuildInput, Wish, WishWay
+from webapp.build.build_input import BuildInput
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.precedence import loops_of
 from webapp.build.verbs.wish_tasks import with_wish
+from webapp.build.wish import Wish, WishWay
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.typed_form import FieldFault
 from webapp.pages.words.faults import said

@@ -2,11 +2,12 @@
 
 from dataclasses import dataclass
 
-from webapp.build.build_input import BuildInput, WayFigures, Wish
+from webapp.build.build_input import BuildInput
 from webapp.build.by_key import get_by_key
 from webapp.build.hours_to_go import hours_to_go_of
 from webapp.build.logged_hours import logged_hours
 from webapp.build.verbs.wish_decisions import is_begun
+from webapp.build.wish import WayFigures, Wish
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
 from webapp.pages.wishes.ways import WayColumn, way_columns

@@ -2,10 +2,11 @@
 
 from dataclasses import replace
 
-from webapp.build.build_input import WISH_WAYS, BuildInput, Wish, WishDecision, WishWay
+from webapp.build.build_input import BuildInput
 from webapp.build.by_key import find_by_key
 from webapp.build.edited import Edited, Lost
 from webapp.build.verbs.wish_decisions import accept, take_back
+from webapp.build.wish import WISH_WAYS, Wish, WishDecision, WishWay
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext
 from webapp.pages.frame.form_change import FormEdit, missing

@@ -3,17 +3,12 @@
 import datetime as dt
 from dataclasses import dataclass, replace
 
-from webapp.build.build_input import (
-    BuildInput,
-    Fault,
-    ThreePoint,
-    Wish,
-    WishPart,
-    WishSize,
-)
+from webapp.build.build_input import BuildInput, Fault
 from webapp.build.by_key import find_by_key, replaced_by_key
 from webapp.build.edited import Edited, Lost
 from webapp.build.limits import LEAST_CONFIDENCE, MOST_CONFIDENCE, MOST_DAYS_AWAY
+from webapp.build.three_point import ThreePoint
+from webapp.build.wish import Wish, WishPart, WishSize
 from webapp.pages.forms.asking import GoesWith, is_as_asked
 from webapp.pages.forms.picking import PickList, new_key
 from webapp.pages.forms.shown import Rows, Shown

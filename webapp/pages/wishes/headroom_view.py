@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass
 
-from webapp.build.build_input import BuildInput, Wish
+from webapp.build.build_input import BuildInput
 from webapp.build.circuit_dependencies import as_planned
 from webapp.build.precedence import needed_for
+from webapp.build.wish import Wish
 from webapp.pages.frame.context import PageContext
 from webapp.pages.wishes.taken import NOTHING_TAKEN, Taken
 from webapp.pages.words import amounts as words

@@ -3,7 +3,7 @@
 import hashlib
 from dataclasses import dataclass
 
-from webapp.build.build_input import WayFigures, Wish
+from webapp.build.wish import WayFigures, Wish
 from webapp.pages.frame.context import PageContext
 from webapp.pages.wishes.attachment import attachment_faults
 from webapp.pages.words import amounts as words

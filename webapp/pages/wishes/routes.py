@@ -5,8 +5,8 @@ from collections.abc import Mapping
 from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
-from webapp.build.build_input import Wish
 from webapp.build.by_key import find_by_key
+from webapp.build.wish import Wish
 from webapp.pages import addresses
 from webapp.pages.forms.asking import seen_of
 from webapp.pages.forms.picking import PickList

@@ -2,9 +2,11 @@
 
 from dataclasses import dataclass
 
-from webapp.build.build_input import BuildInput, ThreePoint, Wish, WishSize
+from webapp.build.build_input import BuildInput
 from webapp.build.by_key import find_by_key
+from webapp.build.three_point import ThreePoint
 from webapp.build.verbs.wish_tasks import sized
+from webapp.build.wish import Wish, WishSize
 from webapp.pages.forms.typed_values import number_text
 from webapp.pages.frame.context import PageContext
 from webapp.pages.wishes.decided import DecidedView, decided_view
@@ -14,7 +16,6 @@ from webapp.pages.wishes.taken import Taken
 from webapp.pages.wishes.ways import PRICED_ON_PAGE, FourWays, four_ways, undecided_wishes
 from webapp.pages.words import amounts as words
 from webapp.services.background import Answer
-
 
 UNDECIDED_SHOWN = 8
 """So many of the last logged wishes stand open on the page."""

@@ -2,8 +2,9 @@
 
 from dataclasses import dataclass
 
-from webapp.build.build_input import BuildInput, WayFigures, Wish
+from webapp.build.build_input import BuildInput
 from webapp.build.verbs.wish_tasks import sized
+from webapp.build.wish import WayFigures, Wish
 from webapp.pages.frame.context import PageContext
 from webapp.pages.wishes.prices import Price, digest_of, price_of
 from webapp.pages.words import amounts as words

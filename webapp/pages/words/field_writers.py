@@ -6,8 +6,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from webapp.build.build_input import BuildInput, DayHours, DayRange, ThreePoint, WeekSession
+from webapp.build.build_input import BuildInput
 from webapp.build.by_key import find_by_key
+from webapp.build.shop import DayHours, DayRange, WeekSession
+from webapp.build.three_point import ThreePoint
 from webapp.pages.words import amounts as words
 from webapp.pages.words.house_rules import rules_told
 from webapp.pages.words.money import money

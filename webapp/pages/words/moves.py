@@ -2,8 +2,8 @@
 
 import datetime as dt
 
-from webapp.build.build_input import WayFigures
 from webapp.build.moments import date_of
+from webapp.build.wish import WayFigures
 from webapp.pages.words import amounts as words
 from webapp.pages.words.the_end import capital_end
 from webapp.planning.chances.moves import ABOUT_FROM_DAYS, Move

@@ -3,7 +3,8 @@
 import datetime as dt
 from collections.abc import Sequence
 
-from webapp.build.build_input import BuildInput, DayHours, Moment, Part
+from webapp.build.build_input import BuildInput, Moment, Part
+from webapp.build.shop import DayHours
 from webapp.pages.words import amounts as words
 from webapp.pages.words.field_writers import TASK, day_hours_words
 from webapp.pages.words.names import named

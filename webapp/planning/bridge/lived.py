@@ -11,9 +11,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from webapp.build.build_input import BuildInput, DayException, DayHours, Part, Task
+from webapp.build.build_input import BuildInput, Part, Task
 from webapp.build.moments import moment_at_start
 from webapp.build.precedence import needed_for
+from webapp.build.shop import DayException, DayHours
 from webapp.build.time.promised_days import PromisedDays, minute_of_day
 from webapp.build.time.shop_calendar import ShopCalendar
 from webapp.build.time.stretches import Stretch, joined

@@ -12,7 +12,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from webapp.build.build_input import BuildInput, DayHours
+from webapp.build.build_input import BuildInput
+from webapp.build.shop import DayHours
 from webapp.build.time.promised_days import minute_of_day
 from webapp.build.time.shop_calendar import sessions_on
 from webapp.build.time.shop_weeks import range_on

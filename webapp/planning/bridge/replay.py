@@ -31,16 +31,11 @@ import datetime as dt
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from webapp.build.build_input import (
-    BuildInput,
-    DayHours,
-    Shop,
-    StationNeed,
-    Task,
-    ThreePoint,
-)
+from webapp.build.build_input import BuildInput, StationNeed, Task
 from webapp.build.moments import workable_from
 from webapp.build.precedence import loops_of
+from webapp.build.shop import DayHours, Shop
+from webapp.build.three_point import ThreePoint
 from webapp.build.time.session_lengths import longest_session_minutes
 from webapp.planning.bridge.accepted import accepted_at
 from webapp.planning.bridge.lived import Lived

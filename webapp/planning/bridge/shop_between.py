@@ -4,7 +4,8 @@ import datetime as dt
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from webapp.build.build_input import BuildInput, DayException, DayHours, Shop
+from webapp.build.build_input import BuildInput
+from webapp.build.shop import DayException, DayHours, Shop
 from webapp.build.time.promised_days import minute_of_day
 from webapp.build.time.shop_calendar import sessions_on
 from webapp.build.time.shop_weeks import spans_after

@@ -3,7 +3,8 @@
 import math
 from dataclasses import dataclass, replace
 
-from webapp.build.build_input import BuildInput, WeekSession
+from webapp.build.build_input import BuildInput
+from webapp.build.shop import WeekSession
 from webapp.build.time.shop_weeks import shop_week_on, with_week_changed
 from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.forecast import forecast_for_price

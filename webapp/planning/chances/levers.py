@@ -9,11 +9,12 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from webapp.build.build_input import BuildInput, DayHours, Part, WeekSession
+from webapp.build.build_input import BuildInput, Part
 from webapp.build.due_days import due_of
 from webapp.build.moments import date_of
 from webapp.build.money import had_done, offers_of
 from webapp.build.precedence import needed_for
+from webapp.build.shop import DayHours, WeekSession
 from webapp.build.time.shop_weeks import Week, shop_week_on, week_hours, with_week_changed
 from webapp.build.time_units import DAY_MINUTES
 from webapp.planning.chances.factors import Attendance, Factors

@@ -9,7 +9,7 @@ from collections.abc import Callable
 
 import numpy as np
 
-from webapp.build.build_input import ThreePoint
+from webapp.build.three_point import ThreePoint
 from webapp.planning.chances.pert_beta import Floats, PertBeta
 
 Distribution = Callable[[ThreePoint, Floats], Floats]

@@ -8,7 +8,7 @@ alpha = 1 + 4 (m - o) / (p - o), beta = 1 + 4 (p - m) / (p - o). Its standard de
 import numpy as np
 from numpy.typing import NDArray
 
-from webapp.build.build_input import ThreePoint
+from webapp.build.three_point import ThreePoint
 
 Floats = NDArray[np.float64]
 

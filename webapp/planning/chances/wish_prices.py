@@ -8,8 +8,9 @@ really takes is the same question, asked on another day.
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from webapp.build.build_input import WISH_WAYS, BuildInput, WayFigures, Wish, WishWay
+from webapp.build.build_input import BuildInput
 from webapp.build.verbs.wish_tasks import SizedWish, sized, with_wish
+from webapp.build.wish import WISH_WAYS, WayFigures, Wish, WishWay
 from webapp.planning.chances.factors import NO_RECORD, Factors
 from webapp.planning.chances.forecast import Forecast, forecast_for_price
 from webapp.planning.chances.headroom import headroom_hours

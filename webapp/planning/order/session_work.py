@@ -3,8 +3,9 @@
 import datetime as dt
 from dataclasses import dataclass
 
-from webapp.build.build_input import BuildInput, DayHours
+from webapp.build.build_input import BuildInput
 from webapp.build.moments import moment_at_start
+from webapp.build.shop import DayHours
 from webapp.build.time.shop_calendar import calendar_of, sessions_on
 from webapp.build.time_units import DAY, DAY_MINUTES, seconds_of
 from webapp.planning.order.plan import Plan

@@ -7,7 +7,8 @@ import datetime as dt
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 
-from webapp.build.build_input import DayHours, Moment, Shop, WeekSession
+from webapp.build.build_input import Moment
+from webapp.build.shop import DayHours, Shop, WeekSession
 
 SECOND = dt.timedelta(seconds=1)
 DAY = dt.timedelta(days=1)

@@ -8,7 +8,8 @@ import datetime as dt
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
-from webapp.build.build_input import BuildInput, DayHours
+from webapp.build.build_input import BuildInput
+from webapp.build.shop import DayHours
 from webapp.planning.order.plan import Plan, PlannedTask
 from webapp.planning.proof.open_hours import DAY, day_stretches, is_given_away, midnight
 

@@ -14,11 +14,13 @@ from functools import cached_property
 
 import numpy as np
 
-from webapp.build.build_input import BuildInput, DayHours, Part, Task, ThreePoint
+from webapp.build.build_input import BuildInput, Part, Task
 from webapp.build.hours_to_go import planned_seconds
 from webapp.build.moments import date_of, moment_at_start
 from webapp.build.precedence import needed_for
 from webapp.build.setups_out import SetupKeys, out_after
+from webapp.build.shop import DayHours
+from webapp.build.three_point import ThreePoint
 from webapp.build.time.promised_days import minute_of_day
 from webapp.build.time.shop_calendar import sessions_on
 from webapp.build.time.stretches import joined

@@ -8,7 +8,7 @@ import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from webapp.build.build_input import BuildInput, Moment, Part, Task, Wish
+from webapp.build.build_input import BuildInput, Moment, Part, Task
 from webapp.build.due_days import said_day
 from webapp.build.hours_to_go import LEAST_HOURS_LEFT
 from webapp.build.logged_hours import logged_hours
@@ -16,6 +16,7 @@ from webapp.build.moments import date_of, moment_at_start
 from webapp.build.time.shop_calendar import sessions_on
 from webapp.build.time_units import DAY
 from webapp.build.verbs.work import needs_hands
+from webapp.build.wish import Wish
 from webapp.planning.network.held_now import back_at
 from webapp.planning.record.as_lived import AsLived
 from webapp.planning.record.attendance import first_day

@@ -9,11 +9,12 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from webapp.build.build_input import BuildInput, Task, Wish
+from webapp.build.build_input import BuildInput, Task
 from webapp.build.hours_to_go import planned_seconds
 from webapp.build.logged_hours import logged_hours
 from webapp.build.moments import date_of
 from webapp.build.time_units import DAY
+from webapp.build.wish import Wish
 from webapp.planning.order.plan import Plan
 from webapp.planning.record.as_lived import AsLived
 from webapp.planning.record.attendance import WeekHours, weeks_of_record

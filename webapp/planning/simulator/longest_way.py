@@ -6,8 +6,9 @@ a build lived as planned keeps its order.
 
 from collections.abc import Mapping
 
-from webapp.build.build_input import BuildInput, Shop
+from webapp.build.build_input import BuildInput
 from webapp.build.precedence import needed_for, topological_order
+from webapp.build.shop import Shop
 from webapp.build.time.shop_weeks import lasting_week
 from webapp.build.time_units import DAY_SECONDS, WEEK_SECONDS, seconds_of
 

@@ -7,14 +7,9 @@ from typing import ClassVar
 from sqlalchemy import ForeignKeyConstraint
 from sqlmodel import Field
 
-from webapp.build.build_input import (
-    DEFAULT_CONFIDENCE,
-    BuildInput,
-    RunningClock,
-    Shop,
-    StarterAnswer,
-)
+from webapp.build.build_input import DEFAULT_CONFIDENCE, BuildInput, RunningClock, StarterAnswer
 from webapp.build.house_rules import HOUSE_RULES
+from webapp.build.shop import Shop
 from webapp.build.units import ShopUnits
 from webapp.storage.tables.column_types import StoredMoment, StoredStamp, StoredText
 from webapp.storage.tables.noun import Columns, Fields, Values, column

@@ -13,7 +13,8 @@ from typing import Any
 
 from sqlalchemy import Select, bindparam, inspect, select
 
-from webapp.build.build_input import BuildInput, ThreePoint
+from webapp.build.build_input import BuildInput
+from webapp.build.three_point import ThreePoint
 from webapp.storage.tables.row import Row
 
 Values = dict[str, Any]

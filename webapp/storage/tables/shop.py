@@ -7,7 +7,7 @@ from typing import ClassVar
 from sqlalchemy import ForeignKeyConstraint, Index, UniqueConstraint
 from sqlmodel import Field
 
-from webapp.build.build_input import (
+from webapp.build.shop import (
     DayException,
     DayHours,
     DayRange,

@@ -6,14 +6,7 @@ from typing import ClassVar
 from sqlalchemy import Index, UniqueConstraint
 from sqlmodel import Field
 
-from webapp.build.build_input import (
-    Dependency,
-    Measure,
-    StationNeed,
-    Step,
-    Subsystem,
-    Task,
-)
+from webapp.build.build_input import Dependency, Measure, StationNeed, Step, Subsystem, Task
 from webapp.storage.tables.column_types import StoredMoment, StoredText
 from webapp.storage.tables.noun import Fields, Noun, Owner, column, keys, three_points
 from webapp.storage.tables.row import OwnedRow, key_of, owned

@@ -6,7 +6,7 @@ from typing import Any, ClassVar
 from sqlalchemy import Index, UniqueConstraint
 from sqlmodel import Field
 
-from webapp.build.build_input import Wish, WishDecision, WishPart, WishSize
+from webapp.build.wish import Wish, WishDecision, WishPart, WishSize
 from webapp.storage.decided_figures import figures_of_text, figures_text
 from webapp.storage.tables.column_types import StoredText
 from webapp.storage.tables.noun import Columns, Fields, Noun, Owner, keys, three_points
