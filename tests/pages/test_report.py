@@ -250,6 +250,17 @@ def test_the_command_makes_the_same_file_with_the_photographs_of_a_document(
     assert "<img" not in out.read_text("utf-8")
 
 
+def test_the_command_reports_a_build_that_ran(tmp_path: Path) -> None:
+    walker = Walker(start_build(ENGINE), ENGINE)
+    to_it_ran(walker)
+    now = walker.at.replace(second=0, microsecond=0, tzinfo=None)
+    build = replace(heron(), start=walker.build.start, now=now)
+    document, out = tmp_path / "ran.json", tmp_path / "report.html"
+    document.write_text("".join(document_pieces(build)), "utf-8")
+    assert main(["report", str(document), "-o", str(out)]) == 0
+    assert said(out.read_text("utf-8")) == said(report_of(build, at=walker.at))
+
+
 def test_the_command_refuses_what_is_no_document(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

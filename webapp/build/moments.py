@@ -32,6 +32,14 @@ def with_offset(moment: dt.datetime) -> dt.datetime:
         return moment.replace(tzinfo=dt.UTC)
 
 
+def by_the_end_of_minute(now: dt.datetime) -> dt.datetime:
+    """The last moment of the minute that the shop clock shows, with its offset from UTC.
+
+    The shop clock says the minute, a signature the second: what was signed in it counts.
+    """
+    return with_offset(now.replace(second=59, microsecond=999_999))
+
+
 def by_the_clock_of(moment: dt.datetime, at: dt.datetime) -> dt.datetime:
     """The same moment as the clock shows it that shows `at`: it may have been set since."""
     return moment if at.tzinfo is None else moment.astimezone(at.tzinfo)

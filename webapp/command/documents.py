@@ -101,15 +101,14 @@ def print_plumbing(file: str, *, as_json: bool) -> None:
 def print_first_start(file: str, *, as_json: bool) -> None:
     """Print what stands between the build of a document and the key. Raises RefusedError."""
     build, _ = read_build(file, settings_of())
-    from webapp.build.moments import with_offset
+    from webapp.build.moments import by_the_end_of_minute
     from webapp.command.start_table import start_table
     from webapp.exchange.start_document import start_document
     from webapp.first_start.evaluation import start_standing
     from webapp.pages.words.first_start import open_words
     from webapp.services.seed_builds import check_list_of
 
-    # a document says the minute, signatures the second: what was signed in that minute counts
-    at = with_offset(build.now.replace(second=59, microsecond=999_999))
+    at = by_the_end_of_minute(build.now)
     standing = start_standing(build, check_list_of(build), at=at)
     if as_json:
         document = start_document(standing, open_words(standing))

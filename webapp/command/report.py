@@ -6,6 +6,7 @@ from hashlib import sha256
 from pathlib import Path
 
 from webapp.build.build_input import BuildInput, Photograph
+from webapp.build.moments import by_the_end_of_minute
 from webapp.command.documents import read_build
 from webapp.command.files import write_file, write_out
 from webapp.command.refusal import RefusedError
@@ -25,8 +26,7 @@ def make_report(file: str, output: Path | None, choice: ReportChoice) -> None:
     settings = settings_of()
     read, sent = read_build(file, settings)
     build, files = _with_photographs(read, sent if choice.photographs else ())
-    # a document says the minute, signatures the second: what was signed in that minute counts
-    at = build.now.replace(second=59, microsecond=999_999)
+    at = by_the_end_of_minute(build.now)
     pieces = report_pieces(
         build,
         check_list_of(build),

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from webapp.build.by_key import find_by_key
-from webapp.build.moments import with_offset
+from webapp.build.moments import by_the_end_of_minute
 from webapp.first_start.evaluation import start_standing
 from webapp.first_start.list_facts import facts_of
 from webapp.first_start.own_list import list_of_build
@@ -26,7 +26,7 @@ class BenchWatch:
 
 def _hand(page: PageContext) -> AtHand:
     """What stands by the end of this minute: what was signed in it is seen."""
-    at = with_offset(page.now.replace(second=59, microsecond=999_999))
+    at = by_the_end_of_minute(page.now)
     checks = check_list_of(page.build)
     standing = start_standing(page.build, checks, at=at, plumbed=page.planned.plumbed)
     return AtHand(slug=page.slug, build=page.build, checks=checks, standing=standing, page=page)

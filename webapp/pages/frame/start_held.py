@@ -2,7 +2,7 @@
 
 from webapp.build.by_key import find_by_key
 from webapp.build.first_start import NOTHING_SIGNED
-from webapp.build.moments import with_offset
+from webapp.build.moments import by_the_end_of_minute
 from webapp.first_start.evaluation import start_standing
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words.first_start import held_by_checks
@@ -23,6 +23,6 @@ def held_by_the_list(page: PageContext, key: str) -> tuple[str, ...]:
     task = find_by_key(build.tasks, key)
     if task is None or not task.is_open or page.planned.plumbed is None:
         return ()
-    at = with_offset(build.now.replace(second=59, microsecond=999_999))
+    at = by_the_end_of_minute(build.now)
     standing = start_standing(build, check_list_of(build), at=at, plumbed=page.planned.plumbed)
     return held_by_checks(standing)[:TOLD]
