@@ -138,6 +138,25 @@ def test_a_rule_that_was_changed_in_another_window_is_not_written_over(two: Shop
     assert own_days(exported(two, BOAT)) == THURSDAYS
 
 
+def test_a_rule_that_held_before_is_tried_and_holds_again(two: Shop) -> None:
+    def press(then: str, **more: str) -> str:
+        """The press beside a rule that held before."""
+        before = page(two, HERON, "shop/sharing").partition("What held before")[2]
+        one = next(each for each in re.findall(r"<li.*?</li>", before, re.S) if then in each)
+        fields = dict(re.findall(r'name="([\w-]+)" value="([^"]*)"', one))
+        answer = two.client.post(f"/builds/{HERON}/shop/sharing", data=fields | more)
+        assert answer.status_code == 200
+        return html.unescape(answer.text)
+
+    rule(two, "order", sure="on")
+    given = exported(two, BOAT).shop
+    assert "What this does to the dates" in press("before any rule")
+    assert "Each build has all of its hours." in press("before any rule", sure="on")
+    assert exported(two, BOAT).shop != given
+    assert "The Heron goes first" in press("The Heron goes first", sure="on")
+    assert exported(two, BOAT).shop == given
+
+
 def test_a_build_that_is_deleted_frees_its_sessions(two: Shop) -> None:
     rule(two, "week", sure="on")
     asked = two.client.get(f"/builds/{BOAT}/delete").text

@@ -13,7 +13,17 @@ from sqlalchemy.exc import IntegrityError
 
 from tests.build.random_builds import builds
 from tests.storage.rich_build import NOW, RICH_BUILD
-from webapp.build import build_input, data_sheet, earlier_record, first_start, plumbing, room
+from webapp.build import (
+    build_input,
+    data_sheet,
+    earlier_record,
+    first_start,
+    plumbing,
+    room,
+    shop,
+    three_point,
+    wish,
+)
 from webapp.build.build_input import BuildInput, Dependency
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.plumbing import AnyPiece, Plumbing
@@ -42,6 +52,10 @@ def _things_in(value: Any) -> Iterator[Any]:
             yield from _things_in(item)
 
 
+NOUNS = (
+    *(build_input, three_point, shop, wish, data_sheet, earlier_record),
+    *(first_start, plumbing, room),
+)
 APART = (
     build_input.Fault,
     build_input.RunningClock,
@@ -59,7 +73,7 @@ def test_the_rich_build_has_no_fault_of_reference_and_sets_every_field() -> None
     things = [thing for thing in _things_in(RICH_BUILD) if type(thing) not in APART]
     kinds = {
         kind
-        for module in (build_input, data_sheet, earlier_record, first_start, plumbing, room)
+        for module in NOUNS
         for kind in vars(module).values()
         if isinstance(kind, type) and dataclasses.is_dataclass(kind) and kind not in APART
     }

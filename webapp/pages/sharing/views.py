@@ -9,6 +9,7 @@ from webapp.build.time.shared_sessions import SharedSession
 from webapp.pages import addresses
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, first_start_words
+from webapp.pages.sharing.forms import sharing_values
 from webapp.pages.words import amounts
 from webapp.pages.words import sharing as words
 from webapp.pages.words.faults import said
@@ -42,10 +43,11 @@ class HandLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PastRule:
-    """A rule that held, and since when."""
+    """A rule that held, since when ("" before any), and the fields of the form that say it."""
 
     since: str
     rule: str
+    values: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,16 +85,32 @@ def sharing_view(
         lines=_in_order(headings, now.sharing if now else Sharing()),
         sessions=_coming(page),
         came_along=tuple(_given_words(page, one) for one in _ahead(page, given)),
-        history=tuple(
-            PastRule(
-                since=amounts.moment(one.since, today=page.today),
-                rule=words.rule_words(one.sharing, names),
-            )
-            for one in history[1:]
-        ),
+        history=_past_rules(page, headings, history),
         moves=moves,
         after=after_line(page),
         said=told,
+    )
+
+
+def _past_rules(
+    page: PageContext, headings: Sequence[BuildHeading], history: Sequence[StoredSharing]
+) -> tuple[PastRule, ...]:
+    """What held before what holds now, the last first; before the first rule nothing was shared."""
+    names = {each.slug: each.name for each in headings}
+    before = [(amounts.moment(one.since, today=page.today), one.sharing) for one in history[1:]]
+    if history:
+        before.append(("", Sharing()))
+    return tuple(
+        PastRule(
+            since=since,
+            rule=words.rule_words(sharing, names),
+            values=tuple(
+                (name, value)
+                for name, typed in sharing_values(sharing, headings).items()
+                for value in typed
+            ),
+        )
+        for since, sharing in before
     )
 
 
