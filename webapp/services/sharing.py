@@ -284,7 +284,14 @@ def shared_hours(plans: PlanCache, session: "Session", now: dt.datetime) -> Shar
     stored = sharing_of(session)
     if stored is None or not stored.sharing.builds:
         return None
-    return SharedHours(plans, stored, _builds(plans, session, stored.sharing.slugs, now), now)
+    return _hours_by(plans, session, stored, now)
+
+
+def _hours_by(
+    plans: PlanCache, session: "Session", stored: StoredSharing, now: dt.datetime
+) -> SharedHours:
+    builds = _builds(plans, session, stored, stored.sharing.slugs, now)
+    return SharedHours(plans, stored, builds, now)
 
 
 def as_if(plans: PlanCache, session: "Session", sharing: Sharing, now: dt.datetime) -> SharedHours:
@@ -295,7 +302,7 @@ def as_if(plans: PlanCache, session: "Session", sharing: Sharing, now: dt.dateti
     stored = StoredSharing(key="", sharing=sharing, since=now, settled_until=now)
     there = shared_hours(plans, session, now)
     known = () if there is None else there.sharing.slugs
-    builds = _builds(plans, session, (*sharing.slugs, *known), now)
+    builds = _builds(plans, session, sharing_of(session), (*sharing.slugs, *known), now)
     if there is not None:
         for slug, given in there.facts().items():
             if slug in builds:
@@ -309,10 +316,14 @@ def _with_facts(one: SharedBuild, given: tuple[GivenAway, ...]) -> SharedBuild:
 
 
 def _builds(
-    plans: PlanCache, session: "Session", slugs: Iterable[str], now: dt.datetime
+    plans: PlanCache,
+    session: "Session",
+    stored: StoredSharing | None,
+    slugs: Iterable[str],
+    now: dt.datetime,
 ) -> dict[str, SharedBuild]:
     """The builds that share as they are stored, those of a revision loaded once."""
-    stored, found = sharing_of(session), {}
+    found = {}
     facts = None if stored is None else (stored.key, stored.settled_until)
     for slug in dict.fromkeys(slugs):
         revision = revision_of(session, slug)
@@ -344,8 +355,7 @@ def planned_at(
         return None
     stored = sharing_of(session)
     if stored is not None and slug in stored.sharing.slugs:
-        shared = shared_hours(plans, session, now)
-        assert shared is not None
+        shared = _hours_by(plans, session, stored, now)
         return PlannedAt(revision=revision, planned=shared.planned[slug], shared=shared)
     planned = plans.get(slug, revision, now, lambda: load_build(session, slug, now=now))
     return None if planned is None else PlannedAt(revision=revision, planned=planned)

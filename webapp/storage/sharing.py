@@ -38,9 +38,7 @@ class StoredSharing:
 
 def sharing_of(session: Session) -> StoredSharing | None:
     """The rule that holds; None where none was ever made."""
-    rows = session.execute(select(*_COLUMNS).order_by(col(SharingRow.id).desc()).limit(1))
-    row = rows.one_or_none()
-    return None if row is None else _stored(row)
+    return next(iter(sharing_history(session, limit=1)), None)
 
 
 def sharing_history(session: Session, limit: int = 20) -> tuple[StoredSharing, ...]:
