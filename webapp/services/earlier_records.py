@@ -2,12 +2,9 @@
 
 import datetime as dt
 
-from webapp.build.build_input import BuildInput
-from webapp.build.checks.input_checks import faults_of
-from webapp.build.circuit_dependencies import as_planned
 from webapp.build.earlier_record import EarlierRecord
-from webapp.build.time.given_away import with_own_hours
 from webapp.planning.record.taking_along import earlier_record_of
+from webapp.services.planned_build import PlannedBuild
 from webapp.services.program import Services
 from webapp.services.sharing import planned_at
 from webapp.storage.builds import list_builds
@@ -29,18 +26,20 @@ def records_there(services: Services, *, apart_from: str = "") -> tuple[EarlierR
             asked = each.slug, each.revision, now.date()
             kept = services.records.get(asked)
             if kept is None:
-                planned = planned_at(services.plans, session, each.slug, now)
-                build = None if planned is None else planned.planned.build
-                kept = services.records.keep(asked, _records_of(build, each.slug, now.date()))
+                found_at = planned_at(services.plans, session, each.slug, now)
+                planned = None if found_at is None else found_at.planned
+                kept = services.records.keep(asked, _records_of(planned, each.slug, now.date()))
             found += kept
     return tuple(found)
 
 
-def _records_of(build: BuildInput | None, slug: str, today: dt.date) -> tuple[EarlierRecord, ...]:
+def _records_of(
+    planned: PlannedBuild | None, slug: str, today: dt.date
+) -> tuple[EarlierRecord, ...]:
     """The one record of a build, where it has one."""
-    if build is None or faults_of(build):
+    if planned is None or planned.faults:
         return ()
-    record = earlier_record_of(with_own_hours(as_planned(build)), key=slug, on=today)
+    record = earlier_record_of(planned.linked, key=slug, on=today)
     return () if record is None else (record,)
 
 
