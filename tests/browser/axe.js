@@ -3,6 +3,11 @@
 // Colours take most of its time, and hang on the style of a text and on what lies behind it alone:
 // so it looks at two texts of each such pair, wherever they stand, and at none of a known pair.
 async ({ rules, colours, known }) => {
+  const told = ({ violations }) => violations.map((one) => [one.id, one.nodes[0].html.slice(0, 90)]);
+  const options = { resultTypes: ["violations"], preload: false, iframes: false };
+  const wrong = [];
+  if (rules) wrong.push(...told(await axe.run(document, { ...options, rules: { "color-contrast": { enabled: false } } })));
+  // From here on nothing is waited for until axe-core has the texts: a page may be filled anew at any moment.
   const sound = new Set(known);
   const SAME = 2;
   const shown = (e) => e.checkVisibility({ visibilityProperty: true }) && e.getBoundingClientRect().width > 1;
@@ -29,10 +34,6 @@ async ({ rules, colours, known }) => {
     const found = kinds.get(kind) ?? [];
     if (!sound.has(kind) && found.length < SAME) kinds.set(kind, [...found, e]);
   }
-  const told = ({ violations }) => violations.map((one) => [one.id, one.nodes[0].html.slice(0, 90)]);
-  const options = { resultTypes: ["violations"], preload: false, iframes: false };
-  const wrong = [];
-  if (rules) wrong.push(...told(await axe.run(document, { ...options, rules: { "color-contrast": { enabled: false } } })));
   const texts = [...kinds.values()].flat();
   if (!texts.length) return { wrong, sound: [] };
   const colourless = told(await axe.run({ include: texts }, { ...options, runOnly: ["color-contrast"] }));
