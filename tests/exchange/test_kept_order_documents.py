@@ -22,6 +22,7 @@ def test_a_kept_order_is_written_and_reads_the_same() -> None:
     assert again is not None
     assert again.kept_order == RICH_BUILD.kept_order == ("mount", "drain", "start")
     assert again.kept_on == dt.date(2026, 2, 8)
+    assert again.kept_setup_first is True
 
 
 def test_a_document_without_one_follows_the_house_rules_and_says_nothing_of_it() -> None:
@@ -30,7 +31,8 @@ def test_a_document_without_one_follows_the_house_rules_and_says_nothing_of_it()
     assert not faults
     assert build.kept_order == ()
     assert build.kept_on is None
-    assert "kept_o" not in write_document(build)
+    assert build.kept_setup_first is False
+    assert "kept_" not in write_document(build)
 
 
 def test_every_unknown_or_doubled_key_is_named_at_once() -> None:

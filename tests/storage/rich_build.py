@@ -630,6 +630,7 @@ RICH_BUILD = BuildInput(
     ),
     kept_order=("mount", "drain", "start"),
     kept_on=dt.date(2026, 2, 8),
+    kept_setup_first=True,
     house_rules=("longest_way", "setup_out", "working_order"),
     end_name="first drive",
     units="imperial",

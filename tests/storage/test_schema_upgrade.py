@@ -157,6 +157,7 @@ def of_the_first_version(build: BuildInput) -> BuildInput:
         earlier_records=(),
         kept_order=(),
         kept_on=None,
+        kept_setup_first=False,
         house_rules=HOUSE_RULES,
         end_name="",
         units="metric",

@@ -241,7 +241,8 @@ class BuildInput:
 
     `confidence` is the share of draws that "firm" stands for; `calibrated` and `attended` say
     whether the record's factors count in the forecast. `kept_order` are task keys in the order
-    that was found by tightening and kept on the day `kept_on`; (): the house rules hold.
+    that was found by tightening and kept on the day `kept_on`; (): the house rules hold. With
+    `kept_setup_first` what needs a setup that is out goes before the rest of it.
     `house_rules` are those that are on, the one that decides first in front.
     `on_bench` is the clock that runs; it is of this moment and in no document.
     `end_name` is what the end is called where it is not first start: "first drive". `starter_list`
@@ -276,6 +277,7 @@ class BuildInput:
     photographs: tuple[Photograph, ...] = ()
     kept_order: tuple[str, ...] = ()
     kept_on: dt.date | None = None
+    kept_setup_first: bool = False
     house_rules: tuple[str, ...] = HOUSE_RULES
     end_name: str = ""
     starter_list: str = ""

@@ -81,8 +81,8 @@ PLACES = (
 )
 """Every list of a build. Faults call the same kinds by the same names."""
 
-KEPT_ORDER = ("kept_order", "kept_on")
-"""The two settings that are kept and let go of together."""
+KEPT_ORDER = ("kept_order", "kept_on", "kept_setup_first")
+"""The settings that are kept and let go of together."""
 SETTINGS = {
     "build": (
         *("name", "vehicle", "first_start", "starts_on", "wanted_by", "confidence"),

@@ -3,7 +3,6 @@
 import json
 import sys
 from collections.abc import Iterable
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -59,16 +58,18 @@ def print_plan(
             forecast = None if what_is_missing(build) else drawing.forecast(build)
         work = lay_out(build) if drawing is None else drawing.laid_out(build, forecast)
         plan = with_known_date(build, plan_that_holds(build, work=work))
-        cost = days_cost(build, order=build.kept_order, work=work)
+        cost = days_cost(build, work=work)
     else:
+        from webapp.planning.order.order_that_holds import KeptOrder
         from webapp.planning.proof.proved import proved
         from webapp.planning.tighten.tighten import tighten
 
         tightened = tighten(build, seconds=tighten_seconds)
         plan = with_known_date(build, proved(build, tightened.plan))
-        cost = days_cost(build, order=tightened.order)
+        as_kept = KeptOrder(keys=tightened.order).kept_in(build)
+        cost = days_cost(as_kept)
         if drawing is not None and not what_is_missing(build):
-            forecast = drawing.forecast(replace(build, kept_order=tightened.order))
+            forecast = drawing.forecast(as_kept)
     if as_json:
         whys, assumed = unplanned_words(build, plan), assumed_parts(build)
         document = plan_document(plan, cost, tightened, unplanned=whys, assumed=assumed)

@@ -73,6 +73,9 @@ class BuildEntry(Entry):
     attended: YesNo | None = _said("Whether attendance corrects the forecast.", True)
     kept_order: Keys | None = _said("Keys of tasks in the order that is kept, if one is.", ())
     kept_on: Day | None = _said("The day that order was kept.")
+    kept_setup_first: YesNo | None = _said(
+        "Whether in that order what needs a setup that is out goes first.", False
+    )
     house_rules: Keys | None = _said(
         "The house rules that are on, the one that decides first in front: "
         "working_order, setup_out, big_first, longest_way.",

@@ -35,8 +35,8 @@ PictureOf = Callable[[str], bytes | None]
 _NAMES_WRITTEN: dict[type, tuple[str, str]] = {
     nouns.BuildInput: (
         "name starts_on wanted_by now first_start confidence calibrated attended",
-        "vehicle kept_order kept_on house_rules end_name starter_list starter_answers "
-        "starter_left_out units currency money_limit",
+        "vehicle kept_order kept_on kept_setup_first house_rules end_name starter_list "
+        "starter_answers starter_left_out units currency money_limit",
     ),
     shops.LaterWeek: ("from_on week", ""),
     shops.DayRange: ("first_on last_on", "name week"),
@@ -137,6 +137,7 @@ _NAMED = {
     "closes_minute": "closes",
 }
 _UNSAID: dict[tuple[type, str], object] = {
+    (nouns.BuildInput, "kept_setup_first"): False,
     (nouns.Task, "hours_taken"): False,
     (shops.GivenAway, "after_first_start"): False,
     (nouns.BuildInput, "house_rules"): HOUSE_RULES,

@@ -62,7 +62,7 @@ class SecondProcess:
         return self._is_ready and not self._is_gone
 
     def begin(self, orders: Indices) -> None:
-        """Begin a race of orders (q, n)."""
+        """Begin a race of policies (q, n + 1)."""
         self._ask(orders)
 
     def ended(self, *, is_over: Callable[[], bool] | None) -> RaceBeside | None:

@@ -21,8 +21,12 @@ from webapp.build.build_input import BuildInput
 from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.likely_day import likely_at
 from webapp.planning.chances.moves import Move, move_between
-from webapp.planning.order.kept_order import plan_in_sequence, plan_that_holds
-from webapp.planning.order.order_that_holds import Keys
+from webapp.planning.order.kept_order import (
+    keys_in_sequence,
+    plan_in_sequence,
+    plan_that_holds,
+)
+from webapp.planning.order.order_that_holds import KeptOrder
 from webapp.planning.order.plan import Plan
 from webapp.planning.proof.proved import proved
 from webapp.planning.tighten.draw_search import (
@@ -101,7 +105,7 @@ class Run:
     version: int
     seconds: int
     began: float
-    starts: tuple[Keys, ...] = ()
+    starts: tuple[KeptOrder, ...] = ()
     stop: threading.Event = field(default_factory=threading.Event)
     ended: threading.Event = field(default_factory=threading.Event)
     progress: Progress | None = None
@@ -136,7 +140,7 @@ class Tightenings:
         version: int,
         seconds: int,
         *,
-        starts: tuple[Keys, ...] = (),
+        starts: tuple[KeptOrder, ...] = (),
     ) -> None:
         """Begin a run, unless one of this build is on; what the last one found is put away.
 
@@ -152,7 +156,7 @@ class Tightenings:
                 version=version,
                 seconds=seconds,
                 began=time.monotonic(),
-                starts=(*starts, *((build.kept_order,) if build.kept_order else ())),
+                starts=(*starts, *((KeptOrder.of(build),) if build.kept_order else ())),
             )
             self._runs.keep(slug, run)
         threading.Thread(target=self._carry_out, args=(run,), name="tighten", daemon=True).start()
@@ -193,14 +197,14 @@ class Tightenings:
             tightened = self._search(
                 run.build,
                 seconds=max(run.seconds * PROOF_SHARE, LEAST_SECONDS),
-                kept_order=run.build.kept_order or None,
+                kept_order=keys_in_sequence(run.build) or None,
                 progress=tell,
                 stop=run.stop,
             )
             drawn = None
             if not run.cancelled and tightened.plan.first_start_at is not None:
                 left = run.began + run.seconds - time.monotonic()
-                starts = [tightened.order, *run.starts]
+                starts = [KeptOrder(keys=tightened.order), *run.starts]
                 starts += [soon.order] if soon is not None else []
                 drawn = self._by_two(run, max(left, LEAST_SECONDS), starts)
             run.found = None if run.cancelled else _found(run.build, tightened, drawn)
@@ -210,7 +214,7 @@ class Tightenings:
         finally:
             run.ended.set()
 
-    def _by_two(self, run: Run, seconds: float, starts: list[Keys]) -> FoundOverDraws | None:
+    def _by_two(self, run: Run, seconds: float, starts: list[KeptOrder]) -> FoundOverDraws | None:
         """With a second process beside it, where the machine has a processor for it."""
         second = None
         if seconds >= SHARED_FROM_SECONDS and not run.stop.is_set():
@@ -225,7 +229,7 @@ class Tightenings:
         self,
         run: Run,
         seconds: float,
-        starts: list[Keys],
+        starts: list[KeptOrder],
         beside: SecondProcess | None = None,
     ) -> FoundOverDraws | None:
         def tell(progress: DrawProgress) -> None:
@@ -244,8 +248,9 @@ class Tightenings:
 
 def _found(build: BuildInput, tightened: Tightened, drawn: FoundOverDraws | None) -> Found:
     proved(build, tightened.plan)
-    kept = plan_in_sequence(build, build.kept_order) if build.kept_order else None
-    as_kept = replace(build, kept_order=tightened.order)
+    kept = plan_in_sequence(build, keys_in_sequence(build)) if build.kept_order else None
+    likely = KeptOrder(keys=tightened.order)
+    as_kept = likely.kept_in(build)
     found = Found(
         tightened=tightened,
         kept_at=kept.first_start_at if kept else None,
@@ -261,16 +266,18 @@ def _found(build: BuildInput, tightened: Tightened, drawn: FoundOverDraws | None
         move=move_between(now.forecast.draws.wall, then.forecast.draws.wall),
         likely_at=likely_at(as_kept, then.forecast, then.factors, last=then.factor),
         firm_at=then.forecast.at(build.confidence),
-        orders=None if drawn is None else _orders(build, now.factors, tightened.order, drawn.order),
+        orders=None if drawn is None else _orders(build, now.factors, likely, drawn.order),
     )
 
 
-def _orders(build: BuildInput, factors: Factors, likely: Keys, drawn: Keys) -> OrdersFound | None:
+def _orders(
+    build: BuildInput, factors: Factors, likely: KeptOrder, drawn: KeptOrder
+) -> OrdersFound | None:
     """The three orders side by side; the plan of the last is proved."""
     told = orders_told(build, [likely, drawn], factors=factors)
     if len(told) < THREE_ORDERS:
         return None
-    as_drawn = replace(build, kept_order=drawn)
+    as_drawn = drawn.kept_in(build)
     plan = plan_that_holds(as_drawn)
     proved(as_drawn, plan)
     held, by_likely, by_draws = told

@@ -40,8 +40,8 @@ TAKEN = {
 }
 LEFT = {
     BuildInput: "starts_on wanted_by vehicle wishes wish_sizes confidence calibrated attended log"
-    " looked_at photographs kept_order kept_on on_bench rooms data_sheet money_limit"
-    " house_rules earlier_records",
+    " looked_at photographs kept_order kept_on kept_setup_first on_bench rooms data_sheet"
+    " money_limit house_rules earlier_records",
     Shop: "setups_out days later_weeks ranges given",
     Task: "begun_on finished_on set_aside_on hours_left notes wish paid",
     Part: "arrives_on arrived promised_on ordered_on supplier paid",

@@ -303,7 +303,12 @@ def keep_order(build: BuildInput, chance: Random) -> BuildInput:
     order = [task.key for task in build.tasks]
     chance.shuffle(order)
     kept = tuple(order[: chance.randint(0, len(order))])
-    return replace(build, kept_order=kept, kept_on=build.now.date() if kept else None)
+    return replace(
+        build,
+        kept_order=kept,
+        kept_on=build.now.date() if kept else None,
+        kept_setup_first=bool(kept) and chance.random() < 0.5,
+    )
 
 
 def shuffle(build: BuildInput, chance: Random) -> BuildInput:

@@ -106,6 +106,19 @@ def test_the_kept_order() -> None:
     assert departures_of(kept, lay_out(kept), rules=HouseRules()) == ()
 
 
+def test_the_setup_that_is_out_before_a_kept_order() -> None:
+    """In the kept order the core is ahead; the welder is out and the hose wants it."""
+    kept: dict[str, Any] = {
+        "kept_order": ("core", "hose", "z"),
+        "kept_setup_first": True,
+        "setups": (WELDER,),
+    }
+    assert why(two(hose={"setup": "tig"}, setups_out=("tig",), **kept)) == "setup_out"
+    assert why(two(hose={"setup": "tig"}, **kept)) == ""
+    kept["kept_order"] = ("hose", "core", "z")
+    assert why(two(core={"setup": "tig"}, **kept)) == KEPT_ORDER
+
+
 def test_the_first_rule_that_tells_them_apart_is_the_reason() -> None:
     """The hose has the longer way and the bigger piece; no setup is out, so that rule is silent."""
     rules = ("setup_out", "big_first", "longest_way", "working_order")

@@ -17,7 +17,8 @@ from webapp.build.three_point import ThreePoint
 from webapp.planning.chances.factors import NO_RECORD
 from webapp.planning.chances.luck import SEED, Distribution, Luck
 from webapp.planning.order.first_start import first_start_at
-from webapp.planning.simulator.house_rules import ranking_of_orders
+from webapp.planning.order.order_that_holds import KeptOrder, ranking_that_holds
+from webapp.planning.simulator.house_rules import Ranking, ranking_of_policies
 from webapp.planning.simulator.simulate import first_starts
 from webapp.planning.simulator.variants import Variants
 from webapp.planning.simulator.work_arrays import Indices, WorkArrays, lay_out
@@ -25,7 +26,7 @@ from webapp.planning.tighten import drawn_orders as drawn_orders_module
 from webapp.planning.tighten.beside import RaceBeside, Racer
 from webapp.planning.tighten.draw_search import DrawProgress, search_over_draws
 from webapp.planning.tighten.drawn_orders import drawn_orders
-from webapp.planning.tighten.order_moves import child, crossed, first_orders
+from webapp.planning.tighten.order_moves import as_policies, child, crossed, first_orders
 from webapp.planning.tighten.order_race import FIRST_DRAWS, MOST_DRAWS, race
 from webapp.planning.tighten.orders_told import orders_told
 
@@ -74,40 +75,42 @@ def small_build(seed: int) -> BuildInput:
     )
 
 
-def exact_means(build: BuildInput, work: WorkArrays, orders: Indices) -> Floats:
-    """Mean first start of each order over all 64 outcomes of the six tasks, in hours."""
+def exact_means(build: BuildInput, work: WorkArrays, ranking: Ranking) -> Floats:
+    """Mean first start of each order of a ranking over all 64 outcomes of the six tasks, in
+    hours."""
     ends = [(one.hours.optimistic, one.hours.pessimistic) for one in build.tasks]
     outcomes = np.array([*itertools.product(*ends[:-1])]).T
+    count = len(ranking.rank)
     last = np.full((1, outcomes.shape[1]), ends[-1][0])
     seconds = np.rint(np.concatenate([outcomes, last]) * 3600).astype(np.int64)
     wall = first_starts(
         work,
         Variants(
-            count=len(orders) * seconds.shape[1],
-            rankings=(ranking_of_orders(work, orders),),
-            ranking_of=np.repeat(np.arange(len(orders)), seconds.shape[1]),
-            work_seconds=np.tile(seconds, len(orders)),
+            count=count * seconds.shape[1],
+            rankings=(ranking,),
+            ranking_of=np.repeat(np.arange(count), seconds.shape[1]),
+            work_seconds=np.tile(seconds, count),
         ),
     ).wall
-    means: Floats = wall.reshape(len(orders), -1).mean(axis=1) / 3600
+    means: Floats = wall.reshape(count, -1).mean(axis=1) / 3600
     return means
 
 
-@pytest.mark.parametrize("seed", [1, 5, 6, 8, 11, 13, 15])
+@pytest.mark.parametrize("seed", [1, 5, 8, 11, 13, 15, 25])
 def test_of_seven_tasks_it_finds_the_best_of_all_orders(seed: int) -> None:
-    """All 720 orders of the six tasks before first start over all 64 outcomes, exactly. Within
-    half a per cent: orders nearer than that are the same to a last race of some hundred draws."""
+    """All 720 orders of the six tasks before first start over all 64 outcomes, exactly, each as it
+    is and with the setup that is out first. Within half a per cent: what is nearer than that is
+    the same to a last race of some hundred draws."""
     build = small_build(seed)
     work = lay_out(build, spare_hours=50)
     orders = np.array([(*one, 6) for one in itertools.permutations(range(6))], np.int64)
-    means = exact_means(build, work, orders)
+    means = exact_means(build, work, ranking_of_policies(work, as_policies(work, orders)))
     found = search_over_draws(
         build, seconds=ALL_THE_TIME, schedules=12_000, factors=None, distribution=either_or
     )
     assert found is not None
-    place = {key: i for i, key in enumerate(work.keys)}
-    order = np.array([[place[key] for key in found.order]], np.int64)
-    (mean,) = exact_means(build, work, order)
+    as_found = ranking_that_holds(found.order.kept_in(build), work)
+    (mean,) = exact_means(build, work, as_found)
     assert means.min() - 1e-9 <= mean <= 1.005 * means.min()
     # nine orders in ten would not do
     assert np.quantile(means, 0.1) > 1.005 * means.min()
@@ -151,9 +154,11 @@ def test_a_race_that_is_over_ends_where_it_stands() -> None:
 def test_children_and_first_orders_have_every_task_once() -> None:
     drawn = drawn_orders(workshop_build(30))
     assert drawn is not None
-    pool, random = first_orders(drawn.work), np.random.default_rng(1)
-    for order in (*pool, *(child(pool, random) for _ in range(300))):
-        assert sorted(order.tolist()) == [*range(30)]
+    pool, random = as_policies(drawn.work, first_orders(drawn.work)), np.random.default_rng(1)
+    policies = [*pool, *(child(drawn.work, pool, random) for _ in range(300))]
+    for policy in policies:
+        assert sorted(policy[:-1].tolist()) == [*range(30)]
+    assert {int(policy[-1]) for policy in policies} == {0, 1}
 
 
 def test_a_cross_is_a_stretch_of_one_in_the_sequence_of_the_other() -> None:
@@ -254,8 +259,8 @@ def test_stopped_at_once_it_has_the_best_of_the_rules() -> None:
     )
     assert found is not None
     assert len(told) == 1
-    assert set(found.order) == {one.key for one in build.tasks}
-    assert set(told[0].order) == set(found.order)
+    assert set(found.order.keys) == {one.key for one in build.tasks}
+    assert set(told[0].order.keys) == set(found.order.keys)
 
 
 def test_it_keeps_to_its_seconds_and_says_how_far_it_is() -> None:
@@ -274,7 +279,7 @@ def test_a_build_of_one_task_and_one_whose_first_start_can_not_be_planned() -> N
     alone = build_of([task("z", 1)], first_start="z")
     found = search_over_draws(alone, seconds=ALL_THE_TIME)
     assert found is not None
-    assert found.order == ("z",)
+    assert found.order == KeptOrder()
     assert search_over_draws(build_of([task("z", 1)]), seconds=1) is None
 
 
@@ -294,7 +299,7 @@ def test_what_it_finds_is_earlier_on_draws_it_has_not_seen() -> None:
     found = search_over_draws(build, seconds=ALL_THE_TIME, schedules=12_000)
     assert found is not None
     held, better = orders_told(build, [found.order], factors=NO_RECORD)
-    assert (held.order, held.move.days) == ((), 0.0)
+    assert (held.order, held.move.days) == (KeptOrder(), 0.0)
     assert held.plan_at == first_start_at(build)
     assert better.move.is_some
     assert better.move.days < 0
@@ -305,7 +310,8 @@ def test_what_it_finds_is_earlier_on_draws_it_has_not_seen() -> None:
 
 def by_setup() -> BuildInput:
     """Two benches of work that comes in waves, and two setups that take longer than the work: who
-    asks which is out wins over every order that is fixed, for the waves come as luck has it."""
+    asks which is out wins over every order that is fixed, for the waves come as luck has it. And
+    a task that is long after goes first whatever is out."""
     tasks, links = [], []
     for wave in range(4):
         for setup in ("tig", "vice"):
@@ -324,7 +330,7 @@ def test_where_no_order_is_as_early_as_the_rules_the_rules_are_what_it_found() -
     build = by_setup()
     found = search_over_draws(build, seconds=ALL_THE_TIME, schedules=2_500)
     assert found is not None
-    assert found.order == ()
+    assert found.order == KeptOrder()
     _, same = orders_told(build, [found.order], factors=NO_RECORD)
     assert same.move.mean_days == 0
 
@@ -332,7 +338,7 @@ def test_where_no_order_is_as_early_as_the_rules_the_rules_are_what_it_found() -
 def test_an_order_that_is_the_one_that_holds_gains_nothing() -> None:
     tasks = [task(f"t{i}", (1, 2, 4)) for i in range(3)]
     build = build_of(tasks, [("t0", "t1"), ("t1", "t2")], first_start="t2")
-    held, same = orders_told(build, [("t0", "t1", "t2")], factors=NO_RECORD)
+    held, same = orders_told(build, [KeptOrder(keys=("t0", "t1", "t2"))], factors=NO_RECORD)
     assert same.move.mean_days == 0
     assert not same.move.is_some
     assert (same.plan_at, same.likely_at, same.firm_at) == (

@@ -37,7 +37,7 @@ def test_an_order_that_has_aged_says_what_the_best_of_now_wins() -> None:
     build = kept(cure_first(), "bend", "weld", "z")
     found = searched_again(build, NO_RECORD)
     assert found is not None
-    assert found.order == ("weld", "bend", "z")
+    assert found.order.keys == ("weld", "bend", "z")
     assert found.move.is_some
     assert found.move.days < 0
     alone = move_from(build, NO_RECORD, kept(build, "weld", "bend", "z"), NO_RECORD)

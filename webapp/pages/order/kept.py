@@ -9,20 +9,22 @@ from webapp.pages.words import amounts as words
 from webapp.pages.words import kept_order as say
 from webapp.pages.words.how import How
 from webapp.pages.words.how_moves import order_how
+from webapp.planning.order.order_that_holds import KeptOrder
 from webapp.services.changes import Edit
 
 SEARCHED_SECONDS = 30
 """What one press searches again for."""
 
 
-def follow(order: tuple[str, ...]) -> Edit[None]:
-    """The edit that keeps an order from now on; () goes back to the house rules."""
+def follow(order: KeptOrder) -> Edit[None]:
+    """The edit that keeps an order from now on; without keys it goes back to the house rules."""
 
     def edit(build: BuildInput) -> Edited[None]:
         keys = {task.key for task in build.tasks}
-        kept = tuple(key for key in order if key in keys)
-        kept_on = build.now.date() if kept else None
-        return Edited(build=replace(build, kept_order=kept, kept_on=kept_on), made=None)
+        known = tuple(key for key in order.keys if key in keys)
+        kept = replace(order, keys=known) if known else KeptOrder()
+        kept_on = build.now.date() if known else None
+        return Edited(build=replace(kept.kept_in(build), kept_on=kept_on), made=None)
 
     return edit
 
@@ -33,6 +35,7 @@ class KeptView:
     that what it gains is still worked out."""
 
     since: str
+    setup_first: str
     against_house: str
     fell_out: str
     set_in: str
@@ -55,6 +58,7 @@ def kept_view(page: PageContext) -> KeptView | None:
     since = words.day(page.build.kept_on, today=page.today) if page.build.kept_on else ""
     return KeptView(
         since=since,
+        setup_first=say.SETUP_FIRST if page.build.kept_setup_first else "",
         against_house=say.against_house_words(gain.value) if gain.ready else say.GAIN_COMES,
         fell_out=_some(fell_out),
         set_in=_some(set_in),

@@ -17,6 +17,7 @@ from webapp.pages.frame.rendering import render
 from webapp.pages.order.kept import follow, kept_view, searched_again_view
 from webapp.pages.order.rules import keep_rules, rules_of
 from webapp.pages.order.views import order_view
+from webapp.planning.order.order_that_holds import KeptOrder
 from webapp.services.changes import Refused, change
 
 router = APIRouter()
@@ -68,7 +69,7 @@ def searched_again(slug: str, services: ServicesOf) -> HTMLResponse:
 @router.post("/builds/{slug}/let-go-order")
 def let_go(slug: str, services: ServicesOf) -> Response:
     """Back to the house rules."""
-    done = change(services, slug, follow(()))
+    done = change(services, slug, follow(KeptOrder()))
     if done is None:
         raise missing_build(slug)
     if isinstance(done, Refused):

@@ -11,6 +11,7 @@ from webapp.pages.path.changed_places import longest_run
 from webapp.pages.words import amounts as words
 from webapp.pages.words.how import How
 from webapp.pages.words.how_moves import order_how
+from webapp.pages.words.kept_order import SETUP_FIRST
 from webapp.pages.words.moves import gain_words
 from webapp.pages.words.the_end import the_end
 from webapp.planning.tighten.orders_told import OrderTold
@@ -88,6 +89,7 @@ def _gain(orders: OrdersFound) -> str:
     return (
         f"Over the draws one order brings {the_end()} {gain_words(move.days, move.error_days)} "
         "earlier on average: it bends best when work takes longer than said."
+        f"{' ' + SETUP_FIRST if orders.drawn.order.setup_first else ''}"
     )
 
 

@@ -13,6 +13,7 @@ from webapp.pages.order.kept import follow, searched_again_view
 from webapp.pages.path.tightening import SECONDS, tighten_view
 from webapp.pages.path.views import path_view
 from webapp.pages.words.the_end import the_end
+from webapp.planning.order.order_that_holds import KeptOrder
 from webapp.services.changes import Refused, change
 from webapp.services.program import Services
 
@@ -105,7 +106,7 @@ def keep(slug: str, services: ServicesOf, form: Typed) -> Response:
     found = run.found if run is not None and text_of(form, "run") == str(run.number) else None
     if found is None or (which == "drawn" and found.orders is None):
         return _path(services, page, status=409, wrong=NOT_THERE)
-    order = found.tightened.order
+    order = KeptOrder(keys=found.tightened.order)
     if which == "drawn" and found.orders is not None:
         order = found.orders.drawn.order
     done = change(services, slug, follow(order))

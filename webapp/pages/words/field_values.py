@@ -76,6 +76,7 @@ FIELD_WORDS: dict[str, dict[str, FieldWords]] = {
         attended=("forecast takes the shop week as it was worked", yes_told),
         kept_order=("order of work", order_told),
         kept_on=("order kept on", day_told),
+        kept_setup_first=("in the order of work, what needs the setup that is out first", yes_told),
         house_rules=("house rules", rules_written),
         on_bench=("on the bench", clock_told),
         end_name=("what the end is called", text_told),

@@ -5,6 +5,7 @@ from webapp.pages.words.moves import gain_words
 from webapp.pages.words.the_end import the_end
 from webapp.planning.chances.moves import Move
 
+SETUP_FIRST = "In it, what needs the setup that is out goes before the rest."
 GAIN_COMES = "What it gains is being worked out."
 MEASURE_COMES = "Whether searching again would win anything is being worked out."
 

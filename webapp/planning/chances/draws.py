@@ -55,12 +55,10 @@ def drawn_of(
     *,
     factors: Factors | None = NO_RECORD,
     rules: HouseRules | None = None,
-    order: tuple[str, ...] | None = None,
 ) -> Drawn | None:
     """Draw a faultless build; None where first start is finished or can not be planned.
 
-    `factors` None draws from the three-point estimates alone. `order` stands in for the kept
-    order, () for none; with `rules` the order is theirs.
+    `factors` None draws from the three-point estimates alone. With `rules` the order is theirs.
     """
     draws = luck.draws
     attendance = np.ones(draws)
@@ -80,7 +78,7 @@ def drawn_of(
     work = for_first_start_only(work)
     if work.first_start < 0:
         return None
-    ranking = ranking_that_holds(build, work, rules=rules, order=order)
+    ranking = ranking_that_holds(build, work, rules=rules)
     return Drawn(work=work, variants=_variants(work, ratios, attendance, luck, ranking))
 
 

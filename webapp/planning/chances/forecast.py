@@ -68,7 +68,6 @@ def forecast_of(
     draws: int = DRAWS,
     factors: Factors | None = NO_RECORD,
     rules: HouseRules | None = None,
-    order: tuple[str, ...] | None = None,
     seed: int = SEED,
     distribution: Distribution | None = None,
     is_wanted: Callable[[], bool] = always,
@@ -76,11 +75,11 @@ def forecast_of(
     """Forecast first start of a faultless build; None where it has no date.
 
     `factors` None draws from the three-point estimates alone. It follows the order that holds:
-    the kept one, else the house rules; `order` and `rules` as in `drawn_of`. `is_wanted` is asked
+    the kept one, else the house rules; with `rules` the order is theirs. `is_wanted` is asked
     from time to time: once it says no, the rest is left off, with None.
     """
     luck = Luck(draws, seed, distribution)
-    drawn = drawn_of(build, luck, factors=factors, rules=rules, order=order)
+    drawn = drawn_of(build, luck, factors=factors, rules=rules)
     return None if drawn is None else _walked(drawn, is_wanted)
 
 

@@ -131,7 +131,11 @@ def _changes(build: BuildInput, factors: Factors, order: tuple[str, ...]) -> Ite
     for changes in (_wishes, _parts, _outside, _offers, _evening, _longer, _helper):
         yield from changes(build, factors)
     if order:
-        yield _Change(kind="order", build=replace(build, kept_order=order), factors=factors)
+        yield _Change(
+            kind="order",
+            build=replace(build, kept_order=order, kept_setup_first=False),
+            factors=factors,
+        )
     if factors.attendance.mean < 1:
         promised = week_hours(_week_now(build))
         yield _Change(

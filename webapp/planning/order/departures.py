@@ -16,9 +16,11 @@ from webapp.planning.simulator.openings import Openings
 from webapp.planning.simulator.outcome import Everything
 from webapp.planning.simulator.variant_block import VariantBlock
 from webapp.planning.simulator.variants import Variants
-from webapp.planning.simulator.work_arrays import Flags, Indices, WorkArrays
+from webapp.planning.simulator.work_arrays import Indices, WorkArrays
 
 KEPT_ORDER = "kept_order"
+AHEAD_OF_IT = ("for_first_start", "setup_out")
+"""What decides before a kept order that asks which setup is out."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,7 +60,11 @@ def departures_of(
         other = _earliest_subsystem(work, chosen, held)
         if other is None:
             continue
-        why = KEPT_ORDER if is_kept else _told_apart(work, chosen, other, is_out, rules)
+        columns = deciding_columns(work, is_out, rules)
+        if is_kept:
+            columns = [one for one in columns if build.kept_setup_first and one[0] in AHEAD_OF_IT]
+        told_apart = (name for name, column in columns if column[chosen] != column[other])
+        why = next(told_apart, KEPT_ORDER)
         found.append(Departure(key=work.keys[chosen], before=work.keys[other], why=why))
     return tuple(found)
 
@@ -71,11 +77,3 @@ def _earliest_subsystem(work: WorkArrays, chosen: int, held: Indices) -> int | N
     if not len(earlier):
         return None
     return int(min(earlier.tolist(), key=lambda i: (work.working_order[i], i)))
-
-
-def _told_apart(
-    work: WorkArrays, one: int, other: int, is_out: Flags, rules: HouseRules | None
-) -> str:
-    """The first thing in which the ranking tells two tasks apart."""
-    columns = deciding_columns(work, is_out, rules)
-    return next(name for name, column in columns if column[one] != column[other])

@@ -8,7 +8,7 @@ from webapp.build.build_input import BuildInput
 from webapp.build.time.shop_calendar import NEVER, Seconds
 from webapp.build.time_units import DAY_SECONDS
 from webapp.planning.network.standing import standing_in_the_way
-from webapp.planning.order.order_that_holds import Keys, ranking_that_holds
+from webapp.planning.order.order_that_holds import ranking_that_holds
 from webapp.planning.order.path import path_to
 from webapp.planning.order.plan import (
     PathStep,
@@ -56,7 +56,6 @@ def plan_of(build: BuildInput, work: WorkArrays, schedule: Schedule) -> Plan:
 def days_cost(
     build: BuildInput,
     *,
-    order: Keys = (),
     at_most: int | None = None,
     work: WorkArrays | None = None,
 ) -> dict[str, float]:
@@ -65,15 +64,15 @@ def days_cost(
     Days are wall-clock hours / 24. Without a task, order still passes through it and the waits
     into it stay; its own waits, hours and parts go. Tasks that first start does not need cost
     nothing. Empty where first start has no date. The time grows with the square of the tasks:
-    of more than `at_most` that first start needs, the others are left out. `order` is followed
-    where there is one, else the house rules. `work` is the build where it is laid out already.
+    of more than `at_most` that first start needs, the others are left out. The order that
+    holds is followed. `work` is the build where it is laid out already.
     """
     whole = work or lay_out(build)
     work = for_first_start_only(whole)
     if work.first_start < 0:
         return {}
     variants = without_each(work, at_most)
-    ranking = ranking_that_holds(build, work, order=order)
+    ranking = ranking_that_holds(build, work)
     ends = first_starts(work, replace(variants, rankings=(ranking,))).wall
     return costs_of(whole, work, ends)
 

@@ -29,6 +29,16 @@ def plan_that_holds(
     return plan_of(build, work, simulate(work, Variants(count=1, rankings=(ranking,))))
 
 
+def keys_in_sequence(build: BuildInput) -> Keys:
+    """The kept order as it can be run in sequence, () without one.
+
+    Where it asks which setup is out that is the order in which its plan begins.
+    """
+    if not (build.kept_order and build.kept_setup_first):
+        return build.kept_order
+    return tuple(task.key for task in plan_that_holds(build).tasks)
+
+
 def plan_in_sequence(build: BuildInput, keys: Keys, *, work: WorkArrays | None = None) -> Plan:
     """The plan in which the work begins in the very order of the keys, where that is earlier."""
     work = work or lay_out(build)

@@ -3,6 +3,8 @@
 Tasks that a kept order does not know are set in by the house rules; what is finished drops out.
 """
 
+from dataclasses import dataclass, replace
+
 import numpy as np
 
 from webapp.build.build_input import BuildInput
@@ -10,7 +12,7 @@ from webapp.planning.simulator.house_rules import (
     HouseRules,
     Ranking,
     rank_tasks,
-    ranking_of_order,
+    ranking_of_policies,
 )
 from webapp.planning.simulator.work_arrays import Indices, WorkArrays
 
@@ -18,22 +20,37 @@ Keys = tuple[str, ...]
 """Keys of tasks, the first to do first."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeptOrder:
+    """An order of work as a build keeps it; of no keys: none, the house rules hold.
+
+    With `setup_first` what needs a setup that is out goes before the rest of the order.
+    """
+
+    keys: Keys = ()
+    setup_first: bool = False
+
+    @classmethod
+    def of(cls, build: BuildInput) -> "KeptOrder":
+        """The one of a build."""
+        return cls(keys=build.kept_order, setup_first=build.kept_setup_first)
+
+    def kept_in(self, build: BuildInput) -> BuildInput:
+        """The build as it is when it keeps this one."""
+        return replace(build, kept_order=self.keys, kept_setup_first=self.setup_first)
+
+
 def ranking_that_holds(
-    build: BuildInput,
-    work: WorkArrays,
-    *,
-    rules: HouseRules | None = None,
-    order: Keys | None = None,
+    build: BuildInput, work: WorkArrays, *, rules: HouseRules | None = None
 ) -> Ranking:
     """What goes first of the tasks that can start: by the kept order, else by the house rules.
 
     The one answer for plans, draws, prices and whatever else asks. A kept order is followed as
-    priorities: nothing that could start waits for its turn. `order` stands in for that of the
-    build, () for none; with `rules` the order is theirs.
+    priorities: nothing that could start waits for its turn. With `rules` the order is theirs.
     """
-    kept = build.kept_order if order is None else order
-    if kept and rules is None:
-        return ranking_of_order(work, whole_order(work, kept))
+    if build.kept_order and rules is None:
+        order = whole_order(work, build.kept_order)
+        return ranking_of_policies(work, np.append(order, build.kept_setup_first)[np.newaxis, :])
     return rank_tasks(work, rules)
 
 

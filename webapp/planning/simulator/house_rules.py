@@ -95,6 +95,23 @@ def ranking_of_orders(work: "WorkArrays", orders: Seconds) -> Ranking:
     return Ranking(rank=rank, rank_out=rank, task_at=np.tile(orders, 4))
 
 
+def ranking_of_policies(work: "WorkArrays", policies: Seconds) -> Ranking:
+    """The rankings of orders of preference, (q, n + 1): the tasks, then 1 where what needs a setup
+    that is out goes first, else 0.
+
+    What first start does not need stays behind what it needs, whichever setups are out.
+    """
+    count = len(work)
+    orders, setup_first = policies[:, :count], policies[:, count:]
+    if not setup_first.any() or not work.setup.any():
+        return ranking_of_orders(work, orders)
+    halves = np.concatenate([orders + count, orders], axis=1)
+    later = ~work.for_first_start[halves % count]
+    by_setup = np.take_along_axis(halves, np.argsort(later, axis=1, kind="stable"), axis=1)
+    in_pairs = np.stack([orders + count, orders], axis=2).reshape(len(orders), -1)
+    return ranking_with_setups(work, np.where(setup_first, by_setup, in_pairs))
+
+
 def ranking_with_setups(work: "WorkArrays", orders: Seconds) -> Ranking:
     """The rankings of tasks listed twice in order of preference, (q, 2n).
 

@@ -29,7 +29,7 @@ class Beside(Protocol):
         """Whether a race can begin: not before it is there, and not once it is gone."""
 
     def begin(self, orders: Indices) -> None:
-        """Begin a race of orders (q, n)."""
+        """Begin a race of policies (q, n + 1)."""
 
     def ended(self, *, is_over: Callable[[], bool] | None) -> RaceBeside | None:
         """How the race that is on ended. With `is_over` it is waited for, until that says so."""

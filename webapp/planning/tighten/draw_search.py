@@ -17,11 +17,11 @@ import numpy as np
 from webapp.build.build_input import BuildInput
 from webapp.planning.chances.factors import NO_RECORD, Factors
 from webapp.planning.chances.luck import Distribution
-from webapp.planning.order.order_that_holds import Keys, whole_order, with_later_work
+from webapp.planning.order.order_that_holds import KeptOrder, whole_order, with_later_work
 from webapp.planning.simulator.work_arrays import Indices, lay_out
 from webapp.planning.tighten.beside import Beside
 from webapp.planning.tighten.drawn_orders import DrawnOrders, drawn_orders
-from webapp.planning.tighten.order_moves import child, first_orders
+from webapp.planning.tighten.order_moves import as_policies, child, first_orders
 from webapp.planning.tighten.order_race import Placed, race
 from webapp.planning.tighten.order_search import OrderSearch
 
@@ -54,7 +54,7 @@ class DrawProgress:
 
     seconds: float
     schedules: int
-    order: Keys
+    order: KeptOrder
     gained_days: float
 
 
@@ -62,13 +62,12 @@ class DrawProgress:
 class FoundOverDraws:
     """The best order found, all planned tasks in it; what it gains is to be asked of fresh draws.
 
-    Where none was as early as the order that holds, that one: () by the house rules. They may be
-    ahead of every order, for they ask which setup is out.
+    Where none was earlier than the order that holds, that one: without keys by the house rules.
 
     schedules : how many orders were laid out for one draw
     """
 
-    order: Keys
+    order: KeptOrder
     schedules: int
     seconds: float
 
@@ -80,7 +79,7 @@ def search_over_draws(
     schedules: int | None = None,
     factors: Factors | None = NO_RECORD,
     distribution: Distribution | None = None,
-    starts: Sequence[Keys] = (),
+    starts: Sequence[KeptOrder] = (),
     progress: Callable[[DrawProgress], None] | None = None,
     is_stopped: Callable[[], bool] = lambda: False,
     seed: int = 0,
@@ -108,12 +107,13 @@ def search_over_draws(
         seed=seed,
         beside=beside,
     )
-    run.begin([whole_order(drawn.work, start) for start in starts])
+    run.begin([(whole_order(drawn.work, start.keys), start.setup_first) for start in starts])
     run.carry_on()
     best, gained = run.best()
-    is_behind = gained < 0
+    keys = with_later_work(lay_out(build), drawn.work, best[:-1])
+    found = KeptOrder(keys=keys, setup_first=bool(best[-1]))
     return FoundOverDraws(
-        order=build.kept_order if is_behind else with_later_work(lay_out(build), drawn.work, best),
+        order=found if gained > 0 else KeptOrder.of(build),
         schedules=drawn.schedules,
         seconds=clock() - began,
     )
@@ -139,7 +139,7 @@ class _Search:
         self.seconds, self.most = seconds, schedules
         self.progress, self.is_stopped = progress, is_stopped
         self.random = np.random.default_rng([seed, 15])
-        self.pool: Indices = np.empty((0, len(drawn.work)), np.int64)
+        self.pool: Indices = np.empty((0, len(drawn.work) + 1), np.int64)
         self.rules = self.pool
         """The best of those that it began with."""
         self.beside = beside
@@ -150,13 +150,15 @@ class _Search:
         self._alike = 0
         """So many races in a row no order was earlier or later than the one that holds."""
 
-    def begin(self, starts: Sequence[Indices]) -> None:
+    def begin(self, starts: Sequence[tuple[Indices, bool]]) -> None:
         """The first race: the rules and what is given; of few tasks all orders there are."""
-        count = len(self.drawn.work)
-        rows = [*starts, *first_orders(self.drawn.work)]
-        if count <= FEW_TASKS:
-            rows += [np.array(order) for order in permutations(range(count))]
-        self._settle([self._race(np.array(rows, np.int64))])
+        work = self.drawn.work
+        rows = [*first_orders(work)]
+        if len(work) <= FEW_TASKS:
+            rows += [np.array(order) for order in permutations(range(len(work)))]
+        policies = [np.append(*start) for start in starts]
+        policies += [*as_policies(work, np.array(rows, np.int64))]
+        self._settle([self._race(np.array(policies, np.int64))])
         self.rules = self.pool[:LAST_RULES]
 
     def carry_on(self) -> None:
@@ -207,7 +209,8 @@ class _Search:
             if found[-1] is not search.best.order:
                 found.append(search.best.order)
                 in_vain = 0
-        self._settle([self._race(np.concatenate([self.pool, np.array(found[-POOL:])]))])
+        policies = as_policies(self.drawn.work, np.array(found[-POOL:]))
+        self._settle([self._race(np.concatenate([self.pool, policies]))])
 
     # --- within a search ----------------------------------------------------------------------
 
@@ -218,7 +221,7 @@ class _Search:
         self._settle([own, *self._raced_beside(wait=True)])
 
     def _with_children(self) -> Indices:
-        children = [child(self.pool, self.random) for _ in range(CHILDREN)]
+        children = [child(self.drawn.work, self.pool, self.random) for _ in range(CHILDREN)]
         return np.unique(np.concatenate([self.pool, np.array(children)]), axis=0)
 
     def _begin_beside(self) -> None:
@@ -282,12 +285,13 @@ class _Search:
     def _tell(self, first: Placed) -> None:
         if self.progress is None:
             return
-        order = self.pool[0]
+        policy = self.pool[0]
+        keys = tuple(self.drawn.work.keys[i] for i in policy[:-1].tolist())
         self.progress(
             DrawProgress(
                 seconds=self.clock() - self.began,
                 schedules=self.drawn.schedules,
-                order=tuple(self.drawn.work.keys[i] for i in order.tolist()),
+                order=KeptOrder(keys=keys, setup_first=bool(policy[-1])),
                 gained_days=first.mean_gain / 86_400,
             )
         )

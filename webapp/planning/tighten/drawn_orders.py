@@ -1,4 +1,4 @@
-"""Orders of the work run over the same draws, each followed as priorities.
+"""Orders of the work run over the same draws, as policies (`order_moves`): followed as priorities.
 
 Draws come in blocks, each drawn for itself: what was found on one block is held against others on
 the next, so that nothing is fitted to draws that stay.
@@ -15,7 +15,7 @@ from webapp.planning.chances.draws import Drawn, drawn_again, drawn_of
 from webapp.planning.chances.factors import NO_RECORD, Factors
 from webapp.planning.chances.luck import SEED, Distribution, Luck
 from webapp.planning.order.run_orders import orders_at_once
-from webapp.planning.simulator.house_rules import ranking_of_orders
+from webapp.planning.simulator.house_rules import ranking_of_policies
 from webapp.planning.simulator.simulate import first_starts
 from webapp.planning.simulator.work_arrays import Indices
 
@@ -53,22 +53,22 @@ class DrawnOrders:
         luck = Luck(BLOCK_DRAWS, self._seed, self._distribution)
         self._drawn = drawn_again(self.build, self._drawn, luck, factors=self._factors)
 
-    def ends(self, orders: Indices, draws: slice) -> NDArray[np.float64]:
-        """Wall seconds of first start by the order that holds and by each of the orders (q, n),
-        over some draws of the block, (1 + q, draws)."""
+    def ends(self, policies: Indices, draws: slice) -> NDArray[np.float64]:
+        """Wall seconds of first start by the order that holds and by each of the policies
+        (q, n + 1), over some draws of the block, (1 + q, draws)."""
         size = orders_at_once(self.work)
         found = [
-            self._ends(orders[first : first + size], draws)[int(first > 0) :]
-            for first in range(0, max(len(orders), 1), size)
+            self._ends(policies[first : first + size], draws)[int(first > 0) :]
+            for first in range(0, max(len(policies), 1), size)
         ]
         return np.concatenate(found)
 
-    def _ends(self, orders: Indices, draws: slice) -> NDArray[np.float64]:
+    def _ends(self, policies: Indices, draws: slice) -> NDArray[np.float64]:
         columns: Indices = np.arange(BLOCK_DRAWS)[draws]
-        rows = 1 + len(orders)
+        rows = 1 + len(policies)
         variants = replace(
             self._drawn.variants.columns(np.tile(columns, rows)),
-            rankings=(*self._drawn.variants.rankings, ranking_of_orders(self.work, orders)),
+            rankings=(*self._drawn.variants.rankings, ranking_of_policies(self.work, policies)),
             ranking_of=np.repeat(np.arange(rows), len(columns)),
         )
         self.schedules += rows * len(columns)

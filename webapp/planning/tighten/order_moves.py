@@ -1,4 +1,8 @@
-"""New orders from those there are: moved, crossed, shaken; and the ones to begin with."""
+"""New orders from those there are: moved, crossed, shaken; and the ones to begin with.
+
+A policy is an order of n tasks and one more place: 1 where what needs a setup that is out goes
+first, else 0. Rules that ask for the setup are ahead of any fixed order where hours are not sure.
+"""
 
 from itertools import permutations
 
@@ -22,6 +26,9 @@ Random = np.random.Generator
 
 MOVED_SHARE, CROSSED_SHARE = 0.7, 0.2
 """Of all children; the rest are shaken."""
+TURNED_SHARE = 0.1
+"""Of all children where there are setups: what needs the one that is out goes first, where it did
+not, or the other way round; half of these are no different otherwise."""
 SHAKEN_BY = (0.02, 0.05, 0.1)
 """Of the length of an order, the standard deviation of a place."""
 
@@ -61,15 +68,33 @@ def _latest_finish(work: WorkArrays) -> NDArray[np.float64]:
     return np.array([np.inf if one is None else one.latest_end for one in dates])
 
 
-def child(parents: Indices, random: Random) -> Indices:
-    """One new order from a pool of them (q, n), the best first."""
-    chance = random.random()
+def as_policies(work: WorkArrays, orders: Indices) -> Indices:
+    """Orders (q, n) as policies (p, n + 1): each as it is, and where there are setups once more
+    with what needs the one that is out first."""
+    plain = np.pad(orders, ((0, 0), (0, 1)))
+    if not work.setup.any():
+        return plain
+    return np.concatenate([plain, np.pad(orders, ((0, 0), (0, 1)), constant_values=1)])
+
+
+def child(work: WorkArrays, parents: Indices, random: Random) -> Indices:
+    """One new policy from a pool of them (p, n + 1), the best first."""
     one = _picked(parents, random)
-    if chance < MOVED_SHARE or len(one) < 3:
-        return moved(one, random)
+    order, setup_first = one[:-1], one[-1]
+    if work.setup.any() and random.random() < TURNED_SHARE:
+        setup_first = 1 - setup_first
+        if random.random() < 0.5:
+            return np.append(order, setup_first)
+    return np.append(_changed(order, parents, random), setup_first)
+
+
+def _changed(order: Indices, parents: Indices, random: Random) -> Indices:
+    chance = random.random()
+    if chance < MOVED_SHARE or len(order) < 3:
+        return moved(order, random)
     if chance < MOVED_SHARE + CROSSED_SHARE:
-        return crossed(one, _picked(parents, random), random)
-    return shaken(one, random)
+        return crossed(order, _picked(parents, random)[:-1], random)
+    return shaken(order, random)
 
 
 def _picked(parents: Indices, random: Random) -> Indices:

@@ -38,7 +38,7 @@ class Placed:
 
 
 def race(orders: Indices, ends: Ends, *, is_over: Callable[[], bool]) -> list[Placed]:
-    """All of the orders (q, n), the best first: who stayed longer, then who gained more.
+    """All of the orders (q, ...), the best first: who stayed longer, then who gained more.
 
     Once it is over the race ends where it stands.
     """

@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput
 from webapp.planning.chances.factors import Factors
@@ -11,14 +11,14 @@ from webapp.planning.chances.likely_day import likely_at
 from webapp.planning.chances.luck import Luck
 from webapp.planning.chances.moves import NO_MOVE, Move, move_between
 from webapp.planning.order.first_start import first_start_at
-from webapp.planning.order.order_that_holds import Keys
+from webapp.planning.order.order_that_holds import KeptOrder
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrderTold:
     """One order, followed as priorities.
 
-    order : its keys; () is the order that holds by the house rules
+    order : as it is kept; without keys the house rules hold
     plan_at : first start if every estimate holds
     likely_at, firm_at, mean_at : first start at the person's pace, at the confidence asked for, and
         the mean of the draws
@@ -26,7 +26,7 @@ class OrderTold:
         within twice its standard error
     """
 
-    order: Keys
+    order: KeptOrder
     plan_at: dt.datetime
     likely_at: dt.datetime
     firm_at: dt.datetime
@@ -35,13 +35,13 @@ class OrderTold:
 
 
 def orders_told(
-    build: BuildInput, orders: Sequence[Keys], *, factors: Factors, luck: Luck | None = None
+    build: BuildInput, orders: Sequence[KeptOrder], *, factors: Factors, luck: Luck | None = None
 ) -> tuple[OrderTold, ...]:
     """The order that holds, then each of the orders; () where first start has no date.
 
     By the draws that every page is told from, which a search leaves alone.
     """
-    builds = [build, *(replace(build, kept_order=order) for order in orders)]
+    builds = [build, *(order.kept_in(build) for order in orders)]
     found = forecasts_for_price([(one, factors) for one in builds], luck or Luck())
     held = found[0]
     if held is None:
@@ -60,7 +60,7 @@ def _told(
         return None
     is_held = forecast is held
     return OrderTold(
-        order=build.kept_order,
+        order=KeptOrder.of(build),
         plan_at=plan_at,
         likely_at=likely_at(build, forecast, factors),
         firm_at=forecast.at(build.confidence),

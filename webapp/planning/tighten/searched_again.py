@@ -6,13 +6,13 @@ so the same build comes to the same answer however busy the machine is.
 """
 
 import time
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput
 from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.move_costs import move_from
 from webapp.planning.chances.moves import Move
-from webapp.planning.order.order_that_holds import Keys
+from webapp.planning.order.order_that_holds import KeptOrder
 from webapp.planning.tighten.draw_search import search_over_draws
 
 TASKS_LAID_OUT = 400_000
@@ -27,7 +27,7 @@ class SearchedAgain:
     """The order that a short search found from the kept one, and by how much it would move first
     start against it, over fresh draws."""
 
-    order: Keys
+    order: KeptOrder
     move: Move
 
 
@@ -41,10 +41,10 @@ def searched_again(build: BuildInput, factors: Factors) -> SearchedAgain | None:
         seconds=AT_MOST_SECONDS,
         schedules=min(max(TASKS_LAID_OUT // count, LEAST_SCHEDULES), MOST_SCHEDULES),
         factors=factors,
-        starts=[build.kept_order],
+        starts=[KeptOrder.of(build)],
         clock=time.thread_time,
     )
     if found is None:
         return None
-    move = move_from(build, factors, replace(build, kept_order=found.order), factors)
+    move = move_from(build, factors, found.order.kept_in(build), factors)
     return None if move is None else SearchedAgain(order=found.order, move=move)

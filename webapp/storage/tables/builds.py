@@ -50,6 +50,7 @@ class BuildRow(Row, table=True):
     attended: bool = True
     kept_order: str = Field(default="[]", sa_type=StoredText)
     kept_on: dt.date | None = None
+    kept_setup_first: bool = False
     house_rules: str = Field(default=json.dumps(HOUSE_RULES), sa_type=StoredText)
     end_name: str = Field(default="", sa_type=StoredText)
     starter_list: str = Field(default="", sa_type=StoredText)
