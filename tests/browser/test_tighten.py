@@ -36,6 +36,9 @@ def test_press_wait_keep_and_let_go(browser: Browser, heron: str) -> None:
     # Best possible, or how far from it: what is proved in 30 seconds hangs on the machine.
     expect(page.get_by_text(re.compile("best possible"))).to_be_visible(timeout=90_000)
     no_faults_in(page)
+    verdict = page.locator("#tighten .said")
+    verdict.evaluate("e => scrollTo(0, e.getBoundingClientRect().bottom + scrollY + 20)")
+    expect(verdict, "half a phone high, it lets go of the screen").not_to_be_in_viewport()
     # Nothing is kept until the press.
     path = page.url
     page.goto(f"{heron}/order")
