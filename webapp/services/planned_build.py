@@ -243,10 +243,7 @@ class PlannedBuild:
         with self._lock:
             asked = rules, self.factor if factor is None else factor
             if asked not in self._plans:
-                build = self.laid_input
-                work = at_pace(build, self.factors, asked[1])
-                plan = plan_that_holds(build, rules=rules, work=work)
-                self._plans[asked] = with_known_date(build, plan)
+                self._plans[asked] = plan_at_pace(self.laid_input, self.factors, asked[1], rules)
             return self._plans[asked]
 
     def departures(self, tried: Rules | None = None) -> Answer[tuple[Departure, ...]]:
@@ -434,6 +431,14 @@ class PlannedBuild:
         tried = self.tried_rules(rules).value
         factor = self.factor if tried is None else tried.factor
         return self.plan(HouseRules(order=rules), factor=factor)
+
+
+def plan_at_pace(
+    build: BuildInput, factors: Factors, factor: float, rules: HouseRules | None
+) -> Plan:
+    """The plan of a faultless build at a pace: by the rules, else by the order that holds."""
+    work = at_pace(build, factors, factor)
+    return with_known_date(build, plan_that_holds(build, rules=rules, work=work))
 
 
 def _tried(build: BuildInput, factors: Factors, rules: Rules, *, last: float) -> TriedRules | None:
