@@ -81,12 +81,11 @@ PLACES = (
 )
 """Every list of a build. Faults call the same kinds by the same names."""
 
-KEPT_ORDER = ("kept_order", "kept_on", "kept_setup_first")
-"""The settings that are kept and let go of together."""
 SETTINGS = {
     "build": (
         *("name", "vehicle", "first_start", "starts_on", "wanted_by", "confidence"),
-        *("calibrated", "attended", *KEPT_ORDER, "house_rules", "on_bench"),
+        *("calibrated", "attended", "kept_order", "kept_on", "kept_setup_first"),
+        *("house_rules", "on_bench"),
         *("end_name", "starter_list", "starter_answers", "starter_left_out", "units"),
         *("currency", "money_limit"),
     ),

@@ -167,6 +167,12 @@ def test_a_setup_that_is_out_by_now_hangs_on_its_entry() -> None:
     assert [kind for kind, _ in hanging.others] == ["shop"]
 
 
+def test_an_order_kept_on_the_same_day_as_another_goes_with_all_that_it_said() -> None:
+    before = replace(BASE, kept_order=("b", "a", "c"), kept_on=TODAY)
+    after = replace(before, kept_order=("c", "b", "a"), kept_setup_first=True)
+    assert taken_back(after, before=before, after=after).build == before
+
+
 def test_a_task_that_comes_back_finds_its_place_in_the_kept_order() -> None:
     before = replace(BASE, kept_order=("b", "a", "c"), kept_on=TODAY)
     after = replace(

@@ -7,7 +7,6 @@ from typing import Any, Literal, TypeVar
 
 from webapp.build.build_input import BuildInput
 from webapp.build.differences import (
-    KEPT_ORDER,
     PLACES,
     Place,
     differing_fields,
@@ -97,7 +96,7 @@ def _without_settings(
             shop = _without_fields("shop", build.shop, change.before, change.after, hanging)
             build = replace(build, shop=shop)
             continue
-        fields = [name for name in change.fields if order is None or name not in KEPT_ORDER]
+        fields = [name for name in change.fields if order is None or name != "kept_order"]
         for name in fields:
             left = replace(after, kept_order=_still_there(after.kept_order, build))
             build = _without_field("build", build, before, left, name, hanging)
