@@ -5,10 +5,11 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 from tests.pages.conftest import Shop as Served
 from tests.pages.conftest import client_of
-from tests.planning.order.test_departures import two
+from tests.planning.order.test_departures import WELDER, two
 from tests.stored_files import file_with
 from webapp.build.build_input import BuildInput
 from webapp.build.house_rules import HOUSE_RULES
@@ -54,6 +55,23 @@ def test_the_kept_order_is_the_reason_where_one_is_kept(tmp_path: Path) -> None:
     kept = two(kept_order=("hose", "core", "z"), kept_on=LONGEST.now.date() - DAY)
     for served in serve(tmp_path, kept):
         assert "before CORE (Air): as the kept order has it" in words_of(served, "order")
+
+
+def test_the_setup_that_is_out_has_no_price_of_a_rule_where_an_order_is_kept(
+    tmp_path: Path,
+) -> None:
+    """What the rule does is asked of the house rules alone, which do not hold."""
+    kept: dict[str, Any] = {
+        "kept_order": ("core", "hose", "z"),
+        "kept_on": LONGEST.now.date() - DAY,
+    }
+    welder: dict[str, Any] = {"hose": {"setup": "tig"}, "setups": (WELDER,), "setups_out": ("tig",)}
+    for served in serve(tmp_path, two(**welder, **kept, kept_setup_first=True)):
+        order = words_of(served, "order")
+        assert "before CORE (Air): its setup is out" in order
+        assert "its setup is out, which" not in order
+        assert "In it, what needs the setup that is out goes before the rest." in order
+        assert "On this build that" not in words_of(served, "tasks/hose")
 
 
 def test_rules_that_are_tried_have_their_own_reasons_and_no_price(tmp_path: Path) -> None:

@@ -47,8 +47,11 @@ class Ahead:
         return say.ahead_at_length(one.why, *self._named(one.before), price)
 
     def price(self, why: str) -> Priced | None:
-        """What that rule or the kept order does, once it is worked out; not of rules tried."""
-        if self.is_trial:
+        """What that rule or the kept order does, once it is worked out; not of rules tried.
+
+        Under a kept order no rule has a price: it is that of house rules which do not hold.
+        """
+        if self.is_trial or (self.page.build.kept_order and why != KEPT_ORDER):
             return None
         if why == KEPT_ORDER:
             move = self.page.planned.move_of_kept_order().value
