@@ -6,8 +6,9 @@ on the wall clock: no moment). Worked out from the finished schedule of one vari
 
 import datetime as dt
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from webapp.build.build_input import BuildInput
 from webapp.build.due_days import due_of
@@ -37,6 +38,16 @@ class Hold:
     def reason(self) -> Reason:
         """What the plan says of it."""
         return Reason(kind=self.kind, what=self.what)
+
+
+class _Before(NamedTuple):
+    """A dependency on a planned task, which holds the task behind it back until a shop and a wall
+    second. Thousands of them are looked at, few are told: those become a `Hold`."""
+
+    after: int
+    shop: int
+    wall: int
+    is_wait: bool
 
 
 class OneVariant:
@@ -73,8 +84,14 @@ class OneVariant:
 
         Hands, stations, setups and the helper are among them only where they bind.
         """
+        yield from self._holds(place, self._before[place])
+
+    def _holds(self, place: int, before: Iterable[_Before]) -> Iterator[Hold]:
         yield from self._fixed[place]
-        yield from self._before[place]
+        for one in before:
+            kind: ReasonKind = "wait" if one.is_wait else "dependency"
+            what = self.work.keys[one.after]
+            yield Hold(kind=kind, what=what, shop=one.shop, wall=one.wall, after=one.after)
         if not self.on_wall[place]:
             yield from self._hands(place)
             yield from self._stations(place)
@@ -85,7 +102,13 @@ class OneVariant:
         """The holds that were last to clear; none where the task begins at once."""
         if not self.begin_wall[place]:
             return ()
-        return tuple(hold for hold in self.holds(place) if self.binds(hold, place))
+        if self.on_wall[place]:
+            at = self.begin_wall[place]
+            before = [one for one in self._before[place] if one.wall == at]
+        else:
+            at = self.begin[place]
+            before = [one for one in self._before[place] if one.shop == at]
+        return tuple(hold for hold in self._holds(place, before) if self.binds(hold, place))
 
     def binds(self, hold: Hold, place: int) -> bool:
         """Whether the task could begin no earlier because of this hold."""
@@ -116,11 +139,11 @@ class OneVariant:
             add(key, "wait", before, until)
         return holds
 
-    def _dependencies(self, build: BuildInput) -> list[list[Hold]]:
+    def _dependencies(self, build: BuildInput) -> list[list[_Before]]:
         """For each task what its dependencies on planned tasks hold it back until."""
         place = {key: i for i, key in enumerate(self.work.keys)}
         links = [
-            (i, j, seconds_of(dependency.wait_hours))
+            (i, j, seconds_of(dependency.wait_hours) if dependency.wait_hours else 0)
             for dependency in build.dependencies
             if (i := place.get(dependency.before)) is not None
             and (j := place.get(dependency.after)) is not None
@@ -128,11 +151,9 @@ class OneVariant:
         ]
         walls = [self.end_wall[i] + wait for i, _, wait in links]
         shops = self.calendar.shop_of(walls).tolist()
-        before: list[list[Hold]] = [[] for _ in place]
+        before: list[list[_Before]] = [[] for _ in place]
         for (i, j, wait), wall, shop in zip(links, walls, shops, strict=True):
-            kind: ReasonKind = "wait" if wait else "dependency"
-            key, shop = self.work.keys[i], shop if wait else self.end[i]
-            before[j].append(Hold(kind=kind, what=key, shop=shop, wall=wall, after=i))
+            before[j].append(_Before(i, shop if wait else self.end[i], wall, wait > 0))
         return before
 
     def _short_of(self, needs: Indices, place: int, count: int) -> bool:
