@@ -21,6 +21,19 @@ def no_faults_in(page: Page) -> None:
         assert not unsound(page)
 
 
+KEEP = re.compile("^Keep th(is order|e best)")
+
+
+def tighten(page: Page, seconds: str) -> None:
+    """Press, and wait for the verdict."""
+    page.get_by_label("Look for an earlier first start").select_option(seconds)
+    page.get_by_role("button", name=re.compile("^Tighten( again)?$")).click()
+    expect(page.get_by_text("Best first start found")).to_be_visible()
+    no_faults_in(page)
+    # Best possible, or how far from it: what is proved in that time hangs on the machine.
+    expect(page.get_by_text(re.compile("best possible"))).to_be_visible(timeout=240_000)
+
+
 def test_press_wait_keep_and_let_go(browser: Browser, heron: str) -> None:
     page = browser.new_page(viewport=PHONE)  # type: ignore[arg-type]
     complaints = watched(page)
@@ -29,12 +42,9 @@ def test_press_wait_keep_and_let_go(browser: Browser, heron: str) -> None:
     page.reload()  # the order at the pace of the forecast, which is there now
     by_house_rules = begins(page)
     page.get_by_role("link", name="Tighten the order").click()
-    page.get_by_label("Look for an earlier first start").select_option("30")
-    page.get_by_role("button", name="Tighten", exact=True).click()
-    expect(page.get_by_text("Best first start found")).to_be_visible()
-    no_faults_in(page)
-    # Best possible, or how far from it: what is proved in 30 seconds hangs on the machine.
-    expect(page.get_by_text(re.compile("best possible"))).to_be_visible(timeout=90_000)
+    tighten(page, "30")
+    if not page.get_by_role("button", name=KEEP).count():
+        tighten(page, "120")  # a machine busy with other work found nothing in 30 seconds
     no_faults_in(page)
     verdict = page.locator("#tighten .said")
     verdict.evaluate("e => scrollTo(0, e.getBoundingClientRect().bottom + scrollY + 20)")
@@ -46,7 +56,7 @@ def test_press_wait_keep_and_let_go(browser: Browser, heron: str) -> None:
     assert sorted(begins(page)) == sorted(by_house_rules)
 
     page.goto(path)
-    page.get_by_role("button", name=re.compile("^Keep th(is order|e best)")).first.click()
+    page.get_by_role("button", name=KEEP).first.click()
     expect(page.get_by_text("This follows the kept order")).to_be_visible()
     assert sorted(begins(page)) == sorted(by_house_rules)
     kept = begins(page)
