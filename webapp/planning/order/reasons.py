@@ -102,20 +102,18 @@ class OneVariant:
         """The holds that were last to clear; none where the task begins at once."""
         if not self.begin_wall[place]:
             return ()
-        if self.on_wall[place]:
-            at = self.begin_wall[place]
-            before = [one for one in self._before[place] if one.wall == at]
-        else:
-            at = self.begin[place]
-            before = [one for one in self._before[place] if one.shop == at]
+        before = [one for one in self._before[place] if self._clears_as_begins(one, place)]
         return tuple(hold for hold in self._holds(place, before) if self.binds(hold, place))
 
     def binds(self, hold: Hold, place: int) -> bool:
         """Whether the task could begin no earlier because of this hold."""
-        if self.on_wall[place]:
-            return hold.wall == self.begin_wall[place]
         if hold.kind in ("helper", "session"):
             return True
+        return self._clears_as_begins(hold, place)
+
+    def _clears_as_begins(self, hold: "Hold | _Before", place: int) -> bool:
+        if self.on_wall[place]:
+            return hold.wall == self.begin_wall[place]
         return hold.shop == self.begin[place] and hold.wall > 0
 
     # --- holds of each kind ---------------------------------------------------------------
@@ -143,7 +141,7 @@ class OneVariant:
         """For each task what its dependencies on planned tasks hold it back until."""
         place = {key: i for i, key in enumerate(self.work.keys)}
         links = [
-            (i, j, seconds_of(dependency.wait_hours) if dependency.wait_hours else 0)
+            (i, j, seconds_of(dependency.wait_hours))
             for dependency in build.dependencies
             if (i := place.get(dependency.before)) is not None
             and (j := place.get(dependency.after)) is not None
