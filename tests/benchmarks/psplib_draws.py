@@ -18,11 +18,10 @@ from webapp.build.build_input import BuildInput, Task
 from webapp.build.three_point import ThreePoint
 from webapp.planning.chances.luck import Distribution
 from webapp.planning.network.network import dependency_dates
-from webapp.planning.order.order_that_holds import Keys, whole_order
+from webapp.planning.order.order_that_holds import KeptOrder, Keys, policy_of
 from webapp.planning.simulator.work_arrays import lay_out
 from webapp.planning.tighten.draw_search import search_over_draws
 from webapp.planning.tighten.drawn_orders import BLOCK_DRAWS, drawn_orders
-from webapp.planning.tighten.order_moves import as_policies
 
 Floats = NDArray[np.float64]
 
@@ -121,11 +120,12 @@ def compared(build: BuildInput, name: str, *, schedules: int, blocks: int) -> Co
     assert found is not None
     fresh = drawn_orders(build, factors=None, distribution=distribution(name), seed=FRESH_SEED)
     assert fresh is not None
-    orders = np.array([whole_order(fresh.work, order) for order in (rule, found.order.keys)])
+    both_orders = KeptOrder(keys=rule), found.order
+    policies = np.array([policy_of(fresh.work, order) for order in both_orders])
     ends = []
     for _ in range(blocks):
         fresh.draw_next()
-        ends.append(fresh.ends(as_policies(fresh.work, orders), slice(0, BLOCK_DRAWS))[1:])
+        ends.append(fresh.ends(policies, slice(0, BLOCK_DRAWS))[1:])
     both = np.concatenate(ends, axis=1)
     dates = fresh.work.dates.by_key[fresh.work.keys[fresh.work.first_start]]
     over = 100 * (both / dates.earliest_end - 1)

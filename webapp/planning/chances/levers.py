@@ -26,6 +26,7 @@ from webapp.planning.chances.forecast import (
 from webapp.planning.chances.luck import Luck
 from webapp.planning.chances.moves import Move, move_between
 from webapp.planning.chances.wish_prices import without_tasks
+from webapp.planning.order.order_that_holds import KeptOrder
 from webapp.planning.simulator.simulate import slices
 
 LEVER_DRAWS = 500
@@ -131,11 +132,8 @@ def _changes(build: BuildInput, factors: Factors, order: tuple[str, ...]) -> Ite
     for changes in (_wishes, _parts, _outside, _offers, _evening, _longer, _helper):
         yield from changes(build, factors)
     if order:
-        yield _Change(
-            kind="order",
-            build=replace(build, kept_order=order, kept_setup_first=False),
-            factors=factors,
-        )
+        kept = KeptOrder(keys=order).kept_in(build)
+        yield _Change(kind="order", build=kept, factors=factors)
     if factors.attendance.mean < 1:
         promised = week_hours(_week_now(build))
         yield _Change(

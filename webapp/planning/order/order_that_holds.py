@@ -49,9 +49,13 @@ def ranking_that_holds(
     priorities: nothing that could start waits for its turn. With `rules` the order is theirs.
     """
     if build.kept_order and rules is None:
-        order = whole_order(work, build.kept_order)
-        return ranking_of_policies(work, np.append(order, build.kept_setup_first)[np.newaxis, :])
+        return ranking_of_policies(work, policy_of(work, KeptOrder.of(build))[np.newaxis, :])
     return rank_tasks(work, rules)
+
+
+def policy_of(work: WorkArrays, kept: KeptOrder) -> Indices:
+    """A kept order as a row of `ranking_of_policies`, (n + 1,)."""
+    return np.append(whole_order(work, kept.keys), kept.setup_first)
 
 
 def whole_order(work: WorkArrays, keys: Keys, rules: HouseRules | None = None) -> Indices:

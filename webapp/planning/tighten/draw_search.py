@@ -17,7 +17,7 @@ import numpy as np
 from webapp.build.build_input import BuildInput
 from webapp.planning.chances.factors import NO_RECORD, Factors
 from webapp.planning.chances.luck import Distribution
-from webapp.planning.order.order_that_holds import KeptOrder, whole_order, with_later_work
+from webapp.planning.order.order_that_holds import KeptOrder, policy_of, with_later_work
 from webapp.planning.simulator.work_arrays import Indices, lay_out
 from webapp.planning.tighten.beside import Beside
 from webapp.planning.tighten.drawn_orders import DrawnOrders, drawn_orders
@@ -107,13 +107,15 @@ def search_over_draws(
         seed=seed,
         beside=beside,
     )
-    run.begin([(whole_order(drawn.work, start.keys), start.setup_first) for start in starts])
+    run.begin([policy_of(drawn.work, start) for start in starts])
     run.carry_on()
     best, gained = run.best()
-    keys = with_later_work(lay_out(build), drawn.work, best[:-1])
-    found = KeptOrder(keys=keys, setup_first=bool(best[-1]))
+    order = KeptOrder.of(build)
+    if gained > 0:
+        keys = with_later_work(lay_out(build), drawn.work, best[:-1])
+        order = KeptOrder(keys=keys, setup_first=bool(best[-1]))
     return FoundOverDraws(
-        order=found if gained > 0 else KeptOrder.of(build),
+        order=order,
         schedules=drawn.schedules,
         seconds=clock() - began,
     )
@@ -150,14 +152,13 @@ class _Search:
         self._alike = 0
         """So many races in a row no order was earlier or later than the one that holds."""
 
-    def begin(self, starts: Sequence[tuple[Indices, bool]]) -> None:
+    def begin(self, starts: Sequence[Indices]) -> None:
         """The first race: the rules and what is given; of few tasks all orders there are."""
         work = self.drawn.work
         rows = [*first_orders(work)]
         if len(work) <= FEW_TASKS:
             rows += [np.array(order) for order in permutations(range(len(work)))]
-        policies = [np.append(*start) for start in starts]
-        policies += [*as_policies(work, np.array(rows, np.int64))]
+        policies = [*starts, *as_policies(work, np.array(rows, np.int64))]
         self._settle([self._race(np.array(policies, np.int64))])
         self.rules = self.pool[:LAST_RULES]
 
