@@ -26,7 +26,7 @@ from webapp.planning.order.kept_order import (
     plan_in_sequence,
     plan_that_holds,
 )
-from webapp.planning.order.order_that_holds import KeptOrder
+from webapp.planning.order.order_that_holds import KeptOrder, Keys
 from webapp.planning.order.plan import Plan
 from webapp.planning.proof.proved import proved
 from webapp.planning.tighten.draw_search import (
@@ -193,11 +193,12 @@ class Tightenings:
             run.progress = progress
 
         try:
+            kept = keys_in_sequence(run.build)
             soon = self._search_over_draws(run, SOON_SECONDS, [*run.starts])
             tightened = self._search(
                 run.build,
                 seconds=max(run.seconds * PROOF_SHARE, LEAST_SECONDS),
-                kept_order=keys_in_sequence(run.build) or None,
+                kept_order=kept or None,
                 progress=tell,
                 stop=run.stop,
             )
@@ -207,7 +208,7 @@ class Tightenings:
                 starts = [KeptOrder(keys=tightened.order), *run.starts]
                 starts += [soon.order] if soon is not None else []
                 drawn = self._by_two(run, max(left, LEAST_SECONDS), starts)
-            run.found = None if run.cancelled else _found(run.build, tightened, drawn)
+            run.found = None if run.cancelled else _found(run.build, kept, tightened, drawn)
         except Exception:
             logging.getLogger(__name__).exception("could not be tightened: %r", run.build.name)
             run.failed = True
@@ -246,14 +247,16 @@ class Tightenings:
         )
 
 
-def _found(build: BuildInput, tightened: Tightened, drawn: FoundOverDraws | None) -> Found:
+def _found(
+    build: BuildInput, kept: Keys, tightened: Tightened, drawn: FoundOverDraws | None
+) -> Found:
+    """`kept` are the keys of the order that the build keeps, in sequence."""
     proved(build, tightened.plan)
-    kept = plan_in_sequence(build, keys_in_sequence(build)) if build.kept_order else None
     likely = KeptOrder(keys=tightened.order)
     as_kept = likely.kept_in(build)
     found = Found(
         tightened=tightened,
-        kept_at=kept.first_start_at if kept else None,
+        kept_at=plan_in_sequence(build, kept).first_start_at if kept else None,
         move=None,
         likely_at=None,
         firm_at=None,

@@ -85,7 +85,7 @@ def sharing_view(
         lines=_in_order(headings, now.sharing if now else Sharing()),
         sessions=_coming(page),
         came_along=tuple(_given_words(page, one) for one in _ahead(page, given)),
-        history=_past_rules(page, headings, history),
+        history=_past_rules(page, headings, names, history),
         moves=moves,
         after=after_line(page),
         said=told,
@@ -93,10 +93,12 @@ def sharing_view(
 
 
 def _past_rules(
-    page: PageContext, headings: Sequence[BuildHeading], history: Sequence[StoredSharing]
+    page: PageContext,
+    headings: Sequence[BuildHeading],
+    names: dict[str, str],
+    history: Sequence[StoredSharing],
 ) -> tuple[PastRule, ...]:
     """What held before what holds now, the last first; before the first rule nothing was shared."""
-    names = {each.slug: each.name for each in headings}
     before = [(amounts.moment(one.since, today=page.today), one.sharing) for one in history[1:]]
     if history:
         before.append(("", Sharing()))
