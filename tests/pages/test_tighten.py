@@ -29,11 +29,13 @@ from tests.stored_files import file_with
 from webapp.build.build_input import BuildInput, Dependency, Fault, Part, Task
 from webapp.build.shop import DayHours, Setup, Shop, WeekSession
 from webapp.build.three_point import ThreePoint
+from webapp.pages.order.kept import follow
 from webapp.pages.path.changed_places import longest_run
 from webapp.pages.path.tightening import house_rules_cost, verdict, within
 from webapp.pages.words.moves import gain_words
 from webapp.planning.chances.move_costs import move_from
 from webapp.planning.order.job_order import make_plan
+from webapp.planning.order.order_that_holds import KeptOrder
 from webapp.planning.tighten.tighten import Progress, Tightened, tighten
 from webapp.services.forecast_figures import forecast_figures, record_factors
 from webapp.services.tightenings import Search, Tightenings
@@ -239,6 +241,15 @@ def test_the_forecast_follows_the_kept_order() -> None:
     assert kept is not None
     assert by_rules is not None
     assert (kept.forecast.draws.shop < by_rules.forecast.draws.shop).all()
+
+
+def test_an_order_is_kept_and_let_go_with_what_it_says_of_the_setup() -> None:
+    kept = follow(KeptOrder(keys=WELD_FIRST, setup_first=True))(TWO_SETUPS).build
+    assert (kept.kept_order, kept.kept_setup_first) == (WELD_FIRST, True)
+    again = follow(KeptOrder(keys=WELD_FIRST))(kept).build
+    assert again.kept_setup_first is False
+    gone = follow(KeptOrder())(kept).build
+    assert (gone.kept_order, gone.kept_on, gone.kept_setup_first) == ((), None, False)
 
 
 def test_keeping_is_in_the_journal(two: Served) -> None:

@@ -137,9 +137,9 @@ _NAMED = {
     "closes_minute": "closes",
 }
 _UNSAID: dict[tuple[type, str], object] = {
-    (nouns.BuildInput, "kept_setup_first"): False,
     (nouns.Task, "hours_taken"): False,
     (shops.GivenAway, "after_first_start"): False,
+    (nouns.BuildInput, "kept_setup_first"): False,
     (nouns.BuildInput, "house_rules"): HOUSE_RULES,
     (starts.Signature, "is_tap"): False,
     (plumbed.Port, "shuts"): False,

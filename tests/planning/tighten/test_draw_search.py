@@ -310,8 +310,7 @@ def test_what_it_finds_is_earlier_on_draws_it_has_not_seen() -> None:
 
 def by_setup() -> BuildInput:
     """Two benches of work that comes in waves, and two setups that take longer than the work: who
-    asks which is out wins over every order that is fixed, for the waves come as luck has it. And
-    a task that is long after goes first whatever is out."""
+    asks which is out wins over every order that is fixed, for the waves come as luck has it."""
     tasks, links = [], []
     for wave in range(4):
         for setup in ("tig", "vice"):

@@ -43,6 +43,7 @@ def departures_of(
     with `rules` them.
     """
     is_kept = bool(build.kept_order) and rules is None
+    ahead_of_it = AHEAD_OF_IT if build.kept_setup_first else ()
     ranking = ranking_that_holds(build, work, rules=rules)
     outcome = Everything(work, 1)
     block = VariantBlock(work, Variants(count=1, rankings=(ranking,)), outcome, Openings.of(work))
@@ -62,7 +63,7 @@ def departures_of(
             continue
         columns = deciding_columns(work, is_out, rules)
         if is_kept:
-            columns = [one for one in columns if build.kept_setup_first and one[0] in AHEAD_OF_IT]
+            columns = [one for one in columns if one[0] in ahead_of_it]
         told_apart = (name for name, column in columns if column[chosen] != column[other])
         why = next(told_apart, KEPT_ORDER)
         found.append(Departure(key=work.keys[chosen], before=work.keys[other], why=why))
