@@ -7,7 +7,9 @@ one.
 """
 
 import datetime as dt
+from collections.abc import Iterable
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -20,6 +22,7 @@ from webapp.build.time.shop_weeks import last_change, lasting_week, week_on, wee
 from webapp.build.time_units import DAY_MINUTES, DAY_SECONDS, seconds_of
 
 Seconds = NDArray[np.int64]
+Flags = NDArray[np.bool_]
 
 NEVER = 1 << 40
 """Seconds of a moment that does not come: later than any calendar, small enough to add to."""
@@ -80,13 +83,12 @@ class ShopCalendar:
     shop_at_close: Seconds
     helper_from: Seconds
     helper_to: Seconds
+    _to_shop: "_ToShop" = field(repr=False)
     _to_wall: Seconds = field(init=False, repr=False)
-    _to_shop: "_ToShop" = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
         ahead = np.append(self.opens - self.shop_at_open, NEVER)
         object.__setattr__(self, "_to_wall", ahead)
-        object.__setattr__(self, "_to_shop", _ToShop.of(self))
 
     @classmethod
     def of(
@@ -114,30 +116,7 @@ class ShopCalendar:
         if weekly > 0:
             weeks += seconds_of(shop_hours) // weekly + 2
         weeks = min(int(weeks), FARTHEST_WEEKS)
-        opens, closes = _stretches(shop, now, first, weeks, helper_only=False)
-        helper_opens, helper_closes = _stretches(shop, now, first, weeks, helper_only=True)
-        at_close = np.cumsum(closes - opens, dtype=np.int64)
-        at_open = at_close - (closes - opens)
-        bare = cls(
-            now=now,
-            starts_on=starts_on,
-            opens=opens,
-            closes=closes,
-            shop_at_open=at_open,
-            shop_at_close=at_close,
-            helper_from=helper_opens,
-            helper_to=helper_closes,
-        )
-        return cls(
-            now=now,
-            starts_on=starts_on,
-            opens=opens,
-            closes=closes,
-            shop_at_open=at_open,
-            shop_at_close=at_close,
-            helper_from=bare.shop_of(helper_opens),
-            helper_to=bare.shop_of(helper_closes),
-        )
+        return _laid_out(shop, now, starts_on, first, weeks)
 
     def drawn_out(self, shop: Shop, *, until: dt.datetime) -> "ShopCalendar":
         """The calendar of the same shop, with as much after `until` as this one has in all."""
@@ -193,12 +172,12 @@ class _ToShop:
     most: Seconds
 
     @classmethod
-    def of(cls, calendar: ShopCalendar) -> "_ToShop":
-        beyond = int(calendar.closes[-1]) + 1 if len(calendar.closes) else 1
+    def of(cls, opens: Seconds, closes: Seconds, at_open: Seconds, at_close: Seconds) -> "_ToShop":
+        beyond = int(closes[-1]) + 1 if len(closes) else 1
         return cls(
-            froms=np.append(calendar.opens, beyond),
-            less=np.concatenate([[NEVER], calendar.shop_at_open - calendar.opens, [NEVER]]),
-            most=np.concatenate([[0], calendar.shop_at_close, [NEVER]]),
+            froms=np.append(opens, beyond),
+            less=np.concatenate([[NEVER], at_open - opens, [NEVER]]),
+            most=np.concatenate([[0], at_close, [NEVER]]),
         )
 
     def __call__(self, wall: Seconds) -> Seconds:
@@ -222,43 +201,61 @@ def calendar_of(
     )
 
 
-def _stretches(
-    shop: Shop, now: dt.datetime, first: dt.datetime, weeks: int, *, helper_only: bool
-) -> tuple[Seconds, Seconds]:
-    """Wall seconds from `now` of opening and closing of every merged stretch from `first` on."""
-    midnight = dt.datetime.combine(now.date(), dt.time())
-    replaced = {(day.date - now.date()).days: day.sessions for day in shop.days}
-    week_starts = np.arange(weeks + 1, dtype=np.int64) * 7
-    days_of: list[Seconds] = []
-    minutes_of: list[tuple[int, int]] = []
-    closed_days = np.array(sorted(replaced), dtype=np.int64)
-    today = now.date().toordinal()
-    for span in week_spans(shop):
-        for session in span.week:
-            if helper_only and not session.hours.helper:
-                continue
-            days = week_starts + (session.weekday - now.weekday()) % 7
-            within = slice(*days.searchsorted([span.first_day - today, span.last_day - today + 1]))
-            days = days[within]
-            days_of.append(days[~np.isin(days, closed_days)])
-            minutes_of.append((session.hours.opens_minute, session.hours.closes_minute))
-    for day, sessions in replaced.items():
-        for hours in sessions:
-            if helper_only and not hours.helper:
-                continue
-            days_of.append(np.array([day], dtype=np.int64))
-            minutes_of.append((hours.opens_minute, hours.closes_minute))
-    if not days_of:
-        return np.empty(0, dtype=np.int64), np.empty(0, dtype=np.int64)
-    since_midnight = round((now - midnight).total_seconds())
-    opens = np.concatenate(
-        [d * DAY_SECONDS + m[0] * 60 for d, m in zip(days_of, minutes_of, strict=True)]
-    )
-    closes = np.concatenate(
-        [d * DAY_SECONDS + m[1] * 60 for d, m in zip(days_of, minutes_of, strict=True)]
-    )
+@lru_cache(maxsize=32)
+def _laid_out(
+    shop: Shop, now: dt.datetime, starts_on: dt.date | None, first: dt.datetime, weeks: int
+) -> ShopCalendar:
+    """The calendar of so many weeks; kept, for the same build is planned over and over."""
+    opens, closes, helped = _sessions(shop, now, weeks)
     cut = round((first - now).total_seconds())
-    return _merged(opens - since_midnight, closes - since_midnight, cut)
+    helper_opens, helper_closes = _merged(opens[helped], closes[helped], cut)
+    opens, closes = _merged(opens, closes, cut)
+    at_close = np.cumsum(closes - opens, dtype=np.int64)
+    at_open = at_close - (closes - opens)
+    to_shop = _ToShop.of(opens, closes, at_open, at_close)
+    calendar = ShopCalendar(
+        now=now,
+        starts_on=starts_on,
+        opens=opens,
+        closes=closes,
+        shop_at_open=at_open,
+        shop_at_close=at_close,
+        helper_from=to_shop(helper_opens),
+        helper_to=to_shop(helper_closes),
+        _to_shop=to_shop,
+    )
+    for column in (opens, closes, at_open, at_close, calendar.helper_from, calendar.helper_to):
+        column.flags.writeable = False  # they are shared
+    return calendar
+
+
+def _sessions(shop: Shop, now: dt.datetime, weeks: int) -> tuple[Seconds, Seconds, Flags]:
+    """Every session of today and so many weeks, in no order: wall seconds from `now` of opening
+    and closing, and whether the helper is there."""
+    today = now.date().toordinal()
+    pieces: list[Seconds] = []
+    for span in week_spans(shop):
+        begins, ends = span.first_day - today, span.last_day - today
+        week_starts = np.arange(max(0, begins // 7), min(weeks, ends // 7) + 1, dtype=np.int64) * 7
+        of_week = _rows(((s.weekday - now.weekday()) % 7, s.hours) for s in span.week)
+        rows = np.tile(of_week, (len(week_starts), 1))
+        rows[:, 0] += np.repeat(week_starts, len(of_week))
+        pieces.append(rows[(rows[:, 0] >= begins) & (rows[:, 0] <= ends)])
+    weekly = np.concatenate(pieces)
+    replaced = {day.date.toordinal() - today: day.sessions for day in shop.days}
+    if replaced:
+        weekly = weekly[~np.isin(weekly[:, 0], list(replaced))]
+    special = _rows((day, hours) for day, sessions in replaced.items() for hours in sessions)
+    days, opens, closes, helped = np.concatenate([weekly, special]).T
+    since_midnight = round((now - moment_at_start(now.date())).total_seconds())
+    midnights = days * DAY_SECONDS - since_midnight
+    return midnights + opens * 60, midnights + closes * 60, helped > 0
+
+
+def _rows(sessions: Iterable[tuple[int, DayHours]]) -> Seconds:
+    """Sessions as rows of day, opening and closing minute, and 1 where the helper is there."""
+    rows = [(day, h.opens_minute, h.closes_minute, h.helper) for day, h in sessions]
+    return np.array(rows, dtype=np.int64).reshape(-1, 4)
 
 
 def _merged(opens: Seconds, closes: Seconds, cut: int) -> tuple[Seconds, Seconds]:
