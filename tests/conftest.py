@@ -3,6 +3,7 @@
 import gc
 import os
 import shutil
+import sys
 import tempfile
 from collections.abc import Iterator
 from pathlib import Path
@@ -51,6 +52,21 @@ def pytest_collection_finish() -> None:
 
 
 def pytest_configure() -> None:
+    _keep_bytecode()
+    _files_in_memory()
+
+
+def _keep_bytecode() -> None:
+    """Keep what Python makes of a module also where the environment says not to.
+
+    Else every process compiles the whole program anew, and pytest all tests: those that share the
+    tests, each server, each command.
+    """
+    sys.dont_write_bytecode = False
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+
+
+def _files_in_memory() -> None:
     """Let the files of tests lie in memory where there is room: each change is written to disk.
 
     A thousand tests wait for the disk else. What they prove is what a process leaves behind when
