@@ -52,10 +52,12 @@ class PickList:
     what: str
     labels: tuple[tuple[str, str], ...]
     _folded: list[str] = field(default_factory=list, repr=False, compare=False)
+    _words: list[str] = field(default_factory=list, repr=False, compare=False)
     _by_label: dict[str, list[str]] = field(default_factory=dict, repr=False, compare=False)
     _by_key: dict[str, list[str]] = field(default_factory=dict, repr=False, compare=False)
-    # The labels as they are compared, and the keys of each label and of each key so folded, from
-    # the first name that is looked for: a list from a spreadsheet looks for thousands.
+    # The labels as they are compared, their words with a space before each, and the keys of each
+    # label and of each key so folded, from the first name that is looked for: a list from a
+    # spreadsheet looks for thousands.
 
     @classmethod
     def of(cls, what: str, things: Iterable[Named]) -> "PickList":
@@ -79,6 +81,7 @@ class PickList:
         wanted = folded_name(text)
         if not self._folded:
             self._folded.extend(folded_name(label) for _, label in self.labels)
+            self._words.extend(_spaced_words(folded) for folded in self._folded)
             for folded, (key, _) in zip(self._folded, self.labels, strict=True):
                 self._by_label.setdefault(folded, []).append(key)
                 self._by_key.setdefault(key.casefold(), []).append(key)
@@ -119,14 +122,28 @@ class PickList:
         """What a part of a name may mean: what holds it as it stands, else what has its words."""
         if not wanted:
             return []
-        pairs = list(zip(self.labels, self._folded, strict=True))
-        whole = [pair for pair, folded in pairs if wanted in folded]
+        whole = [
+            pair
+            for pair, folded in zip(self.labels, self._folded, strict=True)
+            if wanted in folded
+        ]
         if whole:
             return whole
-        return [pair for pair, folded in pairs if _begin_words(wanted.split(), folded)]
+        beginnings = wanted.split()
+        first = f" {beginnings[0]}"
+        return [
+            pair
+            for pair, words in zip(self.labels, self._words, strict=True)
+            if first in words and _begin_words(beginnings, words)
+        ]
 
 
-def _begin_words(beginnings: list[str], label: str) -> bool:
-    """Whether each of `beginnings` begins a word of the label, in the order they stand there."""
-    words = iter(re.findall(r"\w+", label))
+def _spaced_words(label: str) -> str:
+    """The words of a label, with a space before each."""
+    return "".join(f" {word}" for word in re.findall(r"\w+", label))
+
+
+def _begin_words(beginnings: list[str], spaced: str) -> bool:
+    """Whether each of `beginnings` begins a word, in the order they stand there."""
+    words = iter(spaced.split())
     return all(any(word.startswith(beginning) for word in words) for beginning in beginnings)
