@@ -13,11 +13,12 @@ import pytest
 from fastapi import FastAPI
 from starlette.testclient import TestClient
 
+from tests.pages.background import WhenAskedAgain
 from tests.stored_files import empty_file, file_with
 from webapp.app import create_app
 from webapp.build.build_input import BuildInput
 from webapp.exchange.build_document import read_document
-from webapp.services import planned_build
+from webapp.services import plan_cache, planned_build
 from webapp.services.kept import Kept
 from webapp.settings import Settings
 from webapp.storage.build_loader import load_build
@@ -84,8 +85,11 @@ class Shop:
 
 def client_of(data_file: Path, now: dt.datetime = NOW) -> TestClient:
     settings = Settings(data_file=data_file, frozen_now=now)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(plan_cache, "Background", WhenAskedAgain)
+        application = create_app(settings)
     return TestClient(
-        create_app(settings),
+        application,
         base_url="http://127.0.0.1:8642",
         raise_server_exceptions=False,
         client=("127.0.0.1", 50000),
