@@ -1,4 +1,4 @@
-"""Figures in the background that wait until they are asked for twice: most tests never do."""
+"""Figures in the background that wait until somebody looks for them: most tests never do."""
 
 import datetime as dt
 from collections.abc import Callable, Hashable
@@ -6,16 +6,13 @@ from typing import Any
 
 from webapp.services.background import PRESSING, Background
 
+ASKED = 4
+"""So often a question is asked before it is begun: a page that waits asks until it has an answer,
+and no test that looks at something else opens so many pages of one state of a build."""
 
-TIMES = 4
 
-
-class WhenAskedAgain(Background):
-    """Begins what a page waits for, or what is asked a second time: somebody looks at it.
-
-    A page asks for every figure that it shows as it becomes ready. A test that looks at something
-    else on the page is over before any of them is.
-    """
+class WhenLookedFor(Background):
+    """Begins what a press waits for, and what is asked again and again."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -32,5 +29,5 @@ class WhenAskedAgain(Background):
         before, times = self._asked.get(key, (version, 0))
         times = times + 1 if before == version else 1
         self._asked[key] = version, times
-        if rank == PRESSING or times >= TIMES:
+        if rank == PRESSING or times >= ASKED:
             super()._begin(key, version, work, now, rank)

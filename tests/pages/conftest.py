@@ -13,7 +13,7 @@ import pytest
 from fastapi import FastAPI
 from starlette.testclient import TestClient
 
-from tests.pages.background import WhenAskedAgain
+from tests.pages.background import WhenLookedFor
 from tests.stored_files import empty_file, file_with
 from webapp.app import create_app
 from webapp.build.build_input import BuildInput
@@ -86,7 +86,7 @@ class Shop:
 def client_of(data_file: Path, now: dt.datetime = NOW) -> TestClient:
     settings = Settings(data_file=data_file, frozen_now=now)
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(plan_cache, "Background", WhenAskedAgain)
+        patch.setattr(plan_cache, "Background", WhenLookedFor)
         application = create_app(settings)
     return TestClient(
         application,

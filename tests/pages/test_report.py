@@ -22,6 +22,7 @@ from webapp.build.build_input import BuildInput, Part, Photograph, Task
 from webapp.build.first_start import LicensedPaper
 from webapp.build.three_point import ThreePoint
 from webapp.exchange.build_document import document_pieces, read_document
+from webapp.pages.frame.kept_files import PACKET_CHARACTERS, packets
 from webapp.pages.report.choice import MOST_PICTURE_BYTES, ReportChoice, side_px_of
 from webapp.pages.report.pictures import Pictures
 from webapp.pages.report.writer import report_pieces
@@ -202,6 +203,18 @@ def test_the_more_photographs_the_smaller_each_is() -> None:
     assert [side_px_of(count) for count in (1, 60, 61, 300, 301, 1000)] == [
         *(1000, 1000, 800, 800, 400, 400)
     ]
+
+
+def test_it_is_sent_in_packets_and_not_word_by_word() -> None:
+    """A template makes twenty thousand pieces, and to send one took longer than to make it."""
+    no_photographs = ReportChoice()
+    pieces = [*report_pieces(heron(), ENGINE, no_photographs, at=NOW, read=nothing)]
+    sent = [*packets(pieces)]
+    assert "".join(sent) == "".join(pieces)
+    assert len(sent) > 1
+    assert all(len(packet) >= PACKET_CHARACTERS for packet in sent[:-1])
+    longest = max(map(len, pieces))
+    assert all(len(packet) < PACKET_CHARACTERS + longest for packet in sent)
 
 
 # over HTTP and by the command ----------------------------------------------------------------

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Annotated
 
 from fastapi import APIRouter, Depends, Request
-from fastapi.responses import JSONResponse, RedirectResponse, Response, StreamingResponse
+from fastapi.responses import JSONResponse, RedirectResponse, Response
 from starlette.datastructures import UploadFile
 
 from webapp.build.build_input import BuildInput
@@ -31,6 +31,7 @@ from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.errors import missing_build
+from webapp.pages.frame.kept_files import streamed, to_keep
 from webapp.pages.frame.rendering import render, render_question, render_refusal
 from webapp.pages.frame.security import UPLOAD_LIMIT_BYTES
 from webapp.pages.sharing.views import whose_next
@@ -247,12 +248,11 @@ def export_build(slug: str, services: ServicesOf, photographs: str = "") -> Resp
         text = too_large_with_photographs(build)
         back = addresses.shop(slug, "copies")
         return render_refusal(422, title="Too large", texts=(text,), back_to=back)
-    name = "".join(c for c in slug if c.isascii() and (c.isalnum() or c == "-")) or "build"
-    headers = {"Content-Disposition": f'attachment; filename="{name}.json"'}
+    headers = to_keep(slug, ".json")
     if not photographs:
         return Response(write_document(build), media_type="application/json", headers=headers)
     pieces = document_pieces(build, services.database.photographs.read)
-    return StreamingResponse(pieces, media_type="application/json", headers=headers)
+    return streamed(pieces, "application/json", headers)
 
 
 @router.get("/schema/build-document-1.json")

@@ -123,9 +123,7 @@ class PickList:
         if not wanted:
             return []
         whole = [
-            pair
-            for pair, folded in zip(self.labels, self._folded, strict=True)
-            if wanted in folded
+            pair for pair, folded in zip(self.labels, self._folded, strict=True) if wanted in folded
         ]
         if whole:
             return whole

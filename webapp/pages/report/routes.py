@@ -1,9 +1,10 @@
 """The report over HTTP: a page that asks what is to be in it, and the file."""
 
 from fastapi import APIRouter
-from fastapi.responses import Response, StreamingResponse
+from fastapi.responses import Response
 
 from webapp.pages.frame.context import ServicesOf, page_of
+from webapp.pages.frame.kept_files import streamed, to_keep
 from webapp.pages.frame.rendering import render
 from webapp.pages.report.choice import ReportChoice
 from webapp.pages.report.writer import report_pieces
@@ -50,6 +51,4 @@ def file(
         at=services.settings.moment(),
         read=lambda photograph: files.read(photograph.digest),
     )
-    plain = "".join(c for c in slug if c.isascii() and (c.isalnum() or c == "-")) or "build"
-    headers = {"Content-Disposition": f'attachment; filename="{plain}-report.html"'}
-    return StreamingResponse(pieces, media_type="text/html; charset=utf-8", headers=headers)
+    return streamed(pieces, "text/html; charset=utf-8", to_keep(slug, "-report.html"))

@@ -8,6 +8,7 @@ from webapp.exchange.tables_out import TABLES_OUT
 from webapp.pages import addresses
 from webapp.pages.frame.context import ServicesOf, page_of
 from webapp.pages.frame.errors import Missing, missing_build
+from webapp.pages.frame.kept_files import to_keep
 from webapp.pages.frame.rendering import render
 from webapp.pages.tables.views import table_lines
 from webapp.pages.words import tables as words
@@ -35,7 +36,5 @@ def table(slug: str, name: str, services: ServicesOf) -> Response:
         build = load_build(session, slug, now=services.settings.now())
     if build is None:
         raise missing_build(slug)
-    plain = "".join(c for c in slug if c.isascii() and (c.isalnum() or c == "-")) or "build"
-    headers = {"Content-Disposition": f'attachment; filename="{plain}-{name}.csv"'}
     content = (BYTE_ORDER_MARK + found.csv(build)).encode("utf-8", "replace")
-    return Response(content, media_type=MEDIA_TYPE, headers=headers)
+    return Response(content, media_type=MEDIA_TYPE, headers=to_keep(slug, f"-{name}.csv"))
