@@ -9,8 +9,8 @@ from html.parser import HTMLParser
 from urllib.parse import urlsplit
 
 from fastapi.routing import APIRoute
+from httpx import Client
 from starlette.routing import Match
-from starlette.testclient import TestClient
 
 PAGES_OF_A_KIND = 4
 """So many addresses of one route are looked at: one task's page is like another's."""
@@ -144,7 +144,7 @@ def route_of(routes: Iterable[APIRoute], method: str, address: str) -> APIRoute 
     return next((each for each in routes if each.matches(scope)[0] is Match.FULL), None)
 
 
-def forms_of(client: TestClient, address: str) -> list[Form]:
+def forms_of(client: Client, address: str) -> list[Form]:
     """Every form of the page at an address."""
     return forms_in(client.get(address).text)
 
@@ -157,7 +157,7 @@ def forms_in(text: str) -> list[Form]:
 
 
 def forms_found(
-    client: TestClient,
+    client: Client,
     routes: Iterable[APIRoute],
     begin: Sequence[str],
     *,

@@ -10,10 +10,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from fastapi import FastAPI
-from starlette.testclient import TestClient
 
 from tests.pages.background import WhenLookedFor
+from tests.pages.client import Client
 from tests.stored_files import empty_file, file_with
 from webapp.app import create_app
 from webapp.build.build_input import BuildInput
@@ -38,11 +37,9 @@ def without_tokens(page: str) -> str:
 class Shop:
     """A client and the database behind it."""
 
-    def __init__(self, client: TestClient, data_file: Path) -> None:
+    def __init__(self, client: Client, data_file: Path) -> None:
         self.client, self.data_file = client, data_file
-        application = client.app
-        assert isinstance(application, FastAPI)
-        self.database: Database = application.state.services.database
+        self.database: Database = client.app.state.services.database
 
     def page(self, name: str) -> str:
         """A page of The Heron, which has to be there, its character references resolved."""
@@ -83,17 +80,12 @@ class Shop:
         return build
 
 
-def client_of(data_file: Path, now: dt.datetime = NOW) -> TestClient:
+def client_of(data_file: Path, now: dt.datetime = NOW) -> Client:
     settings = Settings(data_file=data_file, frozen_now=now)
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(plan_cache, "Background", WhenLookedFor)
         application = create_app(settings)
-    return TestClient(
-        application,
-        base_url="http://127.0.0.1:8642",
-        raise_server_exceptions=False,
-        client=("127.0.0.1", 50000),
-    )
+    return Client(application, base_url="http://127.0.0.1:8642")
 
 
 def opened(data_file: Path) -> Iterator[Shop]:

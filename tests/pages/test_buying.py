@@ -28,7 +28,7 @@ def listed(shop: Shop, *parts: Part) -> PartsList:
     build: BuildInput = replace(shop.stored(), parts=parts, plumbing=type(shop.stored().plumbing)())
     with shop.database.writing() as session:
         slug = create_build(session, build)
-    services = shop.client.app.state.services  # type: ignore[attr-defined]
+    services = shop.client.app.state.services
     return parts_list(page_of(services, slug, "Parts"))
 
 

@@ -44,11 +44,11 @@ def at(shop: Shop, build: BuildInput) -> PageContext:
     """The page of another build, stored beside The Heron."""
     with shop.database.writing() as session:
         slug = create_build(session, build)
-    return page_of(shop.client.app.state.services, slug, "Bench")  # type: ignore[attr-defined]
+    return page_of(shop.client.app.state.services, slug, "Bench")
 
 
 def heron(shop: Shop) -> PageContext:
-    return page_of(shop.client.app.state.services, "the-heron", "Bench")  # type: ignore[attr-defined]
+    return page_of(shop.client.app.state.services, "the-heron", "Bench")
 
 
 def keys(view: CardsView) -> list[str]:

@@ -56,7 +56,7 @@ def log_on_a_finished_task(shop: Shop, *, hours: float) -> None:
         entry = LogEntry(task=done.key, on=dt.date(2026, 2, 7), hours=hours)
         return Edited(build=replace(build, log=(*build.log, entry)), made=None)
 
-    services = shop.client.app.state.services  # type: ignore[attr-defined]
+    services = shop.client.app.state.services
     assert isinstance(change(services, "the-heron", edit), Stored)
 
 
@@ -127,7 +127,7 @@ def test_it_is_switched_off_and_on_and_let_go_and_each_press_can_be_undone(shop:
     assert shop.stored("the-gull") == as_begun
     press(shop, "drop")
     assert shop.stored("the-gull").earlier_records == ()
-    services = shop.client.app.state.services  # type: ignore[attr-defined]
+    services = shop.client.app.state.services
     with shop.database.reading() as session:
         revision = revision_of(session, "the-gull")
     assert revision is not None

@@ -60,7 +60,7 @@ def opened(build: BuildInput, folder: Path) -> Iterator[Shop]:
 
 def plan_of(shop: Shop) -> Plan:
     """The plan that the pages of the one build show."""
-    services = shop.client.app.state.services  # type: ignore[attr-defined]
+    services = shop.client.app.state.services
     planned = services.plans.get("the-heron", 1, services.settings.now(), lambda: None)
     assert planned is not None
     plan: Plan | None = planned.plan()

@@ -30,7 +30,7 @@ def plain(page: str) -> str:
 
 def store(shop: Shop, **facts: object) -> int:
     """Change facts of the build past the forms; the revision it has then."""
-    services = shop.client.app.state.services  # type: ignore[attr-defined]
+    services = shop.client.app.state.services
     done = change(
         services,
         "the-heron",

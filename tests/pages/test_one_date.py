@@ -124,7 +124,7 @@ def calendar_dates(shop: Shop) -> dict[str, str]:
     page = shop.client.post("/feeds/new", data={"name": "Phone", "build": ""}).text
     address = re.search(r"<code[^>]*>([^<]+)</code>", page)
     assert address is not None
-    today = shop.client.app.state.services.settings.now().date()  # type: ignore[attr-defined]
+    today = shop.client.app.state.services.settings.now().date()
     calendar = Calendar.from_ical(shop.client.get(address[1]).content)
     events: list[Any] = list(calendar.walk("VEVENT"))
     return {

@@ -44,7 +44,7 @@ def _is_page(shop: Shop, route: Route) -> bool:
 
 
 def test_every_route_with_a_page_is_among_those_the_browser_looks_at(shop: Shop) -> None:
-    routes = list(_routes(shop.client.app.routes))  # type: ignore[attr-defined]
+    routes = list(_routes(shop.client.app.routes))
     assert len(routes) > 80
     visited = _visited()
     forgotten = [

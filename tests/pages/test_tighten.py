@@ -73,7 +73,7 @@ def serve(tmp_path: Path, build: BuildInput, search: Search = tighten) -> Iterat
     data_file = tmp_path / "two.sqlite3"
     data_file.write_bytes(file_with(lambda session: create_build(session, build)))
     with client_of(data_file, now=NOW) as client:
-        state: Any = client.app.state  # type: ignore[attr-defined]
+        state: Any = client.app.state
         state.services = replace(state.services, tightenings=Tightenings(search))
         yield Served(client, data_file)
         state.services.tightenings.close()

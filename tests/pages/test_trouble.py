@@ -21,7 +21,7 @@ LINE = 300
 
 
 def database_of(shop: Shop) -> Database:
-    services: Services = shop.client.app.state.services  # type: ignore[attr-defined]
+    services: Services = shop.client.app.state.services
     return services.database
 
 

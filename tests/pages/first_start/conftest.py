@@ -8,10 +8,10 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from starlette.testclient import TestClient
 
 from tests.first_start.lists import ENGINE, start_build
 from tests.first_start.walker import Walker
+from tests.pages.client import Client
 from tests.pages.conftest import client_of
 from tests.stored_files import file_with
 from webapp.build.build_input import BuildInput
@@ -29,7 +29,7 @@ FIELD = re.compile(r"<(?:input|select|textarea)\b[^>]*>")
 class Bay:
     """A client, the build behind it, and its clock."""
 
-    def __init__(self, client: TestClient, slug: str, at: dt.datetime) -> None:
+    def __init__(self, client: Client, slug: str, at: dt.datetime) -> None:
         self.client, self.slug, self.at = client, slug, at
 
     def wait(self, **time: float) -> None:
@@ -47,7 +47,7 @@ class Bay:
     @property
     def build(self) -> BuildInput:
         application = self.client.app
-        with application.state.services.database.reading() as session:  # type: ignore[attr-defined]
+        with application.state.services.database.reading() as session:
             build = load_build(session, self.slug, now=self.at.replace(tzinfo=None))
         assert build is not None
         return build
@@ -96,7 +96,7 @@ BayOf = Callable[..., Bay]
 @pytest.fixture
 def bay_of(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[BayOf]:
     """Makes the application on a build that was walked to somewhere."""
-    opened: list[TestClient] = []
+    opened: list[Client] = []
 
     def made(*walks: Walk, checks: CheckList = ENGINE, build: BuildInput | None = None) -> Bay:
         stored, slug, at = _walked_file(walks, checks, build)

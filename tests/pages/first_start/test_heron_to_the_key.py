@@ -53,7 +53,7 @@ class Presses:
 
 
 def services_of(bay: Bay) -> Services:
-    services = bay.client.app.state.services  # type: ignore[attr-defined]
+    services = bay.client.app.state.services
     assert isinstance(services, Services)
     return services
 

@@ -1,0 +1,82 @@
+"""A browser without a window: asks the application itself, in the thread that asks.
+
+The client that comes with the framework runs the application in a thread of its own and hands
+each piece of an answer over; that takes longer than most pages do.
+"""
+
+import asyncio
+import threading
+from types import TracebackType
+from typing import Self
+
+import httpx
+from fastapi import FastAPI
+
+
+class Client(httpx.Client):
+    """Asks `app` as a browser on the same machine does; within `with` it has begun and will end.
+
+    What goes wrong in it is an answer of 500, as it is over HTTP.
+    """
+
+    def __init__(self, app: FastAPI, *, base_url: str) -> None:
+        super().__init__(transport=_Asked(app), base_url=base_url, follow_redirects=True)
+        self.app = app
+        self._own = asyncio.new_event_loop()
+        self._lived = app.router.lifespan_context(app)
+
+    def __enter__(self) -> Self:
+        super().__enter__()
+        self._own.run_until_complete(self._lived.__aenter__())
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None = None,
+        error: BaseException | None = None,
+        traceback: TracebackType | None = None,
+    ) -> None:
+        self._own.run_until_complete(self._lived.__aexit__(None, None, None))
+        super().__exit__(kind, error, traceback)
+
+    def close(self) -> None:
+        super().close()
+        self._own.close()
+
+
+class _Asked(httpx.BaseTransport):
+    """The thread that made it runs the application itself; all others share a loop of theirs.
+
+    Of two that ask at the same moment one may have to wait for the other.
+    """
+
+    def __init__(self, app: FastAPI) -> None:
+        here = ("127.0.0.1", 50000)
+        self._asgi = httpx.ASGITransport(app, raise_app_exceptions=False, client=here)
+        self._thread, self._loop = threading.get_ident(), asyncio.new_event_loop()
+        self._begins = threading.Lock()
+        self._shared: asyncio.AbstractEventLoop | None = None
+
+    def handle_request(self, request: httpx.Request) -> httpx.Response:
+        answered = self._answered(request)
+        if threading.get_ident() == self._thread:
+            return self._loop.run_until_complete(answered)
+        return asyncio.run_coroutine_threadsafe(answered, self._shared_loop()).result()
+
+    def close(self) -> None:
+        self._loop.close()
+        if self._shared is not None:
+            self._shared.call_soon_threadsafe(self._shared.stop)
+
+    def _shared_loop(self) -> asyncio.AbstractEventLoop:
+        with self._begins:
+            if self._shared is None:
+                self._shared = asyncio.new_event_loop()
+                threading.Thread(target=self._shared.run_forever, daemon=True).start()
+            return self._shared
+
+    async def _answered(self, request: httpx.Request) -> httpx.Response:
+        request.read()
+        answer = await self._asgi.handle_async_request(request)
+        body = httpx.ByteStream(await answer.aread())
+        return httpx.Response(answer.status_code, headers=answer.headers, stream=body)
