@@ -69,28 +69,48 @@ def _without_needless(
 ) -> list[Dependency]:
     """Those of `made` that all others together do not say already."""
     after: defaultdict[str, dict[str, float]] = defaultdict(dict)
+    before: defaultdict[str, list[str]] = defaultdict(list)
     for link in (*kept.values(), *made.values()):
         after[link.before][link.after] = link.wait_hours
+        before[link.after].append(link.before)
+    leading = {end: _leading_to(end, before) for end in {link.after for link in made.values()}}
     needed = []
     for link in made.values():
         wait = after[link.before].pop(link.after)
-        if _longest_wait(after, link.before, link.after) < wait:
+        if _longest_wait(after, link.before, link.after, leading[link.after]) < wait:
             after[link.before][link.after] = wait
             needed.append(link)
     return needed
 
 
-def _longest_wait(after: dict[str, dict[str, float]], start: str, end: str) -> float:
-    """The most hours of waiting on any way from one task to another; -1.0: there is no way."""
+def _leading_to(end: str, before: dict[str, list[str]]) -> set[str]:
+    """A task and all from which there is a way to it."""
+    found, ahead = {end}, [end]
+    while ahead:
+        for task in before.get(ahead.pop(), ()):
+            if task not in found:
+                found.add(task)
+                ahead.append(task)
+    return found
+
+
+def _longest_wait(
+    after: dict[str, dict[str, float]], start: str, end: str, leading: set[str]
+) -> float:
+    """The most hours of waiting on any way from one task to another; -1.0: there is no way.
+
+    Only tasks among `leading` to the end are walked through.
+    """
     known: dict[str, float] = {end: 0.0}
     on_way: set[str] = set()
     stack: list[tuple[str, bool]] = [(start, False)]
     while stack:
         task, is_back = stack.pop()
+        followers = after.get(task, {})
         if is_back:
             ways = [
                 wait + known[follower]
-                for follower, wait in after.get(task, {}).items()
+                for follower, wait in followers.items()
                 if known.get(follower, -1.0) >= 0
             ]
             known[task] = max(ways, default=-1.0)
@@ -98,5 +118,5 @@ def _longest_wait(after: dict[str, dict[str, float]], start: str, end: str) -> f
         elif task not in known and task not in on_way:
             on_way.add(task)
             stack.append((task, True))
-            stack.extend((follower, False) for follower in after.get(task, {}))
+            stack.extend((follower, False) for follower in followers if follower in leading)
     return known[start]
