@@ -6,7 +6,8 @@ how long a task really takes, a session that will be missed, a part that comes l
 """
 
 import datetime as dt
-from collections.abc import Callable
+from collections.abc import Callable, Collection
+from copy import copy
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -69,13 +70,27 @@ AS_PLANNED = Truth()
 
 def lived(build: BuildInput, until: dt.datetime, truth: Truth = AS_PLANNED) -> BuildInput:
     """The build at a later moment, lived stretch by stretch; each is planned anew."""
+    return lived_at(build, [until], truth)[until]
+
+
+def lived_at(
+    build: BuildInput, moments: Collection[dt.datetime], truth: Truth = AS_PLANNED
+) -> dict[dt.datetime, BuildInput]:
+    """The build at each of several later moments, as if it were lived up to that one alone.
+
+    What such lives share is lived once: each leaves it at the last break before its own end.
+    """
     life = _Life(build, truth)
-    for moment in _breaks(build, until, truth):
-        for news in truth.news:
-            if news.at == life.build.now:
-                life.learn(news.verb)
-        life.live_until(moment)
-    return replace(life.build, on_bench=None)
+    breaks = _breaks(build, max(moments), truth)
+    told: dict[dt.datetime, BuildInput] = {}
+    for until in sorted(moments):
+        while breaks and breaks[0] <= until:
+            life.live_until(breaks.pop(0))
+        last = life.leaving()
+        if last.build.now < until:
+            last.live_until(until)
+        told[until] = replace(last.build, on_bench=None)
+    return told
 
 
 def _breaks(build: BuildInput, until: dt.datetime, truth: Truth) -> list[dt.datetime]:
@@ -88,7 +103,7 @@ def _breaks(build: BuildInput, until: dt.datetime, truth: Truth) -> list[dt.date
         if sessions_on(build, day) or sessions_on(build, day - DAY)
     )
     came = (truth.arrivals.get(p.key) or _promised(p.arrives_on) for p in build.parts)
-    moments = {*midnights, *came, *(news.at for news in truth.news), until}
+    moments = {*midnights, *came, *(news.at for news in truth.news)}
     return sorted(moment for moment in moments if moment and build.now < moment <= until)
 
 
@@ -105,9 +120,18 @@ class _Life:
         self.left: dict[str, float] = {}
         self._look_at_new_tasks()
 
-    def learn(self, verb: Verb) -> None:
-        self.build = verb(self.build)
-        self._look_at_new_tasks()
+    def leaving(self) -> "_Life":
+        """Another that goes on from here by itself."""
+        other = copy(self)
+        other.left = dict(self.left)
+        return other
+
+    def _learn(self) -> None:
+        """What there is to learn at this moment."""
+        for news in self.truth.news:
+            if news.at == self.build.now:
+                self.build = news.verb(self.build)
+                self._look_at_new_tasks()
 
     def _look_at_new_tasks(self) -> None:
         for key, seconds in planned_seconds(self.build).items():
@@ -118,6 +142,7 @@ class _Life:
 
     def live_until(self, until: dt.datetime) -> None:
         """One stretch, within one date: begin, stop and finish as its first plan says."""
+        self._learn()
         work = self._as_it_will_be()
         schedule = simulate(work, self._true(work))
         happened: list[Event] = []

@@ -6,10 +6,11 @@ lives that were not lived, and what the wish really takes can be held against it
 
 import datetime as dt
 import random
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 
 from tests.lives.life_builds import life_build
-from tests.lives.living import Truth, lived
+from tests.lives.living import Truth, lived, lived_at
 from webapp.build.build_input import BuildInput
 from webapp.build.moments import moment_at_start
 from webapp.build.three_point import ThreePoint
@@ -40,6 +41,12 @@ class WishLife:
 
     def lived_until(self, moment: dt.datetime, *, times_its_hours: float = 1.0) -> BuildInput:
         """The wish accepted, its work takes so many times its hours, all else as planned."""
+        return self.lived_at([moment], times_its_hours=times_its_hours)[moment]
+
+    def lived_at(
+        self, moments: Collection[dt.datetime], *, times_its_hours: float = 1.0
+    ) -> dict[dt.datetime, BuildInput]:
+        """The same at each of several moments."""
         at = self.build.now
         decision = WishDecision(way="fit now", decided_on=at.date())
         accepted = accept(self.build, self.wish, decision)
@@ -47,7 +54,7 @@ class WishLife:
         ordered = moment_at_start(at.date())
         comes = {p.key: ordered + DAY * p.lead_days for p in accepted.parts if p.lead_days}
         truth = Truth(hours={key: times_its_hours}, arrivals=comes)
-        return lived(accepted, moment, truth)
+        return lived_at(accepted, moments, truth)
 
 
 def wish_life(seed: int) -> WishLife | None:

@@ -31,10 +31,17 @@ MOST_OTHERS = 1
 
 @cache
 def lives() -> tuple[WishLife, ...]:
-    found = [life for seed in range(MOST_SEEDS) if (life := wish_life(seed)) is not None]
-    moved = [life for life in found if life.said_days > MINUTE_DAYS]
-    unmoved = [life for life in found if life.said_days == 0]
-    return (*moved[:MOVED], *unmoved[:UNMOVED])
+    moved: list[WishLife] = []
+    unmoved: list[WishLife] = []
+    for seed in range(MOST_SEEDS):
+        life = wish_life(seed)
+        if life is not None and life.said_days > MINUTE_DAYS and len(moved) < MOVED:
+            moved.append(life)
+        if life is not None and life.said_days == 0 and len(unmoved) < UNMOVED:
+            unmoved.append(life)
+        if len(moved) == MOVED and len(unmoved) == UNMOVED:
+            break
+    return (*moved, *unmoved)
 
 
 def wish_task(build: BuildInput) -> Task:
@@ -59,7 +66,7 @@ def test_as_planned_it_takes_what_was_said_from_its_first_minute_to_long_after()
         nights = (task.finished_on.date() - task.begun_on.date()).days
         morning = dt.datetime.combine(task.begun_on.date() + DAY, dt.time())
         moments |= {morning + DAY * night for night in range(nights + 2)}
-        told = {moment: took(life.lived_until(moment)) for moment in sorted(moments)}
+        told = {moment: took(build) for moment, build in life.lived_at(moments).items()}
         told[done.now] = took(done)
         wrong = {
             moment: days
