@@ -13,7 +13,7 @@ from webapp.build.time.shop_calendar import entered_sessions_on
 from webapp.planning.bridge.bridge import Bridge, bridge
 from webapp.planning.proof.shared_hours import shared_hours_faults
 from webapp.services.plan_cache import PlanCache
-from webapp.services.sharing import SharedBuild, SharedHours
+from webapp.services.shared_hours import SharedBuild, SharedHours
 from webapp.storage.sharing import StoredSharing
 
 DAY = dt.timedelta(days=1)

@@ -25,7 +25,8 @@ from webapp.services.background import Answer
 from webapp.services.forecast_figures import ForecastFigures
 from webapp.services.planned_build import PlannedBuild
 from webapp.services.program import Services
-from webapp.services.sharing import SharedHours, planned_at
+from webapp.services.shared_hours import SharedHours
+from webapp.services.sharing import planned_at
 
 FORECAST_SECONDS = 0.15
 """So long the first page of a build that was changed waits for its forecast."""

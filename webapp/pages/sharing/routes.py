@@ -23,14 +23,8 @@ from webapp.pages.shop.rooms import SHARING, room_links
 from webapp.pages.words import sharing as words
 from webapp.services.changes import Stored
 from webapp.services.program import Services
-from webapp.services.sharing import (
-    SharedHours,
-    as_if,
-    hand_over,
-    planned_at,
-    set_sharing,
-    shared_hours,
-)
+from webapp.services.shared_hours import SharedHours
+from webapp.services.sharing import as_if, hand_over, planned_at, set_sharing, shared_hours
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import list_builds
 from webapp.storage.sharing import sharing_history, sharing_of

@@ -14,7 +14,7 @@ from webapp.pages.words import amounts
 from webapp.pages.words import sharing as words
 from webapp.pages.words.faults import said
 from webapp.services.planned_build import PlannedBuild
-from webapp.services.sharing import SharedHours
+from webapp.services.shared_hours import SharedHours
 from webapp.storage.builds import BuildHeading
 from webapp.storage.sharing import StoredSharing
 
