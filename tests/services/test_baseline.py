@@ -115,6 +115,23 @@ def test_a_week_is_closed_once(services: Services) -> None:
     assert freeze(services, "none", "week", "2026-W07") == "no build"
 
 
+def test_a_week_that_is_closed_while_its_figures_are_read_is_closed_once(
+    monkeypatch: pytest.MonkeyPatch, services: Services
+) -> None:
+    worked_out = baseline.worked_out
+    others = [lambda: freeze(services, SLUG, "week", "2026-W32")]
+
+    def closed_meanwhile(services: Services, slug: str) -> object:
+        while others:
+            assert others.pop()() == "frozen"
+        return worked_out(services, slug)
+
+    monkeypatch.setattr(baseline, "worked_out", closed_meanwhile)
+    assert freeze(services, SLUG, "week", "2026-W32") == "closed already"
+    with services.database.reading() as session:
+        assert len(snapshots_of(session, SLUG, "week")) == 1
+
+
 def test_the_first_baseline_has_what_was_stored_meanwhile_and_not_the_begin(
     services: Services, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -1,8 +1,9 @@
 """Freezing a build: the baseline, taken by hand or when the first task is begun, and a week.
 
 What is frozen is worked out first, beside the writing transaction. Inside it only the number of the
-build's last change is compared: where somebody changed the build meanwhile it is begun anew, so
-that what is kept for good holds every change that was acknowledged before.
+build's last change is compared, and looked whether a week is closed: where somebody changed the
+build meanwhile it is begun anew, so that what is kept for good holds every change that was
+acknowledged before.
 """
 
 import json
@@ -63,26 +64,23 @@ class ToFreeze:
 def freeze(services: Services, slug: str, kind: SnapshotKind, label: str = "") -> Outcome:
     """Keep the build as it is as the next baseline, or as the close of the week `label`.
 
-    A week is closed once.
+    A week is closed once, whoever else closes it meanwhile.
     """
     for _ in range(MOST_TRIES):
-        if _is_closed(services, slug, kind, label):
-            return "closed already"
         found = worked_out(services, slug)
         if found is None:
             return "no build"
         with services.database.writing() as session:
+            if kind == "week" and _is_closed(session, slug, label):
+                return "closed already"
             if revision_of(session, slug) == found.revision:
                 found.save(session, slug, kind, label)
                 return "frozen"
     return "changed again and again"
 
 
-def _is_closed(services: Services, slug: str, kind: SnapshotKind, label: str) -> bool:
-    if kind != "week":
-        return False
-    with services.database.reading() as session:
-        headings = snapshot_headings(session, slug)
+def _is_closed(session: "Session", slug: str, label: str) -> bool:
+    headings = snapshot_headings(session, slug)
     return any(one.kind == "week" and one.label == label for one in headings)
 
 
