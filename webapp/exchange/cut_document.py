@@ -19,7 +19,8 @@ from webapp.build.limits import (
 from webapp.exchange.document_entry import Entry, many, said
 from webapp.exchange.document_faults import Shape, read_form
 from webapp.exchange.document_format import reads_format, reads_version
-from webapp.exchange.document_places import Fields, Place
+from webapp.exchange.document_places import Place
+from webapp.exchange.document_things import Fields
 from webapp.exchange.document_values import (
     Name,
     YesNo,

@@ -11,7 +11,8 @@ from webapp.build.build_input import Fault
 from webapp.build.checks.fault_words import Thing, shown
 from webapp.exchange import document_models as models
 from webapp.exchange.close_names import close_names
-from webapp.exchange.document_places import PLACES, Fields, Names, Place, Spot
+from webapp.exchange.document_places import PLACES, Names, Place, Spot
+from webapp.exchange.document_things import Fields
 from webapp.exchange.document_values import found
 
 Location = tuple[str | int, ...]
