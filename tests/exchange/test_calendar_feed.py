@@ -15,6 +15,7 @@ TEXTS = (
     "plain",
     "commas, semicolons; a back\\slash, \\n that is no line end, a \"quote\" and 'one'",
     "two\nlines\n\nand a last",
+    "the drawings lie in D:\\New, and \\n, \\\\N and \\",
     "a colon: and=equals, DTSTART:20260101",
     "emoji 🔧🛠️ and flags 🇩🇪, Ångström, naïve",
     "מנוע חדש ברכב ישן, محرك جديد",

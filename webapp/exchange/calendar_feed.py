@@ -53,14 +53,16 @@ class StampedEvent:
 def write_calendar(name: str, events: Iterable[StampedEvent]) -> bytes:
     """The calendar called `name` with these events, folded and escaped by RFC 5545."""
     # loaded when the first calendar is asked for: 0.2 s that no page waits for
-    from icalendar import Calendar, Event, vText
+    from icalendar import Calendar, Event
+
+    from webapp.exchange.calendar_text import CalendarText
 
     calendar = Calendar()
     calendar.add("prodid", "-//Keyturn//Calendar feed//EN")
     calendar.add("version", "2.0")
     calendar.add("calscale", "GREGORIAN")
     for heading in ("name", "x-wr-calname"):  # RFC 7986, and what was in use before it
-        calendar[heading] = vText(as_text(name))
+        calendar[heading] = CalendarText(as_text(name))
     calendar.add("refresh-interval", ASKED_AGAIN_AFTER, {"value": "DURATION"})
     calendar.add("x-published-ttl", "PT1H")
     for stamped in events:
@@ -72,9 +74,9 @@ def write_calendar(name: str, events: Iterable[StampedEvent]) -> bytes:
         made.add("dtstart", event.begins)
         if event.ends is not None:
             made.add("dtend", event.ends)
-        made.add("summary", as_text(event.title))
+        made["summary"] = CalendarText(as_text(event.title))
         if event.text:
-            made.add("description", as_text(event.text))
+            made["description"] = CalendarText(as_text(event.text))
         made.add("transp", "OPAQUE" if event.takes_time else "TRANSPARENT")
         calendar.add_component(made)
     content: bytes = calendar.to_ical()
