@@ -126,17 +126,25 @@ def _begun(
 
 
 def _ask_about_begin(page: PageContext, key: str, press: TypedForm) -> Response:
+    return _ask(page, key, press, ("Begin ", "?"), "Begin", addresses.bench_begin(page.slug))
+
+
+def _ask(
+    page: PageContext, key: str, press: TypedForm, around: tuple[str, str], verb: str, action: str
+) -> Response:
+    """Ask once more before a task is begun or done; the question stands around its name."""
     task = find_by_key(page.build.tasks, key)
+    before, after = around
     return render_question(
-        f"Begin “{task.name if task else key}”?",
+        f"{before}“{task.name if task else key}”{after}",
         status=422,
-        title="Begin?",
+        title=f"{verb}?",
         seen="",
         page=page,
         texts=press.faults_at("sure"),
-        action=addresses.bench_begin(page.slug),
+        action=action,
         fields=(("task", key), ("sure", "on")),
-        button="Begin all the same",
+        button=f"{verb} all the same",
         back=addresses.bench(page.slug),
     )
 
@@ -188,20 +196,8 @@ def _asks(page: PageContext, form: TypedForm, stopped: BuildInput) -> Asks | Non
 
 
 def _ask_about_done(page: PageContext, press: TypedForm) -> Response:
-    key = press.typed("task")
-    task = find_by_key(page.build.tasks, key)
-    return render_question(
-        f"Is “{task.name if task else key}” done?",
-        status=422,
-        title="Done?",
-        seen="",
-        page=page,
-        texts=press.faults_at("sure"),
-        action=addresses.bench_done(page.slug),
-        fields=(("task", key), ("sure", "on")),
-        button="Done all the same",
-        back=addresses.bench(page.slug),
-    )
+    key, action = press.typed("task"), addresses.bench_done(page.slug)
+    return _ask(page, key, press, ("Is ", " done?"), "Done", action)
 
 
 @router.post("/builds/{slug}/bench/done")
