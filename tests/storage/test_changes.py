@@ -1,13 +1,13 @@
 """Changes: any build becomes any other, by writing only what differs."""
 
 import datetime as dt
+import sqlite3
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
-from sqlalchemy import Engine, event
 from sqlalchemy.exc import IntegrityError
 
 from tests.build.random_builds import builds
@@ -246,15 +246,12 @@ def test_a_build_that_was_changed_in_between_is_not_overwritten(
 
 def test_a_change_reads_the_build_once(database: Database, slug: str) -> None:
     asked: list[str] = []
-
-    def note(_connection: Any, _cursor: Any, statement: str, *_more: Any) -> None:
-        asked.append(statement)
-
-    event.listen(Engine, "before_cursor_execute", note)
-    try:
-        after = change_stored(database, slug, lambda build: replace(build, vehicle="Another"))
-    finally:
-        event.remove(Engine, "before_cursor_execute", note)
+    with database.writing() as session:
+        driver = session.connection().connection.driver_connection
+    assert isinstance(driver, sqlite3.Connection)
+    driver.set_trace_callback(asked.append)  # the one connection there is
+    after = change_stored(database, slug, lambda build: replace(build, vehicle="Another"))
+    driver.set_trace_callback(None)
     assert after.vehicle == "Another"
     # once for the change, once to see in the end what is stored
     assert len([each for each in asked if "FROM tasks" in each]) == 2

@@ -1,4 +1,4 @@
-"""Rows into a frozen `BuildInput`, by plain selects rather than row objects: pages wait for it."""
+"""Rows into a frozen `BuildInput`, by plain rows rather than row objects: pages wait for it."""
 
 import datetime as dt
 from collections.abc import Callable, Sequence
@@ -13,12 +13,13 @@ from webapp.build.first_start import FirstStart
 from webapp.build.plumbing import Plumbing
 from webapp.build.shop import Shop
 from webapp.storage.journal import LOADED
+from webapp.storage.plain_rows import PlainRows
 from webapp.storage.tables import NOUNS, BuildRow
 from webapp.storage.tables.builds import HEADING, SHOP_HEADING
 from webapp.storage.tables.noun import Noun
 from webapp.storage.trouble import UnusableDatabaseError
 
-_SELECTS = {noun: noun.select() for noun in NOUNS}
+_ROWS = {noun: PlainRows(noun.row_class, noun.columns) for noun in NOUNS}
 _SELECT_BUILD = select(
     *(inspect(BuildRow).columns[name] for name in (*HEADING.columns, *SHOP_HEADING.columns, "id"))
 ).where(col(BuildRow.slug) == bindparam("slug"))
@@ -49,7 +50,7 @@ def _load(session: Session, slug: str, now: dt.datetime) -> BuildInput | None:
     connection = session.connection()
 
     def rows_of(noun: Noun) -> Sequence[Any]:
-        return connection.execute(_SELECTS[noun], {"build_id": heading.id}).all()
+        return _ROWS[noun].of_build(connection, heading.id)
 
     return build_of(heading, lambda noun: noun.things(rows_of), now)
 

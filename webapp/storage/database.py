@@ -24,6 +24,10 @@ CHECKED_AT_ONCE_BYTES = 50_000_000
 """A larger file is looked through while the program already runs: that takes seconds."""
 
 
+PREPARED_STATEMENTS = 500
+"""So many a connection keeps: more than there are."""
+
+
 class Database:
     """One database file. Safe to share between threads.
 
@@ -148,7 +152,7 @@ def _engine_of(path: Path) -> Engine:
     """An engine whose connections keep what is written and check what refers to what."""
     engine = create_engine(
         URL.create("sqlite", database=str(path)),
-        connect_args={"timeout": BUSY_SECONDS},
+        connect_args={"timeout": BUSY_SECONDS, "cached_statements": PREPARED_STATEMENTS},
         pool_size=8,
         max_overflow=56,  # more than the server has threads
     )
@@ -162,11 +166,14 @@ def _engine_of(path: Path) -> Engine:
 
     @event.listens_for(engine, "begin")
     def _begin(connection: Connection) -> None:
-        if connection.get_execution_options().get("only_reading"):
-            connection.exec_driver_sql("PRAGMA query_only=ON")
+        only_reading = connection.get_execution_options().get("only_reading", False)
+        # Not each time: it makes SQLite prepare every statement of the connection anew.
+        if connection.info.get("only_reading") is not only_reading:
+            connection.exec_driver_sql(f"PRAGMA query_only={'ON' if only_reading else 'OFF'}")
+            connection.info["only_reading"] = only_reading
+        if only_reading:
             connection.exec_driver_sql("BEGIN")
         else:
-            connection.exec_driver_sql("PRAGMA query_only=OFF")
             # A transaction that reads first and writes later would fail at once, without
             # waiting its turn, when another has written in between.
             connection.exec_driver_sql("BEGIN IMMEDIATE")

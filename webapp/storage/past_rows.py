@@ -13,8 +13,6 @@ from sqlalchemy import (
     Date,
     Float,
     Integer,
-    Select,
-    bindparam,
     inspect,
     select,
 )
@@ -24,6 +22,7 @@ from webapp.build.build_input import BuildInput
 from webapp.build.moments import with_offset
 from webapp.storage.build_loader import build_of
 from webapp.storage.journal import Change, key_in_journal
+from webapp.storage.plain_rows import PlainRows
 from webapp.storage.tables import NOUNS, BuildRow, Row
 from webapp.storage.tables.builds import HEADING, SHOP_HEADING
 from webapp.storage.tables.column_types import StoredExact, StoredMoment
@@ -134,19 +133,16 @@ class PastRows:
 def _rows_of(connection: Connection, noun: Noun, build_id: int) -> defaultdict[str, list[Values]]:
     names = (*noun.columns, "position")
     found: defaultdict[str, list[Values]] = defaultdict(list)
-    for row in connection.execute(_select_of(noun), {"build_id": build_id}):
+    for row in _plain_rows(noun).of_build(connection, build_id):
         values = dict(zip(names, row, strict=True))
         found[key_in_journal(noun.row_class, values)].append(values)
     return found
 
 
 @cache
-def _select_of(noun: Noun) -> Select[Any]:
+def _plain_rows(noun: Noun) -> PlainRows:
     """Made once a noun: to put a statement together takes longer than to have it answered."""
-    columns = inspect(noun.row_class).columns
-    of_build = columns["build_id"] == bindparam("build_id")
-    asked = select(*(columns[name] for name in (*noun.columns, "position"))).where(of_build)
-    return asked.order_by(columns["position"], columns["id"])
+    return PlainRows(noun.row_class, (*noun.columns, "position"))
 
 
 def _typed(row_class: type[Row], text: str) -> Values:

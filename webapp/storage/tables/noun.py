@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from operator import attrgetter
 from typing import Any
 
-from sqlalchemy import Select, bindparam, inspect, select
+from sqlalchemy import inspect
 
 from webapp.build.build_input import BuildInput
 from webapp.build.three_point import ThreePoint
@@ -191,15 +191,6 @@ class Noun:
         unsaid |= fields.unstored - {each.owner.holds for each in owns if each.owner}
         if unsaid:
             raise TypeError(f"{row_class.__name__}: nothing is said of {', '.join(unsaid)}.")
-
-    def select(self) -> Select[Any]:
-        """The rows of the build `:build_id`, in the order of entry."""
-        columns = inspect(self.row_class).columns
-        return (
-            select(*(columns[name] for name in self.columns))
-            .where(columns["build_id"] == bindparam("build_id"))
-            .order_by(columns["position"], columns["id"])
-        )
 
     def values(self, build: BuildInput) -> list[Values]:
         """What the rows say, but for their build and position."""
