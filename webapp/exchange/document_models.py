@@ -3,6 +3,7 @@
 An entry with a default may be left out or be null; either means the default.
 """
 
+from functools import cache
 from typing import Annotated, Any
 
 from pydantic import (
@@ -260,8 +261,9 @@ class BuildDocument(Entry):
     plumbing: PlumbingEntry | None = _said("What is plumbed: ports, runs, circuits, the shelf.")
 
 
+@cache
 def document_schema() -> dict[str, Any]:
-    """The JSON Schema (2020-12) of the build document, version 1."""
+    """The JSON Schema (2020-12) of the build document, version 1; made once, not to be changed."""
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         **BuildDocument.model_json_schema(),
