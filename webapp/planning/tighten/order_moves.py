@@ -29,6 +29,8 @@ MOVED_SHARE, CROSSED_SHARE = 0.7, 0.2
 TURNED_SHARE = 0.1
 """Of all children where there are setups: what needs the one that is out goes first, where it did
 not, or the other way round; half of these are no different otherwise."""
+GATHERED_SHARE = 0.2
+"""Of the children that are moved, where there are setups: what needs one of them goes together."""
 SHAKEN_BY = (0.02, 0.05, 0.1)
 """Of the length of an order, the standard deviation of a place."""
 
@@ -85,11 +87,13 @@ def child(work: WorkArrays, parents: Indices, random: Random) -> Indices:
         setup_first = 1 - setup_first
         if random.random() < 0.5:
             return np.append(order, setup_first)
-    return np.append(_changed(order, parents, random), setup_first)
+    return np.append(_changed(work, order, parents, random), setup_first)
 
 
-def _changed(order: Indices, parents: Indices, random: Random) -> Indices:
+def _changed(work: WorkArrays, order: Indices, parents: Indices, random: Random) -> Indices:
     chance = random.random()
+    if chance < MOVED_SHARE * GATHERED_SHARE and work.setup.any():
+        return gathered(order, work.setup[order], random)
     if chance < MOVED_SHARE or len(order) < 3:
         return moved(order, random)
     if chance < MOVED_SHARE + CROSSED_SHARE:
@@ -113,6 +117,22 @@ def moved(order: Indices, random: Random) -> Indices:
         reach = max(3, count // 4)
         to = int(np.clip(at + random.integers(-reach, reach + 1), 0, len(rest)))
         order = np.concatenate([rest[:to], piece, rest[to:]])
+    return order
+
+
+def gathered(order: Indices, setups: Indices, random: Random) -> Indices:
+    """What needs one setup within a stretch of the order goes together, to its end or its begin.
+
+    To wait with a setup until more of its tasks can be done saves getting it out twice, which no
+    single move does. `setups` are those of the tasks in this order, 0 for none.
+    """
+    setup = setups[random.choice(np.flatnonzero(setups))]
+    length = int(random.integers(3, max(4, len(order) // 3)))
+    first = int(random.integers(0, max(1, len(order) - length + 1)))
+    stretch = slice(first, first + length)
+    goes_late = (setups[stretch] == setup) == (random.random() < 0.5)
+    order = order.copy()
+    order[stretch] = order[stretch][np.argsort(goes_late, kind="stable")]
     return order
 
 
