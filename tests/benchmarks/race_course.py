@@ -33,9 +33,12 @@ BUILD = "/builds/the-heron"
 ODD_KEY = "either/or"
 """A key that no path can carry: the pages of such things have addresses of their own."""
 FOUND_WITHIN_SECONDS = 60
-_TAKEN_OUT_AT = re.compile(r'("taken_out_at": ")[^"]+')
-BY_CHANCE = {"taken_out_at", "id", "at", "changed_at", "forecast"}
-"""Columns that tell when a row was written, or what was worked out by then, not what it says."""
+POLLED_EVERY_SECONDS = 1
+"""What is looked for stands by while a page is answered."""
+_MOMENT = re.compile(r'("(?:made|taken_out)_at": ")[^"]+')
+BY_CHANCE = {"made_at", "taken_out_at", "id", "at", "changed_at", "forecast", "called"}
+"""Columns that tell when a row was written, what was worked out by then, or a name that the program
+makes up for itself, not what it says."""
 
 Rows = dict[str, list[tuple[object, ...]]]
 
@@ -148,7 +151,7 @@ class Course:
             deadline = time.monotonic() + FOUND_WITHIN_SECONDS
             while work.says not in (await client.get(work.page)).text:
                 assert time.monotonic() < deadline, f"{work.page} never said {work.says}"
-                await asyncio.sleep(0.05)
+                await asyncio.sleep(POLLED_EVERY_SECONDS)
 
     def _settings(self, data_file: Path) -> Settings:
         return Settings(data_file=data_file, frozen_now=self._state.now)
@@ -194,12 +197,14 @@ def rows_of(path: Path, known: Collection[str] = ()) -> Rows:
     return rows
 
 
-def _said(value: object, called: Mapping[object, object]) -> object:
+def _said(value: object, called: Mapping[str, str]) -> object:
     """A value without what is made by chance in it.
 
-    A starter list of one's own goes by its name, and of the moment it was taken out there is told
-    that there is one.
+    A starter list of one's own goes by its name, and of the moments it was made and taken out there
+    is told that there are such.
     """
-    if isinstance(value, str):
-        value = _TAKEN_OUT_AT.sub(r"\1then", value)
-    return called.get(value, value)
+    if not isinstance(value, str):
+        return value
+    for key, name in called.items():
+        value = value.replace(key, name)
+    return _MOMENT.sub(r"\1then", value)
