@@ -148,10 +148,8 @@ class Course:
             return
         async with _client(app) as client:
             shown = forms_in((await client.get(work.page)).text)
-            carried = [form.sent for form in shown if form.action == work.form.action][:1]
-            await client.post(
-                work.form.action, data={**(carried[0] if carried else {}), **work.form.sent}
-            )
+            carried = next((one.sent for one in shown if one.action == work.form.action), {})
+            await client.post(work.form.action, data={**carried, **work.form.sent})
             deadline = time.monotonic() + FOUND_WITHIN_SECONDS
             while work.says not in (await client.get(work.page)).text:
                 assert time.monotonic() < deadline, f"{work.page} never said {work.says}"

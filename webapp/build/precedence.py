@@ -4,9 +4,12 @@ Dependencies on unknown tasks are passed over; of tasks with one key the first c
 """
 
 from collections import deque
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Hashable, Iterable
+from typing import TypeVar
 
 from webapp.build.build_input import BuildInput, Task
+
+Node = TypeVar("Node", bound=Hashable)
 
 
 def topological_order(build: BuildInput) -> tuple[str, ...]:
@@ -45,7 +48,7 @@ def needed_for(build: BuildInput, key: str) -> frozenset[str]:
     for i, followers in enumerate(followers_of(build)):
         for j in followers:
             before[j].append(i)
-    return frozenset(tasks[i].key for i in _reached([target], before))
+    return frozenset(tasks[i].key for i in reached([target], before.__getitem__))
 
 
 def loops_of(build: BuildInput) -> tuple[tuple[str, ...], ...]:
@@ -87,12 +90,12 @@ def followers_of(build: BuildInput) -> list[list[int]]:
     return [list(followers) for followers in after]
 
 
-def _reached(starts: Iterable[int], edges: Sequence[Sequence[int]]) -> list[int]:
-    """The nodes that can be reached from `starts`, nearest first."""
+def reached(starts: Iterable[Node], beside: Callable[[Node], Iterable[Node]]) -> list[Node]:
+    """`starts` and what can be reached from them, nearest first; `beside` is what lies next."""
     seen = dict.fromkeys(starts)
     queue = deque(seen)
     while queue:
-        for j in edges[queue.popleft()]:
+        for j in beside(queue.popleft()):
             if j not in seen:
                 seen[j] = None
                 queue.append(j)

@@ -9,6 +9,7 @@ from collections.abc import Collection, Iterable
 from dataclasses import replace
 
 from webapp.build.build_input import Dependency
+from webapp.build.precedence import reached
 
 Pair = tuple[str, str]
 
@@ -73,7 +74,8 @@ def _without_needless(
     for link in (*kept.values(), *made.values()):
         after[link.before][link.after] = link.wait_hours
         before[link.after].append(link.before)
-    leading = {end: _leading_to(end, before) for end in {link.after for link in made.values()}}
+    ends = {link.after for link in made.values()}
+    leading = {end: set(reached([end], before.__getitem__)) for end in ends}
     needed = []
     for link in made.values():
         wait = after[link.before].pop(link.after)
@@ -81,17 +83,6 @@ def _without_needless(
             after[link.before][link.after] = wait
             needed.append(link)
     return needed
-
-
-def _leading_to(end: str, before: dict[str, list[str]]) -> set[str]:
-    """A task and all from which there is a way to it."""
-    found, ahead = {end}, [end]
-    while ahead:
-        for task in before.get(ahead.pop(), ()):
-            if task not in found:
-                found.add(task)
-                ahead.append(task)
-    return found
 
 
 def _longest_wait(

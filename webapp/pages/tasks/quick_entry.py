@@ -7,6 +7,7 @@ from webapp.build.assumed_range import shares_of_kind
 from webapp.build.build_input import BuildInput, Dependency, Fault, Task
 from webapp.build.edited import Edited
 from webapp.build.limits import MOST_WAIT_HOURS
+from webapp.build.precedence import reached
 from webapp.exchange.csv_cells import split_names
 from webapp.pages.forms.picking import RESERVED_KEYS, PickList, new_key
 from webapp.pages.forms.typed_form import TypedForm
@@ -250,10 +251,5 @@ def _neighbours(
 
 def _reached(key: str, beside: Mapping[str, Sequence[str]], known: set[str]) -> set[str]:
     """What is known, the task, and all that is reached from it, whatever the build's state."""
-    found, ahead = {*known, key}, [key]
-    while ahead:
-        for other in beside.get(ahead.pop(), ()):
-            if other not in found:
-                found.add(other)
-                ahead.append(other)
-    return found
+    found = reached([key], lambda task: (one for one in beside.get(task, ()) if one not in known))
+    return known.union(found)
