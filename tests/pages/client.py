@@ -20,14 +20,14 @@ class Client(httpx.Client):
     """
 
     def __init__(self, app: FastAPI, *, base_url: str) -> None:
-        super().__init__(transport=_Asked(app), base_url=base_url, follow_redirects=True)
+        self._asked = _Asked(app)
+        super().__init__(transport=self._asked, base_url=base_url, follow_redirects=True)
         self.app = app
-        self._own = asyncio.new_event_loop()
         self._lived = app.router.lifespan_context(app)
 
     def __enter__(self) -> Self:
         super().__enter__()
-        self._own.run_until_complete(self._lived.__aenter__())
+        self._asked.loop.run_until_complete(self._lived.__aenter__())
         return self
 
     def __exit__(
@@ -36,12 +36,8 @@ class Client(httpx.Client):
         error: BaseException | None = None,
         traceback: TracebackType | None = None,
     ) -> None:
-        self._own.run_until_complete(self._lived.__aexit__(None, None, None))
+        self._asked.loop.run_until_complete(self._lived.__aexit__(None, None, None))
         super().__exit__(kind, error, traceback)
-
-    def close(self) -> None:
-        super().close()
-        self._own.close()
 
 
 class _Asked(httpx.BaseTransport):
@@ -53,18 +49,18 @@ class _Asked(httpx.BaseTransport):
     def __init__(self, app: FastAPI) -> None:
         here = ("127.0.0.1", 50000)
         self._asgi = httpx.ASGITransport(app, raise_app_exceptions=False, client=here)
-        self._thread, self._loop = threading.get_ident(), asyncio.new_event_loop()
+        self._thread, self.loop = threading.get_ident(), asyncio.new_event_loop()
         self._begins = threading.Lock()
         self._shared: asyncio.AbstractEventLoop | None = None
 
     def handle_request(self, request: httpx.Request) -> httpx.Response:
         answered = self._answered(request)
         if threading.get_ident() == self._thread:
-            return self._loop.run_until_complete(answered)
+            return self.loop.run_until_complete(answered)
         return asyncio.run_coroutine_threadsafe(answered, self._shared_loop()).result()
 
     def close(self) -> None:
-        self._loop.close()
+        self.loop.close()
         if self._shared is not None:
             self._shared.call_soon_threadsafe(self._shared.stop)
 

@@ -126,17 +126,16 @@ def _begun(
 
 
 def _ask_about_begin(page: PageContext, key: str, press: TypedForm) -> Response:
-    return _ask(page, key, press, ("Begin ", "?"), "Begin", addresses.bench_begin(page.slug))
+    return _ask(page, key, press, "Begin {}?", "Begin", addresses.bench_begin(page.slug))
 
 
 def _ask(
-    page: PageContext, key: str, press: TypedForm, around: tuple[str, str], verb: str, action: str
+    page: PageContext, key: str, press: TypedForm, question: str, verb: str, action: str
 ) -> Response:
-    """Ask once more before a task is begun or done; the question stands around its name."""
+    """Ask once more before a task is begun or done; `question` has a place for its name."""
     task = find_by_key(page.build.tasks, key)
-    before, after = around
     return render_question(
-        f"{before}“{task.name if task else key}”{after}",
+        question.format(f"“{task.name if task else key}”"),
         status=422,
         title=f"{verb}?",
         seen="",
@@ -197,7 +196,7 @@ def _asks(page: PageContext, form: TypedForm, stopped: BuildInput) -> Asks | Non
 
 def _ask_about_done(page: PageContext, press: TypedForm) -> Response:
     key, action = press.typed("task"), addresses.bench_done(page.slug)
-    return _ask(page, key, press, ("Is ", " done?"), "Done", action)
+    return _ask(page, key, press, "Is {} done?", "Done", action)
 
 
 @router.post("/builds/{slug}/bench/done")
