@@ -17,6 +17,10 @@ from webapp.app import create_app
 from webapp.command.serving import config_of, serve
 from webapp.settings import Settings
 
+BESIDE = ["pytest", "tests.loaded_program", "tests.forked_command"]
+"""What the process beside loads. pytest, for where its script is what was started, each process
+that is forked off runs the imports of that script once more."""
+
 
 def load_the_program(path: Path, address: str) -> None:
     """Have everything at hand that a server needs for an answer, before any is forked off."""
@@ -32,9 +36,9 @@ def from_this_process() -> ForkContext:
 
 
 def from_a_process_beside() -> ForkServerContext:
-    """Servers have at hand what one process beside this one has: this module and the program."""
+    """Servers have at hand what one process beside this one has: the whole program."""
     forking = multiprocessing.get_context("forkserver")
-    forking.set_forkserver_preload([__name__])
+    forking.set_forkserver_preload(BESIDE)
     return forking
 
 

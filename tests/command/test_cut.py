@@ -3,7 +3,7 @@
 import json
 from typing import Any
 
-from tests.command.test_plan import keyturn
+from tests.forked_command import keyturn
 
 
 def document(**fields: Any) -> dict[str, Any]:

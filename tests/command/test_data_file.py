@@ -3,7 +3,6 @@
 import re
 import shutil
 import sqlite3
-import subprocess
 from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
@@ -11,7 +10,7 @@ from pathlib import Path
 import pytest
 from alembic import command
 
-from tests.serving import KEYTURN
+from tests.forked_command import WITH_STDOUT, running
 from tests.storage.small_disk import fill, small_disk
 from webapp.__main__ import main
 from webapp.settings import resource_root
@@ -135,15 +134,9 @@ def test_the_copy_made_before_an_upgrade_is_announced(
 @pytest.mark.parametrize("name", ["serve", "demo"])
 def test_the_copy_is_announced_before_the_address(path: Path, name: str) -> None:
     take_back_a_migration(path)
-    with subprocess.Popen(
-        [*KEYTURN, *COMMANDS[name], "--data", str(path)],
-        stdout=subprocess.PIPE,
-        stderr=subprocess.STDOUT,
-        text=True,
-    ) as server:
+    with running(*COMMANDS[name], "--data", str(path), stderr=WITH_STDOUT) as server:
         assert server.stdout is not None
         lines = [server.stdout.readline() for _ in range(2)]
-        server.kill()
     assert re.search(r"it is kept in \S+keyturn\.schema-\S+\.sqlite3\.", lines[0]), lines
 
 

@@ -8,7 +8,6 @@ import json
 import os
 import stat
 import subprocess
-import sys
 from collections.abc import Callable
 from pathlib import Path
 from threading import Thread
@@ -16,6 +15,7 @@ from threading import Thread
 import pytest
 
 from tests.exchange.documents import small_document
+from tests.forked_command import ran
 from webapp.__main__ import main
 
 Export = Callable[[Path], int]
@@ -174,13 +174,8 @@ def test_the_longest_name_a_file_can_have_will_do(export: Export, tmp_path: Path
 # --- standard output ------------------------------------------------------------------------
 
 
-def _run(*arguments: str, stdout: int) -> subprocess.CompletedProcess[bytes]:
-    return _run_command("export", "the-heron", *arguments, stdout=stdout)
-
-
-def _run_command(*arguments: str, stdout: int) -> subprocess.CompletedProcess[bytes]:
-    command = [sys.executable, "-m", "webapp", *arguments]
-    return subprocess.run(command, stdout=stdout, stderr=subprocess.PIPE, check=False)
+def _exported(*arguments: str, stdout: int) -> subprocess.CompletedProcess[str]:
+    return ran("export", "the-heron", *arguments, stdout=stdout)
 
 
 @pytest.fixture(params=["/proc/self/fd/1", "/dev/fd/1"])
@@ -195,9 +190,9 @@ def standard_output(request: pytest.FixtureRequest, tmp_path: Path) -> str:
 
 @pytest.mark.usefixtures("export")
 def test_standard_output_by_its_name_is_written_into(standard_output: str) -> None:
-    done = _run("-o", standard_output, stdout=subprocess.PIPE)
-    assert (done.returncode, done.stderr) == (0, b"")
-    assert is_whole(done.stdout.decode())
+    done = _exported("-o", standard_output, stdout=subprocess.PIPE)
+    assert (done.returncode, done.stderr) == (0, "")
+    assert is_whole(done.stdout)
     assert Path(standard_output).is_symlink()
 
 
@@ -208,7 +203,7 @@ def test_standard_output_that_goes_on_in_a_file_goes_on_there(
     path = folder(tmp_path) / "log.txt"
     path.write_text("before\n")
     with path.open("ab") as file:
-        assert _run("-o", standard_output, stdout=file.fileno()).returncode == 0
+        assert _exported("-o", standard_output, stdout=file.fileno()).returncode == 0
     before, _, rest = path.read_text(encoding="utf-8").partition("\n")
     assert before == "before"
     assert is_whole(rest)
@@ -217,8 +212,8 @@ def test_standard_output_that_goes_on_in_a_file_goes_on_there(
 @pytest.mark.usefixtures("export")
 def test_standard_output_that_is_full_is_named(tmp_path: Path) -> None:
     with device(tmp_path, "full").open("wb") as full:
-        done = _run(stdout=full.fileno())
-    (line,) = done.stderr.decode().splitlines()
+        done = _exported(stdout=full.fileno())
+    (line,) = done.stderr.splitlines()
     assert line.startswith("Standard output cannot be written: No space left on device.")
     assert done.returncode == 2
 
@@ -227,20 +222,20 @@ def test_standard_output_that_is_full_is_named(tmp_path: Path) -> None:
 def test_an_import_that_cannot_say_so_says_what_is_stored(tmp_path: Path) -> None:
     document = tmp_path / "data" / "build.json"
     with device(tmp_path, "full").open("wb") as full:
-        done = _run_command("import", str(document), stdout=full.fileno())
-    stored, why = done.stderr.decode().splitlines()
+        done = ran("import", str(document), stdout=full.fileno())
+    stored, why = done.stderr.splitlines()
     assert stored.startswith("The Heron is in ")
     assert "as the-heron-2, with " in stored
     assert why.startswith("Standard output cannot be written: No space left on device.")
     assert done.returncode == 2
-    assert _run_command("export", "the-heron-2", stdout=subprocess.DEVNULL).returncode == 0
+    assert ran("export", "the-heron-2").returncode == 0
 
 
 @pytest.mark.parametrize("command", ["serve", "demo"])
 def test_a_server_that_cannot_say_its_address_does_not_start(tmp_path: Path, command: str) -> None:
     data = str(tmp_path / "builds.sqlite3")
     with device(tmp_path, "full").open("wb") as full:
-        done = _run_command(command, "--data", data, "--port", "0", stdout=full.fileno())
-    (line,) = done.stderr.decode().splitlines()
+        done = ran(command, "--data", data, "--port", "0", stdout=full.fileno())
+    (line,) = done.stderr.splitlines()
     assert line.startswith("Standard output cannot be written: No space left on device.")
     assert done.returncode == 2

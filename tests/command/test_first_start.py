@@ -5,8 +5,8 @@ import re
 from dataclasses import replace
 from typing import Any
 
-from tests.command.test_plan import keyturn
 from tests.first_start.lists import BOAT, DAY, ENGINE, LISTS, before_key, signed, start_build
+from tests.forked_command import keyturn
 from webapp.build.build_input import BuildInput, Task
 from webapp.build.first_start import SetAside
 from webapp.build.shop import DayHours, Shop, WeekSession

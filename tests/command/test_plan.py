@@ -1,13 +1,12 @@
 """The command, run as a person runs it: `keyturn plan` field by field, faults, import, export."""
 
 import json
-import os
-import subprocess
-import sys
 from pathlib import Path
 from typing import Any
 
 import pytest
+
+from tests.forked_command import keyturn
 
 SEEDS = Path(__file__).parents[2] / "seed_data"
 ALWAYS = [
@@ -18,19 +17,6 @@ EVENINGS = [
     {"day": day, "opens": "18:00", "closes": "21:00"} for day in ["mon", "tue", "wed", "thu", "fri"]
 ]
 MONDAY = "2026-01-05T00:00"
-
-
-def keyturn(
-    *arguments: str, typed: str = "", **environment: str
-) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "webapp", *arguments],
-        input=typed,
-        capture_output=True,
-        text=True,
-        timeout=60,
-        env={**os.environ, **environment},
-    )
 
 
 def document(

@@ -5,7 +5,8 @@ from typing import Any
 
 import pytest
 
-from tests.command.test_plan import MONDAY, document, keyturn
+from tests.command.test_plan import MONDAY, document
+from tests.forked_command import keyturn
 
 SIDE: list[dict[str, Any]] = [
     {"key": "a", "hours": [2, 4, 12]},

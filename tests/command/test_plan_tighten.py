@@ -5,7 +5,8 @@ from typing import Any
 
 import pytest
 
-from tests.command.test_plan import document, keyturn
+from tests.command.test_plan import document
+from tests.forked_command import keyturn
 
 # By space claim the rack goes first: 4 + 1 + 24 + 1 = 30 h. The cure begun first: 1 + 24 + 1.
 RACK = document(

@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 
-from tests.command.test_plan import keyturn
 from tests.exchange.documents import small_document, text_of
+from tests.forked_command import keyturn
 from tests.plumbing.heron import circuit, heron, heron_document, run
 from webapp.exchange.build_document import write_document
 

@@ -18,6 +18,7 @@ import pytest
 import uvicorn
 from starlette.applications import Starlette
 
+from tests.forked_command import ForkedCommand, running
 from webapp.__main__ import main
 from webapp.command.serving import config_of, listener_on
 from webapp.command.shop_server import MOST_OF_ONE, ShopServer
@@ -39,15 +40,9 @@ def _own_data_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @contextmanager
-def running(*arguments: str) -> Iterator[tuple[subprocess.Popen[str], str]]:
+def serving(*arguments: str) -> Iterator[tuple[ForkedCommand, str]]:
     """A server as its own process, and the address it says it has."""
-    process = subprocess.Popen(
-        [sys.executable, "-m", "webapp", *arguments],
-        stdout=subprocess.PIPE,
-        stderr=subprocess.PIPE,
-        text=True,
-    )
-    try:
+    with running(*arguments) as process:
         assert process.stdout is not None
         address = ""
         for line in process.stdout:
@@ -55,14 +50,11 @@ def running(*arguments: str) -> Iterator[tuple[subprocess.Popen[str], str]]:
                 address = found[0]
                 break
         yield process, address
-    finally:
-        process.kill()
-        process.communicate(timeout=SPEAKS_WITHIN_SECONDS)
 
 
 @pytest.mark.slow
 def test_the_demo_opens_on_its_bench_and_ends_when_interrupted() -> None:
-    with running("demo", "--port", "0") as (process, address):
+    with serving("demo", "--port", "0") as (process, address):
         assert address.endswith("/builds/the-heron/bench")
         assert address.startswith("http://127.0.0.1:")
         with urllib.request.urlopen(address, timeout=SPEAKS_WITHIN_SECONDS) as answer:
@@ -73,7 +65,7 @@ def test_the_demo_opens_on_its_bench_and_ends_when_interrupted() -> None:
         assert "Traceback" not in err
 
 
-def said_of_the_network(process: subprocess.Popen[str]) -> tuple[str, str]:
+def said_of_the_network(process: ForkedCommand) -> tuple[str, str]:
     """The first address for phones, and the code that a server says."""
     assert process.stdout is not None
     place = re.search(r"https?://[^\s:]+:\d+/", process.stdout.readline())
@@ -93,7 +85,7 @@ def on_this_machine(place: str) -> str:
 def test_in_the_network_a_phone_opens_the_address_that_is_said_and_is_paired(
     asked: list[str],
 ) -> None:
-    with running(*asked, "--port", "0", "--shop-port", "0") as (process, address):
+    with serving(*asked, "--port", "0", "--shop-port", "0") as (process, address):
         assert address.startswith("http://127.0.0.1:")
         place, code = said_of_the_network(process)
         assert not place.startswith("http://127.")
@@ -130,7 +122,7 @@ def test_with_a_certificate_the_network_is_encrypted(tmp_path: Path) -> None:
         capture_output=True,
     )
     flags = ["--certificate", str(certificate), "--certificate-key", str(key)]
-    with running("serve", "--port", "0", "--shop", "--shop-port", "0", *flags) as (process, own):
+    with serving("serve", "--port", "0", "--shop", "--shop-port", "0", *flags) as (process, own):
         assert own.startswith("http://127.0.0.1:")
         place, code = said_of_the_network(process)
         assert place.startswith("https://")
@@ -195,7 +187,7 @@ def test_a_port_of_the_network_that_is_taken_is_named(capsys: pytest.CaptureFixt
 
 @pytest.mark.slow
 def test_who_opens_many_connections_in_the_network_leaves_some_for_the_machine() -> None:
-    with running("serve", "--port", "0", "--shop", "--shop-port", "0") as (process, address):
+    with serving("serve", "--port", "0", "--shop", "--shop-port", "0") as (process, address):
         place, _ = said_of_the_network(process)
         port = int(place.rstrip("/").rpartition(":")[2])
         held = [socket.create_connection(("127.0.0.1", port)) for _ in range(300)]
@@ -246,7 +238,7 @@ LENGTH, CHUNKED = b"content-length: 100000\r\n", b"transfer-encoding: chunked\r\
 
 @pytest.mark.slow
 def test_an_upload_that_breaks_off_is_no_accident() -> None:
-    with running("demo", "--port", "0") as (process, address):
+    with serving("demo", "--port", "0") as (process, address):
         port = int(address.split(":")[2].split("/")[0])
         for path, head, begun in (
             (b"/builds/import", FILE + LENGTH, FILE_BEGUN),

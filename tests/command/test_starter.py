@@ -2,7 +2,7 @@
 
 import json
 
-from tests.command.test_plan import keyturn
+from tests.forked_command import keyturn
 from tests.pages.conftest import HERON
 
 
