@@ -7,13 +7,11 @@ import sys
 import tempfile
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, settings
-from sqlalchemy import Engine, create_engine
-from sqlalchemy.util import LRUCache
 
+from tests.compiled_once import sharing_engines
 from webapp.storage import database
 
 # By itself hypothesis fails a test whose examples take long by the clock, to make or to try: on a
@@ -98,18 +96,8 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 def _statements_compiled_once() -> Iterator[None]:
     """Have all databases of a process share what SQLAlchemy makes of a statement.
 
-    Each test has a database of its own; to compile the sixty statements that read a build takes
-    longer than most tests with it.
+    Each test has a database of its own.
     """
-    compiled: LRUCache[Any, Any] = LRUCache(2_000)
-    first = create_engine("sqlite://")
-    first.connect().close()  # the dialect learns of its database with the first connection
-
-    def engine(*given: Any, **named: Any) -> Engine:
-        made = create_engine(*given, **named, execution_options={"compiled_cache": compiled})
-        made.dialect = first.dialect  # what is compiled is kept by it
-        return made
-
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(database, "create_engine", engine)
+        patch.setattr(database, "create_engine", sharing_engines())
         yield

@@ -17,17 +17,18 @@ from webapp.app import create_app
 from webapp.command.serving import config_of, serve
 from webapp.settings import Settings
 
-BESIDE = ["pytest", "tests.loaded_program", "tests.forked_command"]
+BESIDE = ["pytest", "tests.loaded_program", "tests.forked_command", "tests.asked_pages"]
 """What the process beside loads. pytest, for where its script is what was started, each process
 that is forked off runs the imports of that script once more."""
 
 
-def load_the_program(path: Path, address: str) -> None:
+def load_the_program(path: Path, *addresses: str, frozen_now: dt.datetime | None = None) -> None:
     """Have everything at hand that a server needs for an answer, before any is forked off."""
-    app = create_app(Settings(data_file=path))
+    app = create_app(Settings(data_file=path, frozen_now=frozen_now))
     config_of(app).load()
     with TestClient(app, base_url="http://127.0.0.1", client=("127.0.0.1", 1)) as browser:
-        assert browser.get(address).status_code == 200
+        for address in addresses:
+            assert browser.get(address).status_code == 200
 
 
 def from_this_process() -> ForkContext:

@@ -3,6 +3,7 @@
 Making a file runs every migration, which takes longer than most of the tests that need one.
 """
 
+import datetime as dt
 from collections.abc import Callable
 from functools import cache
 from pathlib import Path
@@ -11,6 +12,8 @@ from tempfile import TemporaryDirectory
 from sqlmodel import Session
 
 from tests.storage.rich_build import RICH_BUILD
+from webapp.exchange.build_document import read_with_photographs
+from webapp.services.imports import store_document
 from webapp.storage.builds import create_build
 from webapp.storage.database import Database
 
@@ -39,6 +42,19 @@ def file_with(store: Callable[[Session], object]) -> bytes:
             store(session)
         database.close()  # brings what was written from the log beside the file into the file
         assert [each.name for each in path.parent.iterdir()] == [path.name]
+        return path.read_bytes()
+
+
+def file_of(document: bytes, now: dt.datetime) -> bytes:
+    """A database file with the build of a document without photographs, brought in at `now`."""
+    build, faults, sent = read_with_photographs(document, now=now)
+    assert build is not None
+    assert (faults, sent) == ((), ())
+    with TemporaryDirectory() as folder:
+        path = Path(folder) / "keyturn.sqlite3"
+        database = opened_new(path)
+        assert store_document(database, build, sent, at=now).slug
+        database.close()
         return path.read_bytes()
 
 

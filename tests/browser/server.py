@@ -5,10 +5,9 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import cache
 from pathlib import Path
-from tempfile import TemporaryDirectory
 
 from tests.forked_server import forked_server, from_a_process_beside
-from tests.serving import bring_in, environment_of
+from tests.stored_files import file_of
 
 CHROMIUM = "/usr/bin/chromium"
 CHROMIUM_FLAGS = [
@@ -21,7 +20,7 @@ CHROMIUM_FLAGS = [
     "--disable-component-update",
     "--disable-sync",
 ]
-NOW = "2026-02-09T18:30"
+NOW = dt.datetime(2026, 2, 9, 18, 30)
 HERON = Path(__file__).parents[2] / "seed_data" / "heron.json"
 
 
@@ -35,16 +34,12 @@ def demo_server(data_file: Path, *, shop: bool = False) -> Iterator[str]:
     tests here. It can not be this process, in which the browser's driver runs an event loop.
     """
     data_file.write_bytes(_heron_brought_in())
-    now = dt.datetime.fromisoformat(NOW)
     beside = from_a_process_beside()
-    with forked_server(data_file, beside, frozen_now=now, shop=shop) as (_, address):
+    with forked_server(data_file, beside, frozen_now=NOW, shop=shop) as (_, address):
         yield address
 
 
 @cache
 def _heron_brought_in() -> bytes:
-    """The database with The Heron in it, brought in by the command once for all tests."""
-    with TemporaryDirectory() as folder:
-        data_file = Path(folder) / "heron.sqlite3"
-        bring_in(HERON, environment_of(data_file, NOW))
-        return data_file.read_bytes()
+    """The database with The Heron in it, brought in once for all tests."""
+    return file_of(HERON.read_bytes(), NOW)

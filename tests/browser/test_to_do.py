@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from tempfile import TemporaryDirectory
 
 import httpx
 import pytest
@@ -16,7 +15,7 @@ from playwright.sync_api import Browser, Locator, Page, expect
 from tests.browser.conftest import LAPTOP, PHONE, unsound_anywhere, watched
 from tests.browser.server import HERON
 from tests.forked_server import forked_server, from_a_process_beside
-from tests.serving import bring_in, environment_of
+from tests.stored_files import file_of
 
 pytestmark = pytest.mark.browser
 
@@ -37,12 +36,7 @@ def _file() -> bytes:
     heron["log"] = [entry for entry in heron["log"] if entry["on"] not in UNLOGGED]
     undecided = [wish for wish in heron["wishes"] if "decision" not in wish]
     heron["wishes"] = [wish for wish in heron["wishes"] if wish not in undecided[1:]]
-    with TemporaryDirectory() as folder:
-        document = Path(folder) / "heron.json"
-        document.write_text(json.dumps(heron), encoding="utf-8")
-        data_file = Path(folder) / "heron.sqlite3"
-        bring_in(document, environment_of(data_file, SUNDAY.isoformat(timespec="minutes")))
-        return data_file.read_bytes()
+    return file_of(json.dumps(heron).encode(), SUNDAY)
 
 
 @pytest.fixture

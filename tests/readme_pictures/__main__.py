@@ -1,6 +1,5 @@
 """Serve the demo build at a fixed moment and take a picture of each main page."""
 
-import datetime as dt
 import re
 import tempfile
 from pathlib import Path
@@ -31,8 +30,9 @@ def main() -> None:
     """Take every picture anew."""
     with tempfile.TemporaryDirectory() as folder:
         data_file = Path(folder) / "demo.sqlite3"
-        prepare_demo(Settings(data_file=data_file, frozen_now=dt.datetime.fromisoformat(NOW)))
-        with running_server(environment_of(data_file, NOW)) as (_, address):
+        prepare_demo(Settings(data_file=data_file, frozen_now=NOW))
+        environment = environment_of(data_file, NOW.isoformat(timespec="minutes"))
+        with running_server(environment) as (_, address):
             _take(address)
 
 
