@@ -2,7 +2,6 @@
 
 import html
 import re
-import time
 from dataclasses import replace
 
 import pytest
@@ -434,6 +433,4 @@ def test_two_thousand_tasks_are_shown_forty_at_a_time(shop: Shop) -> None:
     answer = shop.client.get(f"/builds/{slug}/tasks")
     assert answer.text.count('class="c-pick"') == ROWS_AT_ONCE + table_form.NEW_ROWS
     assert f"Next {ROWS_AT_ONCE}" in answer.text
-    begun = time.perf_counter()
     assert shop.client.get(f"/builds/{slug}/tasks?only=unseen&after=t1").status_code == 200
-    assert time.perf_counter() - begun < 5  # the plan is at hand by then; 0.1 s on two cores
