@@ -8,7 +8,7 @@ from webapp.build.by_key import find_by_key
 from webapp.build.checks.fault_words import Thing, shown
 from webapp.build.circuit_dependencies import circuit_pairs, with_circuit_dependencies
 from webapp.build.plumbing import Circuit
-from webapp.build.precedence import followers_of, loops_of, tasks_as_entered
+from webapp.build.precedence import followers_of, loops_of, reached, tasks_as_entered
 
 
 def circuit_task_faults(build: BuildInput) -> Iterator[Fault]:
@@ -69,7 +69,7 @@ class _Later:
     def __init__(self, build: BuildInput) -> None:
         self._place = {task.key: i for i, task in enumerate(tasks_as_entered(build))}
         self._after = followers_of(build)
-        self._reached: dict[int, set[int]] = {}
+        self._reached: dict[int, frozenset[int]] = {}
 
     def first_before(self, key: str, others: Sequence[str]) -> str | None:
         """Which of `others` the task comes after: one right before it, else any.
@@ -87,16 +87,10 @@ class _Later:
         )
         return next(chain(right, far), None)
 
-    def _behind(self, of: int) -> set[int]:
+    def _behind(self, of: int) -> frozenset[int]:
         if of not in self._reached:
-            seen: set[int] = set()
-            ahead = [of]
-            while ahead:
-                for follower in self._after[ahead.pop()]:
-                    if follower not in seen:
-                        seen.add(follower)
-                        ahead.append(follower)
-            self._reached[of] = seen
+            behind = reached(self._after[of], self._after.__getitem__)
+            self._reached[of] = frozenset(behind)
         return self._reached[of]
 
 

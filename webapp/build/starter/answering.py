@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 
 from webapp.build.build_input import BuildInput, Dependency, Part, Task
 from webapp.build.by_key import find_by_key
+from webapp.build.precedence import reached
 from webapp.build.starter.bridging import bridged, pair_of
 from webapp.build.starter.fitting import (
     kept,
@@ -306,12 +307,4 @@ def _is_before(links: Collection[tuple[str, str]], first: str, then: str) -> boo
     after: dict[str, list[str]] = {}
     for before, follower in links:
         after.setdefault(before, []).append(follower)
-    seen, ahead = {first}, [first]
-    while ahead:
-        for follower in after.get(ahead.pop(), ()):
-            if follower == then:
-                return True
-            if follower not in seen:
-                seen.add(follower)
-                ahead.append(follower)
-    return False
+    return then in reached(after.get(first, ()), lambda key: after.get(key, ()))

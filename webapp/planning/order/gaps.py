@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from webapp.build.build_input import BuildInput
-from webapp.build.precedence import followers_of, tasks_as_entered
+from webapp.build.precedence import followers_of, reached, tasks_as_entered
 from webapp.planning.order.plan import Plan, UnplannedTask
 
 GapKind = Literal["set_aside", "undated_part", "no_session", "beyond_dates"]
@@ -37,8 +37,7 @@ def gaps_of(build: BuildInput, plan: Plan) -> tuple[Gap, ...]:
     left_out = {task.key for task in plan.unplanned}
     gaps = []
     for (kind, what), held in at.items():
-        reached = _behind(held, keys, after, left_out)
-        behind = tuple(key for key in keys if key in reached)
+        behind = _behind(held, keys, after, left_out)
         gaps.append(Gap(kind=kind, what=what, at=tuple(held), behind=behind))
     return tuple(sorted(gaps, key=lambda gap: -len(gap.at) - len(gap.behind)))
 
@@ -54,14 +53,9 @@ def _causes(task: UnplannedTask) -> Iterator[tuple[GapKind, str]]:
 
 def _behind(
     held: list[str], keys: list[str], after: list[list[int]], left_out: set[str]
-) -> set[str]:
-    """What comes after the tasks and is left out too, without the tasks themselves."""
+) -> tuple[str, ...]:
+    """What comes after the tasks and is left out too, as entered, without the tasks themselves."""
     place = {key: i for i, key in enumerate(keys)}
-    seen = {place[key] for key in held}
-    ahead = [*seen]
-    while ahead:
-        for j in after[ahead.pop()]:
-            if j not in seen and keys[j] in left_out:
-                seen.add(j)
-                ahead.append(j)
-    return {keys[i] for i in seen} - set(held)
+    starts = [place[key] for key in held]
+    behind = reached(starts, lambda i: (j for j in after[i] if keys[j] in left_out))
+    return tuple(keys[i] for i in sorted(set(behind).difference(starts)))
