@@ -50,13 +50,7 @@ def change_words(
     build: BuildInput, checks: CheckList, key: str, words: str, *, name: str, at: dt.datetime
 ) -> Edited[str]:
     """Other words for a check, "" for its own again. Caution and needs stay with it."""
-    check = _check(build, checks, key)
-    if check is None or check.is_own:
-        return lost(build, "check", key)
-    nobody = name_fault(key, "name", name)
-    if nobody is not None:
-        return refused(build, nobody)
-    return _changed(build, key, name, at, words=words.strip())
+    return _listed_changed(build, checks, key, name, at, words=words.strip())
 
 
 def leave_out(
@@ -82,13 +76,7 @@ def take_in(
     build: BuildInput, checks: CheckList, key: str, *, name: str, at: dt.datetime
 ) -> Edited[str]:
     """A check that is offered, or was left out, is on the list."""
-    check = _check(build, checks, key)
-    if check is None or check.is_own:
-        return lost(build, "check", key)
-    nobody = name_fault(key, "name", name)
-    if nobody is not None:
-        return refused(build, nobody)
-    return _changed(build, key, name, at, choice="taken in")
+    return _listed_changed(build, checks, key, name, at, choice="taken in")
 
 
 def add_own_check(build: BuildInput, checks: CheckList, own: OwnCheck) -> Edited[str]:
@@ -121,6 +109,19 @@ def type_stop_line(build: BuildInput, checks: CheckList, name: str, words: str) 
 
 def _check(build: BuildInput, checks: CheckList, key: str) -> Check | None:
     return find_by_key(list_of_build(build, checks).checks, key)
+
+
+def _listed_changed(
+    build: BuildInput, checks: CheckList, key: str, name: str, at: dt.datetime, **fields: object
+) -> Edited[str]:
+    """A check of the list itself with other fields; one's own is no such check."""
+    check = _check(build, checks, key)
+    if check is None or check.is_own:
+        return lost(build, "check", key)
+    nobody = name_fault(key, "name", name)
+    if nobody is not None:
+        return refused(build, nobody)
+    return _changed(build, key, name, at, **fields)
 
 
 def _changed(
