@@ -61,7 +61,4 @@ def count_faults(build: BuildInput) -> Iterator[Fault]:
     )
     thing = Thing(kind="build", key="", name=build.name)
     for field, words, things, most in counted:
-        if len(things) > most:
-            yield thing.fault(
-                field, f"it has {len(things):,} {words}, and {most:,} is the most. Leave some out."
-            )
+        yield from thing.count_faults(field, words, things, most)

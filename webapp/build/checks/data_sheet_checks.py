@@ -54,10 +54,7 @@ def _count_faults(build: BuildInput) -> Iterator[Fault]:
         ("wires", "wires", sheet.wires, MOST_WIRES),
         ("belts", "belts", sheet.belts, MOST_BELTS),
     ):
-        if len(there) > most:
-            yield thing.fault(
-                field, f"it has {len(there):,} {words}, and {most:,} is the most. Leave some out."
-            )
+        yield from thing.count_faults(field, words, there, most)
 
 
 def _figure_faults(build: BuildInput) -> Iterator[Fault]:
@@ -155,12 +152,7 @@ def _belt_faults(thing: Thing, belt: Belt) -> Iterator[Fault]:
     yield from thing.number_faults(
         "take_up_mm", "what its tensioner takes up in mm", belt.take_up_mm, most=MOST_BELT_MM
     )
-    if len(belt.pulleys) > MOST_PULLEYS:
-        yield thing.fault(
-            "pulleys",
-            f"it has {len(belt.pulleys):,} pulleys, and {MOST_PULLEYS} is the most. "
-            "Leave some out.",
-        )
+    yield from thing.count_faults("pulleys", "pulleys", belt.pulleys, MOST_PULLEYS)
     names = set[str]()
     for number, pulley in enumerate(belt.pulleys, start=1):
         called = Thing(

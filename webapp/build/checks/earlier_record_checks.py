@@ -44,12 +44,7 @@ def _week_faults(thing: Thing, record: EarlierRecord) -> Iterator[Fault]:
 
 
 def _kind_faults(thing: Thing, record: EarlierRecord) -> Iterator[Fault]:
-    if len(record.kinds) > MOST_SETUPS + 1:
-        yield thing.fault(
-            "kinds",
-            f"it has {len(record.kinds):,} kinds of work, and {MOST_SETUPS + 1} is the most. "
-            "Leave some out.",
-        )
+    yield from thing.count_faults("kinds", "kinds of work", record.kinds, MOST_SETUPS + 1)
     names = set[str]()
     for kind in record.kinds:
         called = Thing(

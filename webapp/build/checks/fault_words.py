@@ -3,7 +3,7 @@
 import datetime as dt
 import math
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterator, Sized
 from dataclasses import dataclass
 
 from webapp.build.build_input import Fault, Moment
@@ -65,6 +65,15 @@ class Thing:
     def fault(self, field: str, text: str) -> Fault:
         """One fault of this thing's `field` ("" for the whole)."""
         return Fault(kind=self.kind, key=self.key, field=field, text=f"{self.label}: {text}")
+
+    def count_faults(
+        self, field: str, words: str, things: Sized, most: int, remedy: str = "Leave some out."
+    ) -> Iterator[Fault]:
+        """More things of one sort than there may be; `words` is what they are, in the plural."""
+        if len(things) > most:
+            yield self.fault(
+                field, f"it has {len(things):,} {words}, and {most:,} is the most. {remedy}"
+            )
 
     def number_faults(
         self, field: str, what: str, value: float | None, *, least: float = 0, most: float

@@ -66,11 +66,7 @@ def _counts(build: BuildInput) -> Iterator[Fault]:
         ("engine runs", start.runs, MOST_ENGINE_RUNS),
         ("stop lines", start.stop_lines, MOST_STOP_LINES),
     ):
-        if len(things) > most:
-            yield thing.fault(
-                "start",
-                f"it has {len(things):,} {words}, and {most:,} is the most. Leave some out.",
-            )
+        yield from thing.count_faults("start", words, things, most)
 
 
 def _signature_faults(one: Signature) -> Iterator[Fault]:

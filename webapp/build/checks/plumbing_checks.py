@@ -64,11 +64,7 @@ def _count_faults(build: BuildInput) -> Iterator[Fault]:
         ("lines on the shelf", plumbing.shelf, MOST_SHELF_LINES),
         ("lengths that are sold", plumbing.sold, MOST_SOLD),
     ):
-        if len(things) > most:
-            yield thing.fault(
-                "plumbing",
-                f"it has {len(things):,} {words}, and {most:,} is the most. Leave some out.",
-            )
+        yield from thing.count_faults("plumbing", words, things, most)
 
 
 # --- components and their ports --------------------------------------------------------------

@@ -28,12 +28,7 @@ def room_faults(build: BuildInput) -> Iterator[Fault]:
 
 
 def _held_faults(thing: Thing, room: Room) -> Iterator[Fault]:
-    if len(room.holds) > MOST_IN_A_ROOM:
-        yield thing.fault(
-            "holds",
-            f"it has {len(room.holds):,} pieces and gaps, and {MOST_IN_A_ROOM} is the most. "
-            "Leave some out.",
-        )
+    yield from thing.count_faults("holds", "pieces and gaps", room.holds, MOST_IN_A_ROOM)
     names = set[str]()
     for number, one in enumerate(room.holds, start=1):
         called = Thing(kind="room", key=room.key, name=f"{room.name}, {shown(one.name) or number}")

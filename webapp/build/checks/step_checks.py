@@ -14,12 +14,8 @@ Name = TypeVar("Name", bound=Hashable)
 
 def step_faults(thing: Thing, task: Task) -> Iterator[Fault]:
     """Steps that say nothing, can not be shown, stand there twice, or are too many."""
-    if len(task.steps) > MOST_STEPS_OF_A_TASK:
-        yield thing.fault(
-            "steps",
-            f"it has {len(task.steps):,} steps, and {MOST_STEPS_OF_A_TASK} is the most. "
-            "Leave some out, or make two tasks of it.",
-        )
+    remedy = "Leave some out, or make two tasks of it."
+    yield from thing.count_faults("steps", "steps", task.steps, MOST_STEPS_OF_A_TASK, remedy)
     for number, step in enumerate(task.steps, start=1):
         if not step.text.strip():
             yield thing.fault("steps", f"its step {number} says nothing. Word it, or take it out.")
@@ -35,12 +31,9 @@ def step_faults(thing: Thing, task: Task) -> Iterator[Fault]:
 
 def measure_faults(thing: Thing, task: Task) -> Iterator[Fault]:
     """Torques and sizes without a name or value, that can not be shown, twice, or too many."""
-    if len(task.measures) > MOST_MEASURES_OF_A_TASK:
-        yield thing.fault(
-            "measures",
-            f"it has {len(task.measures):,} torques and sizes, and {MOST_MEASURES_OF_A_TASK} is "
-            "the most. Leave some out.",
-        )
+    yield from thing.count_faults(
+        "measures", "torques and sizes", task.measures, MOST_MEASURES_OF_A_TASK
+    )
     for number, measure in enumerate(task.measures, start=1):
         called = f"{measure.kind} {shown(measure.name.strip()) or number}"
         if measure.kind not in MEASURE_KINDS:
