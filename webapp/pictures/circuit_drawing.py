@@ -16,7 +16,7 @@ from webapp.pictures.circuit_model import (
     words_at,
 )
 from webapp.pictures.labels import Box, box_around
-from webapp.pictures.lines import Point, spot, straightened
+from webapp.pictures.lines import Point, spot, straight_length, straightened, toward
 
 STUB_WIDTH = 5.0
 STUB = 12.0
@@ -44,15 +44,15 @@ def drawn_run(
 ) -> DrawnRun:
     """A run along these corners: flanges at its ends, an arrow in its longest straight."""
     corners = straightened(points)
-    begin, end = max(pairwise(corners), key=lambda ends: _length(*ends))
+    begin, end = max(pairwise(corners), key=lambda ends: straight_length(*ends))
     pieces: tuple[list[Point], ...] = (corners,)
     gap, gap_at, cut_ends = "", None, []
     if pipe.gap:
         from_, to = _gap_between(begin, end, pipe.gap)
         place = corners.index(begin)
         pieces = ([*corners[: place + 1], from_], [to, *corners[place + 1 :]])
-        gap_at, clear = (from_, to), min(3.0, _length(from_, to) / 4)
-        gap = _line([_toward(from_, to, clear), _toward(to, from_, clear)])
+        gap_at, clear = (from_, to), min(3.0, straight_length(from_, to) / 4)
+        gap = _line([toward(from_, to, clear), toward(to, from_, clear)])
         cut_ends = [(from_, begin), (to, end)]
     half = width / 2 + 5
     flanges = _flange(corners[0], corners[1], half, 1) + _flange(corners[-1], corners[-2], half, 1)
@@ -73,25 +73,25 @@ def drawn_run(
 
 def gap_middle(pipe: PicturePipe, points: list[Point]) -> Point:
     """Where the gap of a run lies, or where it would."""
-    begin, end = max(pairwise(straightened(points)), key=lambda ends: _length(*ends))
+    begin, end = max(pairwise(straightened(points)), key=lambda ends: straight_length(*ends))
     from_, to = _gap_between(begin, end, pipe.gap or "middle")
     return ((from_[0] + to[0]) / 2, (from_[1] + to[1]) / 2)
 
 
 def _gap_between(begin: Point, end: Point, gap: str) -> tuple[Point, Point]:
     """The two edges of the gap in the longest straight of a run."""
-    length = _length(begin, end)
+    length = straight_length(begin, end)
     broad = min(MOST_GAP, length * 0.4)
     short = min(SHORT_END, (length - broad) / 2)
     start = {"begin": short, "end": length - short - broad}.get(gap, (length - broad) / 2)
-    return _toward(begin, end, start), _toward(begin, end, start + broad)
+    return toward(begin, end, start), toward(begin, end, start + broad)
 
 
 def _arrow(
     pipe: PicturePipe, begin: Point, end: Point, off: float
 ) -> tuple[float, float, int] | None:
     """In the middle of the longest straight, or of what a gap leaves of it."""
-    length = _length(begin, end)
+    length = straight_length(begin, end)
     if not pipe.one_way or length < 24:
         return None
     at = length / 2 + off
@@ -102,7 +102,7 @@ def _arrow(
         if room < 20:
             return None
         at = left + room / 2
-    x, y = _toward(begin, end, at)
+    x, y = toward(begin, end, at)
     across, down = end[0] - begin[0], end[1] - begin[1]
     turn = (0 if across > 0 else 180) if abs(across) > abs(down) else (90 if down > 0 else 270)
     return (x, y, turn)
@@ -120,7 +120,7 @@ def drawn_port(port: PicturePort, at: Point, *, is_down: bool) -> DrawnRun:
         is_made=True,
         points=(at, tip),
         body=_line([at, tip]),
-        gap=_line([_toward(tip, far, 3), far]),
+        gap=_line([toward(tip, far, 3), far]),
         gap_at=(tip, far),
         flanges=_flange(tip, at, STUB_WIDTH / 2 + 4, 0),
     )
@@ -137,20 +137,10 @@ def _line(points: list[Point]) -> str:
 
 def _flange(at: Point, other: Point, half: float, inward: float) -> str:
     """A stroke across a pipe at one of its ends, `inward` from it."""
-    x, y = _toward(at, other, inward)
+    x, y = toward(at, other, inward)
     if abs(other[0] - at[0]) > abs(other[1] - at[1]):
         return f"M{spot(x)} {spot(y - half)}V{spot(y + half)}"
     return f"M{spot(x - half)} {spot(y)}H{spot(x + half)}"
-
-
-def _length(a: Point, b: Point) -> float:
-    return abs(a[0] - b[0]) + abs(a[1] - b[1])
-
-
-def _toward(start: Point, end: Point, by: float) -> Point:
-    length = _length(start, end)
-    share = by / length if length else 0.0
-    return (start[0] + (end[0] - start[0]) * share, start[1] + (end[1] - start[1]) * share)
 
 
 # --- components -------------------------------------------------------------------------------

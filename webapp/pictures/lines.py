@@ -55,8 +55,8 @@ def rounded(points: list[Point], radius: float) -> str:
         return ""
     data = f"M{spot(corners[0][0])} {spot(corners[0][1])}"
     for before, corner, after in zip(corners, corners[1:], corners[2:], strict=False):
-        room = min(radius, _length(before, corner) / 2, _length(corner, after) / 2)
-        into, out = _toward(corner, before, room), _toward(corner, after, room)
+        room = min(radius, straight_length(before, corner) / 2, straight_length(corner, after) / 2)
+        into, out = toward(corner, before, room), toward(corner, after, room)
         data += (
             f"L{spot(into[0])} {spot(into[1])}"
             f"Q{spot(corner[0])} {spot(corner[1])} {spot(out[0])} {spot(out[1])}"
@@ -80,11 +80,13 @@ def _in_line(a: Point, b: Point, c: Point) -> bool:
     return (a[0] == b[0] == c[0]) or (a[1] == b[1] == c[1])
 
 
-def _length(a: Point, b: Point) -> float:
+def straight_length(a: Point, b: Point) -> float:
+    """How long a straight is that runs across or down."""
     return abs(a[0] - b[0]) + abs(a[1] - b[1])
 
 
-def _toward(start: Point, end: Point, by: float) -> Point:
-    length = _length(start, end)
+def toward(start: Point, end: Point, by: float) -> Point:
+    """The point so far from `start` on the straight to `end`."""
+    length = straight_length(start, end)
     share = by / length if length else 0.0
     return (start[0] + (end[0] - start[0]) * share, start[1] + (end[1] - start[1]) * share)
