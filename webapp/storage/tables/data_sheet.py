@@ -7,7 +7,7 @@ from sqlmodel import Field
 
 from webapp.build.data_sheet import Belt, OwnLimit, Pulley, SheetFigure, Wire
 from webapp.storage.tables.column_types import StoredText
-from webapp.storage.tables.noun import Columns, Fields, Noun, Owner, column
+from webapp.storage.tables.noun import Fields, Noun, Owner, column, number_or_text
 from webapp.storage.tables.row import OwnedRow, key_of, owned
 
 
@@ -81,22 +81,10 @@ class BeltPulleyRow(OwnedRow, table=True):
     drives: str = Field(sa_type=StoredText)
 
 
-def _value() -> Columns:
-    """A number or a word, each in its own column."""
-
-    def out_of(value: float | str) -> tuple[float | None, str | None]:
-        return (None, value) if isinstance(value, str) else (value, None)
-
-    return Columns(
-        field="value",
-        columns=("number", "word"),
-        into=lambda number, word: number if word is None else word,
-        out_of=out_of,
-    )
-
-
 FIGURES = Noun(
-    SheetFigureRow, Fields(SheetFigureRow, SheetFigure, _value()), at="data_sheet.figures"
+    SheetFigureRow,
+    Fields(SheetFigureRow, SheetFigure, number_or_text("value", "number", "word")),
+    at="data_sheet.figures",
 )
 LIMITS = Noun(
     OwnLimitRow,

@@ -44,6 +44,20 @@ def column(field: str, name: str) -> Columns:
     return Columns(field=field, columns=(name,))
 
 
+def number_or_text(field: str, number: str, text: str) -> Columns:
+    """A field that is a number or a text, each in its own column; both None where it is None."""
+
+    def out_of(value: float | str | None) -> tuple[float | None, str | None]:
+        return (None, value) if isinstance(value, str) else (value, None)
+
+    return Columns(
+        field=field,
+        columns=(number, text),
+        into=lambda number, text: number if text is None else text,
+        out_of=out_of,
+    )
+
+
 def keys(*fields: str) -> tuple[Columns, ...]:
     """Fields that name another thing: `setup` stands in `setup_key`."""
     return tuple(column(field, f"{field}_key") for field in fields)

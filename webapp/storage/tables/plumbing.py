@@ -19,14 +19,22 @@ from webapp.build.plumbing import (
     Port,
     Run,
     ShelfThing,
-    Size,
     SoldLength,
     Stop,
     Volume,
     Waiver,
 )
 from webapp.storage.tables.column_types import StoredMoment, StoredText
-from webapp.storage.tables.noun import Bare, Columns, Fields, Noun, Owner, column, keys
+from webapp.storage.tables.noun import (
+    Bare,
+    Columns,
+    Fields,
+    Noun,
+    Owner,
+    column,
+    keys,
+    number_or_text,
+)
 from webapp.storage.tables.row import OwnedRow, key_of, owned
 
 
@@ -258,18 +266,6 @@ def _json(value: object) -> str:
     return json.dumps(value, ensure_ascii=False)
 
 
-def _size_of_a_port() -> Columns:
-    def out_of(size: Size | None) -> tuple[float | None, str | None]:
-        return (None, size) if isinstance(size, str) else (size, None)
-
-    return Columns(
-        field="size",
-        columns=("size_mm", "size_name"),
-        into=lambda mm, name: mm if name is None else name,
-        out_of=out_of,
-    )
-
-
 def _stop() -> Columns:
     return Columns(
         field="stop",
@@ -351,7 +347,13 @@ COMPONENT_VOLUMES = Noun(
 )
 COMPONENT_PORTS = Noun(
     ComponentPortRow,
-    Fields(ComponentPortRow, Port, _size_of_a_port(), _stop(), *keys("circuit")),
+    Fields(
+        ComponentPortRow,
+        Port,
+        number_or_text("size", "size_mm", "size_name"),
+        _stop(),
+        *keys("circuit"),
+    ),
     at="plumbing.components",
     owner=Owner(column="component_key", holds="ports"),
 )
