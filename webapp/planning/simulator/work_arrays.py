@@ -5,7 +5,7 @@ seconds from the build's `now`; see `shop_calendar` for the two clocks.
 """
 
 import datetime as dt
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -228,13 +228,18 @@ def _edges(build: BuildInput, place: dict[str, int]) -> tuple[Indices, Seconds, 
         if before is not None and later is not None:
             after[before].append((later, seconds_of(dependency.wait_hours)))
             counts[later] += 1
+    return *padded_edges(after), counts
+
+
+def padded_edges(after: Sequence[Sequence[tuple[int, int]]]) -> tuple[Indices, Seconds]:
+    """Successors and waits (n, widest) of each task's (successor, wait); -1 where there is none."""
     width = max(map(len, after), default=0)
-    successors = np.full((len(place), width), -1, np.int64)
-    waits = np.zeros((len(place), width), np.int64)
+    successors = np.full((len(after), width), -1, np.int64)
+    waits = np.zeros((len(after), width), np.int64)
     for i, edges in enumerate(after):
         for d, (later, wait) in enumerate(edges):
             successors[i, d], waits[i, d] = later, wait
-    return successors, waits, counts
+    return successors, waits
 
 
 def _station_needs(build: BuildInput, tasks: list[Task]) -> Indices:

@@ -10,7 +10,7 @@ from dataclasses import replace
 import numpy as np
 
 from webapp.planning.order.run_orders import run_orders
-from webapp.planning.simulator.work_arrays import Indices, WorkArrays
+from webapp.planning.simulator.work_arrays import Indices, WorkArrays, padded_edges
 
 
 def mirrored(work: WorkArrays) -> WorkArrays | None:
@@ -31,12 +31,7 @@ def mirrored(work: WorkArrays) -> WorkArrays | None:
     after: list[list[tuple[int, int]]] = [[] for _ in range(len(work))]
     for i, j, wait in links:
         after[i].append((j, wait))
-    width = max(map(len, after), default=0)
-    successors = np.full((len(work), width), -1, np.int64)
-    waits = np.zeros((len(work), width), np.int64)
-    for i, edges in enumerate(after):
-        for d, (j, wait) in enumerate(edges):
-            successors[i, d], waits[i, d] = j, wait
+    successors, waits = padded_edges(after)
     counts = (work.successors >= 0).sum(axis=1).astype(np.int64)
     return replace(work, successors=successors, waits=waits, predecessor_counts=counts)
 
