@@ -5,7 +5,6 @@ from typing import Annotated, Any
 
 from pydantic import ConfigDict, Field, PlainValidator, WithJsonSchema
 
-from webapp.build.checks.fault_words import shown
 from webapp.build.data_sheet import (
     DRIVES,
     EMPTY_SHEET,
@@ -44,40 +43,31 @@ from webapp.exchange.document_values import (
     Name,
     ShortText,
     YesNo,
-    found,
+    one_of,
     read_number,
     read_text,
-    refused,
 )
 from webapp.exchange.entry_nouns import nouns
 
 
-def _one_of(words: Sequence[Any], value: object) -> Any:
-    for word in words:
-        if value == word:
-            return word
-    what = f"“{shown(value)}”" if isinstance(value, str) else found(value)
-    raise refused(f"must be one of {', '.join(words)}, not {what}.")
-
-
 def read_figure_name(value: object) -> FigureName:
     """What a figure is called."""
-    return _one_of(FIGURE_NAMES, value)  # type: ignore[no-any-return]
+    return one_of(FIGURE_NAMES, value)
 
 
 def read_limited(value: object) -> CheckName:
     """A check that is held against a limit."""
-    return _one_of(LIMITED, value)  # type: ignore[no-any-return]
+    return one_of(LIMITED, value)
 
 
 def read_use(value: object) -> WireUse:
     """What a wire is for."""
-    return _one_of(WIRE_USES, value)  # type: ignore[no-any-return]
+    return one_of(WIRE_USES, value)
 
 
 def read_drives(value: object) -> Drives:
     """What a pulley drives."""
-    return _one_of(DRIVES, value)  # type: ignore[no-any-return]
+    return one_of(DRIVES, value)
 
 
 def read_figure(value: object) -> float | str:

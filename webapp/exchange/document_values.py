@@ -3,7 +3,8 @@
 import datetime as dt
 import math
 import re
-from typing import Annotated
+from collections.abc import Sequence
+from typing import Annotated, TypeVar
 
 from pydantic import PlainValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
@@ -40,6 +41,7 @@ from webapp.build.three_point import ThreePoint
 from webapp.build.units import SHOP_UNITS, ShopUnits
 from webapp.build.wish import WISH_WAYS, WishWay
 
+Word = TypeVar("Word", bound=str)
 _DAY = r"\d{4}-\d{2}-\d{2}"
 _TIME = r"T([01]\d|2[0-3]):[0-5]\d(:00)?"
 _CLOCK = r"([01]\d|2[0-3]):[0-5]\d|24:00"
@@ -71,6 +73,15 @@ def found(value: object) -> str:
             return "a number without end"
         case _:
             return f"the number {value:g}"
+
+
+def one_of(words: Sequence[Word], value: object) -> Word:
+    """The one of the words that a value is."""
+    for word in words:
+        if value == word:
+            return word
+    what = f"“{shown(value)}”" if isinstance(value, str) else found(value)
+    raise refused(f"must be one of {', '.join(words)}, not {what}.")
 
 
 def read_text(value: object) -> str:

@@ -4,20 +4,15 @@ from typing import Annotated
 
 from pydantic import PlainValidator, WithJsonSchema
 
-from webapp.build.checks.fault_words import shown
 from webapp.build.limits import LEAST_LENGTH_MM, MOST_IN_A_ROOM, MOST_LENGTH_MM
 from webapp.build.room import HELD_KINDS, HeldKind
 from webapp.exchange.document_entry import Entry, many, said
-from webapp.exchange.document_values import Key, Name, found, read_number, refused
+from webapp.exchange.document_values import Key, Name, one_of, read_number
 
 
 def read_held_kind(value: object) -> HeldKind:
     """A piece or a gap."""
-    for kind in HELD_KINDS:
-        if value == kind:
-            return kind
-    what = f"“{shown(value)}”" if isinstance(value, str) else found(value)
-    raise refused(f"must be one of {', '.join(HELD_KINDS)}, not {what}.")
+    return one_of(HELD_KINDS, value)
 
 
 def _mm(least: float) -> WithJsonSchema:

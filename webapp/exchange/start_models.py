@@ -3,11 +3,11 @@
 import datetime as dt
 import re
 from collections.abc import Sequence
+from functools import partial
 from typing import Annotated, Any
 
 from pydantic import PlainValidator, WithJsonSchema
 
-from webapp.build.checks.fault_words import shown
 from webapp.build.first_start import (
     CHOICES,
     ENDINGS,
@@ -50,6 +50,7 @@ from webapp.exchange.document_values import (
     ShortText,
     YesNo,
     found,
+    one_of,
     read_number,
     read_text,
     refused,
@@ -78,15 +79,8 @@ def read_reading(value: object) -> float | str:
     return read_text(value) if isinstance(value, str) else read_number(value)
 
 
-def _one_of(words: Sequence[str]) -> PlainValidator:
-    def read(value: object) -> str:
-        for word in words:
-            if value == word:
-                return word
-        what = f"“{shown(value)}”" if isinstance(value, str) else found(value)
-        raise refused(f"must be one of {', '.join(words)}, not {what}.")
-
-    return PlainValidator(read)
+def _word(words: Sequence[str]) -> PlainValidator:
+    return PlainValidator(partial(one_of, words))
 
 
 Exact = Annotated[
@@ -97,10 +91,10 @@ Exact = Annotated[
 ReadingValue = Annotated[
     float | str, PlainValidator(read_reading), WithJsonSchema({"type": ["number", "string"]})
 ]
-ChoiceWord = Annotated[Choice, _one_of(CHOICES), WithJsonSchema({"enum": list(CHOICES)})]
-HowWord = Annotated[OpenedHow, _one_of(OPENED_HOW), WithJsonSchema({"enum": list(OPENED_HOW)})]
-RunWord = Annotated[RunKind, _one_of(RUN_KINDS), WithJsonSchema({"enum": list(RUN_KINDS)})]
-EndingWord = Annotated[Ending, _one_of(ENDINGS), WithJsonSchema({"enum": list(ENDINGS)})]
+ChoiceWord = Annotated[Choice, _word(CHOICES), WithJsonSchema({"enum": list(CHOICES)})]
+HowWord = Annotated[OpenedHow, _word(OPENED_HOW), WithJsonSchema({"enum": list(OPENED_HOW)})]
+RunWord = Annotated[RunKind, _word(RUN_KINDS), WithJsonSchema({"enum": list(RUN_KINDS)})]
+EndingWord = Annotated[Ending, _word(ENDINGS), WithJsonSchema({"enum": list(ENDINGS)})]
 
 
 class StartAnswerEntry(Entry):
