@@ -21,14 +21,10 @@ from webapp.exchange.document_faults import Shape, read_form
 from webapp.exchange.document_format import reads_format, reads_version
 from webapp.exchange.document_places import Place
 from webapp.exchange.document_things import Fields
-from webapp.exchange.document_values import (
-    Name,
-    YesNo,
-    read_number,
-    read_whole_number,
-)
+from webapp.exchange.document_values import Name, YesNo
 from webapp.exchange.entry_nouns import nouns, said_of
 from webapp.exchange.json_text import UnreadableError, parse_json
+from webapp.exchange.value_readers import read_number, read_whole_number
 from webapp.plumbing.cutting.cut_list import CutJob, CutList, Stock, WantedPiece
 from webapp.plumbing.cutting.faults import CUT_LIST, THE_LIST, cut_faults, piece_thing, stock_thing
 

@@ -38,16 +38,9 @@ from webapp.build.limits import (
     MOST_WIRES,
 )
 from webapp.exchange.document_entry import Entry, many, said
-from webapp.exchange.document_values import (
-    Key,
-    Name,
-    ShortText,
-    YesNo,
-    one_of,
-    read_number,
-    read_text,
-)
+from webapp.exchange.document_values import Key, Name, ShortText, YesNo
 from webapp.exchange.entry_nouns import nouns
+from webapp.exchange.value_readers import one_of, read_number, read_text
 
 
 def read_figure_name(value: object) -> FigureName:

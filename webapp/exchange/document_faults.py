@@ -13,7 +13,7 @@ from webapp.exchange import document_models as models
 from webapp.exchange.close_names import close_names
 from webapp.exchange.document_places import PLACES, Names, Place, Spot
 from webapp.exchange.document_things import Fields
-from webapp.exchange.document_values import found
+from webapp.exchange.value_readers import found
 
 Location = tuple[str | int, ...]
 """The way to a value: names of fields, and numbers in lists from 0."""

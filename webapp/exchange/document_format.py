@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from webapp.exchange.document_values import found, refused
+from webapp.exchange.value_readers import found, refused
 
 
 def reads_format(name: str, kind: str) -> Callable[[object], str]:

@@ -14,16 +14,9 @@ from webapp.build.limits import (
     MOST_TASKS,
 )
 from webapp.exchange.document_entry import Entry, many, said
-from webapp.exchange.document_values import (
-    Day,
-    Key,
-    Name,
-    ShortText,
-    YesNo,
-    read_number,
-    read_whole_number,
-)
+from webapp.exchange.document_values import Day, Key, Name, ShortText, YesNo
 from webapp.exchange.entry_nouns import nouns
+from webapp.exchange.value_readers import read_number, read_whole_number
 
 
 def _number(most: float, *, least: float = 0) -> WithJsonSchema:

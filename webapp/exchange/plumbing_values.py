@@ -47,13 +47,7 @@ from webapp.build.plumbing import (
     Volume,
     Waiver,
 )
-from webapp.exchange.document_values import (
-    found,
-    read_number,
-    read_text,
-    read_whole_number,
-    refused,
-)
+from webapp.exchange.value_readers import found, read_number, read_text, read_whole_number, refused
 
 Word = TypeVar("Word", bound=str)
 

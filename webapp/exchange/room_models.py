@@ -7,7 +7,8 @@ from pydantic import PlainValidator, WithJsonSchema
 from webapp.build.limits import LEAST_LENGTH_MM, MOST_IN_A_ROOM, MOST_LENGTH_MM
 from webapp.build.room import HELD_KINDS, HeldKind
 from webapp.exchange.document_entry import Entry, many, said
-from webapp.exchange.document_values import Key, Name, one_of, read_number
+from webapp.exchange.document_values import Key, Name
+from webapp.exchange.value_readers import one_of, read_number
 
 
 def read_held_kind(value: object) -> HeldKind:

@@ -41,21 +41,9 @@ from webapp.build.limits import (
 )
 from webapp.build.moments import with_offset
 from webapp.exchange.document_entry import Entry, many, said
-from webapp.exchange.document_values import (
-    Day,
-    Key,
-    Keys,
-    LongText,
-    Name,
-    ShortText,
-    YesNo,
-    found,
-    one_of,
-    read_number,
-    read_text,
-    refused,
-)
+from webapp.exchange.document_values import Day, Key, Keys, LongText, Name, ShortText, YesNo
 from webapp.exchange.entry_nouns import nouns, said_of
+from webapp.exchange.value_readers import found, one_of, read_number, read_text, refused
 
 _OFFSET = r"(Z|[+-]\d{2}:\d{2}(:\d{2})?)?"
 _MOMENT = re.compile(r"\d{4}-\d{2}-\d{2}T\d{2}:\d{2}(:\d{2}(\.\d{1,6})?)?" + _OFFSET)
