@@ -6,8 +6,8 @@ import pytest
 
 from tests.pages.conftest import Shop
 from webapp.pages import addresses
+from webapp.pages.shop.kinds import FORMS
 from webapp.pages.shop.rooms import FIRST, ROOM_OF_FORM, ROOMS, address_of
-from webapp.pages.shop.routes import FORMS
 
 HERON = "/builds/the-heron"
 

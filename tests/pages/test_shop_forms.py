@@ -13,7 +13,7 @@ from webapp.pages.forms.shown import Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.parts import forms as part_forms
 from webapp.pages.shop import forms, hours_forms
-from webapp.pages.shop.routes import FORMS
+from webapp.pages.shop.kinds import FORMS
 from webapp.services.seed_builds import starter_lists
 
 

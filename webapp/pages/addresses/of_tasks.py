@@ -139,5 +139,5 @@ def free_sessions(slug: str) -> str:
 
 
 def shop_form(slug: str, form: str) -> str:
-    """Where a form of the shop page is sent; `form` as in `shop.routes.FORMS`."""
+    """Where a form of the shop page is sent; `form` as in `shop.kinds.FORMS`."""
     return f"{build(slug)}/shop/{form}"
