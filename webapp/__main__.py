@@ -13,13 +13,20 @@ from pathlib import Path
 from typing import Any
 
 from webapp.command.files import leave_standard_output, write_out
+from webapp.command.options import (
+    add_data,
+    add_document,
+    add_port,
+    add_shop,
+    draws,
+    seconds_limit,
+    seed,
+    shop_flags,
+)
 from webapp.command.refusal import REFUSALS, lines_of
 
 DONE, REFUSED, INTERRUPTED = 0, 2, 130
-LONGEST_TIGHTENING = 86_400
 CUT_SECONDS = 10.0
-MOST_DRAWS = 100_000
-LONGEST_SEED = 18
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -52,52 +59,52 @@ def _parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
 
     serve = commands.add_parser("serve", help="open your own builds in the browser")
-    _add_data(serve)
-    _add_port(serve)
+    add_data(serve)
+    add_port(serve)
     serve.add_argument(
         "--host",
         help="address to listen on; one that others can reach is for paired devices, as --shop",
     )
-    _add_shop(serve)
+    add_shop(serve)
     serve.set_defaults(run=_serve)
 
     demo = commands.add_parser("demo", help="open the demo build, The Heron, in the browser")
-    _add_data(demo)
-    _add_port(demo)
-    _add_shop(demo)
+    add_data(demo)
+    add_port(demo)
+    add_shop(demo)
     demo.set_defaults(run=_demo)
 
     plan = commands.add_parser("plan", help="print the plan of a build document")
-    _add_document(plan)
+    add_document(plan)
     plan.add_argument("--json", action="store_true", help="for other programs, not as a table")
     plan.add_argument(
         "--tighten",
-        type=_limit,
+        type=seconds_limit,
         metavar="SECONDS",
         help="look for an order with an earlier first start for at most so long",
     )
     plan.add_argument(
-        "--draws", type=_draws, metavar="N", help="how sure first start is, over so many draws"
+        "--draws", type=draws, metavar="N", help="how sure first start is, over so many draws"
     )
     plan.add_argument(
         "--as-estimated",
         action="store_true",
         help="draw from the three-point estimates alone, without calibration and attendance",
     )
-    plan.add_argument("--seed", type=_seed, metavar="N", help="draw with another luck")
+    plan.add_argument("--seed", type=seed, metavar="N", help="draw with another luck")
     plan.set_defaults(run=_plan)
 
     plumbing = commands.add_parser(
         "plumbing", help="print what is open, lacking and held in the plumbing of a build document"
     )
-    _add_document(plumbing)
+    add_document(plumbing)
     plumbing.add_argument("--json", action="store_true", help="for other programs, not as a table")
     plumbing.set_defaults(run=_plumbing)
 
     first_start = commands.add_parser(
         "first-start", help="print what stands between the build of a document and the key"
     )
-    _add_document(first_start)
+    add_document(first_start)
     first_start.add_argument(
         "--json", action="store_true", help="for other programs, not as a table"
     )
@@ -106,7 +113,7 @@ def _parser() -> argparse.ArgumentParser:
     starter = commands.add_parser(
         "starter", help="print the starter list that a build makes for the next one"
     )
-    _add_document(starter)
+    add_document(starter)
     starter.add_argument(
         "--json", action="store_true", help="as a build document that import takes, not as a table"
     )
@@ -118,7 +125,7 @@ def _parser() -> argparse.ArgumentParser:
     cut.add_argument("--json", action="store_true", help="for other programs, not as a table")
     cut.add_argument(
         "--seconds",
-        type=_limit,
+        type=seconds_limit,
         default=CUT_SECONDS,
         metavar="S",
         help=f"look for a better way for at most so long; {CUT_SECONDS:g} if left out",
@@ -126,7 +133,7 @@ def _parser() -> argparse.ArgumentParser:
     cut.set_defaults(run=_cut)
 
     table = commands.add_parser("table", help="print one table of a build document as CSV")
-    _add_document(table)
+    add_document(table)
     table.add_argument(
         "--of",
         required=True,
@@ -139,7 +146,7 @@ def _parser() -> argparse.ArgumentParser:
     report = commands.add_parser(
         "report", help="make a report of the build of a document: one HTML file, pictures inside"
     )
-    _add_document(report)
+    add_document(report)
     report.add_argument("-o", "--output", metavar="OUT", type=Path, help="write it to OUT")
     report.add_argument(
         "--with-names", action="store_true", help="with the names of those who signed and helped"
@@ -152,13 +159,13 @@ def _parser() -> argparse.ArgumentParser:
     report.set_defaults(run=_report)
 
     take_in = commands.add_parser("import", help="add the build of a document to your builds")
-    _add_document(take_in)
-    _add_data(take_in)
+    add_document(take_in)
+    add_data(take_in)
     take_in.set_defaults(run=_import)
 
     export = commands.add_parser("export", help="write one of your builds as a build document")
     export.add_argument("slug", metavar="SLUG", help="the build, as in its address /builds/SLUG")
-    _add_data(export)
+    add_data(export)
     export.add_argument("-o", "--output", metavar="FILE", type=Path, help="write it to FILE")
     export.add_argument(
         "--with-photographs", action="store_true", help="with the photographs of its tasks in it"
@@ -170,7 +177,7 @@ def _parser() -> argparse.ArgumentParser:
 
 def _add_copying(commands: Any) -> None:
     backup = commands.add_parser("backup", help="make a whole copy of your builds and look it over")
-    _add_data(backup)
+    add_data(backup)
     backup.add_argument(
         "--to", metavar="FOLDER", type=Path, help="have the copy in this folder as well"
     )
@@ -178,7 +185,7 @@ def _add_copying(commands: Any) -> None:
 
     restore = commands.add_parser("restore", help="put a copy of your builds back")
     restore.add_argument("copy", metavar="COPY", type=Path, help="the copy, as backup named it")
-    _add_data(restore)
+    add_data(restore)
     restore.set_defaults(run=_restore)
 
     check = commands.add_parser("check", help="look over a data file or a copy of one")
@@ -188,82 +195,11 @@ def _add_copying(commands: Any) -> None:
     check.set_defaults(run=_check)
 
 
-def _add_data(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--data", metavar="FILE", type=Path, help="the database to use")
-
-
-def _add_port(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--port", type=_port, help="the port to listen on; 0 takes any free one")
-
-
-def _add_shop(parser: argparse.ArgumentParser) -> None:
-    """What concerns the shop's own network."""
-    parser.add_argument(
-        "--shop", action="store_true", help="let paired devices in from the shop's own network"
-    )
-    parser.add_argument(
-        "--shop-port", type=_port, help="the port for paired devices; 0 takes any free one"
-    )
-    parser.add_argument(
-        "--shop-name", metavar="NAME", help="one more name that the network knows this machine by"
-    )
-    parser.add_argument(
-        "--certificate", metavar="FILE", type=Path, help="encrypt with this certificate, in PEM"
-    )
-    parser.add_argument(
-        "--certificate-key", metavar="FILE", type=Path, help="its key; left out where it is in it"
-    )
-
-
-def _shop_flags(options: argparse.Namespace) -> dict[str, Any]:
-    names = ("port", "shop", "shop_port", "shop_name", "certificate", "certificate_key")
-    return {name: getattr(options, name) for name in names}
-
-
-def _add_document(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("file", metavar="FILE", help="a build document; - reads standard input")
-
-
-def _port(text: str) -> int:
-    if not (text.isascii() and text.isdecimal() and len(text) <= 5 and int(text) <= 65535):
-        raise argparse.ArgumentTypeError(f"{text!r} is no port: give a number from 0 to 65535")
-    return int(text)
-
-
-def _limit(text: str) -> float:
-    try:
-        seconds = float(text)
-    except ValueError:
-        seconds = 0.0
-    if not 0 < seconds <= LONGEST_TIGHTENING:
-        raise argparse.ArgumentTypeError(
-            f"{text!r} is no time limit: give seconds above 0, at most {LONGEST_TIGHTENING:,}"
-        )
-    return seconds
-
-
-def _draws(text: str) -> int:
-    count = int(text) if text.isascii() and text.isdecimal() and len(text) <= 9 else 0
-    if not 1 <= count <= MOST_DRAWS:
-        raise argparse.ArgumentTypeError(
-            f"{text!r} is no number of draws: give a whole number from 1 to {MOST_DRAWS:,}"
-        )
-    return count
-
-
-def _seed(text: str) -> int:
-    if not (text.isascii() and text.isdecimal() and len(text) <= LONGEST_SEED):
-        raise argparse.ArgumentTypeError(
-            f"{text!r} is no seed: give a whole number from 0, of at most {LONGEST_SEED} digits"
-        )
-    return int(text)
-
-
 def _serve(options: argparse.Namespace) -> None:
     from webapp.command.serving import serve
     from webapp.command.settings import settings_of
 
-    serve(settings_of(data=options.data, host=options.host, **_shop_flags(options)))
+    serve(settings_of(data=options.data, host=options.host, **shop_flags(options)))
 
 
 def _demo(options: argparse.Namespace) -> None:
@@ -271,7 +207,7 @@ def _demo(options: argparse.Namespace) -> None:
     from webapp.command.serving import serve
     from webapp.command.settings import settings_of
 
-    settings = demo_settings(settings_of(data=options.data, **_shop_flags(options)), options.data)
+    settings = demo_settings(settings_of(data=options.data, **shop_flags(options)), options.data)
     slug = prepare_demo(settings)
     write_out(f"The demo is kept in {settings.data_file}, apart from your own builds.\n")
     serve(settings, f"/builds/{slug}/bench")
