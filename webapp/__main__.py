@@ -57,7 +57,16 @@ def _parser() -> argparse.ArgumentParser:
         "for a one-person engine swap.",
     )
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
+    _add_serving(commands)
+    _add_printing(commands)
+    _add_lists(commands)
+    _add_carrying(commands)
+    _add_copying(commands)
+    return parser
 
+
+def _add_serving(commands: Any) -> None:
+    """What opens the pages."""
     serve = commands.add_parser("serve", help="open your own builds in the browser")
     add_data(serve)
     add_port(serve)
@@ -74,6 +83,9 @@ def _parser() -> argparse.ArgumentParser:
     add_shop(demo)
     demo.set_defaults(run=_demo)
 
+
+def _add_printing(commands: Any) -> None:
+    """What is worked out from a build document."""
     plan = commands.add_parser("plan", help="print the plan of a build document")
     add_document(plan)
     plan.add_argument("--json", action="store_true", help="for other programs, not as a table")
@@ -120,6 +132,9 @@ def _parser() -> argparse.ArgumentParser:
     starter.add_argument("--name", metavar="NAME", help="what the list is called")
     starter.set_defaults(run=_starter)
 
+
+def _add_lists(commands: Any) -> None:
+    """Cut lists, tables and the report."""
     cut = commands.add_parser("cut", help="print what to cut from which bar, of a cut document")
     cut.add_argument("file", metavar="FILE", help="a cut document; - reads standard input")
     cut.add_argument("--json", action="store_true", help="for other programs, not as a table")
@@ -158,6 +173,9 @@ def _parser() -> argparse.ArgumentParser:
     )
     report.set_defaults(run=_report)
 
+
+def _add_carrying(commands: Any) -> None:
+    """What brings a build in, and takes it out."""
     take_in = commands.add_parser("import", help="add the build of a document to your builds")
     add_document(take_in)
     add_data(take_in)
@@ -171,8 +189,6 @@ def _parser() -> argparse.ArgumentParser:
         "--with-photographs", action="store_true", help="with the photographs of its tasks in it"
     )
     export.set_defaults(run=_export)
-    _add_copying(commands)
-    return parser
 
 
 def _add_copying(commands: Any) -> None:
