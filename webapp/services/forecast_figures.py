@@ -1,5 +1,6 @@
 """A forecast with the figures that every page reads from it."""
 
+import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -7,7 +8,7 @@ from webapp.build.build_input import BuildInput
 from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.forecast import Forecast, always, forecast_of
 from webapp.planning.chances.headroom import headroom_hours, hours_until_wanted
-from webapp.planning.chances.likely_day import pace_by
+from webapp.planning.chances.likely_day import likely_at, pace_by
 from webapp.planning.chances.pace import PLAIN, Pace
 from webapp.planning.record.calibration import factors_of
 
@@ -64,3 +65,10 @@ def pace_shown(build: BuildInput, *, last: float = PLAIN) -> Pace:
 def record_factors(build: BuildInput) -> Factors:
     """What the record says of estimates and attendance, as far as it counts in this build."""
     return factors_of(build, calibrated=build.calibrated, attended=build.attended)
+
+
+def likely_by_record(build: BuildInput, *, last: float) -> dt.datetime | None:
+    """The likely day of a faultless build by its record, as a page shows it."""
+    factors = record_factors(build)
+    forecast = forecast_of(build, factors=factors)
+    return None if forecast is None else likely_at(build, forecast, factors, last=last)

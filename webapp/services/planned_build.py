@@ -16,22 +16,12 @@ from webapp.build.for_planning import are_planned_alike, for_planning
 from webapp.build.shop import GivenAway
 from webapp.build.time.given_away import with_own_hours
 from webapp.planning.chances.factors import Factors
-from webapp.planning.chances.firm_by import FirmBy, firm_by
-from webapp.planning.chances.forecast import forecast_of
-from webapp.planning.chances.levers import Lever, levers_of
-from webapp.planning.chances.likely_day import at_pace, likely_at
+from webapp.planning.chances.likely_day import at_pace
 from webapp.planning.chances.luck import DRAWS
 from webapp.planning.chances.move_costs import FIRST_DRAWS, move_from, task_costs
 from webapp.planning.chances.moves import Move
-from webapp.planning.chances.pace import PLAIN, pace_of
-from webapp.planning.chances.rule_prices import (
-    NO_PRICES,
-    RulePrices,
-    Rules,
-    RulesPrice,
-    rule_prices,
-    rules_priced,
-)
+from webapp.planning.chances.pace import PLAIN
+from webapp.planning.chances.rule_prices import NO_PRICES, RulePrices, Rules, rule_prices
 from webapp.planning.order.claims import Claim
 from webapp.planning.order.departures import Departure, departures_of
 from webapp.planning.order.first_start import first_start_at
@@ -40,20 +30,18 @@ from webapp.planning.order.known_date import with_known_date
 from webapp.planning.order.plan import Plan
 from webapp.planning.record.as_lived import AsLived
 from webapp.planning.simulator.house_rules import HouseRules
-from webapp.planning.tighten.quick_order import quick_order
 from webapp.planning.tighten.searched_again import SearchedAgain, searched_again
 from webapp.plumbing.plumbed import Plumbed, plumbed
 from webapp.services.background import AT_LEISURE, PRESSING, Answer, Background
-from webapp.services.forecast_figures import ForecastFigures, forecast_figures, record_factors
+from webapp.services.forecast_figures import (
+    ForecastFigures,
+    forecast_figures,
+    likely_by_record,
+    record_factors,
+)
 from webapp.services.kept import Kept
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TriedRules:
-    """What other rules do, and the factor of the pace at which their plan ends on that day."""
-
-    price: RulesPrice
-    factor: float
+from webapp.services.levers_found import Levers, levers_found
+from webapp.services.tried_rules import TriedRules, tried_rules
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,14 +50,6 @@ class MoveSince:
 
     move: Move | None
     is_refined: bool
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Levers:
-    """What would win a week, and the other way round; see `levers` and `firm_by`."""
-
-    levers: tuple[Lever, ...]
-    firm_by: FirmBy | None
 
 
 DRAWN_KEPT = 4
@@ -385,7 +365,7 @@ class PlannedBuild:
         return self.background.ask(
             (self.slug, "levers"),
             self.version,
-            lambda: _levers(build, factors),
+            lambda: levers_found(build, factors),
             now=build.now,
         )
 
@@ -409,7 +389,7 @@ class PlannedBuild:
         return self.background.ask(
             (self.slug, "rules tried"),
             (self.version, rules),
-            lambda: _tried(build, self.factors, rules, last=self.factor),
+            lambda: tried_rules(build, self.factors, rules, last=self.factor),
             now=build.now,
         )
 
@@ -422,7 +402,7 @@ class PlannedBuild:
         return self.background.ask(
             (self.slug, "with records", asked),
             (self.version, asked),
-            lambda: _likely_with(build, last=self.factor),
+            lambda: likely_by_record(build, last=self.factor),
             now=build.now,
         )
 
@@ -439,26 +419,6 @@ def plan_at_pace(
     """The plan of a faultless build at a pace: by the rules, else by the order that holds."""
     work = at_pace(build, factors, factor)
     return with_known_date(build, plan_that_holds(build, rules=rules, work=work))
-
-
-def _tried(build: BuildInput, factors: Factors, rules: Rules, *, last: float) -> TriedRules | None:
-    for price in rules_priced(build, factors, [rules]):
-        by_rules = replace(build, house_rules=rules, kept_order=())
-        factor = pace_of(by_rules, factors, price.likely.date(), last=last)
-        return TriedRules(price=price, factor=factor)
-    return None
-
-
-def _likely_with(build: BuildInput, *, last: float) -> dt.datetime | None:
-    factors = record_factors(build)
-    forecast = forecast_of(build, factors=factors)
-    return None if forecast is None else likely_at(build, forecast, factors, last=last)
-
-
-def _levers(build: BuildInput, factors: Factors) -> Levers:
-    order = () if build.kept_order else quick_order(build)
-    found = levers_of(build, factors, order=order)
-    return Levers(levers=found, firm_by=firm_by(build, factors))
 
 
 def version_of(build: BuildInput) -> int:

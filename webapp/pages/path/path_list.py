@@ -10,7 +10,7 @@ from webapp.pages.words.path_waits import shortened_words, wait_in_full, wait_wh
 from webapp.pages.words.reasons import ReasonWords
 from webapp.planning.order.plan import PathStep, Plan, PlannedTask
 from webapp.planning.order.stretches import PathWait, Stretch, path_pieces
-from webapp.services.planned_build import Levers
+from webapp.services.levers_found import Levers
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

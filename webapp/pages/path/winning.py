@@ -13,7 +13,7 @@ from webapp.pages.words.levers import asks_words, firm_by_words, lever_words
 from webapp.pages.words.moves import gain_words
 from webapp.planning.chances.levers import Lever
 from webapp.services.background import Answer
-from webapp.services.planned_build import Levers
+from webapp.services.levers_found import Levers
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
