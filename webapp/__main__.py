@@ -122,6 +122,9 @@ def _add_printing(commands: Any) -> None:
     )
     first_start.set_defaults(run=_first_start)
 
+
+def _add_lists(commands: Any) -> None:
+    """A starter list, a cut list, tables and the report."""
     starter = commands.add_parser(
         "starter", help="print the starter list that a build makes for the next one"
     )
@@ -132,9 +135,6 @@ def _add_printing(commands: Any) -> None:
     starter.add_argument("--name", metavar="NAME", help="what the list is called")
     starter.set_defaults(run=_starter)
 
-
-def _add_lists(commands: Any) -> None:
-    """Cut lists, tables and the report."""
     cut = commands.add_parser("cut", help="print what to cut from which bar, of a cut document")
     cut.add_argument("file", metavar="FILE", help="a cut document; - reads standard input")
     cut.add_argument("--json", action="store_true", help="for other programs, not as a table")
