@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from itertools import groupby
 from typing import Any
 
-from sqlalchemy import Row, func, select
+from sqlalchemy import ColumnElement, Row, func, select
 from sqlmodel import Session, col
 
 from webapp.build.build_input import BuildInput
@@ -17,6 +17,8 @@ from webapp.storage.past_rows import BUILDS, PastRows
 from webapp.storage.tables import NOUNS, BuildRow, JournalRow, SnapshotRow
 from webapp.storage.tables.builds import HEADING, SHOP_HEADING
 
+Own = tuple[ColumnElement[bool], ...]
+"""What makes an entry of the journal one of a build's own."""
 _PLACE_OF = {str(noun.row_class.__tablename__): noun for noun in NOUNS}
 _SNAPSHOTS = str(SnapshotRow.__tablename__)
 _HELD_AT = {BUILDS: "build"}
@@ -111,14 +113,7 @@ def past_of(
     if build_id is None:
         return None
     own = (col(JournalRow.slug) == slug, col(JournalRow.id) >= entered_with(session, slug))
-    revisions = list(
-        session.execute(
-            select(col(JournalRow.revision))
-            .where(*own)
-            .group_by(col(JournalRow.revision))
-            .order_by(col(JournalRow.revision).desc())
-        ).scalars()
-    )
+    revisions = _revisions(session, own)
     wanted = set(revisions[skip : skip + most])
     if down_to is not None:
         wanted = {revision for revision in revisions if revision >= down_to}
@@ -127,26 +122,43 @@ def past_of(
         .where(*own, col(JournalRow.noun) == TAKEN_BACK)
         .order_by(col(JournalRow.id).desc())
     ).all()
-    entries = session.execute(
-        select(
-            *(col(column) for column in (JournalRow.revision, JournalRow.at, JournalRow.noun)),
-            *(col(column) for column in (JournalRow.key, JournalRow.change)),
-            *(col(column) for column in (JournalRow.before, JournalRow.after)),
-        )
-        .where(*own, col(JournalRow.revision) >= min(wanted, default=0))
-        .order_by(col(JournalRow.id).desc())
-    )
+    groups = _entries_since(session, own, min(wanted, default=0))
     touches: defaultdict[tuple[str, str], list[Touch]] = defaultdict(list)
-    rows = PastRows(session, build_id)
-    changes = _walked(
-        groupby(entries, key=lambda entry: int(entry.revision)), wanted, rows, now, touches, up_to
-    )
+    changes = _walked(groups, wanted, PastRows(session, build_id), now, touches, up_to)
     return Past(
         changes=tuple(changes) if wanted else (),
         total=len(revisions),
         undone_by=_undone(revisions, [(int(at), *_range_of(key)) for at, key in markers]),
         touches=touches,
     )
+
+
+def _revisions(session: Session, own: Own) -> list[int]:
+    """The revisions of a build, the newest first."""
+    return list(
+        session.execute(
+            select(col(JournalRow.revision))
+            .where(*own)
+            .group_by(col(JournalRow.revision))
+            .order_by(col(JournalRow.revision).desc())
+        ).scalars()
+    )
+
+
+def _entries_since(
+    session: Session, own: Own, revision: int
+) -> Iterator[tuple[int, Iterator[Row[Any]]]]:
+    """The entries from a revision on, by their revisions, the newest first."""
+    entries = session.execute(
+        select(
+            *(col(column) for column in (JournalRow.revision, JournalRow.at, JournalRow.noun)),
+            *(col(column) for column in (JournalRow.key, JournalRow.change)),
+            *(col(column) for column in (JournalRow.before, JournalRow.after)),
+        )
+        .where(*own, col(JournalRow.revision) >= revision)
+        .order_by(col(JournalRow.id).desc())
+    )
+    return groupby(entries, key=lambda entry: int(entry.revision))
 
 
 def entered_with(session: Session, slug: str) -> int:
