@@ -77,13 +77,11 @@ def spread(
     span = (last - first).days + 1
     room = width - 2 * MARGIN
     step = max(1, math.ceil(span / (room / COLUMN_WIDTH)))
-    count = math.ceil(span / step)
-    counts = [0] * count
+    counts = [0] * math.ceil(span / step)
     for day, draws in days.items():
         if first <= day <= last:
             counts[(day - first).days // step] += draws
-    pitch = room / count
-    most = max(counts)
+    pitch = room / len(counts)
     firm_place = (firm.date() - first).days // step
 
     def x(at: dt.datetime) -> float:
@@ -94,17 +92,7 @@ def spread(
         width=width,
         height=HEIGHT,
         broad=broad,
-        columns=tuple(
-            Column(
-                x=MARGIN + place * pitch + 1,
-                y=BOTTOM - (BOTTOM - TOP) * number / most,
-                width=pitch - 2,
-                height=(BOTTOM - TOP) * number / most,
-                late=place > firm_place,
-            )
-            for place, number in enumerate(counts)
-            if number
-        ),
+        columns=_columns(counts, pitch, firm_place),
         marks=tuple(
             ChanceMark(
                 x=x(chance.at),
@@ -117,6 +105,22 @@ def spread(
         first_day=_day(first),
         last_day=_day(last),
         floor=BOTTOM,
+    )
+
+
+def _columns(counts: Sequence[int], pitch: float, firm_place: int) -> tuple[Column, ...]:
+    """A column for each count that is not 0, `pitch` apart; late are those behind `firm_place`."""
+    most = max(counts)
+    return tuple(
+        Column(
+            x=MARGIN + place * pitch + 1,
+            y=BOTTOM - (BOTTOM - TOP) * number / most,
+            width=pitch - 2,
+            height=(BOTTOM - TOP) * number / most,
+            late=place > firm_place,
+        )
+        for place, number in enumerate(counts)
+        if number
     )
 
 
