@@ -1,7 +1,8 @@
 """The solver CP-SAT of OR-tools for so long, stopped from beside it when told to."""
 
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Any
 
@@ -53,6 +54,20 @@ def solved(
             if enough is not None and self.objective_value <= enough:
                 self.stop_search()
 
+    with _watched(solver, is_stopped):
+        status = solver.solve(model, Found())
+    has_answer = status in (cp_model.OPTIMAL, cp_model.FEASIBLE)
+    return Solved(
+        values=[int(solver.value(one)) for one in asked] if has_answer else None,
+        bound=solver.best_objective_bound,
+        is_proved=status == cp_model.OPTIMAL,
+        is_impossible=status == cp_model.INFEASIBLE,
+    )
+
+
+@contextmanager
+def _watched(solver: Any, is_stopped: Callable[[], bool]) -> Iterator[None]:
+    """Meanwhile the search is ended soon after `is_stopped`."""
     done = threading.Event()
 
     def look() -> None:
@@ -63,14 +78,7 @@ def solved(
     watch = threading.Thread(target=look, daemon=True)
     watch.start()
     try:
-        status = solver.solve(model, Found())
+        yield
     finally:
         done.set()
         watch.join()
-    has_answer = status in (cp_model.OPTIMAL, cp_model.FEASIBLE)
-    return Solved(
-        values=[int(solver.value(one)) for one in asked] if has_answer else None,
-        bound=solver.best_objective_bound,
-        is_proved=status == cp_model.OPTIMAL,
-        is_impossible=status == cp_model.INFEASIBLE,
-    )
