@@ -148,15 +148,16 @@ def scope_view(
             for upright in (False, True)
         ),
         changes=_change_lines(page, since),
-        added=tuple(
-            AddedLine(
-                name=task.name,
-                address=addresses.task(page.slug, task.key),
-                hours=words.tenth_hours(task.hours.expected),
-                wish=_wish_text(page.build, task.wish),
-            )
-            for task in account.added
-        ),
+        added=tuple(_added_line(page, task) for task in account.added),
+    )
+
+
+def _added_line(page: PageContext, task: Task) -> AddedLine:
+    return AddedLine(
+        name=task.name,
+        address=addresses.task(page.slug, task.key),
+        hours=words.tenth_hours(task.hours.expected),
+        wish=_wish_text(page.build, task.wish),
     )
 
 
