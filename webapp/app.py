@@ -79,17 +79,7 @@ def create_app(settings: Settings) -> FastAPI:
         openapi_url=None,
     )
     app.state.services = services
-    # the last one added is asked first
-    app.add_middleware(Answering, background=services.plans.background)
-    app.add_middleware(OnceOnly, revision_of=partial(_revision_of, database))
-    app.add_middleware(HeadAsGet)
-    app.add_middleware(Guard, host=settings.host, network=services.network)
-    app.add_middleware(
-        Door,
-        devices=services.devices,
-        network=services.network,
-        feeds=services.feeds.addresses,
-    )
+    _add_middleware(app, services)
     add_refusals(app)
     app.mount(
         f"/static/{static_version()}",
@@ -100,3 +90,17 @@ def create_app(settings: Settings) -> FastAPI:
         # the routes themselves: including a router makes each of them anew, and asks it twice
         app.router.routes.extend(router.routes)
     return app
+
+
+def _add_middleware(app: FastAPI, services: Services) -> None:
+    """What every request passes on its way in; the last one added is asked first."""
+    app.add_middleware(Answering, background=services.plans.background)
+    app.add_middleware(OnceOnly, revision_of=partial(_revision_of, services.database))
+    app.add_middleware(HeadAsGet)
+    app.add_middleware(Guard, host=services.settings.host, network=services.network)
+    app.add_middleware(
+        Door,
+        devices=services.devices,
+        network=services.network,
+        feeds=services.feeds.addresses,
+    )
