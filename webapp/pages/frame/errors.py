@@ -105,52 +105,56 @@ def _title(status: int) -> str:
 
 def add_refusals(app: FastAPI) -> None:
     """Answers for every exception that leaves an endpoint."""
-
-    @app.exception_handler(Missing)
-    def missing(_request: Request, refusal: Missing) -> Response:
-        status = 422 if refusal.typed else 404
-        return render(
-            "frame/gone.html",
-            status=status,
-            title="Not stored" if refusal.typed else _title(404),
-            refusal=refusal,
-        )
-
-    @app.exception_handler(HTTPException)
-    def refused(request: Request, refusal: HTTPException) -> Response:
-        status = refusal.status_code
-        text = SENTENCES.get(status, str(refusal.detail))
-        if status == 404:
-            text = f"There is no page at {request.url.path}. " + text.split(". ", 1)[1]
-        answer = render_refusal(status, title=_title(status), texts=(text,))
-        for name, value in (refusal.headers or {}).items():
-            answer.headers[name] = value
-        return answer
-
-    @app.exception_handler(RequestValidationError)
-    def unreadable(_request: Request, refusal: RequestValidationError) -> Response:
-        fields = tuple(
-            f"“{error['loc'][-1]}”: {error['msg']}." for error in refusal.errors() if error["loc"]
-        )
-        return render_refusal(422, title="Cannot be read", texts=(SENTENCES[422], *fields))
-
+    app.exception_handler(Missing)(_missing)
+    app.exception_handler(HTTPException)(_refused)
+    app.exception_handler(RequestValidationError)(_unreadable)
     app.exception_handler(UnusableDatabaseError)(stands_in_the_way)
+    app.exception_handler(ClientDisconnect)(_broken_off)
+    app.exception_handler(Exception)(_failed)
 
-    @app.exception_handler(ClientDisconnect)
-    def broken_off(_request: Request, _gone: ClientDisconnect) -> Response:
-        return Response(status_code=400)  # for nobody: who sent it has gone
 
-    @app.exception_handler(Exception)
-    def failed(_request: Request, _failure: Exception) -> Response:
-        answer = render_refusal(
-            500,
-            title="Something broke",
-            texts=(
-                "The program made a mistake while working this out. What was saved before is "
-                "safe. Go back and try once more; if it happens again, export the build and "
-                "report it with what you did.",
-            ),
-        )
-        # This answer is given outside the guard, which sets them on all others.
-        answer.headers.update(ANSWER_HEADERS)
-        return answer
+def _missing(_request: Request, refusal: Missing) -> Response:
+    status = 422 if refusal.typed else 404
+    return render(
+        "frame/gone.html",
+        status=status,
+        title="Not stored" if refusal.typed else _title(404),
+        refusal=refusal,
+    )
+
+
+def _refused(request: Request, refusal: HTTPException) -> Response:
+    status = refusal.status_code
+    text = SENTENCES.get(status, str(refusal.detail))
+    if status == 404:
+        text = f"There is no page at {request.url.path}. " + text.split(". ", 1)[1]
+    answer = render_refusal(status, title=_title(status), texts=(text,))
+    for name, value in (refusal.headers or {}).items():
+        answer.headers[name] = value
+    return answer
+
+
+def _unreadable(_request: Request, refusal: RequestValidationError) -> Response:
+    fields = tuple(
+        f"“{error['loc'][-1]}”: {error['msg']}." for error in refusal.errors() if error["loc"]
+    )
+    return render_refusal(422, title="Cannot be read", texts=(SENTENCES[422], *fields))
+
+
+def _broken_off(_request: Request, _gone: ClientDisconnect) -> Response:
+    return Response(status_code=400)  # for nobody: who sent it has gone
+
+
+def _failed(_request: Request, _failure: Exception) -> Response:
+    answer = render_refusal(
+        500,
+        title="Something broke",
+        texts=(
+            "The program made a mistake while working this out. What was saved before is "
+            "safe. Go back and try once more; if it happens again, export the build and "
+            "report it with what you did.",
+        ),
+    )
+    # This answer is given outside the guard, which sets them on all others.
+    answer.headers.update(ANSWER_HEADERS)
+    return answer
