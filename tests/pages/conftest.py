@@ -101,7 +101,7 @@ WORKED_OUT_ONCE = (
     "record_factors",
     "forecast_figures",
     "task_costs",
-    "levers_of",
+    "levers_found",
     "rule_prices",
 )
 """What a planned build asks of its build and of nothing else: the same build, the same answer."""
