@@ -1,6 +1,7 @@
 """The commands that serve, run as processes of their own, and how little the others load."""
 
 import asyncio
+import os
 import re
 import shutil
 import signal
@@ -19,6 +20,7 @@ import uvicorn
 from starlette.applications import Starlette
 
 from tests.forked_command import ForkedCommand, running
+from tests.stored_files import rich_file
 from webapp.__main__ import main
 from webapp.command.serving import config_of, listener_on
 from webapp.command.shop_server import MOST_OF_ONE, ShopServer
@@ -284,9 +286,13 @@ def test_no_part_of_an_answer_waits_for_the_one_before_it() -> None:
     [
         (["--help"], ["numpy", "fastapi", "sqlalchemy", "pydantic"]),
         (["plan", str(HERON), "--json"], ["fastapi", "sqlalchemy", "uvicorn", "jinja2"]),
+        (["export", "the-heron", "-o", os.devnull], ["alembic", "fastapi", "uvicorn"]),
     ],
 )
-def test_a_command_loads_no_more_than_it_needs(arguments: list[str], unneeded: list[str]) -> None:
+def test_a_command_loads_no_more_than_it_needs(
+    arguments: list[str], unneeded: list[str], tmp_path: Path
+) -> None:
+    (tmp_path / "builds.sqlite3").write_bytes(rich_file())
     code = (
         "import sys\nfrom webapp.__main__ import main\n"
         "try:\n    main(sys.argv[1:])\nexcept SystemExit:\n    pass\n"

@@ -2,19 +2,16 @@
 
 Runs on an engine of its own with foreign keys off: SQLite changes a table by copying it, and
 dropping the old one would take its children along. References are checked afterwards, inside
-the same transaction, so that a failed change leaves the file as it was.
+the same transaction, so that a failed change leaves the file as it was. Alembic is loaded only when
+there is something to change, for that takes long and most starts have nothing.
 """
 
 import datetime as dt
 import sqlite3
 from contextlib import closing
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from alembic import command
-from alembic.config import Config
-from alembic.migration import MigrationContext
-from alembic.script import ScriptDirectory
 from sqlalchemy import URL, Connection, Engine, NullPool, create_engine, event
 from sqlalchemy import inspect as inspect_schema
 
@@ -29,13 +26,23 @@ from webapp.storage.trouble import (
     trouble_with_file,
 )
 
+if TYPE_CHECKING:
+    from alembic.config import Config
 
-def migration_config(migrations: Path | None = None) -> Config:
+
+def migration_config(migrations: Path | None = None) -> "Config":
     """What Alembic needs to know, in code; `migrations` is the folder of the migrations."""
+    from alembic.config import Config
+
     config = Config()
-    folder = migrations or resource_root() / "migrations"
+    folder = migrations or shipped_migrations()
     config.set_main_option("script_location", str(folder).replace("%", "%%"))
     return config
+
+
+def shipped_migrations() -> Path:
+    """The folder of the program's own migrations."""
+    return resource_root() / "migrations"
 
 
 def newest_schema(migrations: Path) -> str | None:
@@ -56,7 +63,7 @@ def upgrade_schema(path: Path, migrations: Path | None = None) -> Path | None:
     engine = schema_engine(path)
     try:
         with told_of(path), engine.begin() as connection:
-            aside = _upgrade(connection, path, migration_config(migrations))
+            aside = _upgrade(connection, path, migrations or shipped_migrations())
             if migrations is None:
                 require_tables(connection, path)
             return aside
@@ -101,11 +108,14 @@ def schema_engine(path: Path) -> Engine:
     return engine
 
 
-def _upgrade(connection: Connection, path: Path, config: Config) -> Path | None:
+def _upgrade(connection: Connection, path: Path, migrations: Path) -> Path | None:
     present = _schema_of(connection, path)
-    folder = Path(str(config.get_main_option("script_location")))
-    if present is not None and present == newest_schema(folder):
+    if present is not None and present == newest_schema(migrations):
         return None
+    from alembic import command
+    from alembic.script import ScriptDirectory
+
+    config = migration_config(migrations)
     scripts = ScriptDirectory.from_config(config)
     tables = inspect_schema(connection).get_table_names()
     if present is None and set(tables) - {"alembic_version"}:
@@ -153,7 +163,9 @@ def _not_upgraded(path: Path, aside: Path | None, mistake: Exception) -> str:
 
 def _schema_of(connection: Connection, path: Path) -> str | None:
     """The revision that the file says it has, None where it says nothing."""
-    said = MigrationContext.configure(connection).get_current_heads()
+    if not inspect_schema(connection).has_table("alembic_version"):
+        return None
+    said = connection.exec_driver_sql("SELECT version_num FROM alembic_version").scalars().all()
     if len(said) > 1 or not all(isinstance(each, str) for each in said):
         raise damaged(path, "it does not say what schema it has")
     return said[0] if said else None

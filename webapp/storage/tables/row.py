@@ -31,6 +31,10 @@ class Row(SQLModel, registry=registry(metadata=MetaData(naming_convention=NAMING
     they go into the journal when it is removed. `JOURNALED` is false of what belongs to no build.
     """
 
+    # A row checks nothing, so none makes what it would check with until somebody asks for it: for
+    # all tables together that is a good part of the time in which the program loads.
+    model_config = {"defer_build": True}
+
     JOURNALED: ClassVar[bool] = True
     IDENTITY: ClassVar[tuple[str, ...]] = ("key",)
     GROUP: ClassVar[tuple[str, ...]] = ()
