@@ -6,6 +6,7 @@ What is expected of each kind of file is what POSIX says of writing to it; a lin
 import errno
 import json
 import os
+import shutil
 import stat
 import subprocess
 from collections.abc import Callable
@@ -21,17 +22,21 @@ from webapp.__main__ import main
 Export = Callable[[Path], int]
 
 
-@pytest.fixture
-def export(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> Export:
-    """Exports one build to a path; answers with the exit status."""
-    monkeypatch.setenv("KEYTURN_DATA", str(tmp_path / "data" / "builds.sqlite3"))
-    document = tmp_path / "data" / "build.json"
-    document.parent.mkdir()
+@pytest.fixture(scope="module")
+def brought_in(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with a build document, and a data file that it was brought into by the command."""
+    data = tmp_path_factory.mktemp("brought_in")
+    document = data / "build.json"
     document.write_text(json.dumps(small_document()), encoding="utf-8")
-    assert main(["import", str(document)]) == 0
-    capsys.readouterr()
+    assert main(["import", str(document), "--data", str(data / "builds.sqlite3")]) == 0
+    return data
+
+
+@pytest.fixture
+def export(brought_in: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Export:
+    """Exports one build to a path; answers with the exit status."""
+    data = shutil.copytree(brought_in, tmp_path / "data")
+    monkeypatch.setenv("KEYTURN_DATA", str(data / "builds.sqlite3"))
     return lambda output: main(["export", "the-heron", "-o", str(output)])
 
 
