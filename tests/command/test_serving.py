@@ -1,6 +1,7 @@
 """The commands that serve, run as processes of their own, and how little the others load."""
 
 import asyncio
+import datetime as dt
 import os
 import re
 import shutil
@@ -22,6 +23,7 @@ from starlette.applications import Starlette
 from tests.forked_command import ForkedCommand, running
 from tests.stored_files import rich_file
 from webapp.__main__ import main
+from webapp.command.demo import demo_file, prepare_demo
 from webapp.command.serving import config_of, listener_on
 from webapp.command.shop_server import MOST_OF_ONE, ShopServer
 from webapp.services.shop_network import CannotListenError
@@ -29,12 +31,13 @@ from webapp.settings import Settings, resource_root
 
 HERON = resource_root() / "seed_data" / "heron.json"
 SPEAKS_WITHIN_SECONDS = 30
+NOW = dt.datetime(2026, 2, 9, 18, 30)
 
 
 @pytest.fixture(autouse=True)
 def _own_data_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("KEYTURN_DATA", str(tmp_path / "builds.sqlite3"))
-    monkeypatch.setenv("KEYTURN_NOW", "2026-02-09T18:30")
+    monkeypatch.setenv("KEYTURN_NOW", NOW.isoformat())
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "share"))
 
 
@@ -67,6 +70,20 @@ def test_the_demo_opens_on_its_bench_and_ends_when_interrupted() -> None:
         assert "Traceback" not in err
 
 
+@pytest.fixture(scope="module")
+def made_demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with the demo of this week in it, its photographs beside."""
+    folder = tmp_path_factory.mktemp("demo")
+    prepare_demo(Settings(data_file=folder / demo_file().name, frozen_now=NOW))
+    return folder
+
+
+@pytest.fixture
+def _demo_is_there(made_demo: Path) -> None:
+    """The demo was opened before: making it takes longer than most tests here."""
+    shutil.copytree(made_demo, demo_file().parent, dirs_exist_ok=True)
+
+
 def said_of_the_network(process: ForkedCommand) -> tuple[str, str]:
     """The first address for phones, and the code that a server says."""
     assert process.stdout is not None
@@ -83,6 +100,7 @@ def on_this_machine(place: str) -> str:
 
 
 @pytest.mark.slow
+@pytest.mark.usefixtures("_demo_is_there")
 @pytest.mark.parametrize("asked", [["demo", "--shop"], ["serve", "--host", "0.0.0.0"]])
 def test_in_the_network_a_phone_opens_the_address_that_is_said_and_is_paired(
     asked: list[str],
@@ -239,6 +257,7 @@ LENGTH, CHUNKED = b"content-length: 100000\r\n", b"transfer-encoding: chunked\r\
 
 
 @pytest.mark.slow
+@pytest.mark.usefixtures("_demo_is_there")
 def test_an_upload_that_breaks_off_is_no_accident() -> None:
     with serving("demo", "--port", "0") as (process, address):
         port = int(address.split(":")[2].split("/")[0])
