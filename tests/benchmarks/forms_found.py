@@ -1,10 +1,9 @@
 """Every form that the pages of the program show, found as a person would: link by link."""
 
 import json
-import re
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
 from html.parser import HTMLParser
 from urllib.parse import urlsplit
 
@@ -20,32 +19,19 @@ PAGES_OF_A_KIND = 4
 class Form:
     """A form as it stands on its page, with one of its buttons pressed.
 
-    `fields` are sent as they are; `unticked` are its boxes without a tick, which are not sent;
-    `files` are the names of its fields for files.
+    `fields` are sent as they are; `typed` are the names of those that a person types into, and
+    `choices` what each of those offers that a person picks from, with nothing picked "" or not
+    sent. `unticked` are its boxes without a tick, which are not sent; `pictures` are the names of
+    its fields for photographs.
     """
 
     action: str
     fields: tuple[tuple[str, str], ...] = ()
+    typed: tuple[str, ...] = ()
+    choices: tuple[tuple[str, tuple[str, ...]], ...] = ()
     ticked: tuple[tuple[str, str], ...] = ()
     unticked: tuple[tuple[str, str], ...] = ()
-    files: tuple[str, ...] = ()
-
-    def filled(self, *, empty: Mapping[str, str], over: Mapping[str, str]) -> "Form":
-        """The form with text typed into what is empty, and over what is there.
-
-        Both go by patterns of names: "name-0" and "name-1" are both "name-[0-9]+".
-        """
-
-        def typed(name: str, value: str) -> str:
-            texts = over if value else empty
-            found = (text for pattern, text in texts.items() if re.fullmatch(pattern, name))
-            return next(found, value)
-
-        return replace(self, fields=tuple((name, typed(name, v)) for name, v in self.fields))
-
-    def turned(self) -> "Form":
-        """The form with every box ticked that was not, and the other way round."""
-        return replace(self, ticked=self.unticked, unticked=self.ticked)
+    pictures: tuple[str, ...] = ()
 
     @property
     def sent(self) -> dict[str, list[str]]:
@@ -56,86 +42,139 @@ class Form:
         return sent
 
 
+Pressed = tuple[str, tuple[tuple[str, str], ...]]
+"""Where a button leads, "" where its form does, and what it sends."""
+
+
+@dataclass(slots=True, kw_only=True)
+class _Shown:
+    """A form as far as its page was read."""
+
+    action: str
+    fields: list[tuple[str, str]] = field(default_factory=list)
+    typed: list[str] = field(default_factory=list)
+    choices: dict[str, list[str]] = field(default_factory=dict)
+    boxes: dict[bool, list[tuple[str, str]]] = field(default_factory=lambda: {True: [], False: []})
+    pictures: list[str] = field(default_factory=list)
+    buttons: list[Pressed] = field(default_factory=list)
+    rows: list[Pressed] = field(default_factory=list)
+
+    def forms(self) -> list[Form]:
+        """The form with each of its buttons pressed, and each row of it sent by itself."""
+        return [
+            Form(
+                action=action or self.action,
+                fields=(*self.fields, *pressed),
+                typed=tuple(self.typed),
+                choices=tuple((name, tuple(values)) for name, values in self.choices.items()),
+                ticked=tuple(self.boxes[True]),
+                unticked=tuple(self.boxes[False]),
+                pictures=tuple(self.pictures),
+            )
+            for action, pressed in (*(self.buttons or [("", ())]), *self.rows)
+        ]
+
+
 class _Parser(HTMLParser):
-    """The links and posted forms of one page."""
+    """The links and posted forms of one page.
+
+    A button can belong to a form that it does not stand in, and before that form.
+    """
 
     def __init__(self) -> None:
         super().__init__()
         self.links: list[str] = []
-        self.forms: list[Form] = []
-        self._action: str | None = None
-        self._fields: list[tuple[str, str]] = []
-        self._boxes: dict[bool, list[tuple[str, str]]] = {}
-        self._buttons: list[tuple[str, tuple[tuple[str, str], ...]]] = []
-        self._rows: list[tuple[str, tuple[tuple[str, str], ...]]] = []
-        self._files: list[str] = []
+        self._shown: list[_Shown] = []
+        self._named: dict[str, _Shown] = {}
+        self._elsewhere: list[tuple[str, Pressed]] = []
+        self._form: _Shown | None = None
         self._in_text = False
         self._select = ""
         self._options: list[tuple[bool, str]] = []
 
+    @property
+    def forms(self) -> list[Form]:
+        """Every form, once the page was read."""
+        for name, pressed in self._elsewhere:
+            if name in self._named:
+                self._named[name].buttons.append(pressed)
+        self._elsewhere.clear()
+        return [form for shown in self._shown for form in shown.forms()]
+
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         given = {name: value or "" for name, value in attrs}
-        name = given.get("name", "")
         if tag == "a" and "href" in given:
             self.links.append(given["href"])
         elif tag == "form" and given.get("method", "").lower() == "post":
-            self._action, self._fields, self._buttons = given["action"], [], []
-            self._rows, self._files = [], []
-            self._boxes = {True: [], False: []}
-        elif "hx-post" in given:  # a row that is sent by itself, with all that its form holds
+            self._form = _Shown(action=given["action"])
+            self._shown.append(self._form)
+            if "id" in given:
+                self._named[given["id"]] = self._form
+        elif tag == "button":
+            self._button(given)
+        elif tag == "option":
+            self._options.append(("selected" in given, given.get("value", "")))
+        elif self._form is not None:
+            self._in_form(self._form, tag, given)
+
+    def _button(self, given: dict[str, str]) -> None:
+        sent = ((given["name"], given.get("value", "")),) if "name" in given else ()
+        pressed = (given.get("formaction", ""), sent)
+        if "form" in given:
+            self._elsewhere.append((given["form"], pressed))
+        elif self._form is not None:
+            self._form.buttons.append(pressed)
+
+    def _in_form(self, form: _Shown, tag: str, given: dict[str, str]) -> None:
+        name = given.get("name", "")
+        if "hx-post" in given:  # a row that is sent by itself, with all that its form holds
             of_row = json.loads(given.get("hx-vals", "{}"))
-            self._rows.append((given["hx-post"], tuple(of_row.items())))
+            form.rows.append((given["hx-post"], tuple(of_row.items())))
         elif tag == "input" and name and "disabled" not in given:
-            self._input(given)
+            _read_input(form, given)
         elif tag == "textarea" and name:
-            self._fields.append((name, ""))
+            form.fields.append((name, ""))
+            form.typed.append(name)
             self._in_text = True
         elif tag == "select":
             self._select, self._options = name, []
-        elif tag == "option":
-            self._options.append(("selected" in given, given.get("value", "")))
-        elif tag == "button":
-            pressed = ((name, given.get("value", "")),) if name else ()
-            self._buttons.append((given.get("formaction", ""), pressed))
-
-    def _input(self, given: dict[str, str]) -> None:
-        kind, field = given.get("type", "text"), (given["name"], given.get("value", "on"))
-        if kind == "checkbox":
-            self._boxes["checked" in given].append(field)
-        elif kind == "radio":
-            self._fields += [field] if "checked" in given else []
-        elif kind == "file":
-            self._files.append(given["name"])
-        elif kind != "submit":
-            self._fields.append((given["name"], given.get("value", "")))
 
     def handle_data(self, data: str) -> None:
-        if self._in_text:
-            name, before = self._fields[-1]
-            self._fields[-1] = (name, before + data)
+        if self._in_text and self._form is not None:
+            name, before = self._form.fields[-1]
+            self._form.fields[-1] = (name, before + data)
 
     def handle_endtag(self, tag: str) -> None:
+        form = self._form
+        if form is None:
+            return
         if tag == "textarea":
             self._in_text = False
-            name, text = self._fields[-1]
-            self._fields[-1] = (name, text.removeprefix("\n"))  # as a browser does
+            name, text = form.fields[-1]
+            form.fields[-1] = (name, text.removeprefix("\n"))  # as a browser does
         elif tag == "select" and self._select:
             chosen = [value for selected, value in self._options if selected]
-            first = [value for _, value in self._options][:1]
-            self._fields += [(self._select, value) for value in (chosen or first)]
+            every = [value for _, value in self._options]
+            form.fields += [(self._select, value) for value in (chosen or every[:1])]
+            form.choices[self._select] = every
             self._select = ""
-        elif tag == "form" and self._action is not None:
-            self.forms += [
-                Form(
-                    action=action or self._action,
-                    fields=(*self._fields, *pressed),
-                    ticked=tuple(self._boxes[True]),
-                    unticked=tuple(self._boxes[False]),
-                    files=tuple(self._files),
-                )
-                for action, pressed in (*(self._buttons or [("", ())]), *self._rows)
-            ]
-            self._action = None
+        elif tag == "form":
+            self._form = None
+
+
+def _read_input(form: _Shown, given: dict[str, str]) -> None:
+    kind, name = given.get("type", "text"), given["name"]
+    value = given.get("value", "on" if kind in ("checkbox", "radio") else "")
+    if kind == "checkbox":
+        form.boxes["checked" in given].append((name, value))
+    elif kind == "radio":
+        form.fields += [(name, value)] if "checked" in given else []
+        form.choices.setdefault(name, []).append(value)
+    elif kind == "file":  # others are asked for where text can be typed instead
+        form.pictures += [name] if given.get("accept", "").startswith("image/") else []
+    elif kind != "submit":
+        form.fields.append((name, value))
+        form.typed += [name] if kind != "hidden" else []
 
 
 def route_of(routes: Iterable[APIRoute], method: str, address: str) -> APIRoute | None:

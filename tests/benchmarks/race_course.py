@@ -81,6 +81,7 @@ class Outcome:
     """The answers to some posts, and every row that they left behind."""
 
     statuses: tuple[int, ...]
+    texts: tuple[str, ...]
     rows: Rows
 
 
@@ -126,20 +127,26 @@ class Course:
         shutil.copytree(self._prepared.parent, self._copy.parent)
         app = create_app(self._settings(self._copy))
         try:
-            statuses = asyncio.run(self._post(app, forms, at_once=at_once))
+            answers = asyncio.run(self._post(app, forms, at_once=at_once))
         finally:
             app.state.services.tightenings.close()
             app.state.services.cuttings.close()
             app.state.services.database.close()
-        return Outcome(statuses=statuses, rows=rows_of(self._copy, self._secrets))
+        return Outcome(
+            statuses=tuple(answer.status_code for answer in answers),
+            texts=tuple(answer.text for answer in answers),
+            rows=rows_of(self._copy, self._secrets),
+        )
 
-    async def _post(self, app: FastAPI, forms: Sequence[Form], *, at_once: bool) -> tuple[int, ...]:
+    async def _post(
+        self, app: FastAPI, forms: Sequence[Form], *, at_once: bool
+    ) -> list[httpx.Response]:
         await self._work(app)
         async with _client(app) as client:
             posts = [client.post(form.action, **_body_of(form)) for form in forms]
             if at_once:
-                return tuple(answer.status_code for answer in await asyncio.gather(*posts))
-            return tuple([(await post).status_code for post in posts])
+                return await asyncio.gather(*posts)
+            return [await post for post in posts]
 
     async def _work(self, app: FastAPI) -> None:
         """Have everything looked for in the background, until it is found."""
@@ -165,11 +172,11 @@ def _client(app: FastAPI) -> httpx.AsyncClient:
 
 
 def _body_of(form: Form) -> dict[str, Any]:
-    """What is sent of a form: with a picture where it asks for a file."""
-    if not form.files:
+    """What is sent of a form: with a picture where it asks for one."""
+    if not form.pictures:
         return {"data": form.sent}
     picture = ("picture.jpg", photograph(), "image/jpeg")
-    return {"data": form.sent, "files": [(name, picture) for name in form.files]}
+    return {"data": form.sent, "files": [(name, picture) for name in form.pictures]}
 
 
 def rows_of(path: Path, known: Collection[str] = ()) -> Rows:
@@ -188,6 +195,8 @@ def rows_of(path: Path, known: Collection[str] = ()) -> Rows:
         rows[beside] = [(len(list(path.with_name(f"{path.name}.{beside}").glob("*.*"))),)]
     with closing(sqlite3.connect(path)) as database:
         called = dict(database.execute("SELECT key, name FROM own_lists").fetchall())
+        rules = database.execute("SELECT key FROM sharings ORDER BY id").fetchall()
+        called |= {key: f"rule {number}" for number, (key,) in enumerate(rules, 1)}
         names = database.execute("SELECT name FROM sqlite_master WHERE type = 'table'")
         for (name,) in names.fetchall():
             found = database.execute(f'SELECT * FROM "{name}"')
@@ -202,8 +211,8 @@ def rows_of(path: Path, known: Collection[str] = ()) -> Rows:
 def _said(value: object, called: Mapping[str, str]) -> object:
     """A value without what is made by chance in it.
 
-    A starter list of one's own goes by its name, and of the moments it was made and taken out there
-    is told that there are such.
+    A starter list of one's own goes by its name, a rule of sharing by its place, and of the moments
+    a list was made and taken out there is told that there are such.
     """
     if not isinstance(value, str):
         return value

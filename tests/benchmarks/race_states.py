@@ -14,15 +14,17 @@ from tests.first_start.lists import ENGINE, start_build
 from tests.first_start.walker import Walker, still, to_the_key, type_all
 from tests.pages.conftest import NOW as HERON_NOW
 from tests.storage.rich_build import RICH_BUILD
-from webapp.build.build_input import BuildInput
+from webapp.build.build_input import BuildInput, Step
 from webapp.build.plumbing import Component
 from webapp.first_start.list_facts import facts_of
 from webapp.services.devices import Devices, Paired
 from webapp.services.own_lists import make_list
 from webapp.services.seed_builds import demo_build
+from webapp.storage.builds import create_build
 from webapp.storage.database import Database
 from webapp.storage.own_lists import take_out_own_list
 
+HERON, BOAT = "the-heron", "the-boat"
 TUBE = "tube+19+steel"
 EVERY_CHECK = 200
 
@@ -35,7 +37,11 @@ def raced_build() -> BuildInput:
     return replace(
         RICH_BUILD,
         tasks=(
-            replace(mount, notes="Two lines, as one"),  # its own hold what no page shows
+            replace(
+                mount,
+                notes="Two lines, as one",  # its own hold what no page shows
+                steps=(*mount.steps, Step(text="Grind the welds")),
+            ),
             drain,
             coat,
             replace(spare, wish="lamp"),
@@ -47,7 +53,12 @@ def raced_build() -> BuildInput:
         parts=(*parts, replace(parts[2], key=ODD_KEY, name="Either part")),
         wishes=(*wishes, replace(wishes[3], key=ODD_KEY, text="Either wish")),
         plumbing=replace(
-            plumbing, components=(*plumbing.components, Component(key="alone", name="Alone"))
+            plumbing,
+            components=(
+                *plumbing.components,
+                Component(key="alone", name="Alone"),
+                Component(key="lone", name="Alone as well"),
+            ),
         ),
     )
 
@@ -67,6 +78,13 @@ def _two_devices(data_file: Path) -> None:
         for name in ("Telephone", "Tablet"):
             paired = devices.pair(devices.show_code().text, name=name, by="192.168.0.9")
             assert isinstance(paired, Paired), paired
+
+
+def _another_build(data_file: Path) -> None:
+    """A build of the same work in the same week, to share it with."""
+    with closing(Database.open(data_file)) as database, database.writing() as session:
+        other = replace(demo_build(HERON_NOW), name="The Boat", log=(), on_bench=None)
+        assert create_build(session, other) == BOAT
 
 
 def _three_lists(data_file: Path) -> None:
@@ -219,6 +237,29 @@ def race_states() -> tuple[State, ...]:
             prepare=_three_lists,
             begin=("/own-lists",),
             within=("/own-list",),
+        ),
+        State(
+            build=raced_build,
+            begin=_below("remove-component?key=alone", "remove-component?key=lone"),
+            within=_below("remove-component"),
+        ),
+        State(
+            build=heron.build,
+            now=HERON_NOW,
+            prepare=_another_build,
+            posts=(
+                _post(
+                    f"{BUILD}/shop/sharing",
+                    key="",
+                    way="week",
+                    sure="on",
+                    **{f"in-{slug}": "on" for slug in (HERON, BOAT)},
+                    **{f"share-{slug}": "1" for slug in (HERON, BOAT)},
+                    **{f"place-{slug}": str(n) for n, slug in enumerate((HERON, BOAT), 1)},
+                ),
+            ),
+            begin=_below("shop/sharing"),
+            within=_below("shop/sharing"),
         ),
         _walked(_just_signed, "first-start/check?key=dry", "first-start/day?signed={signed}"),
         _walked(lambda _one: None, "first-start", of_a_kind=EVERY_CHECK),

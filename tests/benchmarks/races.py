@@ -14,12 +14,12 @@ from pathlib import Path
 
 from fastapi.routing import APIRoute
 
-from tests.benchmarks.forms_found import Form, route_of
+from tests.benchmarks.forms_filled import variants
+from tests.benchmarks.forms_found import Form, forms_in, route_of
 from tests.benchmarks.race_course import Course, Outcome, Rows, State
-from tests.benchmarks.race_states import race_states, raced_build
+from tests.benchmarks.race_states import race_states
 from tests.benchmarks.timing import Table
 from tests.pages.test_bad_requests import plain_routes
-from webapp.exchange.build_document import write_document
 from webapp.pages import routers
 from webapp.pages.forms.posted import TOKEN_FIELD
 
@@ -30,50 +30,10 @@ TRIED = 12
 ANSWERED = "answered"
 SWITCH_SECONDS = 1e-4
 """Threads take turns oftener than they would by themselves: a race that is there shows."""
-EMPTY = (
-    {
-        "wish|text": "Lift the roof",
-        "name(-0)?": "Weld the tray",
-        "likely(-0)?": "2",
-        "task": "First start",
-        "hours": "1.5",
-        "wanted_by|date": "2026-08-01",
-        "opens-0": "09:00",
-        "closes-0": "12:00",
-        "document": write_document(replace(raced_build(), name="Gull")),
-    },
-    {
-        "wish|text": "Lower the roof",
-        "name(-0)?": "Bolt the tray",
-        "likely(-0)?": "3",
-        "task": "First start",
-        "hours": "2.5",
-        "wanted_by|date": "2026-09-05",
-        "opens-0": "10:00",
-        "closes-0": "13:00",
-        "document": write_document(replace(raced_build(), name="Tern")),
-    },
-)
-OVER = (
-    {"worked": "1.5"},
-    {
-        "wish|text|name(-0)?": "Another name",
-        "worked|hours": "2.5",
-        "left": "3",
-        "likely(-0)?": "2.5",
-        "fights(-0)?": "9",
-        "lead_days": "9",
-        "people": "3",
-        "wanted_by|date": "2026-09-05",
-        "opens-0(-0)?": "17:00",
-        "keep": "found",
-    },
-)
-"""Typed into what is empty and over what is there: in one form, and in one that is to differ."""
-
 
 NOT_RACED = {
     "/builds/{slug}/bench/not-tonight": "kept by the browser, in a cookie",
+    "/builds/{slug}/tighten": "begins a search in memory, and nothing is stored",
     "/builds/{slug}/stop-tightening": "ends a search in memory, and nothing is stored",
     "/builds/{slug}/stop-cutting": "ends a search in memory, and nothing is stored",
     "/network/code": "a code is in memory alone, and a newer one takes its place",
@@ -172,8 +132,7 @@ def _race(course: Course, forms: list[Form]) -> Raced:
 def _taken(course: Course, forms: list[Form]) -> list[tuple[Form, Rows]]:
     """Up to two forms that are taken, and what each leaves behind; those that change first."""
     taken: list[tuple[Form, Rows]] = []
-    for form in _variants(forms[:TRIED]):
-        outcome = course.posted([form], at_once=False)
+    for form, outcome in _tried(course, forms):
         if max(outcome.statuses) < 400 and all(outcome.rows != rows for _, rows in taken):
             taken.append((form, outcome.rows))
         if sum(rows != course.rows for _, rows in taken) == 2:
@@ -181,15 +140,15 @@ def _taken(course: Course, forms: list[Form]) -> list[tuple[Form, Rows]]:
     return sorted(taken, key=lambda each: each[1] == course.rows)[:2]
 
 
-def _variants(forms: list[Form]) -> Iterator[Form]:
-    """The forms filled in one way, then in the other, then with their boxes turned."""
-    for empty, over in zip(EMPTY, OVER, strict=True):
-        yield from (form.filled(empty=empty, over=over) for form in forms)
-    yield from (
-        form.filled(empty=EMPTY[0], over=OVER[0]).turned()
-        for form in forms
-        if form.ticked or form.unticked
-    )
+def _tried(course: Course, forms: list[Form]) -> Iterator[tuple[Form, Outcome]]:
+    """Each form filled, and what comes of it; where that is a question, its answer as well."""
+    for form in variants(forms[:TRIED]):
+        outcome = course.posted([form], at_once=False)
+        yield form, outcome
+        if outcome.statuses == (200,) and outcome.rows == course.rows:
+            for asked in forms_in(outcome.texts[0]):
+                if asked.action == form.action:
+                    yield asked, course.posted([asked], at_once=False)
 
 
 def _of_another_window(form: Form) -> Form:
