@@ -1,8 +1,10 @@
 // What axe-core finds at this size and in this scheme of colours: { wrong: [rule, where] for each,
-// sound: the pairs of a text and its ground in which nothing was wrong }.
+// sound: the pairs of a text and its ground in which nothing was wrong, across: how wide the page is
+// in px }; null where axe-core is not in the page yet.
 // Colours take most of its time, and hang on the style of a text and on what lies behind it alone:
 // so it looks at two texts of each such pair, wherever they stand, and at none of a known pair.
 async ({ rules, colours, known }) => {
+  if (typeof axe === "undefined") return null;
   const told = ({ violations }) => violations.map((one) => [one.id, one.nodes[0].html.slice(0, 90)]);
   const options = { resultTypes: ["violations"], preload: false, iframes: false };
   const wrong = [];
@@ -35,7 +37,8 @@ async ({ rules, colours, known }) => {
     if (!sound.has(kind) && found.length < SAME) kinds.set(kind, [...found, e]);
   }
   const texts = [...kinds.values()].flat();
-  if (!texts.length) return { wrong, sound: [] };
+  const across = () => document.documentElement.scrollWidth;
+  if (!texts.length) return { wrong, sound: [], across: across() };
   const colourless = told(await axe.run({ include: texts }, { ...options, runOnly: ["color-contrast"] }));
-  return { wrong: [...wrong, ...colourless], sound: colourless.length ? [] : [...kinds.keys()] };
+  return { wrong: [...wrong, ...colourless], sound: colourless.length ? [] : [...kinds.keys()], across: across() };
 }

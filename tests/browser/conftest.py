@@ -66,6 +66,7 @@ def watched(page: Page) -> list[str]:
     return complaints
 
 
+AXE = Axe().axe_script
 LOOK = (Path(__file__).parent / "axe.js").read_text(encoding="utf-8")
 _SOUND: set[str] = set()
 """The colours of texts and their grounds in which axe-core found nothing wrong, in this run."""
@@ -106,14 +107,14 @@ def unsound(page: Page, *, rules: bool = True, colours: bool = True) -> list[tup
 
     `colours` are the one rule of axe-core whose answer hangs on the scheme.
     """
-    if page.evaluate("typeof axe") == "undefined":
-        page.evaluate(Axe().axe_script)
     asked = {"rules": rules, "colours": colours, "known": sorted(_SOUND)}
     seen = page.evaluate(LOOK, asked)
+    if seen is None:
+        page.evaluate(AXE)
+        seen = page.evaluate(LOOK, asked)
     _SOUND.update(seen["sound"])
     found = [(rule, where) for rule, where in seen["wrong"]]
-    width = page.evaluate("document.documentElement.scrollWidth")
     assert page.viewport_size is not None
-    if width > page.viewport_size["width"]:
-        found.append(("scrolls sideways", f"{width} px"))
+    if seen["across"] > page.viewport_size["width"]:
+        found.append(("scrolls sideways", f"{seen['across']} px"))
     return found

@@ -25,6 +25,9 @@ TARGET_PX = 44
 LETTER_PX = 12
 """Of the letters of a picture at 390 px; at 360 they are smaller by as much as the screen."""
 SIZES = {"360": (360, 640), "390": (390, 844), "1240": (1240, 900)}
+FRAME_HEIGHT = """document.querySelector(".gauges .how[open]")
+  ? 0 : document.querySelector("header.frame")?.offsetHeight ?? 0"""
+"""As long as nothing in it is unfolded."""
 MEASURE = (Path(__file__).parent / "boxes.js").read_text(encoding="utf-8")
 
 
@@ -60,9 +63,8 @@ def wrong_in(page: Page, state: str) -> list[Any]:
         wrong = page.evaluate(MEASURE, {"targetPx": TARGET_PX, "letterPx": letter_px})
         wrong += unsound_in_both_schemes(page, rules=width != PHONE["width"])
         found += [[state, width, *each] for each in wrong]
-        header = page.evaluate("document.querySelector('header.frame')?.offsetHeight ?? 0")
-        opened = page.locator(".gauges .how[open]").count()
-        if width <= 390 and header > FRAME_PX and not opened:
+        header = page.evaluate(FRAME_HEIGHT) if width <= PHONE["width"] else 0
+        if header > FRAME_PX:
             found.append([state, width, "frame", header])
     return found
 
