@@ -60,6 +60,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_serving(commands)
     _add_printing(commands)
     _add_lists(commands)
+    _add_report(commands)
     _add_carrying(commands)
     _add_copying(commands)
     return parser
@@ -124,7 +125,7 @@ def _add_printing(commands: Any) -> None:
 
 
 def _add_lists(commands: Any) -> None:
-    """A starter list, a cut list, tables and the report."""
+    """A starter list, a cut list, tables."""
     starter = commands.add_parser(
         "starter", help="print the starter list that a build makes for the next one"
     )
@@ -158,6 +159,8 @@ def _add_lists(commands: Any) -> None:
     table.add_argument("--json", action="store_true", help="for other programs, not as CSV")
     table.set_defaults(run=_table)
 
+
+def _add_report(commands: Any) -> None:
     report = commands.add_parser(
         "report", help="make a report of the build of a document: one HTML file, pictures inside"
     )
