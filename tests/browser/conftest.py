@@ -25,10 +25,11 @@ def browser() -> Iterator[Browser]:
     It is ended with the last test of this folder: as long as it is open, its driver keeps an
     event loop running in this thread, and no other test can start one of its own.
     """
-    if not Path(CHROMIUM).exists():
+    if not CHROMIUM.exists():
+        missing = f"no browser at {CHROMIUM}: install Debian's {CHROMIUM.name}"
         if os.environ.get("CI"):
-            pytest.fail(f"no browser at {CHROMIUM}: install Debian's chromium")
-        pytest.skip(f"no browser at {CHROMIUM}: install Debian's chromium to run this")
+            pytest.fail(missing)
+        pytest.skip(f"{missing} to run this")
     with sync_playwright() as playwright:
         found = playwright.chromium.launch(executable_path=CHROMIUM, args=CHROMIUM_FLAGS)
         yield found
