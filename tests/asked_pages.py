@@ -1,7 +1,8 @@
 """Asks for pages where it is imported: in the process that servers are forked off.
 
-Templates are read and statements compiled once a page is asked for: without this each server did
-it anew. Nothing of a build stays: what a server answers with it reads and works out itself.
+Templates are read and statements compiled once a page is asked for, and the figures of The Heron
+are worked out: without this each server did it anew. A server reads its build itself, and works
+out anew what is not to the letter this Heron.
 """
 
 import datetime as dt
@@ -15,6 +16,7 @@ import pytest
 from tests.compiled_once import sharing_engines
 from tests.forked_server import load_the_program
 from tests.stored_files import file_of
+from tests.worked_out_once import keep_what_is_worked_out
 from webapp.settings import resource_root
 from webapp.storage import database
 
@@ -25,7 +27,9 @@ PAGES_OF_PLUMBING = ("plumbing", "plumbing/coolant")
 
 def load() -> None:
     """Ask for the pages that most tests ask for, of The Heron in a file that is thrown away."""
-    pytest.MonkeyPatch().setattr(database, "create_engine", sharing_engines())
+    patch = pytest.MonkeyPatch()
+    patch.setattr(database, "create_engine", sharing_engines())
+    keep_what_is_worked_out(patch)
     heron = resource_root() / "seed_data" / "heron.json"
     with TemporaryDirectory() as folder:
         path = Path(folder) / "heron.sqlite3"
@@ -34,6 +38,7 @@ def load() -> None:
             path,
             *(f"/builds/the-heron/{page}" for page in (*PAGES, *PAGES_OF_PLUMBING)),
             frozen_now=NOW,
+            settled=True,
         )
     for thread in threading.enumerate():
         if thread is not threading.current_thread():

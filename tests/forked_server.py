@@ -4,6 +4,7 @@ import datetime as dt
 import multiprocessing
 import re
 import sys
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from multiprocessing.connection import Connection
@@ -22,13 +23,20 @@ BESIDE = ["pytest", "tests.loaded_program", "tests.forked_command", "tests.asked
 that is forked off runs the imports of that script once more."""
 
 
-def load_the_program(path: Path, *addresses: str, frozen_now: dt.datetime | None = None) -> None:
-    """Have everything at hand that a server needs for an answer, before any is forked off."""
+def load_the_program(
+    path: Path, *addresses: str, frozen_now: dt.datetime | None = None, settled: bool = False
+) -> None:
+    """Have everything at hand that a server needs for an answer, before any is forked off.
+
+    `settled`: ask for each page until everything that it works out in the background is there.
+    """
     app = create_app(Settings(data_file=path, frozen_now=frozen_now))
     config_of(app).load()
     with TestClient(app, base_url="http://127.0.0.1", client=("127.0.0.1", 1)) as browser:
         for address in addresses:
-            assert browser.get(address).status_code == 200
+            while "being worked out" in (answer := browser.get(address)).text and settled:
+                time.sleep(0.05)
+            assert answer.status_code == 200
 
 
 def from_this_process() -> ForkContext:

@@ -16,6 +16,7 @@ CHROMIUM_FLAGS = [
     "--headless",
     "--no-sandbox",
     "--disable-gpu",
+    "--font-render-hinting=none",  # else letters without a window are as wide as whole pixels
     "--disable-quic",
     "--no-first-run",
     "--disable-background-networking",

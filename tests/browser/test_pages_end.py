@@ -2,6 +2,7 @@
 
 import html
 import re
+import time
 from collections.abc import Iterator
 from urllib.parse import urlsplit
 
@@ -42,6 +43,7 @@ def _until_worked_out(client: httpx.Client, address: str) -> None:
     for _ in range(600):
         if "being worked out" not in client.get(address).text:
             return
+        time.sleep(0.1)  # the server works it out meanwhile
     pytest.fail(f"{address}: still being worked out")
 
 

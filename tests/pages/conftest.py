@@ -4,21 +4,20 @@ import datetime as dt
 import html
 import re
 import time
-from collections.abc import Callable, Hashable, Iterator
+from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
-from typing import Any
 
 import pytest
 
 from tests.pages.background import WhenLookedFor
 from tests.pages.client import Client
 from tests.stored_files import empty_file, file_with
+from tests.worked_out_once import keep_what_is_worked_out
 from webapp.app import create_app
 from webapp.build.build_input import BuildInput
 from webapp.exchange.build_document import read_document
-from webapp.services import plan_cache, planned_build
-from webapp.services.kept import Kept
+from webapp.services import plan_cache
 from webapp.settings import Settings
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build
@@ -94,47 +93,12 @@ def opened(data_file: Path) -> Iterator[Shop]:
         yield Shop(client, data_file)
 
 
-WORKED_OUT_ONCE = (
-    "faults_of",
-    "plumbed",
-    "plan_at_pace",
-    "record_factors",
-    "forecast_figures",
-    "task_costs",
-    "levers_found",
-    "rule_prices",
-)
-"""What a planned build asks of its build and of nothing else: the same build, the same answer."""
-MOST_WORKED_OUT = 300
-"""So many answers of each, those asked for last: most tests begin with the same few builds."""
-
-
 @pytest.fixture(autouse=True, scope="session")
 def _worked_out_once() -> Iterator[None]:
     """Work the figures of a build out once for all tests: most begin with the same Heron."""
     with pytest.MonkeyPatch.context() as patch:
-        for name in WORKED_OUT_ONCE:
-            patch.setattr(planned_build, name, _once(getattr(planned_build, name)))
+        keep_what_is_worked_out(patch)
         yield
-
-
-def _once(work: Callable[..., Any]) -> Callable[..., Any]:
-    """The same function; what was left off, and so is None, is not kept."""
-    kept: Kept[int, tuple[Hashable, Any]] = Kept(MOST_WORKED_OUT)
-
-    def worked_out(*given: Any, is_wanted: Callable[[], bool] | None = None, **named: Any) -> Any:
-        what = (given, tuple(sorted(named.items())))
-        key = hash(what)  # once: it goes through every task
-        before = kept.get(key)
-        if before is not None and before[0] == what:
-            return before[1]
-        asked = {} if is_wanted is None else {"is_wanted": is_wanted}
-        answer = work(*given, **named, **asked)
-        if answer is not None and (is_wanted is None or is_wanted()):
-            kept.keep(key, (what, answer))
-        return answer
-
-    return worked_out
 
 
 @pytest.fixture

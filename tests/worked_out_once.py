@@ -1,0 +1,48 @@
+"""Keeps, in one process, what is worked out of a build: the same build has the same answer."""
+
+from collections.abc import Callable, Hashable
+from typing import Any
+
+import pytest
+
+from webapp.services import planned_build
+from webapp.services.kept import Kept
+
+WORKED_OUT_ONCE = (
+    "faults_of",
+    "plumbed",
+    "plan_at_pace",
+    "record_factors",
+    "forecast_figures",
+    "task_costs",
+    "levers_found",
+    "rule_prices",
+)
+"""What a planned build asks of its build and of nothing else."""
+MOST_WORKED_OUT = 300
+"""So many answers of each, those asked for last: most tests begin with the same few builds."""
+
+
+def keep_what_is_worked_out(patch: pytest.MonkeyPatch) -> None:
+    """Have planned builds ask for each of these once, as long as `patch` holds."""
+    for name in WORKED_OUT_ONCE:
+        patch.setattr(planned_build, name, _once(getattr(planned_build, name)))
+
+
+def _once(work: Callable[..., Any]) -> Callable[..., Any]:
+    """The same function; what was left off, and so is None, is not kept."""
+    kept: Kept[int, tuple[Hashable, Any]] = Kept(MOST_WORKED_OUT)
+
+    def worked_out(*given: Any, is_wanted: Callable[[], bool] | None = None, **named: Any) -> Any:
+        what = (given, tuple(sorted(named.items())))
+        key = hash(what)  # once: it goes through every task
+        before = kept.get(key)
+        if before is not None and before[0] == what:
+            return before[1]
+        asked = {} if is_wanted is None else {"is_wanted": is_wanted}
+        answer = work(*given, **named, **asked)
+        if answer is not None and (is_wanted is None or is_wanted()):
+            kept.keep(key, (what, answer))
+        return answer
+
+    return worked_out
