@@ -26,6 +26,8 @@ def brought_to_shelf(build: BuildInput, part_key: str) -> Edited[str]:
     if not part.arrived:
         text = "it is not here yet. Say first that it has come."
         return refused(build, part_key, fault_of("part", part, "arrived", text))
+    if all(line.part != part_key for line in build.plumbing.ordered):
+        return Edited(build=build, made=part_key)
     standing = tuple(plumbing_faults(build))
     if standing:
         return refused(build, part_key, *standing)

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from itertools import chain, pairwise
 
-from webapp.build.build_input import BuildInput, Fault
+from webapp.build.build_input import BuildInput, Fault, Task
 from webapp.build.by_key import find_by_key
 from webapp.build.checks.fault_words import Thing, shown
 from webapp.build.circuit_dependencies import circuit_pairs, with_circuit_dependencies
@@ -32,11 +32,14 @@ def circuit_task_faults(build: BuildInput) -> Iterator[Fault]:
 
 def _waiting_for_themselves(build: BuildInput) -> Iterator[Fault]:
     later = _Later(build)
+    tasks: dict[str, Task] = {}
+    for each in build.tasks:
+        tasks.setdefault(each.key, each)
     waits: dict[tuple[str, str], list[str]] = {}
     for before, after, circuit in circuit_pairs(build):
         waits.setdefault((before, circuit.key), []).append(after)
     for (key, circuit_key), held in waits.items():
-        task = find_by_key(build.tasks, key)
+        task = tasks.get(key)
         if task is None:
             continue
         thing = Thing(kind="task", key=key, name=task.name)
@@ -47,8 +50,8 @@ def _waiting_for_themselves(build: BuildInput) -> Iterator[Fault]:
                 "circuit to be closed: take it out of one of the two.",
             )
             continue
-        waiting = [one for one in held if _both_open(build, key, one)]
-        first = later.first_before(key, waiting)
+        waiting = [one for one in held if one in tasks and tasks[one].is_open]
+        first = later.first_before(key, waiting) if task.is_open else None
         if first is not None:
             yield thing.fault(
                 "",
@@ -56,11 +59,6 @@ def _waiting_for_themselves(build: BuildInput) -> Iterator[Fault]:
                 f"{_named(build, first)}, which waits for that circuit: neither can begin. Take "
                 "out the dependency.",
             )
-
-
-def _both_open(build: BuildInput, *keys: str) -> bool:
-    tasks = [find_by_key(build.tasks, key) for key in keys]
-    return all(task is not None and task.is_open for task in tasks)
 
 
 class _Later:
@@ -97,9 +95,12 @@ class _Later:
 def _loop_faults(build: BuildInput) -> Iterator[Fault]:
     """Loops by way of more than one circuit."""
     planned = with_circuit_dependencies(build)
-    if len(planned.dependencies) == len(build.dependencies) or loops_of(build):
+    if len(planned.dependencies) == len(build.dependencies):
         return
-    for loop in loops_of(planned):
+    loops = loops_of(planned)
+    if not loops or loops_of(build):
+        return
+    for loop in loops:
         circuits = _circuits_of(planned, loop)
         chain = " -> ".join(_named(build, key) for key in loop)
         yield Thing(kind="circuit", key=circuits[0].key, name=circuits[0].name).fault(

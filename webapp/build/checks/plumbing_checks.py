@@ -37,8 +37,13 @@ def plumbing_faults(build: BuildInput) -> Iterator[Fault]:
     circuits = {circuit.key for circuit in plumbing.circuits}
     for number, component in enumerate(plumbing.components, start=1):
         yield from _component_faults(build, component, number, circuits)
+    circuit_of = {
+        address_of(component.key, port.name): port.circuit or component.circuit
+        for component in plumbing.components
+        for port in component.ports
+    }
     for number, circuit in enumerate(plumbing.circuits, start=1):
-        yield from _circuit_faults(build, circuit, number)
+        yield from _circuit_faults(build, circuit, number, circuit_of)
     yield from run_faults(build)
     for number, lying in enumerate(plumbing.shelf, start=1):
         name = f"line {number} ({lying.piece})"
@@ -147,16 +152,14 @@ def _port_faults(
 # --- circuits, and what parts bring -----------------------------------------------------------
 
 
-def _circuit_faults(build: BuildInput, circuit: Circuit, number: int) -> Iterator[Fault]:
+def _circuit_faults(
+    build: BuildInput, circuit: Circuit, number: int, circuit_of: dict[str, str | None]
+) -> Iterator[Fault]:
+    """`circuit_of`: the circuit of every port, by its address."""
     thing = Thing(kind="circuit", key=circuit.key, name=circuit.name, number=number)
     yield from thing.key_faults()
     yield from plumbing_key_faults(thing)
     yield from thing.text_faults("name", circuit.name, required=True)
-    circuit_of = {
-        address_of(component.key, port.name): port.circuit or component.circuit
-        for component in build.plumbing.components
-        for port in component.ports
-    }
     for field, address, does in (
         ("from", circuit.from_port, "begin"),
         ("to", circuit.to_port, "end"),

@@ -55,6 +55,8 @@ def most_bytes_written(value: object) -> int:
             most += BYTES_OF_A_CHARACTER * len(each) + BYTES_AROUND
         elif kind in FIGURES:
             most += BYTES_OF_A_FIGURE
+        elif each == ():
+            most += BYTES_AROUND
         else:
             most += most_bytes_written(each)
     return most

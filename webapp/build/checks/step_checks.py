@@ -14,6 +14,8 @@ Name = TypeVar("Name", bound=Hashable)
 
 def step_faults(thing: Thing, task: Task) -> Iterator[Fault]:
     """Steps that say nothing, can not be shown, stand there twice, or are too many."""
+    if not task.steps:
+        return
     remedy = "Leave some out, or make two tasks of it."
     yield from thing.count_faults("steps", "steps", task.steps, MOST_STEPS_OF_A_TASK, remedy)
     for number, step in enumerate(task.steps, start=1):
@@ -31,6 +33,8 @@ def step_faults(thing: Thing, task: Task) -> Iterator[Fault]:
 
 def measure_faults(thing: Thing, task: Task) -> Iterator[Fault]:
     """Torques and sizes without a name or value, that can not be shown, twice, or too many."""
+    if not task.measures:
+        return
     yield from thing.count_faults(
         "measures", "torques and sizes", task.measures, MOST_MEASURES_OF_A_TASK
     )

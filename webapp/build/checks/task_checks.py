@@ -30,7 +30,7 @@ def task_faults(build: BuildInput) -> Iterator[Fault]:
     logged = {entry.task for entry in build.log if entry.bench_hours > 0}
     unclear: set[str] = set()
     for number, task in enumerate(build.tasks, start=1):
-        thing = replace(_thing(task), number=number)
+        thing = _thing(task, number)
         yield from thing.key_faults()
         yield from _word_faults(thing, task)
         yield from step_faults(thing, task)
@@ -54,8 +54,8 @@ def task_faults(build: BuildInput) -> Iterator[Fault]:
     yield from _fit_faults(build, unclear)
 
 
-def _thing(task: Task) -> Thing:
-    return Thing(kind="task", key=task.key, name=task.name)
+def _thing(task: Task, number: int = 0) -> Thing:
+    return Thing(kind="task", key=task.key, name=task.name, number=number)
 
 
 def _word_faults(thing: Thing, task: Task) -> Iterator[Fault]:
@@ -152,6 +152,8 @@ def _people_faults(thing: Thing, task: Task, shop: Shop) -> Iterator[Fault]:
 
 
 def _station_faults(thing: Thing, task: Task, stations: dict[str, int]) -> Iterator[Fault]:
+    if not task.stations:
+        return
     asked = Counter(need.station for need in task.stations)
     for station, times in asked.items():
         if times > 1:

@@ -31,8 +31,10 @@ def plumbed_edit(
 
 def checked_edit(build: BuildInput, after: BuildInput, made: Made) -> Edited[Made]:
     """`after`, or the build as it was with the faults that its plumbing would have after it."""
-    known = set(plumbing_faults(build))
-    faults = tuple(fault for fault in plumbing_faults(after) if fault not in known)
+    faults = tuple(plumbing_faults(after))
+    if faults:
+        known = set(plumbing_faults(build))
+        faults = tuple(fault for fault in faults if fault not in known)
     return Edited(build=build if faults else after, made=made, faults=faults)
 
 
