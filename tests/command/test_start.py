@@ -51,6 +51,11 @@ def test_the_module_refuses_with_2_and_does_not_fail_once_more_when_it_ends() ->
 
 @pytest.mark.slow
 @pytest.mark.skipif(sys.platform == "win32", reason="interrupts by a signal")
+def _heed_interrupts() -> None:
+    """A shell has what it runs in the background pass over them, and so all that this starts."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 def test_a_server_answers_and_ends_when_interrupted(tmp_path: Path) -> None:
     told = {"KEYTURN_DATA": str(tmp_path / "builds.sqlite3")}
     with subprocess.Popen(
@@ -59,6 +64,7 @@ def test_a_server_answers_and_ends_when_interrupted(tmp_path: Path) -> None:
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,
+        preexec_fn=_heed_interrupts,
     ) as server:
         try:
             assert server.stdout is not None
