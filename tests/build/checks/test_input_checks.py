@@ -164,7 +164,7 @@ def test_work_in_one_go_must_fit_the_longest_session_by_its_expected_hours() -> 
     assert faults_of(small(task("a", (6, 8, 10), in_one_go=True))) == ()
     fault = only_fault(small(task("a", (6, 8, 10.6), in_one_go=True)))
     assert fault.field == "in_one_go"
-    assert "8.1 hours" in fault.text
+    assert "takes 8 h 6 min, but the longest session ahead has 8 h." in fault.text
 
 
 def test_work_that_may_be_split_can_take_longer_than_any_session() -> None:
@@ -191,7 +191,16 @@ def test_work_with_the_helper_must_fit_a_helper_session() -> None:
     assert faults_of(small(task("a", 3, helper=True), week=week)) == ()
     fault = only_fault(small(task("a", 3.5, helper=True), week=week))
     assert fault.field == "helper"
-    assert "has 3" in fault.text
+    assert "for 3 h 30 min, but" in fault.text
+    assert "with the helper has 3 h." in fault.text
+
+
+def test_hours_that_are_told_are_told_to_the_minute_a_minute_begun_counting_whole() -> None:
+    # 3 h and a twelfth are 3 h 5 min; 3 h and 10 s do not fit into 3 h, and are not told as such
+    week = (session(5, 8, 11, helper=True), session(6, 8, 18))
+    for hours, told in ((3 + 1 / 12, "3 h 5 min"), (3 + 10 / 3600, "3 h 1 min")):
+        fault = only_fault(small(task("a", hours, helper=True), week=week))
+        assert f"for {told}, but" in fault.text
 
 
 def test_without_a_helper_session_no_work_can_have_the_helper() -> None:

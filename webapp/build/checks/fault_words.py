@@ -38,6 +38,14 @@ def number_words(value: float) -> str:
     return f"{value:,.0f}" if value == int(value) and abs(value) < 1e15 else f"{value:,g}"
 
 
+def length_words(hours: float) -> str:
+    """So long, to the minute: "3 h 5 min". A minute that is begun counts whole, so that what does
+    not fit is not told as long as what it does not fit into."""
+    whole, minutes = divmod(math.ceil(round(hours * 60, 6)), 60)
+    told = [f"{whole:,} h"] if whole or not minutes else []
+    return " ".join([*told, f"{minutes} min"] if minutes else told)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Thing:
     """What a fault is about: its kind, key and name, and the faults said of it.

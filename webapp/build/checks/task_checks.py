@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from webapp.build.build_input import BuildInput, Fault, Task
-from webapp.build.checks.fault_words import Thing, moment_words, number_words, shown
+from webapp.build.checks.fault_words import Thing, length_words, moment_words, shown
 from webapp.build.checks.step_checks import measure_faults, step_faults
 from webapp.build.hours_to_go import planned_seconds
 from webapp.build.limits import (
@@ -211,8 +211,8 @@ def _fit_faults(build: BuildInput, unclear: set[str]) -> Iterator[Fault]:
         elif hours > longest:
             yield _thing(task).fault(
                 "in_one_go",
-                f"it must be done in one go and takes {number_words(hours)} hours, but the "
-                f"longest session ahead has {number_words(longest)}. "
+                f"it must be done in one go and takes {length_words(hours)}, but the "
+                f"longest session ahead has {length_words(longest)}. "
                 "Split the task, or plan a longer session.",
             )
 
@@ -230,7 +230,7 @@ def _too_long_for_helper(hours: float, longest: float) -> str:
             "Mark a session of the shop week as one with the helper."
         )
     return (
-        f"it needs the helper for {number_words(hours)} hours, but the longest stretch ahead "
-        f"with the helper has {number_words(longest)}. "
+        f"it needs the helper for {length_words(hours)}, but the longest stretch ahead "
+        f"with the helper has {length_words(longest)}. "
         "Split the task, or plan a longer session with the helper."
     )
