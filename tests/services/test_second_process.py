@@ -88,6 +88,15 @@ def test_killed_in_the_middle_the_search_goes_on_alone(second: SecondProcess) ->
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="kills by a signal")
+def test_asked_when_it_is_gone_it_is_closed_like_any_other(second: SecondProcess) -> None:
+    os.kill(second.pid, signal.SIGKILL)
+    assert second.ended(is_over=lambda: False) is None
+    second.begin(np.tile(np.append(np.arange(20), 0), (2, 1)))  # stays in the pipe's buffer
+    second.close()
+    assert not is_there(second.pid)
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="kills by a signal")
 def test_killed_the_program_takes_it_along() -> None:
     """The program is killed without a chance to end anything."""
     program = subprocess.Popen(

@@ -11,6 +11,7 @@ import subprocess
 import sys
 import threading
 from collections.abc import Callable
+from contextlib import suppress
 from typing import IO, Any
 
 from webapp.build.build_input import BuildInput
@@ -84,7 +85,8 @@ class SecondProcess:
         self._is_gone = True
         self._process.kill()
         self._process.wait()
-        self._asking.close()
+        with suppress(OSError):  # what it was asked after it had gone is still to be sent
+            self._asking.close()
 
     def _ask(self, what: object) -> None:
         try:
