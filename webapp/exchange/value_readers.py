@@ -3,7 +3,7 @@
 import datetime as dt
 import math
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import TypeVar
 
 from pydantic_core import PydanticCustomError
@@ -60,13 +60,17 @@ def found(value: object) -> str:
             return f"the number {value:g}"
 
 
-def one_of(words: Sequence[Word], value: object) -> Word:
-    """The one of the words that a value is."""
+def quoted(value: object) -> str:
+    """What stands in the document, a text without saying that it is one."""
+    return f"“{shown(value)}”" if isinstance(value, str) else found(value)
+
+
+def one_of(words: Sequence[Word], value: object, called: Callable[[object], str] = quoted) -> Word:
+    """The one of the words that a value is; `called` says what stands there instead."""
     for word in words:
         if value == word:
             return word
-    what = f"“{shown(value)}”" if isinstance(value, str) else found(value)
-    raise refused(f"must be one of {', '.join(words)}, not {what}.")
+    raise refused(f"must be one of {', '.join(words)}, not {called(value)}.")
 
 
 def read_text(value: object) -> str:
@@ -162,34 +166,22 @@ def read_weekday(value: object) -> int:
 
 def read_units(value: object) -> ShopUnits:
     """The units of a shop."""
-    for units in SHOP_UNITS:
-        if value == units:
-            return units
-    raise refused(f"must be one of {', '.join(SHOP_UNITS)}, not {found(value)}.")
+    return one_of(SHOP_UNITS, value, found)
 
 
 def read_medium(value: object) -> Medium:
     """What runs in a subsystem's pipes."""
-    for medium in MEDIA:
-        if value == medium:
-            return medium
-    raise refused(f"must be one of {', '.join(MEDIA)}, not {found(value)}.")
+    return one_of(MEDIA, value, found)
 
 
 def read_measure_kind(value: object) -> MeasureKind:
     """What a measure is."""
-    for kind in MEASURE_KINDS:
-        if value == kind:
-            return kind
-    raise refused(f"must be one of {', '.join(MEASURE_KINDS)}, not {found(value)}.")
+    return one_of(MEASURE_KINDS, value, found)
 
 
 def read_way(value: object) -> WishWay:
     """A way to decide a wish."""
-    for way in WISH_WAYS:
-        if value == way:
-            return way
-    raise refused(f"must be one of {', '.join(WISH_WAYS)}, not {found(value)}.")
+    return one_of(WISH_WAYS, value, found)
 
 
 def read_hours(value: object) -> ThreePoint:
