@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from itertools import chain, pairwise
 
-from webapp.build.build_input import BuildInput, Fault, Task
+from webapp.build.build_input import BuildInput, Fault
 from webapp.build.by_key import find_by_key
 from webapp.build.checks.fault_words import Thing, shown
 from webapp.build.circuit_dependencies import circuit_pairs, with_circuit_dependencies
@@ -32,9 +32,7 @@ def circuit_task_faults(build: BuildInput) -> Iterator[Fault]:
 
 def _waiting_for_themselves(build: BuildInput) -> Iterator[Fault]:
     later = _Later(build)
-    tasks: dict[str, Task] = {}
-    for each in build.tasks:
-        tasks.setdefault(each.key, each)
+    tasks = {task.key: task for task in tasks_as_entered(build)}
     waits: dict[tuple[str, str], list[str]] = {}
     for before, after, circuit in circuit_pairs(build):
         waits.setdefault((before, circuit.key), []).append(after)

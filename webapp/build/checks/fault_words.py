@@ -41,7 +41,12 @@ def number_words(value: float) -> str:
 def length_words(hours: float) -> str:
     """So long, to the minute: "3 h 5 min". A minute that is begun counts whole, so that what does
     not fit is not told as long as what it does not fit into."""
-    whole, minutes = divmod(math.ceil(round(hours * 60, 6)), 60)
+    return minutes_words(math.ceil(round(hours * 60, 6)))
+
+
+def minutes_words(count: int) -> str:
+    """So many minutes, from 0: "1 h 5 min", "2 h", "45 min", "0 h"."""
+    whole, minutes = divmod(count, 60)
     told = [f"{whole:,} h"] if whole or not minutes else []
     return " ".join([*told, f"{minutes} min"] if minutes else told)
 

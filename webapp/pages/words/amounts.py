@@ -6,6 +6,7 @@ this year's. Hours are shop hours: "3.5 h". No locale, so that every machine wri
 
 import datetime as dt
 
+from webapp.build.checks.fault_words import minutes_words
 from webapp.build.moments import date_of
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -116,12 +117,8 @@ def hours(value: float) -> str:
 
 def worked(value: float) -> str:
     """Hours that were worked, to the minute: "1 h 5 min", "2 h", "45 min"."""
-    whole, minutes = divmod(round(abs(value) * 60), 60)
-    told = [f"{whole:,} h"] if whole or not minutes else []
-    if minutes:
-        told.append(f"{minutes} min")
-    sign = MINUS if value < 0 and (whole or minutes) else ""
-    return sign + " ".join(told)
+    minutes = round(abs(value) * 60)
+    return (MINUS if value < 0 and minutes else "") + minutes_words(minutes)
 
 
 def tenth_hours(value: float) -> str:
