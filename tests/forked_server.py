@@ -4,7 +4,6 @@ import datetime as dt
 import multiprocessing
 import re
 import sys
-import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from multiprocessing.connection import Connection
@@ -14,6 +13,7 @@ from pathlib import Path
 
 from starlette.testclient import TestClient
 
+from tests.settled import settled
 from webapp.app import create_app
 from webapp.command.serving import config_of, serve
 from webapp.settings import Settings
@@ -23,20 +23,13 @@ BESIDE = ["pytest", "tests.loaded_program", "tests.forked_command", "tests.asked
 that is forked off runs the imports of that script once more."""
 
 
-def load_the_program(
-    path: Path, *addresses: str, frozen_now: dt.datetime | None = None, settled: bool = False
-) -> None:
-    """Have everything at hand that a server needs for an answer, before any is forked off.
-
-    `settled`: ask for each page until everything that it works out in the background is there.
-    """
+def load_the_program(path: Path, *addresses: str, frozen_now: dt.datetime | None = None) -> None:
+    """Have everything at hand that a server needs for an answer, before any is forked off."""
     app = create_app(Settings(data_file=path, frozen_now=frozen_now))
     config_of(app).load()
     with TestClient(app, base_url="http://127.0.0.1", client=("127.0.0.1", 1)) as browser:
         for address in addresses:
-            while "being worked out" in (answer := browser.get(address)).text and settled:
-                time.sleep(0.05)
-            assert answer.status_code == 200
+            settled(browser, address, seconds=120)
 
 
 def from_this_process() -> ForkContext:

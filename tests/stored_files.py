@@ -35,11 +35,19 @@ def opened_new(path: Path) -> Database:
 
 def file_with(store: Callable[[Session], object]) -> bytes:
     """A database file with what `store` writes to an empty one in one transaction."""
+
+    def write(database: Database) -> None:
+        with database.writing() as session:
+            store(session)
+
+    return _file_after(write)
+
+
+def _file_after(write: Callable[[Database], None]) -> bytes:
     with TemporaryDirectory() as folder:
         path = Path(folder) / "keyturn.sqlite3"
         database = opened_new(path)
-        with database.writing() as session:
-            store(session)
+        write(database)
         database.close()  # brings what was written from the log beside the file into the file
         assert [each.name for each in path.parent.iterdir()] == [path.name]
         return path.read_bytes()
@@ -50,12 +58,11 @@ def file_of(document: bytes, now: dt.datetime) -> bytes:
     build, faults, sent = read_with_photographs(document, now=now)
     assert build is not None
     assert (faults, sent) == ((), ())
-    with TemporaryDirectory() as folder:
-        path = Path(folder) / "keyturn.sqlite3"
-        database = opened_new(path)
+
+    def write(database: Database) -> None:
         assert store_document(database, build, sent, at=now).slug
-        database.close()
-        return path.read_bytes()
+
+    return _file_after(write)
 
 
 @cache

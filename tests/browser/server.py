@@ -36,13 +36,13 @@ def demo_server(data_file: Path, *, shop: bool = False) -> Iterator[str]:
     The server is forked from a process that has the program loaded: loading takes longer than most
     tests here. It can not be this process, in which the browser's driver runs an event loop.
     """
-    data_file.write_bytes(_heron_brought_in())
+    data_file.write_bytes(heron_brought_in())
     beside = from_a_process_beside()
     with forked_server(data_file, beside, frozen_now=NOW, shop=shop) as (_, address):
         yield address
 
 
 @cache
-def _heron_brought_in() -> bytes:
+def heron_brought_in() -> bytes:
     """The database with The Heron in it, brought in once for all tests."""
     return file_of(HERON.read_bytes(), NOW)

@@ -2,7 +2,6 @@
 
 import html
 import re
-import time
 from collections.abc import Iterator
 from urllib.parse import urlsplit
 
@@ -12,6 +11,7 @@ from playwright.sync_api import Browser
 
 from tests.browser.conftest import PHONE
 from tests.browser.server import demo_server
+from tests.settled import settled
 
 pytestmark = pytest.mark.browser
 
@@ -35,16 +35,8 @@ def lived(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
             build = re.sub(r"(/builds/[^/]+).*", r"\1", str(made))
             client.post(f"{build}/bench/wish", data={"wish": "A lamp behind the seat"})
             for page in ("wishes", "path", "order"):  # what is worked out beside is at hand then
-                _until_worked_out(client, f"{build}/{page}")
+                settled(client, f"{build}/{page}", seconds=120)
         yield build
-
-
-def _until_worked_out(client: httpx.Client, address: str) -> None:
-    for _ in range(600):
-        if "being worked out" not in client.get(address).text:
-            return
-        time.sleep(0.1)  # the server works it out meanwhile
-    pytest.fail(f"{address}: still being worked out")
 
 
 def _is_told_apart(address: str) -> bool:

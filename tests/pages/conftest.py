@@ -3,7 +3,6 @@
 import datetime as dt
 import html
 import re
-import time
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
@@ -12,6 +11,7 @@ import pytest
 
 from tests.pages.background import WhenLookedFor
 from tests.pages.client import Client
+from tests.settled import settled
 from tests.stored_files import empty_file, file_with
 from tests.worked_out_once import keep_what_is_worked_out
 from webapp.app import create_app
@@ -48,11 +48,7 @@ class Shop:
 
     def settled(self, name: str) -> str:
         """A page once everything that it works out in the background is there."""
-        until = time.monotonic() + 60
-        while "being worked out" in (text := self.page(name)) and time.monotonic() < until:
-            time.sleep(0.05)
-        assert "being worked out" not in text, f"{name}: still being worked out after a minute"
-        return text
+        return html.unescape(settled(self.client, f"/builds/the-heron/{name}"))
 
     def post(self, address: str, /, **fields: str) -> "tuple[int, str]":
         """Send a form to an address below The Heron; status and page in the end."""

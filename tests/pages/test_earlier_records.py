@@ -3,12 +3,12 @@
 import datetime as dt
 import html
 import re
-import time
 from dataclasses import replace
 
 import pytest
 
 from tests.pages.conftest import Shop
+from tests.settled import settled
 from webapp.build.build_input import BuildInput, LogEntry
 from webapp.build.earlier_record import EarlierRecord
 from webapp.build.edited import Edited
@@ -38,12 +38,7 @@ def record_of(shop: Shop) -> EarlierRecord:
 
 
 def gull_page(shop: Shop, name: str = "record") -> str:
-    for _ in range(600):
-        text = shop.client.get(f"{GULL}/{name}").text
-        if "being worked out" not in text:
-            return html.unescape(text)
-        time.sleep(0.05)  # for what is worked out in the background
-    raise AssertionError("still being worked out")
+    return html.unescape(settled(shop.client, f"{GULL}/{name}"))
 
 
 def press(shop: Shop, do: str, *, seen: str = "", key: str = "the-heron") -> tuple[int, str]:
