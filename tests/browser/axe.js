@@ -13,15 +13,15 @@ async ({ rules, colours, known }) => {
   const sound = new Set(known);
   const SAME = 2;
   const shown = (e) => e.checkVisibility({ visibilityProperty: true }) && e.getBoundingClientRect().width > 1;
+  const grounds = new Map([[null, ""]]);
   const ground = (e) => {
-    const layers = [];
-    for (let at = e; at; at = at.parentElement) {
-      const style = getComputedStyle(at);
-      layers.push(style.opacity === "1" ? "" : style.opacity, style.backgroundImage === "none" ? "" : style.backgroundImage);
-      if (style.backgroundColor !== "rgba(0, 0, 0, 0)") layers.push(style.backgroundColor);
-      if (/^rgb\(/.test(style.backgroundColor)) break;
-    }
-    return layers.join(" ");
+    if (grounds.has(e)) return grounds.get(e);
+    const style = getComputedStyle(e);
+    const layers = [style.opacity === "1" ? "" : style.opacity, style.backgroundImage === "none" ? "" : style.backgroundImage];
+    if (style.backgroundColor !== "rgba(0, 0, 0, 0)") layers.push(style.backgroundColor);
+    if (!/^rgb\(/.test(style.backgroundColor)) layers.push(ground(e.parentElement));
+    grounds.set(e, layers.join(" "));
+    return grounds.get(e);
   };
   const kinds = new Map();
   const looks = (e, pseudo) => {

@@ -111,6 +111,7 @@ def unsound(page: Page, *, rules: bool = True, colours: bool = True) -> list[tup
     asked = {"rules": rules, "colours": colours, "known": sorted(_SOUND)}
     seen = page.evaluate(LOOK, asked)
     if seen is None:
+        page.add_init_script(AXE)  # what comes next on this page has it: it is half a megabyte
         page.evaluate(AXE)
         seen = page.evaluate(LOOK, asked)
     _SOUND.update(seen["sound"])
