@@ -24,7 +24,6 @@ from webapp.planning.order.run_orders import run_orders
 from webapp.planning.proof.plan_checks import violations
 from webapp.planning.simulator.work_arrays import WorkArrays, for_first_start_only, lay_out
 from webapp.planning.tighten.bounds import EarliestDates
-from webapp.planning.tighten.mirror import mirrored
 from webapp.planning.tighten.tighten import Progress, Tightened, tighten
 
 TIG = Setup(key="tig", name="TIG welder out", hours=0.75)
@@ -263,25 +262,6 @@ def test_no_order_beats_the_bound(build: BuildInput) -> None:
     schedule = run_orders(work, orders, in_sequence=True)
     assert (schedule.begin >= heads.begin_shop[:, np.newaxis]).all()
     assert (schedule.end >= heads.end_shop[:, np.newaxis]).all()
-
-
-def test_work_run_backward_takes_as_long_as_forward() -> None:
-    # Two ovens; 3, then (after an hour's wait) 2, and beside them 4: 6 hours either way.
-    oven = (StationNeed(station="oven"),)
-    tasks = [task(k, h, people=0, stations=oven) for k, h in (("a", 3), ("b", 2), ("c", 4))]
-    build = build_of(
-        [*tasks, task("z", 0)],
-        [("a", "b", 1), ("b", "z"), ("c", "z")],
-        first_start="z",
-        stations=(Station(key="oven", name="Oven", count=2),),
-    )
-    work = lay_out(build)
-    mirror = mirrored(work)
-    assert mirror is not None
-    order = np.arange(len(work))[np.newaxis, :]
-    ends = [run_orders(w, order, in_sequence=False).end.max() / HOUR for w in (work, mirror)]
-    assert ends == [6, 6]
-    assert mirrored(lay_out(replace(build, shop=replace(build.shop, week=EVENINGS)))) is None
 
 
 # --- a kept order ---------------------------------------------------------------------------

@@ -23,12 +23,12 @@ from webapp.planning.simulator.house_rules import (
 from webapp.planning.simulator.simulate import Schedule, simulate
 from webapp.planning.simulator.variants import Variants, as_it_is
 from webapp.planning.simulator.work_arrays import Indices, WorkArrays
-from webapp.planning.tighten.mirror import mirrored, packed
+from webapp.planning.tighten.order_pool import CHILDREN, OrderPool
 from webapp.planning.tighten.setup_hours import SetupNetwork
+from webapp.planning.tighten.time_grid import TimeGrid
 
 Keys = NDArray[np.float64]
 
-PACK_ROUNDS = 2
 SEQUENCED = 4
 """So many of the best priorities of a round are run in sequence."""
 ROUND_SECONDS = 0.4
@@ -151,18 +151,24 @@ class OrderSearch:
         self._measure(len(keys), began)
 
     def pack(self, until: float, reached: int) -> None:
-        """Shaken priorities laid out forward and backward in turn, where time runs backward."""
-        mirror = mirrored(self.work)
-        while mirror is not None and not self._over(until, reached):
-            keys = self._shaken(self._round_size(10) // PACK_ROUNDS // 2)
-            began = time.monotonic()
-            orders = np.argsort(keys, axis=1, kind="stable")
-            forward = run_orders(self.work, orders, in_sequence=False)
-            first = int(forward.end_wall(self.work.first_start).argmin())
-            rows = packed(self.work, mirror, forward.end, PACK_ROUNDS)
-            rows = np.concatenate([rows, order_of(forward, first)[np.newaxis, :]])
-            self.take(self.in_sequence(rows))
-            self._measure(2 * PACK_ROUNDS * len(keys), began)
+        """Orders crossed with each other and packed close, where the work allows it."""
+        grid = TimeGrid.of(self.work, self.best.ends)
+        if grid is None or self._over(until, reached):
+            return
+        began = time.monotonic()
+        pool = OrderPool(grid, self.work.first_start, self.random)
+        pool.begin(_scaled(_tail_first(self.work)), self.best.order)
+        self._measure(len(pool.ends), began)
+        self._take_of(pool)
+        while not self._over(until, reached):
+            began, count = time.monotonic(), min(CHILDREN, self._round_size(10))
+            pool.breed(count)
+            self._measure(count, began)
+            self._take_of(pool)
+
+    def _take_of(self, pool: OrderPool) -> None:
+        if pool.ends[0] * pool.grid.tick < self.best.ends:
+            self.take(self.in_sequence(pool.orders[:1]))
 
     def improve(self, until: float, reached: int) -> None:
         """Move tasks and stretches of the best order about, many moves at once."""

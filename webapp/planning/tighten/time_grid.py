@@ -1,0 +1,177 @@
+"""Plans laid out on a grid of ticks, forward and backward, for work on which no closed hours bear.
+
+Each task of an order takes the first room there is for it, also ahead of tasks that are laid out
+already (a serial schedule generation scheme, Kelley 1963): what begins soonest otherwise goes
+first, which leaves good plans out. Laid out from the end and from the beginning again, each time
+by the dates of the last one, a plan packs closer (forward-backward improvement, Li and Willis
+1992; double justification, Valls, Ballestin and Quintanilla 2005).
+"""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from webapp.build.time.shop_calendar import NEVER
+from webapp.planning.simulator.work_arrays import Indices, WorkArrays
+from webapp.planning.tighten.setup_hours import SetupNetwork
+
+Ticks = NDArray[np.int64]
+
+MOST_CELLS = 400_000
+"""Tasks times ticks: beyond it a round of orders takes seconds."""
+FAR_AWAY = 2
+"""The grid is so many times as long as a plan that is at hand."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Links:
+    """What each task comes after: places (n, d), n where there is none, and ticks between."""
+
+    places: Indices
+    waits: Ticks
+
+    @classmethod
+    def of(cls, links: list[tuple[int, int, int]], count: int) -> "Links":
+        """Of (ahead, behind, ticks between)."""
+        ahead: list[list[tuple[int, int]]] = [[] for _ in range(count)]
+        for first, then, ticks in links:
+            ahead[then].append((first, ticks))
+        width = max(1, *(len(each) for each in ahead))
+        padded = [each + [(count, 0)] * (width - len(each)) for each in ahead]
+        both = np.array(padded, np.int64)
+        return cls(places=both[:, :, 0], waits=both[:, :, 1])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class TimeGrid:
+    """n tasks in ticks; what holds people and stations is room of k kinds.
+
+    lengths : (n,) ticks; needs : (k, n) and room : (k,) of each kind
+    before, after : the links to what comes ahead, and with time turned round
+    turn : (n,) the place of each task in an order that every dependency allows
+    last : the last tick of the grid; what finds no room before it stands there
+    tick : seconds of one
+    """
+
+    lengths: Ticks
+    needs: Indices
+    room: tuple[int, ...]
+    before: Links
+    after: Links
+    turn: Indices
+    last: int
+    tick: int
+
+    @classmethod
+    def of(cls, work: WorkArrays, ends: int) -> "TimeGrid | None":
+        """Of the work and the wall second at which first start comes in some plan of it.
+
+        None where time does not run backward, for sessions, setups, the helper, outside work,
+        waits from outside or arrivals come in, or where the grid would be large.
+        """
+        if ends >= NEVER or not _runs_backward(work):
+            return None
+        lengths = np.where(work.wall_only, 0, work.work_seconds)
+        tick = int(np.gcd.reduce(np.concatenate([lengths, work.waits.ravel()]))) or 1
+        last = FAR_AWAY * ends // tick + int(lengths.max()) // tick + 1
+        if last * len(work) > MOST_CELLS:
+            return None
+        links = [
+            (int(i), int(work.successors[i, d]), int(work.waits[i, d]) // tick)
+            for i, d in zip(*np.nonzero(work.successors >= 0), strict=True)
+        ]
+        needs = np.vstack([work.people, work.stations])
+        return cls(
+            lengths=lengths // tick,
+            needs=np.where(work.wall_only, 0, needs),
+            room=(work.people_count, *work.station_counts),
+            before=Links.of(links, len(work)),
+            after=Links.of([(then, first, ticks) for first, then, ticks in links], len(work)),
+            turn=np.argsort(SetupNetwork(work).order),
+            last=last,
+            tick=tick,
+        )
+
+    def __len__(self) -> int:
+        return len(self.lengths)
+
+    def packed(self, orders: Indices) -> tuple[Indices, Ticks]:
+        """The orders (v, n) laid out forward, backward and forward again.
+
+        Gives them by begin, and when each task ends, (v, n).
+        """
+        forward = self.laid_out(orders)
+        backward = self.laid_out(self._sorted(-forward, -self.turn), backward=True)
+        ends = self.laid_out(self._sorted(-backward, self.turn))
+        return self._sorted(ends - self.lengths, self.turn), ends
+
+    def laid_out(self, orders: Indices, *, backward: bool = False) -> Ticks:
+        """When each task ends, (v, n), of orders (v, n) that the dependencies allow.
+
+        `backward` lays out from the end, in ticks from there.
+        """
+        links = self.after if backward else self.before
+        room = _Room(self, len(orders))
+        rows = np.arange(len(orders))
+        ends = np.zeros((len(orders), len(self) + 1), np.int64)
+        for tasks in orders.T:
+            ahead = links.places[tasks]
+            ready = (ends[rows[:, np.newaxis], ahead] + links.waits[tasks]).max(axis=1)
+            ends[rows, tasks] = room.taken(tasks, ready)
+        return ends[:, :-1]
+
+    def allowed(self, keys: NDArray[np.float64]) -> Indices:
+        """Orders by the keys (v, n), smallest first, but no task before one that it needs."""
+        held = np.concatenate([keys, np.full((len(keys), 1), -np.inf)], axis=1)
+        for task in np.argsort(self.turn):
+            ahead = held[:, self.before.places[task]].max(axis=1)
+            held[:, task] = np.maximum(held[:, task], np.nextafter(ahead, np.inf))
+        return np.argsort(held[:, :-1], axis=1, kind="stable")
+
+    def _sorted(self, ticks: Ticks, turn: Indices) -> Indices:
+        """Orders by ticks (v, n), those at the same tick by turn."""
+        return np.argsort(ticks * len(self) + turn, axis=1, kind="stable")
+
+
+class _Room:
+    """What is free of each kind at each tick, of v plans at once."""
+
+    def __init__(self, grid: TimeGrid, count: int) -> None:
+        small = max(*grid.room, 1) <= np.iinfo(np.int8).max
+        kind: Any = np.int8 if small else np.int32
+        self.lengths, self.last = grid.lengths, grid.last
+        self.needs = grid.needs.astype(kind)
+        self.free = [np.full((count, grid.last + 1), each, kind) for each in grid.room]
+        self.ticks = np.arange(grid.last + 1, dtype=np.int32)
+
+    def taken(self, tasks: Indices, ready: Ticks) -> Ticks:
+        """Let a task of each plan (v,) take the first room from when it is ready; when it ends."""
+        lengths = self.lengths[tasks]
+        used = [(free, need) for free, need in zip(self.free, self.needs[:, tasks], strict=True)]
+        used = [(free, need[:, np.newaxis]) for free, need in used if need.any()]
+        if not used:
+            return ready + lengths
+        first = min(int(ready.min()), self.last)
+        ticks = self.ticks[first:]
+        has_room = np.logical_and.reduce([free[:, first:] >= need for free, need in used])
+        # The next tick without room, seen from each.
+        full = np.where(has_room, self.ticks[-1] + 1, ticks)
+        full = np.minimum.accumulate(full[:, ::-1], axis=1)[:, ::-1]
+        fits = (full - ticks >= lengths[:, np.newaxis]) & (ticks >= ready[:, np.newaxis])
+        fits[:, -1] = True
+        begins = np.where(lengths > 0, np.maximum(fits.argmax(axis=1) + first, ready), ready)
+        ends = begins + lengths
+        holds = (ticks >= begins[:, np.newaxis]) & (ticks < ends[:, np.newaxis])
+        for free, need in used:
+            free[:, first:] -= holds * need
+        return ends
+
+
+def _runs_backward(work: WorkArrays) -> bool:
+    plain = not (
+        work.setup.any() or work.helper.any() or work.in_one_go.any() or work.outside_seconds.any()
+    )
+    at_once = not (work.arrival.any() or work.wait_until.any() or work.earliest_end.any())
+    return plain and at_once and len(work.calendar.opens) == 1 and not work.calendar.opens[0]
