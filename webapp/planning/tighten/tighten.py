@@ -146,7 +146,7 @@ class _Run:
             search.pack(self.at(0.25), self.bound_wall)
         if modelled and len(work) <= MANY_TASKS:
             self._solve(workers, "proof")
-            search.pack(min(self.at(0.5), time.monotonic() + 0.25 * self.seconds), self.bound_wall)
+            search.pack(min(self.at(0.6), time.monotonic() + 0.35 * self.seconds), self.bound_wall)
         if modelled and self.far_off:
             self._solve(workers, "orders")
         if modelled:

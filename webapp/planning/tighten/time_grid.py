@@ -21,7 +21,7 @@ Ticks = NDArray[np.int64]
 
 MOST_CELLS = 400_000
 """Tasks times ticks: beyond it a round of orders takes seconds."""
-FAR_AWAY = 2
+FAR_AWAY = 1.25
 """The grid is so many times as long as a plan that is at hand."""
 
 
@@ -75,7 +75,7 @@ class TimeGrid:
             return None
         lengths = np.where(work.wall_only, 0, work.work_seconds)
         tick = int(np.gcd.reduce(np.concatenate([lengths, work.waits.ravel()]))) or 1
-        last = FAR_AWAY * ends // tick + int(lengths.max()) // tick + 1
+        last = int(FAR_AWAY * ends) // tick + int(lengths.max()) // tick + 1
         if last * len(work) > MOST_CELLS:
             return None
         links = [
@@ -136,15 +136,16 @@ class TimeGrid:
 
 
 class _Room:
-    """What is free of each kind at each tick, of v plans at once."""
+    """What is free of each kind at each tick, of v plans at once; in the least bytes that do."""
 
     def __init__(self, grid: TimeGrid, count: int) -> None:
-        small = max(*grid.room, 1) <= np.iinfo(np.int8).max
-        kind: Any = np.int8 if small else np.int32
+        units = _least_bytes(max(grid.room))
+        self.needs = grid.needs.astype(units)
+        self.free = [np.full((count, grid.last + 1), each, units) for each in grid.room]
+        ticks = _least_bytes(grid.last + 1)
         self.lengths, self.last = grid.lengths, grid.last
-        self.needs = grid.needs.astype(kind)
-        self.free = [np.full((count, grid.last + 1), each, kind) for each in grid.room]
-        self.ticks = np.arange(grid.last + 1, dtype=np.int32)
+        self.ticks = np.arange(grid.last + 1, dtype=ticks)
+        self.beyond = np.array(grid.last + 1, ticks)
 
     def taken(self, tasks: Indices, ready: Ticks) -> Ticks:
         """Let a task of each plan (v,) take the first room from when it is ready; when it ends."""
@@ -157,16 +158,24 @@ class _Room:
         ticks = self.ticks[first:]
         has_room = np.logical_and.reduce([free[:, first:] >= need for free, need in used])
         # The next tick without room, seen from each.
-        full = np.where(has_room, self.ticks[-1] + 1, ticks)
+        full = np.where(has_room, self.beyond, ticks)
         full = np.minimum.accumulate(full[:, ::-1], axis=1)[:, ::-1]
-        fits = (full - ticks >= lengths[:, np.newaxis]) & (ticks >= ready[:, np.newaxis])
+        fits = (full - ticks >= self._column(lengths)) & (ticks >= self._column(ready))
         fits[:, -1] = True
         begins = np.where(lengths > 0, np.maximum(fits.argmax(axis=1) + first, ready), ready)
         ends = begins + lengths
-        holds = (ticks >= begins[:, np.newaxis]) & (ticks < ends[:, np.newaxis])
+        holds = (ticks >= self._column(begins)) & (ticks < self._column(ends))
         for free, need in used:
             free[:, first:] -= holds * need
         return ends
+
+    def _column(self, ticks: Ticks) -> NDArray[Any]:
+        return np.minimum(ticks, self.beyond).astype(self.ticks.dtype)[:, np.newaxis]
+
+
+def _least_bytes(most: int) -> type[np.signedinteger[Any]]:
+    """The smallest of three types that holds a number."""
+    return next((t for t in (np.int8, np.int16) if most <= np.iinfo(t).max), np.int32)
 
 
 def _runs_backward(work: WorkArrays) -> bool:
