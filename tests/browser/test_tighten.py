@@ -42,9 +42,10 @@ def test_press_wait_keep_and_let_go(browser: Browser, heron: str) -> None:
     page.reload()  # the order at the pace of the forecast, which is there now
     by_house_rules = begins(page)
     page.get_by_role("link", name="Tighten the order").click()
-    tighten(page, "30")
-    if not page.get_by_role("button", name=KEEP).count():
-        tighten(page, "120")  # a machine busy with other work found nothing in 30 seconds
+    for seconds in ("10", "30", "120"):  # a machine busy with other work finds nothing in less
+        tighten(page, seconds)
+        if page.get_by_role("button", name=KEEP).count():
+            break
     no_faults_in(page)
     verdict = page.locator("#tighten .said")
     verdict.evaluate("e => scrollTo(0, e.getBoundingClientRect().bottom + scrollY + 20)")

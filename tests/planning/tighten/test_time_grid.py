@@ -138,8 +138,8 @@ def test_an_order_by_keys_has_no_task_before_one_it_needs_and_else_keeps_to_them
 
 
 def test_what_finds_no_room_before_the_last_tick_stands_at_it() -> None:
-    # Two hours are said to do: 2 x 2 h, the longest task of 4 h and 1 h more. Of three that take
-    # both ovens for 4 h the third has no room before the hour from 9 to 10; 1 h fits ahead of it.
+    # Four hours are said to do: 1.25 x 4 h, the longest task of 4 h and 1 h more. Of three that
+    # take both ovens for 4 h the third would end at 12, and stands at 10; 1 h fits ahead of it.
     both = (StationNeed(station="oven", count=2),)
     tasks = [task(k, h, people=0, stations=both) for k, h in zip("abcd", (4, 4, 4, 1), strict=True)]
     build = build_of(
@@ -148,9 +148,9 @@ def test_what_finds_no_room_before_the_last_tick_stands_at_it() -> None:
         first_start="z",
         stations=(Station(key="oven", name="Oven", count=2),),
     )
-    grid = grid_of(build, ends=2 * HOUR)
-    assert grid.last == 9
-    assert grid.laid_out(np.array([[0, 1, 2, 3, 4]])).tolist() == [[4, 8, 13, 9, 13]]
+    grid = grid_of(build, ends=4 * HOUR)
+    assert grid.last == 10
+    assert grid.laid_out(np.array([[0, 1, 2, 3, 4]])).tolist() == [[4, 8, 14, 9, 14]]
 
 
 @pytest.mark.parametrize(

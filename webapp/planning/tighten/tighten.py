@@ -143,7 +143,7 @@ class _Run:
             search.sweep(self.at(0.2 if modelled else 0.4), self.bound_wall)
             search.improve(self.at(0.4 if modelled else 0.92), self.bound_wall)
         if len(work) > MANY_TASKS:
-            search.pack(self.at(0.25), self.bound_wall)
+            search.pack(self.at(0.5), self.bound_wall)
         if modelled and len(work) <= MANY_TASKS:
             self._solve(workers, "proof")
             search.pack(min(self.at(0.6), time.monotonic() + 0.35 * self.seconds), self.bound_wall)
