@@ -50,6 +50,7 @@ GROUPS = (
     tighten.tightened_psplib,
     tighten.tightened_workshop_builds,
     tighten.searched_over_draws,
+    tighten.searched_by_two,
     tighten.psplib_over_draws,
     chains.chains_from_a_shelf,
     cut_lists.cut_lists_of_a_shop,

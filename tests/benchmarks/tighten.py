@@ -12,15 +12,17 @@ from tests.benchmarks.psplib_builds import FOLDER, Instance, build_of_instance, 
 from tests.benchmarks.psplib_draws import DISTRIBUTIONS, compared, drawn_instances
 from tests.benchmarks.timing import Table
 from tests.benchmarks.workshop_builds import workshop_build
+from webapp.build.build_input import BuildInput
 from webapp.build.house_rules import SOONEST_RULES
 from webapp.planning.chances.factors import NO_RECORD
 from webapp.planning.chances.luck import Luck
-from webapp.planning.tighten.draw_search import search_over_draws
+from webapp.planning.tighten.draw_search import FoundOverDraws, search_over_draws
 from webapp.planning.tighten.orders_told import orders_told
 from webapp.planning.tighten.tighten import Progress, tighten
+from webapp.services.second_process import SecondProcess
 from webapp.services.seed_builds import shipped_demo
 
-SECONDS = 10.0
+SECONDS, LONG_SECONDS = 10.0, 20.0
 WORKERS = 2
 FRESH_DRAWS, FRESH_SEED = 4_000, 77
 
@@ -121,26 +123,47 @@ def tightened_workshop_builds(table: Table) -> None:
 def searched_over_draws(table: Table) -> None:
     """Days that the best order over the draws brings first start earlier than the house rules of a
     new build, on 4,000 fresh draws, after so many seconds of one processor."""
-    demo = replace(shipped_demo(), kept_order=(), house_rules=SOONEST_RULES)
-    builds = [("the Heron", demo)]
+    for name, build in _builds_to_search():
+        for seconds in (2.0, 20.0):
+            found = search_over_draws(build, seconds=seconds, clock=time.process_time)
+            table.row(f"search over draws, {name}, {seconds:g} s", _won_by(build, found), None)
+
+
+def searched_by_two(table: Table) -> None:
+    """The same after 20 s by the clock, alone and with a second process beside it."""
+    for name, build in _builds_to_search():
+        alone = search_over_draws(build, seconds=LONG_SECONDS)
+        second = SecondProcess(build, NO_RECORD)
+        try:
+            by_two = search_over_draws(build, seconds=LONG_SECONDS, beside=second)
+        finally:
+            second.close()
+        assert alone is not None
+        assert by_two is not None
+        more = f"{by_two.schedules / alone.schedules:.2f} times the schedules"
+        measured = f"{_won_by(build, alone)}; by two {_won_by(build, by_two)}, {more}"
+        table.row(f"search over draws by two, {name}", measured, None)
+
+
+def _builds_to_search() -> list[tuple[str, BuildInput]]:
+    """The Heron and four workshop builds by name, with the house rules of a new build."""
+    builds = [("the Heron", replace(shipped_demo(), kept_order=()))]
     builds += [
-        (
-            f"{count} tasks, seed {seed}",
-            replace(workshop_build(count, seed), house_rules=SOONEST_RULES),
-        )
+        (f"{count} tasks, seed {seed}", workshop_build(count, seed))
         for count in (75, 150)
         for seed in (1, 2)
     ]
-    for name, build in builds:
-        luck = Luck(FRESH_DRAWS, FRESH_SEED)
-        for seconds in (2.0, 20.0):
-            found = search_over_draws(build, seconds=seconds, clock=time.process_time)
-            assert found is not None
-            held, better = orders_told(build, [found.order], factors=NO_RECORD, luck=luck)
-            firm = (held.firm_at - better.firm_at) / dt.timedelta(days=1)
-            move = better.move
-            measured = f"{-move.mean_days:+.2f} +/- {move.error_days:.2f} days, firm {firm:+.1f}"
-            table.row(f"search over draws, {name}, {seconds:g} s", measured, None)
+    return [(name, replace(build, house_rules=SOONEST_RULES)) for name, build in builds]
+
+
+def _won_by(build: BuildInput, found: FoundOverDraws | None) -> str:
+    """The days by which an order brings first start earlier, the mean and the firm date."""
+    assert found is not None
+    luck = Luck(FRESH_DRAWS, FRESH_SEED)
+    held, better = orders_told(build, [found.order], factors=NO_RECORD, luck=luck)
+    firm = (held.firm_at - better.firm_at) / dt.timedelta(days=1)
+    move = better.move
+    return f"{-move.mean_days:+.2f} +/- {move.error_days:.2f} days, firm {firm:+.1f}"
 
 
 def psplib_over_draws(table: Table) -> None:

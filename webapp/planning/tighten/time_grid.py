@@ -19,8 +19,8 @@ from webapp.planning.tighten.setup_hours import SetupNetwork
 
 Ticks = NDArray[np.int64]
 
-MOST_CELLS = 400_000
-"""Tasks times ticks: beyond it a round of orders takes seconds."""
+MOST_CELLS = 200_000
+"""Tasks times ticks: beyond it the first round of orders takes seconds."""
 FAR_AWAY = 1.25
 """The grid is so many times as long as a plan that is at hand."""
 
