@@ -26,18 +26,43 @@ class OrderPool:
     orders : (p, n) by begin; ends : (p,) ticks at which first start comes in each
     """
 
-    def __init__(self, grid: TimeGrid, first_start: int, random: np.random.Generator) -> None:
+    def __init__(
+        self,
+        grid: TimeGrid,
+        first_start: int,
+        random: np.random.Generator,
+        *,
+        preference: NDArray[np.float64],
+        known: Indices,
+    ) -> None:
+        """To be filled with a preference (n,), smallest first, shaken, and an order (n,)."""
         self.grid, self.first_start, self.random = grid, first_start, random
+        self.preference, self.known, self.shaken = preference, known, 0
         self.orders: Indices = np.empty((0, len(grid)), np.int64)
         self.ends: Ticks = np.empty(0, np.int64)
 
-    def begin(self, preference: NDArray[np.float64], known: Indices) -> None:
-        """Fill the pool with a preference (n,), smallest first, shaken, and an order (n,)."""
-        strength = self.random.choice(SHAKEN, (POOL, 1))
-        keys = preference + self.random.normal(0, 1, (POOL, len(self.grid))) * strength
-        self._take_in(np.concatenate([_places(known)[np.newaxis, :].astype(float), keys]))
+    @property
+    def is_spent(self) -> bool:
+        """Whether it is filled and nothing is left to cross: all came to the same order."""
+        return self.shaken >= POOL and len(self.ends) < 2
 
-    def breed(self, count: int) -> None:
+    def grow(self, count: int) -> int:
+        """Fill it by at most so many orders, or breed so many once it is; how many were packed."""
+        keys = self._bred(count) if self.shaken >= POOL else self._shaken(count)
+        self._take_in(keys)
+        return len(keys)
+
+    def _shaken(self, count: int) -> NDArray[np.float64]:
+        rows = min(count, POOL - self.shaken)
+        strength = self.random.choice(SHAKEN, (rows, 1))
+        noise = self.random.normal(0, 1, (rows, len(self.grid)))
+        keys: NDArray[np.float64] = self.preference + noise * strength
+        if not self.shaken:
+            keys[0] = _places(self.known)
+        self.shaken += rows
+        return keys
+
+    def _bred(self, count: int) -> NDArray[np.float64]:
         """Cross so many pairs, each parent the better of two picked at random."""
         picked = self.random.integers(0, len(self.ends), (2, 2, count))
         parents = picked.min(axis=1)  # those ahead in the pool are better
@@ -45,7 +70,7 @@ class OrderPool:
         keys = self._crossed(one, other)
         is_moved = self.random.random(keys.shape) < MOVED_SHARE
         keys += is_moved * self.random.normal(0, MOVED_BY * len(self.grid), keys.shape)
-        self._take_in(keys)
+        return keys
 
     def _crossed(self, one: Indices, other: Indices) -> NDArray[np.float64]:
         count = len(self.grid)

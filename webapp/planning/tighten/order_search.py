@@ -29,8 +29,10 @@ from webapp.planning.tighten.time_grid import TimeGrid
 
 Keys = NDArray[np.float64]
 
+PACKED_FIRST = 10
+"""So few orders are packed before it is known how long that takes."""
 SEQUENCED = 4
-"""So many of the best priorities of a round are run in sequence."""
+"""So many of the best of a round are run in sequence."""
 ROUND_SECONDS = 0.4
 """About how long one round of the search takes: so often it looks at the clock."""
 
@@ -152,23 +154,26 @@ class OrderSearch:
 
     def pack(self, until: float, reached: int) -> None:
         """Orders crossed with each other and packed close, where the work allows it."""
-        grid = TimeGrid.of(self.work, self.best.ends)
-        if grid is None or self._over(until, reached):
+        if self._over(until, reached):
             return
-        began = time.monotonic()
-        pool = OrderPool(grid, self.work.first_start, self.random)
-        pool.begin(_scaled(_tail_first(self.work)), self.best.order)
-        self._measure(len(pool.ends), began)
-        self._take_of(pool)
-        while not self._over(until, reached):
-            began, count = time.monotonic(), min(CHILDREN, self._round_size(10))
-            pool.breed(count)
-            self._measure(count, began)
-            self._take_of(pool)
-
-    def _take_of(self, pool: OrderPool) -> None:
-        if pool.ends[0] * pool.grid.tick < self.best.ends:
-            self.take(self.in_sequence(pool.orders[:1]))
+        grid = TimeGrid.of(self.work, self.best.ends)
+        if grid is None:
+            return
+        pool = OrderPool(
+            grid,
+            self.work.first_start,
+            self.random,
+            preference=_scaled(_tail_first(self.work)),
+            known=self.best.order,
+        )
+        count = PACKED_FIRST
+        while not (pool.is_spent or self._over(until, reached)):
+            began = time.monotonic()
+            packed = pool.grow(count)
+            self._measure(packed, began)
+            # A tick of the grid may be coarse: which of the best is best is told by running them.
+            self.take(self.in_sequence(pool.orders[:SEQUENCED]))
+            count = min(CHILDREN, self._round_size(PACKED_FIRST))
 
     def improve(self, until: float, reached: int) -> None:
         """Move tasks and stretches of the best order about, many moves at once."""

@@ -142,7 +142,7 @@ class _Run:
         if not (modelled and self.at_once):
             search.sweep(self.at(0.2 if modelled else 0.4), self.bound_wall)
             search.improve(self.at(0.4 if modelled else 0.92), self.bound_wall)
-        if len(work) > MANY_TASKS:
+        if modelled and len(work) > MANY_TASKS:
             search.pack(self.at(0.5), self.bound_wall)
         if modelled and len(work) <= MANY_TASKS:
             self._solve(workers, "proof")

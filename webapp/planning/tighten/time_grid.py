@@ -8,7 +8,6 @@ by the dates of the last one, a plan packs closer (forward-backward improvement,
 """
 
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,10 +18,13 @@ from webapp.planning.tighten.setup_hours import SetupNetwork
 
 Ticks = NDArray[np.int64]
 
-MOST_CELLS = 200_000
-"""Tasks times ticks: beyond it the first round of orders takes seconds."""
+MOST_TICKS, LEAST_TICKS = 2_000, 200
+"""A grid is no longer than the one, whatever the least common tick is; below the other it is too
+coarse to tell which order is better."""
+MOST_CELLS = 4_000_000
+"""Tasks times kinds of room times ticks: of so many ten orders are packed in half a second."""
 FAR_AWAY = 1.25
-"""The grid is so many times as long as a plan that is at hand."""
+"""A grid is as long as so many times a plan that is at hand, and the longest task."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -48,15 +50,16 @@ class Links:
 class TimeGrid:
     """n tasks in ticks; what holds people and stations is room of k kinds.
 
-    lengths : (n,) ticks; needs : (k, n) and room : (k,) of each kind
+    lengths : (n,) ticks, rounded up; needs : (k, n) and room : (k,) of each kind
     before, after : the links to what comes ahead, and with time turned round
     turn : (n,) the place of each task in an order that every dependency allows
-    last : the last tick of the grid; what finds no room before it stands there
+    last : the last tick of the grid. What finds no room before it is put there or later, room or
+        not: such a plan is only there to be sorted out
     tick : seconds of one
     """
 
     lengths: Ticks
-    needs: Indices
+    needs: NDArray[np.int8]
     room: tuple[int, ...]
     before: Links
     after: Links
@@ -73,24 +76,25 @@ class TimeGrid:
         """
         if ends >= NEVER or not _runs_backward(work):
             return None
-        lengths = np.where(work.wall_only, 0, work.work_seconds)
-        tick = int(np.gcd.reduce(np.concatenate([lengths, work.waits.ravel()]))) or 1
-        last = int(FAR_AWAY * ends) // tick + int(lengths.max()) // tick + 1
-        if last * len(work) > MOST_CELLS:
+        kinds = 1 + len(work.station_counts)
+        most = min(MOST_TICKS, MOST_CELLS // (len(work) * kinds))
+        if most < LEAST_TICKS:
             return None
+        span = int(FAR_AWAY * ends) + int(work.work_seconds.max())
+        least = int(np.gcd.reduce(np.concatenate([work.work_seconds, work.waits.ravel()]))) or 1
+        tick = least * -(-span // (most * least))
         links = [
-            (int(i), int(work.successors[i, d]), int(work.waits[i, d]) // tick)
+            (int(i), int(work.successors[i, d]), -(-int(work.waits[i, d]) // tick))
             for i, d in zip(*np.nonzero(work.successors >= 0), strict=True)
         ]
-        needs = np.vstack([work.people, work.stations])
         return cls(
-            lengths=lengths // tick,
-            needs=np.where(work.wall_only, 0, needs),
+            lengths=-(-work.work_seconds // tick),
+            needs=np.vstack([work.people, work.stations]).astype(np.int8),
             room=(work.people_count, *work.station_counts),
             before=Links.of(links, len(work)),
             after=Links.of([(then, first, ticks) for first, then, ticks in links], len(work)),
             turn=np.argsort(SetupNetwork(work).order),
-            last=last,
+            last=span // tick + 1,
             tick=tick,
         )
 
@@ -136,16 +140,13 @@ class TimeGrid:
 
 
 class _Room:
-    """What is free of each kind at each tick, of v plans at once; in the least bytes that do."""
+    """What is free of each kind at each tick, of v plans at once; of no kind there are over 100."""
 
     def __init__(self, grid: TimeGrid, count: int) -> None:
-        units = _least_bytes(max(grid.room))
-        self.needs = grid.needs.astype(units)
-        self.free = [np.full((count, grid.last + 1), each, units) for each in grid.room]
-        ticks = _least_bytes(grid.last + 1)
-        self.lengths, self.last = grid.lengths, grid.last
-        self.ticks = np.arange(grid.last + 1, dtype=ticks)
-        self.beyond = np.array(grid.last + 1, ticks)
+        self.lengths, self.needs, self.last = grid.lengths, grid.needs, grid.last
+        self.free = [np.full((count, grid.last + 1), each, np.int8) for each in grid.room]
+        self.ticks = np.arange(grid.last + 1, dtype=np.int16)
+        self.beyond = np.int16(grid.last + 1)
 
     def taken(self, tasks: Indices, ready: Ticks) -> Ticks:
         """Let a task of each plan (v,) take the first room from when it is ready; when it ends."""
@@ -162,20 +163,15 @@ class _Room:
         full = np.minimum.accumulate(full[:, ::-1], axis=1)[:, ::-1]
         fits = (full - ticks >= self._column(lengths)) & (ticks >= self._column(ready))
         fits[:, -1] = True
-        begins = np.where(lengths > 0, np.maximum(fits.argmax(axis=1) + first, ready), ready)
-        ends = begins + lengths
+        begins = np.maximum(fits.argmax(axis=1) + first, ready)
+        ends: Ticks = begins + lengths
         holds = (ticks >= self._column(begins)) & (ticks < self._column(ends))
         for free, need in used:
             free[:, first:] -= holds * need
         return ends
 
-    def _column(self, ticks: Ticks) -> NDArray[Any]:
-        return np.minimum(ticks, self.beyond).astype(self.ticks.dtype)[:, np.newaxis]
-
-
-def _least_bytes(most: int) -> type[np.signedinteger[Any]]:
-    """The smallest of three types that holds a number."""
-    return next((t for t in (np.int8, np.int16) if most <= np.iinfo(t).max), np.int32)
+    def _column(self, ticks: Ticks) -> NDArray[np.int16]:
+        return np.minimum(ticks, self.beyond).astype(np.int16)[:, np.newaxis]
 
 
 def _runs_backward(work: WorkArrays) -> bool:
