@@ -1,5 +1,6 @@
 """Plans on a grid of ticks: by hand, against a plain way of laying them out, and backward."""
 
+import datetime as dt
 import random
 from dataclasses import replace
 
@@ -9,8 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.benchmarks.psplib_builds import Instance, build_of_instance
-from tests.build.builds import EVENINGS, build_of, task
-from webapp.build.build_input import BuildInput, StationNeed
+from tests.build.builds import EVENINGS, MONDAY, build_of, task
+from webapp.build.build_input import BuildInput, Part, StationNeed
 from webapp.build.shop import Setup, Station
 from webapp.build.time.shop_calendar import NEVER
 from webapp.planning.simulator.work_arrays import lay_out
@@ -109,6 +110,11 @@ def test_where_the_least_tick_is_small_a_coarser_one_is_rounded_up_to() -> None:
     assert (lengths < np.array([3604, 7200]) + grid.tick).all()
 
 
+def test_work_of_no_hours_has_a_grid_too() -> None:
+    build = build_of([task("a", 0), task("z", 0)], [("a", "z")], first_start="z")
+    assert grid_of(build, ends=0).laid_out(np.array([[0, 1]])).tolist() == [[0, 0]]
+
+
 def test_what_fits_ahead_of_tasks_that_are_laid_out_goes_there() -> None:
     # One oven. a takes 2 h; b waits 3 h behind it and takes 1; c takes 3, the last in the order.
     oven = (StationNeed(station="oven"),)
@@ -199,7 +205,11 @@ def test_what_finds_no_room_before_the_last_tick_stands_at_it() -> None:
 
 
 @pytest.mark.parametrize(
-    "why", ["closed hours", "a setup", "a helper", "outside work", "no date", "a large grid"]
+    "why",
+    [
+        *("closed hours", "a setup", "a helper", "work in one go", "outside work"),
+        *("a part in the post", "no date", "a large grid"),
+    ],
 )
 def test_where_time_does_not_run_backward_there_is_no_grid(why: str) -> None:
     build, ends = two_ovens(), LONG
@@ -212,6 +222,13 @@ def test_where_time_does_not_run_backward_there_is_no_grid(why: str) -> None:
         build = replace(build, tasks=(replace(first, setup="welder"), *rest))
     if why == "a helper":
         build = replace(build, tasks=(replace(first, people=1, helper=True), *rest))
+    if why == "work in one go":
+        build = replace(build, tasks=(replace(first, people=1, in_one_go=True), *rest))
+    if why == "a part in the post":
+        arrives = MONDAY + dt.timedelta(hours=2)
+        build = replace(
+            build, parts=(Part(key="p", name="Tube", serves=("a",), arrives_on=arrives),)
+        )
     if why == "outside work":
         outside = task("a", 0, outside_days=2.0)
         build = replace(build, tasks=(outside, *rest))

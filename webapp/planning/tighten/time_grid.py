@@ -82,7 +82,7 @@ class TimeGrid:
             return None
         span = int(FAR_AWAY * ends) + int(work.work_seconds.max())
         least = int(np.gcd.reduce(np.concatenate([work.work_seconds, work.waits.ravel()]))) or 1
-        tick = least * -(-span // (most * least))
+        tick = least * max(1, -(-span // (most * least)))
         links = [
             (int(i), int(work.successors[i, d]), -(-int(work.waits[i, d]) // tick))
             for i, d in zip(*np.nonzero(work.successors >= 0), strict=True)
