@@ -166,13 +166,15 @@ class OrderSearch:
             preference=_scaled(_tail_first(self.work)),
             known=self.best.order,
         )
-        count = PACKED_FIRST
+        count, soonest = PACKED_FIRST, NEVER
         while not (pool.is_spent or self._over(until, reached)):
             began = time.monotonic()
             packed = pool.grow(count)
             self._measure(packed, began)
-            # A tick of the grid may be coarse: which of the best is best is told by running them.
-            self.take(self.in_sequence(pool.orders[:SEQUENCED]))
+            if pool.ends[0] < soonest:
+                # The grid may be coarse: which of the best is best is told by running them.
+                soonest = int(pool.ends[0])
+                self.take(self.in_sequence(pool.orders[:SEQUENCED]))
             count = min(CHILDREN, self._round_size(PACKED_FIRST))
 
     def improve(self, until: float, reached: int) -> None:
