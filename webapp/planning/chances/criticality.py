@@ -8,7 +8,7 @@ import numpy as np
 
 from webapp.build.time.shop_calendar import NEVER, Seconds
 from webapp.planning.simulator.simulate import Schedule
-from webapp.planning.simulator.work_arrays import Flags, Indices, WorkArrays
+from webapp.planning.simulator.work_arrays import Flags, Indices, WorkArrays, predecessors
 
 NONE = -1
 
@@ -25,7 +25,7 @@ class _Walk:
         self.wall_begin = schedule.wall_begin[:, columns]
         self.wall_end = schedule.wall_end[:, columns]
         self.count = self.begin.shape[1]
-        self.before, self.waits = _predecessors(work)
+        self.before, self.waits = predecessors(work)
         self.fixed = np.maximum(work.arrival, work.wait_until)
         self.fixed_shop = work.calendar.shop_of(self.fixed)
         self.hands_on = ~work.wall_only & (work.people > 0)
@@ -137,19 +137,3 @@ class _Walk:
         cleared_last = np.where(hands_last, last, np.where(before_shop > 0, before, NONE))
         cleared_last = np.where(fixed_last & (self.fixed[task] > 0), NONE, cleared_last)
         return np.where(follows_hands, last, np.where(for_session, cleared_last, NONE))
-
-
-def _predecessors(work: WorkArrays) -> tuple[Indices, Seconds]:
-    """Tasks before and waits, padded to the widest, those without a wait first."""
-    before: list[list[tuple[int, int]]] = [[] for _ in range(len(work))]
-    for i, (row, waits) in enumerate(zip(work.successors, work.waits, strict=True)):
-        for j, wait in zip(row.tolist(), waits.tolist(), strict=True):
-            if j >= 0:
-                before[j].append((int(wait), i))
-    width = max(map(len, before), default=0)
-    places = np.full((len(work), width), NONE)
-    waits = np.zeros((len(work), width), np.int64)
-    for j, edges in enumerate(before):
-        for d, (wait, i) in enumerate(sorted(edges)):
-            places[j, d], waits[j, d] = i, wait
-    return places, waits

@@ -232,7 +232,7 @@ def _edges(build: BuildInput, place: dict[str, int]) -> tuple[Indices, Seconds, 
 
 
 def padded_edges(after: Sequence[Sequence[tuple[int, int]]]) -> tuple[Indices, Seconds]:
-    """Successors and waits (n, widest) of each task's (successor, wait); -1 where there is none."""
+    """Tasks and waits (n, widest) of each task's (other task, wait); -1 where there is none."""
     width = max(map(len, after), default=0)
     successors = np.full((len(after), width), -1, np.int64)
     waits = np.zeros((len(after), width), np.int64)
@@ -240,6 +240,30 @@ def padded_edges(after: Sequence[Sequence[tuple[int, int]]]) -> tuple[Indices, S
         for d, (later, wait) in enumerate(edges):
             successors[i, d], waits[i, d] = later, wait
     return successors, waits
+
+
+def predecessors(work: WorkArrays) -> tuple[Indices, Seconds]:
+    """Tasks before and waits (n, widest), those without a wait first; -1 where there is none."""
+    before: list[list[tuple[int, int]]] = [[] for _ in range(len(work))]
+    for i, (row, waits) in enumerate(zip(work.successors, work.waits, strict=True)):
+        for j, wait in zip(row.tolist(), waits.tolist(), strict=True):
+            if j >= 0:
+                before[j].append((wait, i))
+    return padded_edges([[(i, wait) for wait, i in sorted(edges)] for edges in before])
+
+
+def in_order(work: WorkArrays) -> list[int]:
+    """The places of the tasks, each behind all that it comes after."""
+    waiting = work.predecessor_counts.tolist()
+    order = [i for i, count in enumerate(waiting) if not count]
+    for i in order:
+        for j in work.successors[i].tolist():
+            if j < 0:
+                break
+            waiting[j] -= 1
+            if not waiting[j]:
+                order.append(j)
+    return order
 
 
 def _station_needs(build: BuildInput, tasks: list[Task]) -> Indices:

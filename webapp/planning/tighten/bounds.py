@@ -15,7 +15,7 @@ import numpy as np
 
 from webapp.build.time.shop_calendar import NEVER, Seconds
 from webapp.planning.simulator.openings import Openings
-from webapp.planning.simulator.work_arrays import Flags, Indices, WorkArrays
+from webapp.planning.simulator.work_arrays import Flags, Indices, WorkArrays, in_order
 from webapp.planning.tighten.setup_hours import SetupNetwork
 
 MOST_TASKS_WITH_HANDS = 1_000
@@ -42,7 +42,7 @@ class EarliestDates:
 
     def __init__(self, work: WorkArrays) -> None:
         self.work = work
-        self.order = _in_order(work)
+        self.order = in_order(work)
         self.before = _all_before(work, self.order)
         self.openings = Openings.of(work)
         self.ready_wall: list[int] = np.maximum(work.arrival, work.wait_until).tolist()
@@ -202,19 +202,6 @@ def _pools(work: WorkArrays) -> list[tuple[Indices, int]]:
     pools = [(work.people, work.people_count)]
     pools += list(zip(work.stations, work.station_counts, strict=True))
     return [(needs, count) for needs, count in pools if count and needs.any()]
-
-
-def _in_order(work: WorkArrays) -> list[int]:
-    waiting = work.predecessor_counts.tolist()
-    order = [i for i, count in enumerate(waiting) if not count]
-    for i in order:
-        for j in work.successors[i].tolist():
-            if j < 0:
-                break
-            waiting[j] -= 1
-            if not waiting[j]:
-                order.append(j)
-    return order
 
 
 def _all_before(work: WorkArrays, order: list[int]) -> Flags:

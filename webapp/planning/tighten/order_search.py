@@ -22,7 +22,7 @@ from webapp.planning.simulator.house_rules import (
 )
 from webapp.planning.simulator.simulate import Schedule, simulate
 from webapp.planning.simulator.variants import Variants, as_it_is
-from webapp.planning.simulator.work_arrays import Indices, WorkArrays
+from webapp.planning.simulator.work_arrays import Indices, WorkArrays, in_order
 from webapp.planning.tighten.order_pool import CHILDREN, OrderPool
 from webapp.planning.tighten.setup_hours import SetupNetwork
 from webapp.planning.tighten.time_grid import TimeGrid
@@ -247,7 +247,7 @@ def total_floats(work: WorkArrays) -> Keys:
 def _tail_first(work: WorkArrays) -> Keys:
     """Less the hours on the longest chain after each task: the longest goes first."""
     tail = np.zeros(len(work))
-    for i in reversed(SetupNetwork(work).order):
+    for i in reversed(in_order(work)):
         after = [tail[j] for j in work.successors[i] if j >= 0]
         tail[i] = work.work_seconds[i] + work.outside_seconds[i] / 6 + max(after, default=0.0)
     return -tail

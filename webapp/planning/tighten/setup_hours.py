@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from webapp.planning.simulator.work_arrays import Flags, WorkArrays
+from webapp.planning.simulator.work_arrays import Flags, WorkArrays, in_order
 
 ANY_SETUP = -1
 
@@ -47,7 +47,7 @@ class SetupNetwork:
         for i, after in enumerate(self.after):
             for j in after:
                 self.before[j] |= 1 << i
-        self.order = _topological(self.after, work.predecessor_counts.tolist())
+        self.order = in_order(work)
 
     def least(
         self,
@@ -135,16 +135,6 @@ class SetupNetwork:
             cost * max((row[i] for i in left), default=0)
             for cost, row in zip(self.costs, runs, strict=True)
         )
-
-
-def _topological(after: list[list[int]], waiting: list[int]) -> list[int]:
-    order = [i for i, count in enumerate(waiting) if not count]
-    for i in order:
-        for j in after[i]:
-            waiting[j] -= 1
-            if not waiting[j]:
-                order.append(j)
-    return order
 
 
 def everything(work: WorkArrays) -> Flags:

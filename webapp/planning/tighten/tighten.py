@@ -142,16 +142,21 @@ class _Run:
         if not (modelled and self.at_once):
             search.sweep(self.at(0.2 if modelled else 0.4), self.bound_wall)
             search.improve(self.at(0.4 if modelled else 0.92), self.bound_wall)
-        if modelled and len(work) > MANY_TASKS:
+        if modelled:
+            self._with_model(workers)
+        search.improve(min(self.at(0.98), time.monotonic() + 0.03 * self.seconds), -1)
+
+    def _with_model(self, workers: int) -> None:
+        """The exact model beside orders that are packed: a proof first where there is hope."""
+        search = self.search
+        if len(self.work) > MANY_TASKS:
             search.pack(self.at(0.5), self.bound_wall)
-        if modelled and len(work) <= MANY_TASKS:
+        else:
             self._solve(workers, "proof")
             search.pack(min(self.at(0.6), time.monotonic() + 0.35 * self.seconds), self.bound_wall)
-        if modelled and self.far_off:
+        if self.far_off:
             self._solve(workers, "orders")
-        if modelled:
-            self._solve(workers, "both")
-        search.improve(min(self.at(0.98), time.monotonic() + 0.03 * self.seconds), -1)
+        self._solve(workers, "both")
 
     @property
     def at_once(self) -> bool:

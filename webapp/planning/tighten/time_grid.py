@@ -13,8 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from webapp.build.time.shop_calendar import NEVER
-from webapp.planning.simulator.work_arrays import Indices, WorkArrays
-from webapp.planning.tighten.setup_hours import SetupNetwork
+from webapp.planning.simulator.work_arrays import Indices, WorkArrays, in_order, predecessors
 
 Ticks = NDArray[np.int64]
 
@@ -28,30 +27,12 @@ FAR_AWAY = 1.25
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Links:
-    """What each task comes after: places (n, d), n where there is none, and ticks between."""
-
-    places: Indices
-    waits: Ticks
-
-    @classmethod
-    def of(cls, links: list[tuple[int, int, int]], count: int) -> "Links":
-        """Of (ahead, behind, ticks between)."""
-        ahead: list[list[tuple[int, int]]] = [[] for _ in range(count)]
-        for first, then, ticks in links:
-            ahead[then].append((first, ticks))
-        width = max(1, *(len(each) for each in ahead))
-        padded = [each + [(count, 0)] * (width - len(each)) for each in ahead]
-        both = np.array(padded, np.int64)
-        return cls(places=both[:, :, 0], waits=both[:, :, 1])
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class TimeGrid:
     """n tasks in ticks; what holds people and stations is room of k kinds.
 
     lengths : (n,) ticks, rounded up; needs : (k, n) and room : (k,) of each kind
-    before, after : the links to what comes ahead, and with time turned round
+    before, waits_before : (n, d) what each task comes after, -1 where there is none, and ticks
+        between; after, waits_after : the same with time turned round
     turn : (n,) the place of each task in an order that every dependency allows
     last : the last tick of the grid. What finds no room before it is put there or later, room or
         not: such a plan is only there to be sorted out
@@ -61,8 +42,10 @@ class TimeGrid:
     lengths: Ticks
     needs: NDArray[np.int8]
     room: tuple[int, ...]
-    before: Links
-    after: Links
+    before: Indices
+    waits_before: Ticks
+    after: Indices
+    waits_after: Ticks
     turn: Indices
     last: int
     tick: int
@@ -83,17 +66,16 @@ class TimeGrid:
         span = int(FAR_AWAY * ends) + int(work.work_seconds.max())
         least = int(np.gcd.reduce(np.concatenate([work.work_seconds, work.waits.ravel()]))) or 1
         tick = least * max(1, -(-span // (most * least)))
-        links = [
-            (int(i), int(work.successors[i, d]), -(-int(work.waits[i, d]) // tick))
-            for i, d in zip(*np.nonzero(work.successors >= 0), strict=True)
-        ]
+        before, waits = predecessors(work)
         return cls(
             lengths=-(-work.work_seconds // tick),
             needs=np.vstack([work.people, work.stations]).astype(np.int8),
             room=(work.people_count, *work.station_counts),
-            before=Links.of(links, len(work)),
-            after=Links.of([(then, first, ticks) for first, then, ticks in links], len(work)),
-            turn=np.argsort(SetupNetwork(work).order),
+            before=before,
+            waits_before=-(-waits // tick),
+            after=work.successors,
+            waits_after=-(-work.waits // tick),
+            turn=np.argsort(in_order(work)),
             last=span // tick + 1,
             tick=tick,
         )
@@ -116,13 +98,16 @@ class TimeGrid:
 
         `backward` lays out from the end, in ticks from there.
         """
-        links = self.after if backward else self.before
+        links, waits = self.before, self.waits_before
+        if backward:
+            links, waits = self.after, self.waits_after
         room = _Room(self, len(orders))
         rows = np.arange(len(orders))
+        # The last column is of what stands for no task.
         ends = np.zeros((len(orders), len(self) + 1), np.int64)
         for tasks in orders.T:
-            ahead = links.places[tasks]
-            ready = (ends[rows[:, np.newaxis], ahead] + links.waits[tasks]).max(axis=1)
+            ahead = ends[rows[:, np.newaxis], links[tasks]]
+            ready = (ahead + waits[tasks]).max(axis=1, initial=0)
             ends[rows, tasks] = room.taken(tasks, ready)
         return ends[:, :-1]
 
@@ -130,7 +115,7 @@ class TimeGrid:
         """Orders by the keys (v, n), smallest first, but no task before one that it needs."""
         held = np.concatenate([keys, np.full((len(keys), 1), -np.inf)], axis=1)
         for task in np.argsort(self.turn):
-            ahead = held[:, self.before.places[task]].max(axis=1)
+            ahead = held[:, self.before[task]].max(axis=1, initial=-np.inf)
             held[:, task] = np.maximum(held[:, task], np.nextafter(ahead, np.inf))
         return np.argsort(held[:, :-1], axis=1, kind="stable")
 
