@@ -4,13 +4,14 @@ Everything goes through a real build: resources are stations, activities run by 
 shop is open day and night, durations are hours.
 """
 
-import random
+from dataclasses import replace
 
 import pytest
 
-from tests.benchmarks.psplib_builds import Instance, build_of_instance, instances
+from tests.benchmarks.psplib_builds import build_of_instance, instances
 from tests.benchmarks.tighten import solved_by_pyjobshop
 from tests.build.builds import build_of, task
+from tests.outside.projects import TEN_JOBS, random_instance
 from webapp.build.build_input import BuildInput, StationNeed
 from webapp.build.shop import Station
 from webapp.planning.proof.plan_checks import violations
@@ -26,29 +27,12 @@ def proved(build: BuildInput, seconds: float = 20) -> Tightened:
 
 def test_ten_jobs_on_two_resources_take_21() -> None:
     """RCPSP example of python-mip's documentation (read; optimum recomputed exhaustively)."""
-    hours = (0, 3, 2, 5, 4, 2, 3, 4, 2, 4, 6, 0)
-    needs = ((5, 1), (0, 4), (1, 4), (1, 3), (3, 2), (3, 1), (2, 4), (4, 0), (5, 2), (2, 5))
-    after = {1: (4, 5), 2: (9, 10), 3: (8,), 4: (6, 7), 5: (9, 10), 6: (8, 9), 7: (8,)}
-    instance = Instance(
-        hours=hours,
-        successors=(
-            tuple(range(1, 11)),
-            *((*after.get(i, ()), 11) for i in range(1, 11)),
-            (),
-        ),
-        needs=((0, 0), *needs, (0, 0)),
-        capacities=(6, 8),
-    )
-    build = build_of_instance("Ten jobs", instance)
+    build = build_of_instance("Ten jobs", TEN_JOBS)
     answer = proved(build)
     assert answer.plan.first_start_shop_hours == 21
     # By dependencies alone it is 14 (same source).
-    alone = build_of_instance(
-        "Ten jobs, resources without end",
-        Instance(
-            hours=hours, successors=instance.successors, needs=instance.needs, capacities=(99, 99)
-        ),
-    )
+    endless = replace(TEN_JOBS, capacities=(99, 99))
+    alone = build_of_instance("Ten jobs, resources without end", endless)
     assert proved(alone).plan.first_start_shop_hours == 14
 
 
@@ -82,24 +66,7 @@ def test_five_jobs_on_two_machines_in_line_take_20_5() -> None:
 @pytest.mark.parametrize("seed", range(8))
 def test_small_random_instances_have_the_optimum_that_pyjobshop_proves(seed: int) -> None:
     """pyjobshop (PyPI) as reference solver: the same proved optimum."""
-    chance = random.Random(seed)
-    count = 14
-    capacities = (4, 5)
-    hours = [0, *(chance.randint(1, 9) for _ in range(count)), 0]
-    needs = [(0, 0), *((chance.randint(0, 4), chance.randint(0, 5)) for _ in range(count)), (0, 0)]
-    links = {
-        (i, j)
-        for j in range(2, count + 1)
-        for i in range(max(1, j - 6), j)
-        if chance.random() < 0.2
-    }
-    links |= {(0, j) for j in range(1, count + 1)} | {(i, count + 1) for i in range(1, count + 1)}
-    instance = Instance(
-        hours=tuple(hours),
-        successors=tuple(tuple(sorted(j for a, j in links if a == i)) for i in range(count + 2)),
-        needs=tuple(needs),
-        capacities=capacities,
-    )
+    instance = random_instance(seed, 14, reach=6, most_needs=(4, 5), capacities=(4, 5))
     makespan, is_proved = solved_by_pyjobshop(instance, seconds=30)
     assert is_proved
     answer = proved(build_of_instance(f"Random {seed}", instance))

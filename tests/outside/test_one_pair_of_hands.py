@@ -12,6 +12,7 @@ import random
 import pytest
 
 from tests.build.builds import MONDAY, build_of, task
+from tests.outside.projects import TEN_JOBS
 from webapp.build.build_input import BuildInput, Part, StationNeed
 from webapp.build.shop import Station
 from webapp.planning.order.job_order import make_plan
@@ -167,13 +168,10 @@ def test_largest_tail_first_is_less_than_the_largest_tail_above_the_best(seed: i
 
 # --- ten jobs and two resources -------------------------------------------------------------------
 
-# RCPSP example of ten jobs, documentation of python-mip (read, recomputed by exhaustive search):
-# best possible 21, dependencies alone 14.
-TEN_HOURS = (3, 2, 5, 4, 2, 3, 4, 2, 4, 6)
-TEN_USE = ((5, 1), (0, 4), (1, 4), (1, 3), (3, 2), (3, 1), (2, 4), (4, 0), (5, 2), (2, 5))
-TEN_LINKS = (
-    *((1, 4), (1, 5), (2, 9), (2, 10), (3, 8), (4, 6)),
-    *((4, 7), (5, 9), (5, 10), (6, 8), (6, 9), (7, 8)),
+# Best possible 21, dependencies alone 14.
+TEN_HOURS, TEN_USE = TEN_JOBS.hours[1:-1], TEN_JOBS.needs[1:-1]
+TEN_LINKS = tuple(
+    (job, later) for job in range(1, 11) for later in TEN_JOBS.successors[job] if later <= 10
 )
 
 

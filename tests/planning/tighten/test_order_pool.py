@@ -1,34 +1,18 @@
 """The pool of orders: what is bred of two, that it stays allowed, and how good it gets."""
 
-import random
 import time
 
 import numpy as np
 import pytest
 
 from tests.benchmarks.psplib_builds import Instance, build_of_instance
-from tests.planning.tighten.test_time_grid import HOUR, LONG, random_instance
+from tests.outside.projects import TEN_JOBS, random_instance
+from tests.planning.tighten.test_time_grid import HOUR, LONG
 from webapp.planning.order.run_orders import run_orders
 from webapp.planning.simulator.work_arrays import WorkArrays, for_first_start_only, lay_out
 from webapp.planning.tighten.order_pool import POOL, OrderPool
 from webapp.planning.tighten.order_search import PACKED_FIRST, OrderSearch
 from webapp.planning.tighten.time_grid import TimeGrid
-
-JOBS = Instance(
-    hours=(0, 3, 2, 5, 4, 2, 3, 4, 2, 4, 6, 0),
-    successors=(
-        tuple(range(1, 11)),
-        *((*after, 11) for after in ((4, 5), (9, 10), (8,), (6, 7), (9, 10), (8, 9), (8,))),
-        *((11,) for _ in range(3)),
-        (),
-    ),
-    needs=(
-        *((0, 0), (5, 1), (0, 4), (1, 4), (1, 3), (3, 2), (3, 1)),
-        *((2, 4), (4, 0), (5, 2), (2, 5), (0, 0)),
-    ),
-    capacities=(6, 8),
-)
-"""RCPSP example of python-mip's documentation (optimum 21; see `tests/outside`)."""
 
 
 def work_of(instance: Instance) -> WorkArrays:
@@ -49,21 +33,13 @@ def pool_of(instance: Instance, seed: int = 0) -> OrderPool:
     )
 
 
-def long_instance(seed: int) -> Instance:
+def long_instance() -> Instance:
     """Forty activities: so many that the first orders are not the best."""
-    chance = random.Random(seed)
-    links = {(i, j) for j in range(2, 41) for i in range(max(1, j - 9), j) if chance.random() < 0.2}
-    links |= {(0, j) for j in range(1, 41)} | {(j, 41) for j in range(1, 41)}
-    return Instance(
-        hours=(0, *(chance.randint(1, 9) for _ in range(40)), 0),
-        successors=tuple(tuple(sorted(j for i, j in links if i == at)) for at in range(42)),
-        needs=((0, 0), *((chance.randint(0, 3), chance.randint(0, 4)) for _ in range(40)), (0, 0)),
-        capacities=(4, 5),
-    )
+    return random_instance(1, 40, capacities=(4, 5))
 
 
 def test_a_child_has_the_beginning_of_one_a_stretch_of_the_other_and_the_rest_of_the_one() -> None:
-    instance = random_instance(3)
+    instance = random_instance(3, 6)
     pool, count = pool_of(instance), len(instance.hours)
     mother, father = list(range(count)), list(reversed(range(count)))
 
@@ -79,9 +55,9 @@ def test_a_child_has_the_beginning_of_one_a_stretch_of_the_other_and_the_rest_of
 
 
 def test_it_is_filled_a_few_at_a_time_with_the_order_that_is_known_among_them() -> None:
-    pool = pool_of(JOBS)
+    pool = pool_of(TEN_JOBS)
     assert [pool.grow(count) for count in (1, 60, 60)] == [1, 60, POOL - 61]
-    alone = pool_of(JOBS)
+    alone = pool_of(TEN_JOBS)
     alone.grow(1)
     known = alone.grid.packed(np.arange(12)[np.newaxis, :])
     assert (alone.orders == known[0]).all()
@@ -90,7 +66,7 @@ def test_it_is_filled_a_few_at_a_time_with_the_order_that_is_known_among_them() 
 
 
 def test_what_is_bred_comes_sooner_and_stays_as_many_that_differ_and_are_allowed() -> None:
-    instance = long_instance(1)
+    instance = long_instance()
     pool = pool_of(instance)
     pool.grow(POOL)
     soonest, last = [pool.ends[0]], [pool.ends[-1]]
@@ -127,7 +103,7 @@ def search_of(instance: Instance, *, is_stopped: bool = False) -> OrderSearch:
 
 
 def test_packing_finds_ten_jobs_in_21_hours_and_claims_what_the_simulator_makes_of_it() -> None:
-    search = search_of(JOBS)
+    search = search_of(TEN_JOBS)
     assert search.best.ends > 21 * HOUR  # by the house rules
     search.pack(time.monotonic() + 60, 21 * HOUR)
     assert search.best.ends == 21 * HOUR
@@ -137,7 +113,7 @@ def test_packing_finds_ten_jobs_in_21_hours_and_claims_what_the_simulator_makes_
 
 @pytest.mark.parametrize("why", ["the time is up", "it was stopped", "it is reached"])
 def test_nothing_is_packed_where(why: str) -> None:
-    search = search_of(JOBS, is_stopped=why == "it was stopped")
+    search = search_of(TEN_JOBS, is_stopped=why == "it was stopped")
     best = search.best
     until = time.monotonic() + (0 if why == "the time is up" else 60)
     search.pack(until, best.ends if why == "it is reached" else 21 * HOUR)
@@ -145,7 +121,7 @@ def test_nothing_is_packed_where(why: str) -> None:
 
 
 def test_a_stop_is_heard_while_the_pool_is_filled() -> None:
-    search = search_of(long_instance(1))
+    search = search_of(long_instance())
     packed: list[int] = []
     search.stopped = lambda: len(packed) > 1
 
