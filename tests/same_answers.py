@@ -22,7 +22,9 @@ from webapp.exchange.plan_document import plan_document
 from webapp.pages.words.bridge import item_name, no_answer_words, order_words
 from webapp.pages.words.unplanned import unplanned_words
 from webapp.planning.bridge.bridge import Bridge, bridge
+from webapp.planning.chances.criticality import criticality_of
 from webapp.planning.chances.forecast import forecast_of
+from webapp.planning.chances.luck import Luck
 from webapp.planning.order.job_order import days_cost, make_plan
 from webapp.planning.record.calibration import factors_of
 
@@ -68,10 +70,12 @@ def _answers(earlier_text: str, later_text: str) -> dict[str, Any]:
     """Every figure of plan, forecast and bridge as plain JSON values."""
     earlier, later = (_read(text) for text in (earlier_text, later_text))
     plan = make_plan(later)
-    forecast = forecast_of(later, draws=DRAWS, factors=factors_of(later))
+    forecast = forecast_of(later, Luck(DRAWS), factors=factors_of(later))
     chances = forecast and {
         "dates": [str(forecast.at(share)) for share in (0.1, 0.5, 0.8, 0.9)],
-        "criticality": dict(sorted(forecast.criticality.items())),
+        "criticality": dict(
+            sorted(criticality_of(later, Luck(DRAWS), factors=factors_of(later)).items())
+        ),
     }
     document = plan_document(plan, days_cost(later), unplanned=unplanned_words(later, plan))
     answers = {

@@ -5,7 +5,9 @@ from typing import Any
 
 import pytest
 
-from webapp.services import planned_build
+from webapp.planning.chances.luck import Luck
+from webapp.services import plan_cache, planned_build
+from webapp.services.draws_at_hand import DrawsAtHand
 from webapp.services.kept import Kept
 
 WORKED_OUT_ONCE = (
@@ -27,21 +29,22 @@ def keep_what_is_worked_out(patch: pytest.MonkeyPatch) -> None:
     """Have planned builds ask for each of these once, as long as `patch` holds."""
     for name in WORKED_OUT_ONCE:
         patch.setattr(planned_build, name, _once(getattr(planned_build, name)))
+    draws = DrawsAtHand()
+    patch.setattr(plan_cache, "DrawsAtHand", lambda: draws)
 
 
 def _once(work: Callable[..., Any]) -> Callable[..., Any]:
-    """The same function; what was left off, and so is None, is not kept."""
+    """The same function, whatever luck was drawn before; what is None is not kept."""
     kept: Kept[int, tuple[Hashable, Any]] = Kept(MOST_WORKED_OUT)
 
-    def worked_out(*given: Any, is_wanted: Callable[[], bool] | None = None, **named: Any) -> Any:
+    def worked_out(*given: Any, luck: Luck | None = None, **named: Any) -> Any:
         what = (given, tuple(sorted(named.items())))
         key = hash(what)  # once: it goes through every task
         before = kept.get(key)
         if before is not None and before[0] == what:
             return before[1]
-        asked = {} if is_wanted is None else {"is_wanted": is_wanted}
-        answer = work(*given, **named, **asked)
-        if answer is not None and (is_wanted is None or is_wanted()):
+        answer = work(*given, **named) if luck is None else work(*given, luck=luck, **named)
+        if answer is not None:
             kept.keep(key, (what, answer))
         return answer
 

@@ -11,7 +11,7 @@ from webapp.planning.chances.firm_by import firm_by
 from webapp.planning.chances.forecast import forecast_of
 from webapp.planning.chances.levers import levers_of
 from webapp.planning.chances.likely_day import pace_by
-from webapp.planning.chances.luck import DRAWS
+from webapp.planning.chances.luck import DRAWS, Luck
 from webapp.planning.chances.move_costs import FIRST_DRAWS, move_from, task_costs
 
 
@@ -44,7 +44,7 @@ def moves_of_first_start(table: Table) -> None:
 
 def _pace(table: Table) -> None:
     build = workshop_build(250)
-    forecast = forecast_of(build, draws=200)
+    forecast = forecast_of(build, Luck(200))
     assert forecast is not None
     seconds = best_of(9, lambda: pace_by(build, forecast, NO_RECORD, last=0.5))
     table.row("pace of 250 tasks", f"{seconds * 1e3:.0f} ms", seconds, "60 ms")

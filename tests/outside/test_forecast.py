@@ -19,8 +19,9 @@ import pytest
 from tests.outside.networks import Hours, always_open
 from webapp.build.build_input import BuildInput
 from webapp.build.three_point import ThreePoint
+from webapp.planning.chances.criticality import criticality_of
 from webapp.planning.chances.forecast import Forecast, forecast_of
-from webapp.planning.chances.luck import Distribution
+from webapp.planning.chances.luck import SEED, Distribution, Luck
 from webapp.planning.chances.pert_beta import Floats, quantiles
 
 DRAWS = 20_000
@@ -28,10 +29,18 @@ DRAWS = 20_000
 
 def drawn(build: BuildInput, distribution: Distribution = quantiles) -> Forecast:
     """The forecast of a build with hands for everybody."""
-    many = replace(build, shop=replace(build.shop, people=20))
-    found = forecast_of(many, draws=DRAWS, factors=None, distribution=distribution)
+    found = forecast_of(many_hands(build), Luck(DRAWS, SEED, distribution), factors=None)
     assert found is not None
     return found
+
+
+def on_path(build: BuildInput, distribution: Distribution = quantiles) -> dict[str, float]:
+    """The criticality of every task in the same draws."""
+    return criticality_of(many_hands(build), Luck(DRAWS, SEED, distribution), factors=None)
+
+
+def many_hands(build: BuildInput) -> BuildInput:
+    return replace(build, shop=replace(build.shop, people=20))
 
 
 def hours_of(forecast: Forecast) -> Floats:
@@ -182,10 +191,11 @@ def test_the_path_of_the_seven_activities_alone_has_mean_19_5_and_variance_1_638
 def test_among_all_seven_the_path_is_nearly_always_a_c_e_g() -> None:
     """Slacks of 3.83 and 4.67 h against standard deviations near 1.5 h: B and D-F seldom
     decide, and the mean rises above 19.5 by little (merge bias is never negative)."""
-    forecast = drawn(always_open(PERT_SEVEN, PERT_LINKS))
-    assert 19.5 - of_mean(1.3) <= hours_of(forecast).mean() <= 19.6
-    assert min(forecast.criticality[key] for key in "ACEG") > 0.97
-    assert max(forecast.criticality[key] for key in "BDF") < 0.03
+    build = always_open(PERT_SEVEN, PERT_LINKS)
+    assert 19.5 - of_mean(1.3) <= hours_of(drawn(build)).mean() <= 19.6
+    shares = on_path(build)
+    assert min(shares[key] for key in "ACEG") > 0.97
+    assert max(shares[key] for key in "BDF") < 0.03
 
 
 # --- Stevenson, three independent paths (data read, probabilities recomputed) ----------------
@@ -236,22 +246,22 @@ def test_the_latest_of_several_triangular_paths_comes_later(
 CLARK = {10.0: 2.0, 9.0: 3.0}
 
 
-def clark() -> Forecast:
+def clark() -> BuildInput:
     tasks: dict[str, Hours] = {"A": spread_round(10), "B": spread_round(9)}
-    return drawn(always_open(tasks, []), normal_of(CLARK))
+    return always_open(tasks, [])
 
 
 def test_the_later_of_clarks_two_normals_has_his_mean_and_standard_deviation() -> None:
     """A ~ N(10, 2), B ~ N(9, 3), sd second: mean 10.9934, sd 1.9934. B below 0 h (0.13% of
     the draws) never decides."""
-    found = hours_of(clark())
+    found = hours_of(drawn(clark(), normal_of(CLARK)))
     assert found.mean() == pytest.approx(10.9934, abs=of_mean(1.9934))
     assert found.std() == pytest.approx(1.9934, abs=of_sd(1.9934))
 
 
 def test_the_criticality_of_clarks_two_normals_is_the_chance_that_each_is_later() -> None:
     """0.6092 and 0.3908 = Phi(1 / sqrt 13) and the rest; walked over the first 2,000 draws."""
-    shares = clark().criticality
+    shares = on_path(clark(), normal_of(CLARK))
     tolerance = 3 * math.sqrt(0.6092 * 0.3908 / 2000)
     assert shares["A"] == pytest.approx(0.6092, abs=tolerance)
     assert shares["B"] == pytest.approx(0.3908, abs=tolerance)

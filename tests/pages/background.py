@@ -1,22 +1,30 @@
 """Figures in the background that wait until somebody looks for them: most tests never do."""
 
 import datetime as dt
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Iterator
+from contextlib import contextmanager
 from typing import Any
 
 from webapp.services.background import PRESSING, Background
 
-ASKED = 4
-"""So often a question is asked before it is begun: a page that waits asks until it has an answer,
+ASKED = 3
+"""So many pages ask a question before it is begun: a page that waits asks until it has an answer,
 and no test that looks at something else opens so many pages of one state of a build."""
 
 
 class WhenLookedFor(Background):
-    """Begins what a press waits for, and what is asked again and again."""
+    """Begins what a press waits for, and what page after page asks."""
 
     def __init__(self) -> None:
         super().__init__()
-        self._asked: dict[Hashable, tuple[Hashable, int]] = {}
+        self._pages = 0
+        self._asked: dict[Hashable, tuple[Hashable, set[int]]] = {}
+
+    @contextmanager
+    def answering(self) -> Iterator[None]:
+        self._pages += 1
+        with super().answering():
+            yield
 
     def _begin(
         self,
@@ -26,8 +34,8 @@ class WhenLookedFor(Background):
         now: dt.datetime,
         rank: int,
     ) -> None:
-        before, times = self._asked.get(key, (version, 0))
-        times = times + 1 if before == version else 1
-        self._asked[key] = version, times
-        if rank == PRESSING or times >= ASKED:
+        before, pages = self._asked.get(key, (version, set[int]()))
+        pages = pages | {self._pages} if before == version else {self._pages}
+        self._asked[key] = version, pages
+        if rank == PRESSING or len(pages) >= ASKED:
             super()._begin(key, version, work, now, rank)

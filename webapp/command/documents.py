@@ -52,7 +52,7 @@ def print_plan(
 
     call_the_end(build)
     tightened: Tightened | None = None
-    forecast = None
+    forecast, drawn = None, build
     if tighten_seconds is None:
         if drawing is not None:
             forecast = None if what_is_missing(build) else drawing.forecast(build)
@@ -66,15 +66,16 @@ def print_plan(
 
         tightened = tighten(build, seconds=tighten_seconds)
         plan = with_known_date(build, proved(build, tightened.plan))
-        as_kept = KeptOrder(keys=tightened.order).kept_in(build)
-        cost = days_cost(as_kept)
+        drawn = KeptOrder(keys=tightened.order).kept_in(build)
+        cost = days_cost(drawn)
         if drawing is not None and not what_is_missing(build):
-            forecast = drawing.forecast(as_kept)
+            forecast = drawing.forecast(drawn)
     if as_json:
         whys, assumed = unplanned_words(build, plan), assumed_parts(build)
         document = plan_document(plan, cost, tightened, unplanned=whys, assumed=assumed)
         if drawing is not None:
-            document = with_chances(document, forecast) | drawing.earlier(build)
+            on_path = {} if forecast is None else drawing.criticality(drawn)
+            document = with_chances(document, forecast, on_path) | drawing.earlier(build)
         write_out(json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1) + "\n")
     else:
         chances = [] if drawing is None else [chance_words(forecast), *drawing.heard(build)]

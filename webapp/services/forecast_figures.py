@@ -1,14 +1,14 @@
 """A forecast with the figures that every page reads from it."""
 
 import datetime as dt
-from collections.abc import Callable
 from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput
 from webapp.planning.chances.factors import Factors
-from webapp.planning.chances.forecast import Forecast, always, forecast_of
+from webapp.planning.chances.forecast import Forecast, forecast_of
 from webapp.planning.chances.headroom import headroom_hours, hours_until_wanted
 from webapp.planning.chances.likely_day import likely_at, pace_by
+from webapp.planning.chances.luck import Luck
 from webapp.planning.chances.pace import PLAIN, Pace
 from webapp.planning.record.calibration import factors_of
 
@@ -34,15 +34,15 @@ def forecast_figures(
     *,
     factors: Factors | None = None,
     last: float = PLAIN,
-    is_wanted: Callable[[], bool] = always,
+    luck: Luck | None = None,
 ) -> ForecastFigures | None:
     """Forecast a faultless build from its record, as far as that counts in it.
 
     In the order that holds. `factors` are those of the record where they are at hand, `last` is
-    the factor of the pace of before.
+    the factor of the pace of before, `luck` what was drawn of the usual one.
     """
     factors = factors or record_factors(build)
-    forecast = forecast_of(build, factors=factors, is_wanted=is_wanted)
+    forecast = forecast_of(build, luck, factors=factors)
     if forecast is None:
         return None
     return ForecastFigures(

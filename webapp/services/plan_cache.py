@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from webapp.build.build_input import BuildInput
 from webapp.services.background import Background
+from webapp.services.draws_at_hand import DrawsAtHand
 from webapp.services.kept import Kept
 from webapp.services.planned_build import PACES_KEPT, Paces, PlannedBuild
 
@@ -35,6 +36,7 @@ class PlanCache:
     def __init__(self) -> None:
         self.background = Background()
         self._paces = Paces(PACES_KEPT)
+        self._draws = DrawsAtHand()
         self.had_work: Kept[Hashable, bool] = Kept(ASKED_KEPT)
         self.loaded: Kept[Hashable, BuildInput | None] = Kept(LOADED_KEPT)
         self._entries: Kept[_Key, _Entry] = Kept(KEPT_BUILDS)
@@ -69,6 +71,7 @@ class PlanCache:
                         revision=revision,
                         background=self.background,
                         paces=self._paces,
+                        draws=self._draws,
                     )
                 elif before is not None and build is not None:
                     entry.made_at = before.made_at
@@ -88,7 +91,9 @@ class PlanCache:
         if called and shown is not None:
             self._paces.get_or_keep(called, lambda: shown)
         slug = called or slug
-        return PlannedBuild(build, slug=slug, background=self.background, paces=self._paces)
+        return PlannedBuild(
+            build, slug=slug, background=self.background, paces=self._paces, draws=self._draws
+        )
 
     def _before(
         self, slug: str, revision: int, now: dt.datetime, shared: Hashable

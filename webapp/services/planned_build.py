@@ -3,18 +3,20 @@
 import datetime as dt
 import threading
 from collections.abc import Hashable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from typing import Any
 
 from webapp.build.bench_clock import with_clock_counted
 from webapp.build.build_input import BuildInput, Fault
+from webapp.build.by_key import find_by_key
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.circuit_dependencies import as_planned
 from webapp.build.earlier_record import EarlierRecord
 from webapp.build.for_planning import are_planned_alike, for_planning
 from webapp.build.shop import GivenAway
 from webapp.build.time.given_away import with_own_hours
+from webapp.planning.chances.criticality import criticality_of
 from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.likely_day import at_pace
 from webapp.planning.chances.luck import DRAWS
@@ -26,13 +28,14 @@ from webapp.planning.order.claims import Claim
 from webapp.planning.order.departures import Departure, departures_of
 from webapp.planning.order.first_start import first_start_at
 from webapp.planning.order.kept_order import plan_that_holds
-from webapp.planning.order.known_date import with_known_date
+from webapp.planning.order.known_date import what_is_missing, with_known_date
 from webapp.planning.order.plan import Plan
 from webapp.planning.record.as_lived import AsLived
 from webapp.planning.simulator.house_rules import HouseRules
 from webapp.planning.tighten.searched_again import SearchedAgain, searched_again
 from webapp.plumbing.plumbed import Plumbed, plumbed
 from webapp.services.background import AT_LEISURE, PRESSING, Answer, Background
+from webapp.services.draws_at_hand import DrawsAtHand, State
 from webapp.services.forecast_figures import (
     ForecastFigures,
     forecast_figures,
@@ -43,24 +46,12 @@ from webapp.services.kept import Kept
 from webapp.services.levers_found import Levers, levers_found
 from webapp.services.tried_rules import TriedRules, tried_rules
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class MoveSince:
-    """A move of first start; None where one side has no date. Not `is_refined`: of few draws."""
-
-    move: Move | None
-    is_refined: bool
-
-
 DRAWN_KEPT = 4
-MOVES_KEPT = 8
 CIRCUITS_KEPT = 40
 PAST_KEPT = 8
 CLAIMS_KEPT = 4
 ARRIVALS_KEPT = 2
 DEPARTURES_KEPT = 3
-REFINED_AT_ONCE = 60
-"""Up to so many open tasks a page works a move out with all draws."""
 PRICED_IN_TIME = 800_000_000
 """Tasks priced times the square of all tasks that the background takes on in one go."""
 DEPARTURES_AT_ONCE = 500
@@ -97,6 +88,7 @@ class PlannedBuild:
         slug: str = "",
         background: Background | None = None,
         paces: Paces | None = None,
+        draws: DrawsAtHand | None = None,
     ) -> None:
         self.build = build
         self.slug = slug
@@ -106,9 +98,9 @@ class PlannedBuild:
         self.drawn: Kept[Hashable, Any] = Kept(DRAWN_KEPT)
         self.circuits: Kept[Hashable, Any] = Kept(CIRCUITS_KEPT)
         self.past: Kept[Hashable, Any] = Kept(PAST_KEPT)
-        self.moves: Kept[Hashable, Move | None] = Kept(MOVES_KEPT)
         self.arrivals: Kept[float, dict[str, dt.date]] = Kept(ARRIVALS_KEPT)
         self._paces = paces if paces is not None else Paces(PACES_KEPT)
+        self.draws = draws or DrawsAtHand()
         self._lock = threading.RLock()
         self._is_new = True
         self._plans: dict[tuple[HouseRules | None, float], Plan] = {}
@@ -167,6 +159,11 @@ class PlannedBuild:
         return record_factors(self._planned_input)
 
     @property
+    def state(self) -> State:
+        """What first start is drawn of, where no fault stands in the way."""
+        return State(version=self.version, build=self._planned_input, factors=self.factors)
+
+    @property
     def factor(self) -> float:
         """The last factor of the pace: of the forecast where it is at hand, else that of before."""
         own = self._paces.get((self.slug, self.version))
@@ -174,7 +171,7 @@ class PlannedBuild:
 
     def forecast(self, *, wait_seconds: float = 0.0) -> Answer[ForecastFigures | None]:
         """The forecast if it is at hand, else it is begun; None where there is no date."""
-        if self.faults or self._has_no_date():
+        if self.faults or self._has_nothing_to_draw:
             return Answer(ready=True, value=None)
         answer = self.background.wait(
             (self.slug, "forecast"),
@@ -183,7 +180,7 @@ class PlannedBuild:
                 self._planned_input,
                 factors=self.factors,
                 last=self.factor,
-                is_wanted=self.background.is_wanted,
+                luck=self.draws.luck(DRAWS),
             ),
             now=self.build.now,
             seconds=wait_seconds,
@@ -191,7 +188,9 @@ class PlannedBuild:
         if answer.value is not None:
             self._paces.keep(self.slug, answer.value.factor)
             self._paces.keep((self.slug, self.version), answer.value.factor)
-        return answer
+            self.draws.keep(self.version, answer.value.forecast)
+        # Only now: it takes a plan, which the forecast has just told the pace of.
+        return Answer(ready=True, value=None) if self._has_no_date() else answer
 
     def first_start_as_promised(self) -> Answer[dt.datetime | None]:
         """First start if every promised hour is worked and every estimate holds."""
@@ -205,6 +204,12 @@ class PlannedBuild:
             now=build.now,
             rank=PRESSING,
         )
+
+    @cached_property
+    def _has_nothing_to_draw(self) -> bool:
+        first = find_by_key(self.build.tasks, self.build.first_start)
+        over = first is None or first.finished_on is not None
+        return over or what_is_missing(self.linked) is not None
 
     def _has_no_date(self) -> bool:
         plan = self.plan()
@@ -263,53 +268,44 @@ class PlannedBuild:
             slug=self.slug,
             background=self.background,
             paces=self._paces,
+            draws=self.draws,
         )
-        later.drawn, later.moves, later.arrivals = self.drawn, self.moves, self.arrivals
+        later.drawn, later.arrivals = self.drawn, self.arrivals
         with self._lock:
             later._plans = dict(self._plans)
         return later
 
-    def as_it_was(self, before: BuildInput) -> "PlannedBuild":
+    def as_it_was(
+        self, before: BuildInput, at_hand: "PlannedBuild | None" = None
+    ) -> "PlannedBuild":
         """An earlier state of the same build as of now, at the pace at which it was shown.
 
-        In the same sessions: what belongs to other builds does so now as well.
+        In the same sessions: what belongs to other builds does so now as well. It is the one that
+        is `at_hand` where that was planned at the same moment.
         """
         shop = replace(before.shop, given=self.build.shop.given)
+        state = replace(before, now=self.build.now, shop=shop)
+        if at_hand is not None and not at_hand.later_given and at_hand.build == state:
+            return at_hand
         return PlannedBuild(
-            replace(before, now=self.build.now, shop=shop),
+            state,
             slug=self.slug,
             background=self.background,
             paces=self._paces,
+            draws=self.draws,
         )
 
-    def move_since(self, earlier: "PlannedBuild") -> MoveSince:
-        """By how much first start moved from `as_it_was` of an earlier state of the build.
-
-        At once: with few draws where many tasks are open, refined in the background.
-        """
-        if self.faults or earlier.faults:
-            return MoveSince(move=None, is_refined=True)
-
-        def moved(draws: int) -> Move | None:
-            return move_from(
-                earlier.planned_input,
-                earlier.factors,
-                self._planned_input,
-                self.factors,
-                draws=draws,
-            )
-
-        asked = "move", earlier.version, self.version
-        if sum(task.is_open for task in self.build.tasks) <= REFINED_AT_ONCE:
-            move = self.moves.get_or_keep(asked, lambda: moved(DRAWS))
-            return MoveSince(move=move, is_refined=True)
-        refined = self.background.ask(
-            (self.slug, *asked), self.version, lambda: moved(DRAWS), now=self.build.now
+    def criticality(self) -> Answer[dict[str, float]]:
+        """By key of each open task the share of the draws in which it is on the path."""
+        if self.faults or self._has_no_date():
+            return Answer(ready=True, value={})
+        build, factors, luck = self._planned_input, self.factors, self.draws.luck(DRAWS)
+        return self.background.ask(
+            (self.slug, "criticality"),
+            self.version,
+            lambda: criticality_of(build, luck, factors=factors),
+            now=build.now,
         )
-        if refined.ready:
-            return MoveSince(move=refined.value, is_refined=True)
-        move = self.moves.get_or_keep(asked, lambda: moved(FIRST_DRAWS))
-        return MoveSince(move=move, is_refined=False)
 
     def task_costs(self) -> Answer[dict[str, Move]]:
         """By key of each open task the move that it costs: with few draws first, then refined."""

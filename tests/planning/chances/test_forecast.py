@@ -10,11 +10,11 @@ from tests.build.random_builds import builds
 from webapp.build.build_input import BuildInput
 from webapp.build.shop import DayException, Setup
 from webapp.build.three_point import ThreePoint
-from webapp.planning.chances.criticality import times_on_path
+from webapp.planning.chances.criticality import criticality_of, times_on_path
 from webapp.planning.chances.draws import drawn_of, drawn_ratios
 from webapp.planning.chances.factors import Attendance, Factors, KindFactor, Level
 from webapp.planning.chances.forecast import Forecast, forecast_of
-from webapp.planning.chances.luck import Luck, balanced_normals, even_shares
+from webapp.planning.chances.luck import SEED, Luck, balanced_normals, even_shares
 from webapp.planning.chances.pert_beta import quantiles
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.simulator.house_rules import HouseRules
@@ -26,8 +26,10 @@ CHAIN = [("a", "b"), ("b", "z")]
 UNSURE = [task("a", (1, 2, 6)), task("b", (2, 3, 8)), task("z", 1)]
 
 
-def forecast(build: BuildInput, **how: object) -> Forecast:
-    found = forecast_of(build, **{"draws": 1000, "factors": None, **how})  # type: ignore[arg-type]
+def forecast(
+    build: BuildInput, *, draws: int = 1000, seed: int = SEED, factors: Factors | None = None
+) -> Forecast:
+    found = forecast_of(build, Luck(draws, seed), factors=factors)
     assert found is not None
     return found
 
@@ -201,8 +203,9 @@ def test_begun_work_draws_only_what_is_left() -> None:
 def test_without_a_first_start_there_is_no_forecast() -> None:
     aside = task("a", 1, set_aside_on=MONDAY.date())
     build = build_of([aside, task("z", 1)], [("a", "z")], first_start="z")
-    assert forecast_of(build, draws=10) is None
-    assert forecast_of(build_of([task("a", 1)]), draws=10) is None
+    assert forecast_of(build, Luck(10)) is None
+    assert forecast_of(build_of([task("a", 1)]), Luck(10)) is None
+    assert criticality_of(build, Luck(10)) == criticality_of(build_of([task("a", 1)])) == {}
 
 
 def test_the_longest_draw_still_ends_on_the_calendar() -> None:
@@ -214,7 +217,7 @@ def test_the_longest_draw_still_ends_on_the_calendar() -> None:
 def test_two_paths_share_the_criticality_between_them() -> None:
     tasks = [task("a", (1, 4, 7)), task("b", (1, 4, 7)), task("z", 1)]
     build = build_of(tasks, [("a", "z"), ("b", "z")], first_start="z", people=2, week=ALWAYS)
-    criticality = forecast(build, draws=2000).criticality
+    criticality = criticality_of(build, Luck(2000), factors=None)
     assert criticality["z"] == 1.0
     # Alike, so each is the later one in half of the draws; sd of the share 0.011.
     assert abs(criticality["a"] - 0.5) < 0.04
@@ -227,7 +230,7 @@ def test_a_task_of_no_hours_before_a_closed_day_holds_nothing_back() -> None:
     build = build_of(tasks, [("a", "z")], first_start="z", week=ALWAYS, days=(closed,))
     # It is over now, on the closed Monday: what z waits for is the Tuesday.
     assert {t.key for t in make_plan(build).tasks if t.on_path} == {"z"}
-    assert forecast(build, draws=10).criticality == {"a": 0.0, "z": 1.0}
+    assert criticality_of(build, Luck(10)) == {"a": 0.0, "z": 1.0}
 
 
 @settings(derandomize=True, max_examples=120, deadline=None)

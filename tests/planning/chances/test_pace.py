@@ -14,6 +14,7 @@ from webapp.build.shop import Setup
 from webapp.planning.chances.factors import Attendance, Factors, KindFactor, Level
 from webapp.planning.chances.forecast import forecast_of
 from webapp.planning.chances.likely_day import LIKELY, at_pace, likely_at, pace_by
+from webapp.planning.chances.luck import Luck
 from webapp.planning.chances.pace import pace_of, paced_seconds
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.order.kept_order import plan_that_holds
@@ -81,7 +82,7 @@ def test_a_day_that_only_one_factor_reaches_is_found() -> None:
 @given(build=builds(max_tasks=12))
 def test_the_plan_ends_on_the_likely_day_in_nearly_every_build(build: BuildInput) -> None:
     """Of random builds with few tasks; the share over many is a row of the benchmarks."""
-    forecast = forecast_of(build, draws=200)
+    forecast = forecast_of(build, Luck(200))
     if forecast is None:
         return
     factor = pace_by(build, forecast, Factors())

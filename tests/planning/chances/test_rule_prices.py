@@ -12,6 +12,7 @@ from webapp.build.build_input import BuildInput
 from webapp.build.house_rules import HOUSE_RULES, SOONEST_RULES
 from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.forecast import forecast_of
+from webapp.planning.chances.luck import Luck
 from webapp.planning.chances.rule_prices import (
     NO_PRICES,
     RulePrices,
@@ -50,7 +51,7 @@ def test_the_likely_date_by_other_rules_is_that_of_their_own_draws() -> None:
     build = chain(EVENINGS)
     for price in rule_prices(build, Factors(), draws=50).switched:
         rules = HouseRules(order=price.rules)
-        forecast = forecast_of(build, factors=Factors(), draws=50, rules=rules)
+        forecast = forecast_of(build, Luck(50), factors=Factors(), rules=rules)
         assert forecast is not None
         assert price.likely == forecast.at(0.5)
 

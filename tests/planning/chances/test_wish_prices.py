@@ -16,7 +16,7 @@ from webapp.build.verbs.wish_tasks import with_wish
 from webapp.build.wish import Wish, WishPart, WishWay
 from webapp.pages.words.moves import cost_words
 from webapp.planning.chances.factors import Attendance, Factors, KindFactor, Level
-from webapp.planning.chances.forecast import Forecast, forecast_for_price
+from webapp.planning.chances.forecast import Forecast, forecast_of
 from webapp.planning.chances.luck import Luck
 from webapp.planning.chances.moves import move_between
 from webapp.planning.chances.wish_prices import (
@@ -147,7 +147,7 @@ def test_no_wish_is_ever_told_to_gain_time_and_every_build_with_one_is_faultless
 
 
 def ends(build: BuildInput, draws: int = 400, factors: Factors = Factors()) -> Forecast:
-    found = forecast_for_price(build, Luck(draws), factors)
+    found = forecast_of(build, Luck(draws), factors=factors)
     assert found is not None
     return found
 

@@ -9,6 +9,7 @@ from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
 from webapp.pages.words.moves import move_words
 from webapp.pages.words.the_end import capital_end
+from webapp.services.moves_since import move_since
 
 
 def aside_words(page: PageContext, stopped: BuildInput, key: str) -> str:
@@ -26,7 +27,7 @@ def aside_words(page: PageContext, stopped: BuildInput, key: str) -> str:
             f"{capital_end()} is likely {words.day(was, today=today)}; with this set aside it has"
             " no date until the task is begun again."
         )
-    moved = aside.move_since(kept).move
+    moved = move_since(kept, aside).move
     if moved is None:
         return ""
     said = move_words(moved, was, at, None, today=today)

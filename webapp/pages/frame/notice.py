@@ -10,6 +10,7 @@ from webapp.pages.frame.since import Since
 from webapp.pages.words.how import How
 from webapp.pages.words.how_moves import move_how
 from webapp.pages.words.moves import date_found_words, date_lost_words, move_words
+from webapp.services.moves_since import move_since
 from webapp.services.program import Services
 
 SAVED = "Saved. "
@@ -59,16 +60,21 @@ def notice_of(services: Services, page: PageContext, since: str, back: str) -> N
         return NO_NOTICE
     if which.after == which.before:
         return Notice(text=UNCHANGED)
-    told = Notice(text=SENT_TWICE) if which.is_again else _moved(page, before, which, back)
+    told = (
+        Notice(text=SENT_TWICE) if which.is_again else _moved(services, page, before, which, back)
+    )
     undo = Undo(first=which.before + 1, last=which.after, back=back)
     return replace(told, undo=undo, journal=addresses.journal(page.slug))
 
 
-def _moved(page: PageContext, before: BuildInput, which: Since, back: str) -> Notice:
+def _moved(
+    services: Services, page: PageContext, before: BuildInput, which: Since, back: str
+) -> Notice:
     done = TAKEN_BACK if which.is_undo else SAVED
     if are_planned_alike(before, page.build):
         return Notice(text=done + NOT_PLANNED)
-    earlier = page.planned.as_it_was(before)
+    at_hand = services.plans.at_hand(page.slug, which.before)
+    earlier = page.planned.as_it_was(before, at_hand)
     plan = earlier.plan()
     was = plan.first_start_at if plan else None
     at = page.plan.first_start_at if page.plan else None
@@ -78,7 +84,7 @@ def _moved(page: PageContext, before: BuildInput, which: Since, back: str) -> No
     firm = figures.forecast.at(page.build.confidence) if figures else None
     if was is None:
         return Notice(text=done + date_found_words(at, firm, today=page.today))
-    moved = page.planned.move_since(earlier)
+    moved = move_since(earlier, page.planned)
     if moved.move is None:
         return Notice(text=done + date_found_words(at, firm, today=page.today))
     is_whole = moved.is_refined and page.forecast.ready

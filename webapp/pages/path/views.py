@@ -132,8 +132,8 @@ def _costs_how(page: PageContext, plan: Plan) -> How | None:
 
 def _pricing(page: PageContext) -> str:
     """That the costs are still worked out, "" once they are."""
-    costs = page.planned.task_costs()
-    if not costs.ready:
+    costs, shares = page.planned.task_costs(), page.planned.criticality()
+    if not costs.ready or not shares.ready:
         return "What each task costs is being worked out."
     few = next((move.draws for move in (costs.value or {}).values() if move.draws), DRAWS)
     if few < DRAWS:
@@ -171,7 +171,7 @@ def _cost_lines(page: PageContext, plan: Plan) -> list[tuple[CostLine, float]]:
     """Every open task with its cost in days, largest first; the least float first among equals."""
     tasks = {task.key: task for task in page.build.tasks}
     cost = page.planned.task_costs().value or {}
-    shares = page.figures.forecast.criticality if page.figures else {}
+    shares = page.planned.criticality().value or {}
     ordered = sorted(
         (task for task in plan.tasks if task.for_first_start and task.key in cost),
         key=lambda task: (-round(cost[task.key].added_days, 2), task.total_float_hours),

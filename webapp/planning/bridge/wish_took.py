@@ -30,7 +30,7 @@ from webapp.planning.chances.draws import (
     missed_helper,
 )
 from webapp.planning.chances.factors import LEAST_ATTENDANCE, Factors
-from webapp.planning.chances.forecast import forecast_for_price
+from webapp.planning.chances.forecast import forecast_of
 from webapp.planning.chances.luck import DRAWS, Luck
 from webapp.planning.chances.moves import Move, move_between
 from webapp.planning.chances.wish_prices import move_without, without_tasks
@@ -59,7 +59,7 @@ def real_days(build: BuildInput, factors: Factors, *, draws: int = DRAWS) -> dic
     needed = needed_for(build, first)
     decided_on = {w.key: w.decision.decided_on for w in build.wishes if w.decision is not None}
     luck = Luck(draws)
-    present = forecast_for_price(build, luck, factors)
+    present = forecast_of(build, luck, factors=factors)
     since: dict[dt.date, LivedSince] = {}
     days: dict[str, TookDays] = {}
     for wish in dict.fromkeys(task.wish for task in build.tasks if task.wish is not None):

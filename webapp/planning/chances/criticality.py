@@ -6,11 +6,34 @@ task before it (with its wait) rather than the hands, until today, a part or the
 
 import numpy as np
 
+from webapp.build.build_input import BuildInput
 from webapp.build.time.shop_calendar import NEVER, Seconds
-from webapp.planning.simulator.simulate import Schedule
+from webapp.planning.chances.draws import drawn_of
+from webapp.planning.chances.factors import NO_RECORD, Factors
+from webapp.planning.chances.luck import Luck
+from webapp.planning.simulator.simulate import Schedule, in_blocks
 from webapp.planning.simulator.work_arrays import Flags, Indices, WorkArrays, predecessors
 
 NONE = -1
+
+
+def criticality_of(
+    build: BuildInput, luck: Luck | None = None, *, factors: Factors | None = NO_RECORD
+) -> dict[str, float]:
+    """By key the share of the draws in which each task first start needs is on its path.
+
+    Of the same draws as the forecast; {} where first start of the faultless build has no date.
+    """
+    drawn = drawn_of(build, luck or Luck(), factors=factors)
+    if drawn is None:
+        return {}
+    work, count = drawn.work, drawn.variants.count
+    on_path: Indices = np.zeros(len(work), np.int64)
+    for _, schedule in in_blocks(work, drawn.variants):
+        if schedule.end_wall(work.first_start).max() >= NEVER:
+            return {}
+        on_path += times_on_path(work, schedule, slice(None))
+    return dict(zip(work.keys, (on_path / count).tolist(), strict=True))
 
 
 def times_on_path(work: WorkArrays, schedule: Schedule, columns: slice) -> Indices:

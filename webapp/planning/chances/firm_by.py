@@ -7,7 +7,7 @@ from webapp.build.build_input import BuildInput
 from webapp.build.shop import WeekSession
 from webapp.build.time.shop_weeks import shop_week_on, with_week_changed
 from webapp.planning.chances.factors import Factors
-from webapp.planning.chances.forecast import forecast_for_price
+from webapp.planning.chances.forecast import forecast_of
 from webapp.planning.chances.levers import with_minutes
 from webapp.planning.chances.luck import DRAWS, Luck
 
@@ -41,7 +41,7 @@ def firm_by(build: BuildInput, factors: Factors, *, draws: int = DRAWS) -> FirmB
             return False
         shop = with_week_changed(build.shop, today, lambda one: with_more(one, steps))
         changed = replace(build, shop=shop)
-        ends = forecast_for_price(changed, luck, factors)
+        ends = forecast_of(changed, luck, factors=factors)
         if ends is None or build.wanted_by is None:
             return None
         return ends.at(build.confidence).date() <= build.wanted_by

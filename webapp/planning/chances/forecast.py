@@ -2,21 +2,19 @@
 
 import datetime as dt
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
 
 from webapp.build.build_input import BuildInput
 from webapp.build.time.shop_calendar import NEVER, Seconds, ShopCalendar
-from webapp.planning.chances.criticality import times_on_path
 from webapp.planning.chances.draws import Drawn, drawn_of
 from webapp.planning.chances.factors import NO_RECORD, Factors
-from webapp.planning.chances.luck import DRAWS, SEED, Distribution, Luck
+from webapp.planning.chances.luck import Luck
 from webapp.planning.simulator.alike import Run, first_starts_of
 from webapp.planning.simulator.house_rules import HouseRules
-from webapp.planning.simulator.simulate import FirstStarts, in_blocks
-from webapp.planning.simulator.work_arrays import Indices
+from webapp.planning.simulator.simulate import FirstStarts, first_starts
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -25,14 +23,12 @@ class Forecast:
 
     draws : when first start is in each draw, in the order of the draws
     end_wall, end_shop : (draws,) wall and shop seconds from `now`, each in ascending order
-    criticality : share of the draws in which each task first start needs is on its path
     """
 
     calendar: ShopCalendar
     draws: FirstStarts
     end_wall: Seconds
     end_shop: Seconds
-    criticality: dict[str, float]
 
     def at(self, share: float) -> dt.datetime:
         """The moment by which first start has come in that share of the draws."""
@@ -57,40 +53,24 @@ def place_of(share: float, draws: int) -> int:
     return min(max(math.ceil(share * draws), 1), draws) - 1
 
 
-def always() -> bool:
-    """Whatever is worked out is wanted to its end."""
-    return True
-
-
 def forecast_of(
     build: BuildInput,
+    luck: Luck | None = None,
     *,
-    draws: int = DRAWS,
     factors: Factors | None = NO_RECORD,
     rules: HouseRules | None = None,
-    seed: int = SEED,
-    distribution: Distribution | None = None,
-    is_wanted: Callable[[], bool] = always,
 ) -> Forecast | None:
     """Forecast first start of a faultless build; None where it has no date.
 
-    `factors` None draws from the three-point estimates alone. It follows the order that holds:
-    the kept one, else the house rules; with `rules` the order is theirs. `is_wanted` is asked
-    from time to time: once it says no, the rest is left off, with None.
+    `luck` is the usual one unless another is given. `factors` None draws from the three-point
+    estimates alone. It follows the order that holds: the kept one, else the house rules; with
+    `rules` the order is theirs.
     """
-    luck = Luck(draws, seed, distribution)
-    drawn = drawn_of(build, luck, factors=factors, rules=rules)
-    return None if drawn is None else _walked(drawn, is_wanted)
+    drawn = drawn_of(build, luck or Luck(), factors=factors, rules=rules)
+    return None if drawn is None else _unless_never(drawn, first_starts(drawn.work, drawn.variants))
 
 
-def forecast_for_price(build: BuildInput, luck: Luck, factors: Factors) -> Forecast | None:
-    """The same without the criticality of its tasks: for a price."""
-    return forecasts_for_price([(build, factors)], luck)[0]
-
-
-def forecasts_for_price(
-    asked: Iterable[tuple[BuildInput, Factors]], luck: Luck
-) -> list[Forecast | None]:
+def forecasts_of(asked: Iterable[tuple[BuildInput, Factors]], luck: Luck) -> list[Forecast | None]:
     """Of several builds that are to be held against each other, each with its factors."""
     drawn = [drawn_of(build, luck, factors=factors) for build, factors in asked]
     runs = [Run(work=one.work, variants=one.variants) for one in drawn if one is not None]
@@ -99,31 +79,11 @@ def forecasts_for_price(
 
 
 def _unless_never(drawn: Drawn, ends: FirstStarts) -> Forecast | None:
-    return None if (ends.wall >= NEVER).any() else _forecast(drawn, ends, {})
-
-
-def _walked(drawn: Drawn, is_wanted: Callable[[], bool]) -> Forecast | None:
-    """First start of every draw, and how often each task is on the path."""
-    work, count = drawn.work, drawn.variants.count
-    wall, shop = (np.full(count, NEVER) for _ in range(2))
-    on_path: Indices = np.zeros(len(work), np.int64)
-    for columns, schedule in in_blocks(work, drawn.variants):
-        if not is_wanted():
-            return None
-        wall[columns] = schedule.end_wall(work.first_start)
-        shop[columns] = schedule.end[work.first_start]
-        if wall[columns].max() >= NEVER:
-            return None
-        on_path += times_on_path(work, schedule, slice(None))
-    shares = dict(zip(work.keys, (on_path / count).tolist(), strict=True))
-    return _forecast(drawn, FirstStarts(wall=wall, shop=shop), shares)
-
-
-def _forecast(drawn: Drawn, ends: FirstStarts, criticality: dict[str, float]) -> Forecast:
+    if (ends.wall >= NEVER).any():
+        return None
     return Forecast(
         calendar=drawn.work.calendar,
         draws=ends,
         end_wall=np.sort(ends.wall),
         end_shop=np.sort(ends.shop),
-        criticality=criticality,
     )

@@ -20,8 +20,8 @@ from webapp.build.time_units import DAY_MINUTES
 from webapp.planning.chances.factors import Attendance, Factors
 from webapp.planning.chances.forecast import (
     Forecast,
-    forecast_for_price,
-    forecasts_for_price,
+    forecast_of,
+    forecasts_of,
 )
 from webapp.planning.chances.luck import Luck
 from webapp.planning.chances.moves import Move, move_between
@@ -97,7 +97,7 @@ def levers_of(
     start has no date. The build is faultless.
     """
     luck = Luck(draws)
-    present = forecast_for_price(build, luck, factors)
+    present = forecast_of(build, luck, factors=factors)
     if present is None:
         return ()
     levers = []
@@ -112,7 +112,7 @@ def _with_ends(
     changes: tuple[_Change, ...], luck: Luck
 ) -> Iterator[tuple[_Change, Forecast | None]]:
     asked = ((change.build, change.factors) for change in changes)
-    yield from zip(changes, forecasts_for_price(asked, luck), strict=True)
+    yield from zip(changes, forecasts_of(asked, luck), strict=True)
 
 
 def _tried(change: _Change, present: Forecast, ends: Forecast | None) -> Lever | None:

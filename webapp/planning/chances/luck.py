@@ -32,6 +32,11 @@ class Luck:
         self._normals: dict[str, Floats] = {}
         self._outcomes: dict[tuple[str, ThreePoint], Floats] = {}
 
+    @property
+    def held(self) -> int:
+        """How many arrays of draws are kept."""
+        return len(self._shares) + len(self._normals) + len(self._outcomes)
+
     def shares(self, name: str) -> Floats:
         """See `even_shares`."""
         if name not in self._shares:

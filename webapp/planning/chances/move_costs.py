@@ -7,7 +7,7 @@ from webapp.build.build_input import BuildInput
 from webapp.build.time.shop_calendar import NEVER
 from webapp.planning.chances.draws import drawn_of
 from webapp.planning.chances.factors import Factors
-from webapp.planning.chances.forecast import forecasts_for_price
+from webapp.planning.chances.forecast import forecasts_of
 from webapp.planning.chances.luck import DRAWS, Luck
 from webapp.planning.chances.moves import NO_MOVE, Move, move_between
 from webapp.planning.simulator.without_one import first_starts_without
@@ -26,7 +26,7 @@ def move_from(
 ) -> Move | None:
     """By how much first start moves from one build to another; None where one has no date."""
     asked = (before, factors_before), (after, factors_after)
-    was, then = forecasts_for_price(asked, Luck(draws))
+    was, then = forecasts_of(asked, Luck(draws))
     if was is None or then is None:
         return None
     return move_between(was.draws.wall, then.draws.wall)

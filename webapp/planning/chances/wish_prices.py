@@ -12,7 +12,7 @@ from webapp.build.build_input import BuildInput
 from webapp.build.verbs.wish_tasks import SizedWish, sized, with_wish
 from webapp.build.wish import WISH_WAYS, WayFigures, Wish, WishWay
 from webapp.planning.chances.factors import NO_RECORD, Factors
-from webapp.planning.chances.forecast import Forecast, forecast_for_price
+from webapp.planning.chances.forecast import Forecast, forecast_of
 from webapp.planning.chances.headroom import headroom_hours
 from webapp.planning.chances.likely_day import likely_at
 from webapp.planning.chances.luck import DRAWS, Luck
@@ -54,13 +54,13 @@ def price_wish(
     today = present
     luck = Luck(draws if today is None else len(today.draws.wall))
     if today is None and what_is_missing(build) is None:
-        today = forecast_for_price(build, luck, factors)
+        today = forecast_of(build, luck, factors=factors)
     figures = []
     for way in WISH_WAYS:
         changed, ends = build, today
         if today is not None and way in BEFORE_FIRST_START:
             changed = with_wish(build, wish, way)
-            ends = forecast_for_price(changed, luck, factors)
+            ends = forecast_of(changed, luck, factors=factors)
         figures.append(_figures(changed, of, way, today, ends, factors, factor))
     return PricedWish(sized=of, ways=tuple(figures))
 
@@ -75,7 +75,7 @@ def move_without(
     own = {task.key for task in build.tasks if task.wish == wish and task.is_open}
     if not own:
         return NO_MOVE
-    without = forecast_for_price(without_tasks(build, own), luck, factors)
+    without = forecast_of(without_tasks(build, own), luck, factors=factors)
     if without is None:
         return None
     return move_between(without.draws.wall, present.draws.wall)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from webapp.build.build_input import BuildInput
 from webapp.planning.chances.factors import Factors
-from webapp.planning.chances.forecast import Forecast, forecasts_for_price
+from webapp.planning.chances.forecast import Forecast, forecasts_of
 from webapp.planning.chances.likely_day import likely_at
 from webapp.planning.chances.luck import Luck
 from webapp.planning.chances.moves import NO_MOVE, Move, move_between
@@ -42,7 +42,7 @@ def orders_told(
     By the draws that every page is told from, which a search leaves alone.
     """
     builds = [build, *(order.kept_in(build) for order in orders)]
-    found = forecasts_for_price([(one, factors) for one in builds], luck or Luck())
+    found = forecasts_of([(one, factors) for one in builds], luck or Luck())
     held = found[0]
     if held is None:
         return ()
