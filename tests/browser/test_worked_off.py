@@ -1,7 +1,8 @@
-"""The plumbing of the demo build worked off on a phone, press by press, until nothing is open.
+"""The coolant circuit of the demo build worked off on a phone, press by press.
 
-Nothing is known here of what the demo lacks: what a page offers is pressed, from the first line
-down, and what it says is missing is bought, said to be here and laid on the shelf.
+What a page offers is pressed, from the first line down, and of what it says is missing some is
+bought, said to be here and laid on the shelf. `tests/pages/plumbing/test_worked_off.py` presses
+without a browser until nothing is open in any circuit.
 """
 
 import re
@@ -13,18 +14,16 @@ from tests.browser.conftest import PHONE, watched
 
 pytestmark = pytest.mark.browser
 
-CLOSED = "Closed: nothing is open."
-MOST_PRESSES = 250
-"""It takes 153; a press that does nothing would be pressed for ever."""
-ROUNDS = range(2)
-"""What is bought by the first list asks for a few things more."""
+CIRCUIT = "plumbing/coolant"
+WORKED_OFF = 6
+"""So often the first button beside what is open is pressed; it takes three for one to be gone."""
 
 
 class Walk:
-    """A person on the pages of The Heron, and how often they have pressed."""
+    """A person on the pages of The Heron."""
 
     def __init__(self, page: Page, heron: str) -> None:
-        self.page, self.heron, self.presses = page, heron, 0
+        self.page, self.heron = page, heron
 
     @property
     def open_list(self) -> Locator:
@@ -35,8 +34,6 @@ class Walk:
 
     def press(self, button: Locator) -> None:
         """Press, and wait until the page that answers stands there."""
-        self.presses += 1
-        assert self.presses < MOST_PRESSES
         pressed_on = self.page.url
         own = button.locator("xpath=ancestor::form[1]//input[@name='once']")
         token = own.get_attribute("value")
@@ -61,67 +58,31 @@ class Walk:
         """The buttons beside what is open in a circuit whose words begin so."""
         return self.open_list.get_by_role("button", name=re.compile(f"^{name}"))
 
-    def circuits(self) -> tuple[str, ...]:
-        """The pages of the circuits that Plumbing leads to."""
-        self.open("plumbing")
-        links = self.page.locator(".circuit-head a")
-        addresses = links.evaluate_all("links => links.map(one => one.pathname)")
-        return tuple(f"plumbing/{address.rsplit('/', 1)[1]}" for address in addresses)
 
-
-def test_the_heron_is_worked_off_to_nothing_open_and_a_hose_comes_off_again(
-    browser: Browser, heron: str
-) -> None:
+def test_a_circuit_is_mended_bought_for_and_worked_off(browser: Browser, heron: str) -> None:
     page = browser.new_page(viewport=PHONE)  # type: ignore[arg-type]
     complaints = watched(page)
     walk = Walk(page, heron)
-    circuits = walk.circuits()
-    assert len(circuits) == 11
+    walk.open("plumbing")
+    expect(page.locator(".circuit-head a")).to_have_count(11)
     expect(page.locator(".lede b")).to_contain_text("1 of 11 is closed; 44 things are open.")
-    for circuit in circuits:
-        walk.press_while_there(circuit, walk.open_line("Put (it|them) in"))
+    walk.press_while_there(CIRCUIT, walk.open_line("Put (it|them) in"))
     _measure_the_heater_core(walk)
-    for _ in ROUNDS:
-        _buy_what_lacks(walk)
-        for circuit in circuits:
-            walk.press_while_there(circuit, walk.open_line(""))
-    for circuit in circuits:
-        walk.open(circuit)
-        expect(page.locator(".lede b")).to_have_text(CLOSED)
-        expect(page.locator(".open-list")).to_have_count(0)
-    _take_the_upper_hose_off(walk)
+    walk.open("buy-list")
+    walk.press(walk.buttons("Put what lacks into Parts"))
+    walk.press_while_there("parts", walk.buttons("It is here"))
+    walk.press_while_there("buy-list", walk.buttons("Put it on the shelf"))
+    walk.open(CIRCUIT)
+    still_open = walk.open_list.get_by_role("listitem").count()
+    for _ in range(WORKED_OFF):
+        walk.press(walk.open_line("").first)
+    assert walk.open_list.get_by_role("listitem").count() < still_open
     assert complaints == []
     page.close()
 
 
 def _measure_the_heater_core(walk: Walk) -> None:
-    walk.open("plumbing/coolant")
+    walk.open(CIRCUIT)
     walk.open_list.get_by_role("link", name="Type its size").click()
     walk.page.get_by_label("Size", exact=True).fill("16")
     walk.press(walk.buttons("Save the port"))
-
-
-def _buy_what_lacks(walk: Walk) -> None:
-    walk.open("buy-list")
-    lacking = walk.buttons("Put what lacks into Parts")
-    if lacking.count():
-        walk.press(lacking)
-    walk.press_while_there("parts", walk.buttons("It is here"))
-    walk.press_while_there("buy-list", walk.buttons("Put it on the shelf"))
-
-
-def _take_the_upper_hose_off(walk: Walk) -> None:
-    """Off it is one thing that is open; taken out of the drawing it leaves its two ends open."""
-    walk.open("runs/w_top")
-    walk.press(walk.buttons("It is off again"))
-    walk.open("plumbing/coolant")
-    expect(walk.open_list.get_by_role("listitem")).to_have_count(1)
-    expect(walk.open_list).to_contain_text("Upper hose is cut and not fitted")
-    walk.open("remove-run?key=w_top")
-    walk.press(walk.buttons("Remove the run"))
-    walk.open("plumbing/coolant")
-    expect(walk.open_list.locator("b")).to_have_text(
-        ["Engine, 2.2 turbo-diesel, stat out (bead 38)", "Radiator, re-cored, top (bead 38)"]
-    )
-    walk.open("plumbing")
-    expect(walk.page.locator(".lede b")).to_contain_text("10 of 11 are closed; 2 things are open.")

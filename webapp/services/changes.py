@@ -148,10 +148,7 @@ def _within(
     edited = edit(before)
     at = services.settings.moment()
     after = with_openings(before, without_lost_links(edited.build), at=at)
-    new = tuple(fault for fault in faults_of(after) if fault not in known)
-    if new:  # a build without a fault, as most are, is not looked through twice
-        old = frozenset(faults_of(before))
-        new = tuple(fault for fault in new if fault not in old)
+    new = _new_faults(before, after, known)
     if edited.faults or edited.lost or edited.is_refused or new:
         return Refused(before=before, edited=edited, new_faults=new)
     asks = asks_for_baseline(session, slug, before, after)
@@ -163,3 +160,14 @@ def _within(
     revision = revision_of(session, slug)
     assert revision is not None
     return Stored(before=before, build=after, since=since, revision=revision, made=edited.made)
+
+
+def _new_faults(
+    before: BuildInput, after: BuildInput, known: frozenset[Fault]
+) -> tuple[Fault, ...]:
+    """The faults that a change brings; a build without one, as most are, is looked through once."""
+    if after == before:  # as it is where the form itself has faults
+        return ()
+    new = tuple(fault for fault in faults_of(after) if fault not in known)
+    old = frozenset(faults_of(before)) if new else frozenset[Fault]()
+    return tuple(fault for fault in new if fault not in old)
