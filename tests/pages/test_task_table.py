@@ -305,8 +305,8 @@ def test_one_row_is_sent_alone_and_answers_with_its_places_on_the_page(shop: Sho
     fields = {**form.sent, **others, f"likely-{row}": ["30"], f"fights-{row}": ["60"], "row": [row]}
     answer = shop.client.post("/builds/the-heron/task-row", data=fields)
     assert answer.status_code == 200
-    targets = re.findall(r'hx-target="([^"]+)"', answer.text)
-    assert targets[:4] == [f"#said-{row}", f"#range-{row}", "#told", "#notice"]
+    places = re.findall(r'<hx-partial hx-target="([^"]+)"', answer.text)
+    assert places == [f"#said-{row}", f"#range-{row}", "#told", "#gauges"]
     after = shop.stored()
     changed = [a.key for a, b in zip(after.tasks, before.tasks, strict=True) if a != b]
     assert changed == ["rad_bracket"]
