@@ -27,8 +27,10 @@ MOST_WORKED_OUT = 300
 
 def keep_what_is_worked_out(patch: pytest.MonkeyPatch) -> None:
     """Have planned builds ask for each of these once, as long as `patch` holds."""
-    for name in WORKED_OUT_ONCE:
-        patch.setattr(planned_build, name, _once(getattr(planned_build, name)))
+    once = {name: _once(getattr(planned_build, name)) for name in WORKED_OUT_ONCE}
+    for name, work in once.items():
+        patch.setattr(planned_build, name, work)
+    patch.setattr(plan_cache, "faults_of", once["faults_of"])
     draws = DrawsAtHand()
     patch.setattr(plan_cache, "DrawsAtHand", lambda: draws)
 

@@ -9,9 +9,11 @@ import pytest
 
 from tests.build.builds import build_of, task
 from tests.pages.conftest import HERON, NOW
-from webapp.build.build_input import BuildInput
+from webapp.build.build_input import BuildInput, Fault
 from webapp.exchange.build_document import read_document
+from webapp.services import plan_cache
 from webapp.services.background import Answer, Background
+from webapp.services.plan_cache import PlanCache
 from webapp.services.planned_build import PACES_KEPT, Paces, PlannedBuild
 
 
@@ -67,3 +69,24 @@ class NoWork(Background):
 
     def ask(self, key: Hashable, *_: object, **__: object) -> Answer[Any]:
         raise AssertionError(f"{key} is worked out")
+
+
+def test_a_build_is_looked_through_for_faults_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """By the change that stores it and the page that shows it; of another moment once more."""
+    looked_through: list[BuildInput] = []
+
+    def counted(build: BuildInput) -> tuple[Fault, ...]:
+        looked_through.append(build)
+        return ()
+
+    monkeypatch.setattr(plan_cache, "faults_of", counted)
+    plans, stored = PlanCache(), heron()
+    assert plans.faults_of(stored) == ()
+    planned = plans.get("the-heron", 1, NOW, lambda: replace(stored))
+    assert planned is not None
+    assert planned.faults == ()
+    assert plans.aside("the-heron", stored).faults == ()
+    assert len(looked_through) == 1
+    later = replace(stored, now=NOW + dt.timedelta(minutes=1))
+    assert plans.aside("the-heron", later).faults == ()
+    assert len(looked_through) == 2

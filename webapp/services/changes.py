@@ -5,7 +5,6 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Generic, TypeVar
 
 from webapp.build.build_input import BuildInput, Fault
-from webapp.build.checks.input_checks import faults_of
 from webapp.build.edited import Edited
 from webapp.build.openings import with_openings
 from webapp.build.verbs.guesses import with_settled_guesses
@@ -148,7 +147,7 @@ def _within(
     edited = edit(before)
     at = services.settings.moment()
     after = with_openings(before, without_lost_links(edited.build), at=at)
-    new = _new_faults(before, after, known)
+    new = _new_faults(services, before, after, known)
     if edited.faults or edited.lost or edited.is_refused or new:
         return Refused(before=before, edited=edited, new_faults=new)
     asks = asks_for_baseline(session, slug, before, after)
@@ -163,11 +162,11 @@ def _within(
 
 
 def _new_faults(
-    before: BuildInput, after: BuildInput, known: frozenset[Fault]
+    services: Services, before: BuildInput, after: BuildInput, known: frozenset[Fault]
 ) -> tuple[Fault, ...]:
     """The faults that a change brings; a build without one, as most are, is looked through once."""
     if after == before:  # as it is where the form itself has faults
         return ()
-    new = tuple(fault for fault in faults_of(after) if fault not in known)
-    old = frozenset(faults_of(before)) if new else frozenset[Fault]()
+    new = tuple(fault for fault in services.plans.faults_of(after) if fault not in known)
+    old = frozenset(services.plans.faults_of(before)) if new else frozenset[Fault]()
     return tuple(fault for fault in new if fault not in old)

@@ -5,7 +5,8 @@ import threading
 from collections.abc import Callable, Hashable
 from dataclasses import dataclass, field
 
-from webapp.build.build_input import BuildInput
+from webapp.build.build_input import BuildInput, Fault
+from webapp.build.checks.input_checks import faults_of
 from webapp.services.background import Background
 from webapp.services.draws_at_hand import DrawsAtHand
 from webapp.services.kept import Kept
@@ -16,6 +17,7 @@ KEPT_BUILDS = 16
 """Of builds that go in an order two each."""
 ASKED_KEPT = 500
 LOADED_KEPT = 8
+CHECKED_KEPT = 4
 _Key = tuple[str, int, Hashable]
 
 
@@ -37,6 +39,7 @@ class PlanCache:
         self.background = Background()
         self._paces = Paces(PACES_KEPT)
         self._draws = DrawsAtHand()
+        self._checked: Kept[BuildInput, tuple[Fault, ...]] = Kept(CHECKED_KEPT)
         self.had_work: Kept[Hashable, bool] = Kept(ASKED_KEPT)
         self.loaded: Kept[Hashable, BuildInput | None] = Kept(LOADED_KEPT)
         self._entries: Kept[_Key, _Entry] = Kept(KEPT_BUILDS)
@@ -65,17 +68,15 @@ class PlanCache:
                 if build is not None and before is not None and before.planned is not None:
                     entry.planned = before.planned.at_revision(revision, build)
                 if build is not None and entry.planned is None:
-                    entry.planned = PlannedBuild(
-                        build,
-                        slug=slug,
-                        revision=revision,
-                        background=self.background,
-                        paces=self._paces,
-                        draws=self._draws,
-                    )
+                    entry.planned = self._planned(build, slug, revision)
                 elif before is not None and build is not None:
                     entry.made_at = before.made_at
             return entry.planned
+
+    def faults_of(self, build: BuildInput) -> tuple[Fault, ...]:
+        """All faults of a build; those of what was just stored are asked for by its page again."""
+        found = self._checked.get(build)
+        return self._checked.keep(build, faults_of(build)) if found is None else found
 
     def at_hand(self, slug: str, revision: int) -> PlannedBuild | None:
         """The build at a revision where it was worked out already; nobody is waited for."""
@@ -90,9 +91,17 @@ class PlanCache:
         shown = self._paces.get(slug)
         if called and shown is not None:
             self._paces.get_or_keep(called, lambda: shown)
-        slug = called or slug
+        return self._planned(build, called or slug)
+
+    def _planned(self, build: BuildInput, slug: str, revision: int = 0) -> PlannedBuild:
         return PlannedBuild(
-            build, slug=slug, background=self.background, paces=self._paces, draws=self._draws
+            build,
+            slug=slug,
+            revision=revision,
+            background=self.background,
+            paces=self._paces,
+            draws=self._draws,
+            check=self.faults_of,
         )
 
     def _before(

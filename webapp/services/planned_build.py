@@ -2,7 +2,7 @@
 
 import datetime as dt
 import threading
-from collections.abc import Hashable
+from collections.abc import Callable, Hashable
 from dataclasses import replace
 from functools import cached_property
 from typing import Any
@@ -60,6 +60,8 @@ MEASURED_FOR = dt.timedelta(hours=20)
 """So long what searching again would win stands where nothing else has changed: from one evening
 into the next day."""
 PACES_KEPT = 200
+Check = Callable[[BuildInput], tuple[Fault, ...]]
+"""Finds all faults of a build."""
 Paces = Kept[Hashable, float]
 """By build the last factor of its pace: it stays while its day is still right.
 
@@ -89,12 +91,14 @@ class PlannedBuild:
         background: Background | None = None,
         paces: Paces | None = None,
         draws: DrawsAtHand | None = None,
+        check: Check | None = None,
     ) -> None:
         self.build = build
         self.slug = slug
         self.revision = revision
         self.background = background or Background()
-        self.faults: tuple[Fault, ...] = faults_of(build)
+        self._check = check or faults_of
+        self.faults = self._check(build)
         self.drawn: Kept[Hashable, Any] = Kept(DRAWN_KEPT)
         self.circuits: Kept[Hashable, Any] = Kept(CIRCUITS_KEPT)
         self.past: Kept[Hashable, Any] = Kept(PAST_KEPT)
@@ -269,6 +273,7 @@ class PlannedBuild:
             background=self.background,
             paces=self._paces,
             draws=self.draws,
+            check=self._check,
         )
         later.drawn, later.arrivals = self.drawn, self.arrivals
         with self._lock:
@@ -293,6 +298,7 @@ class PlannedBuild:
             background=self.background,
             paces=self._paces,
             draws=self.draws,
+            check=self._check,
         )
 
     def criticality(self) -> Answer[dict[str, float]]:
