@@ -185,8 +185,13 @@ def _run_it(page: Page, bay: str) -> None:
 def _a_press_that_comes_second(page: Page) -> None:
     """The screen of a device that pressed with what it showed a moment ago."""
     expect(page.locator("#now")).to_contain_text("From the stop's post")
-    page.evaluate("() => { document.querySelector('.run-presses [name=version]').value = 'old' }")
-    page.get_by_role("button", name="It stands").click()
+    page.evaluate(  # in one go: the screen is asked for again every few seconds
+        """() => {
+          document.querySelector('.run-presses [name=version]').value = 'old';
+          [...document.querySelectorAll('.run-presses button')]
+            .find((one) => one.textContent.startsWith('It stands')).click();
+        }"""
+    )
     expect(page.get_by_role("alert")).to_have_text("Not taken: another device pressed first.")
     _fits_and_takes_no_enter(page, "running")
 

@@ -38,6 +38,7 @@ from webapp.planning.order.job_order import make_plan
 from webapp.planning.order.order_that_holds import KeptOrder
 from webapp.planning.tighten.tighten import Progress, Tightened, tighten
 from webapp.services.forecast_figures import forecast_figures, record_factors
+from webapp.services.plan_cache import PlanCache
 from webapp.services.tightenings import Search, Tightenings
 from webapp.storage.builds import create_build
 from webapp.storage.database import Database
@@ -362,14 +363,14 @@ def test_an_order_found_since_is_not_kept_in_its_place(two: Served) -> None:
 def test_an_order_that_can_not_be_kept_is_said_to_be_and_what_was_found_stays(
     two: Served, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def no_kept_order(build: BuildInput) -> tuple[Fault, ...]:
+    def no_kept_order(_: PlanCache, build: BuildInput) -> tuple[Fault, ...]:
         wrong = Fault(kind="build", key="", field="kept_order", text="This order will not do.")
         return (wrong,) if build.kept_order else ()
 
     two.post("tighten", seconds="120")
     run = run_number(come_to_an_end(two))
     with monkeypatch.context() as meanwhile:
-        meanwhile.setattr("webapp.services.changes.faults_of", no_kept_order)
+        meanwhile.setattr(PlanCache, "faults_of", no_kept_order)
         status, text = two.post("keep-order", keep="found", run=run)
     assert status == 422
     assert "This order will not do." in text
