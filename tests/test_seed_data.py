@@ -19,6 +19,7 @@ from webapp.build.verbs.wish_decisions import accept
 from webapp.build.wish import WISH_WAYS, Wish, WishDecision, WishWay
 from webapp.exchange.build_document import read_document
 from webapp.planning.chances.forecast import forecast_of
+from webapp.planning.chances.luck import Luck
 from webapp.planning.chances.wish_prices import price_wish
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.record.calibration import factors_of
@@ -375,7 +376,7 @@ def test_every_undecided_wish_of_the_heron_can_be_priced_four_ways() -> None:
     build = _build("heron.json")
     for wish in build.wishes:
         if wish.decision is None:
-            priced = price_wish(build, wish, draws=50)
+            priced = price_wish(build, wish, Luck(50))
             assert [figures.way for figures in priced.ways] == list(WISH_WAYS)
             assert priced.way("let go").move_days == 0
             ways: tuple[WishWay, ...] = ("fit now", "rough in", "fit later")

@@ -5,7 +5,9 @@ from typing import Any
 
 import pytest
 
+from webapp.pages.wishes import prices
 from webapp.planning.chances.luck import Luck
+from webapp.planning.chances.wish_prices import price_wish
 from webapp.services import plan_cache, planned_build
 from webapp.services.draws_at_hand import DrawsAtHand
 from webapp.services.kept import Kept
@@ -31,6 +33,7 @@ def keep_what_is_worked_out(patch: pytest.MonkeyPatch) -> None:
     for name, work in once.items():
         patch.setattr(planned_build, name, work)
     patch.setattr(plan_cache, "faults_of", once["faults_of"])
+    patch.setattr(prices, "price_wish", _once(price_wish))
     draws = DrawsAtHand()
     patch.setattr(plan_cache, "DrawsAtHand", lambda: draws)
 

@@ -17,6 +17,7 @@ from webapp.build.three_point import ThreePoint
 from webapp.build.verbs.wish_decisions import accept
 from webapp.build.wish import Wish, WishDecision, WishPart
 from webapp.planning.chances.factors import NO_SETUP, Attendance, Factors, KindFactor, Level
+from webapp.planning.chances.luck import Luck
 from webapp.planning.chances.wish_prices import price_wish
 
 DAY = dt.timedelta(days=1)
@@ -77,7 +78,7 @@ def wish_life(seed: int) -> WishLife | None:
         parts=chance.choice(((), (), (WishPart(name="Lamp", lead_days=4),))),
     )
     build = replace(build, wishes=(wish,))
-    said = price_wish(build, wish, draws=2, factors=CERTAIN).way("fit now").move_days
+    said = price_wish(build, wish, Luck(2), factors=CERTAIN).way("fit now").move_days
     assert said is not None
     return WishLife(seed=seed, build=build, wish=wish, said_days=said)
 

@@ -18,6 +18,7 @@ from webapp.build.shop import GivenAway
 from webapp.build.time.given_away import with_own_hours
 from webapp.planning.chances.criticality import criticality_of
 from webapp.planning.chances.factors import Factors
+from webapp.planning.chances.forecast import Forecast
 from webapp.planning.chances.likely_day import at_pace
 from webapp.planning.chances.luck import DRAWS
 from webapp.planning.chances.move_costs import FIRST_DRAWS, move_from, task_costs
@@ -195,6 +196,14 @@ class PlannedBuild:
             self.draws.keep(self.version, answer.value.forecast)
         # Only now: it takes a plan, which the forecast has just told the pace of.
         return Answer(ready=True, value=None) if self._has_no_date() else answer
+
+    @property
+    def forecast_at_hand(self) -> Forecast | None:
+        """The forecast as of this very moment where it is at hand."""
+        figures = self.forecast().value
+        if figures is None or figures.forecast.calendar.now != self.build.now:
+            return None
+        return figures.forecast
 
     def first_start_as_promised(self) -> Answer[dt.datetime | None]:
         """First start if every promised hour is worked and every estimate holds."""

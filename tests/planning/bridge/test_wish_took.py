@@ -18,6 +18,7 @@ from webapp.build.wish import Wish, WishDecision
 from webapp.planning.bridge.rolled_back import rolled_back
 from webapp.planning.bridge.wish_took import TookDays, real_days
 from webapp.planning.chances.factors import Factors
+from webapp.planning.chances.luck import Luck
 from webapp.planning.chances.wish_prices import price_wish
 
 DAY = dt.timedelta(days=1)
@@ -88,7 +89,7 @@ def test_one_and_a_half_times_its_hours_take_what_would_have_been_said_of_them()
         )
         wish = replace(life.wish, hours=longer)
         build = replace(life.build, wishes=(wish,))
-        said = price_wish(build, wish, draws=2, factors=CERTAIN).way("fit now").move_days
+        said = price_wish(build, wish, Luck(2), factors=CERTAIN).way("fit now").move_days
         assert said is not None
         days = took(life.lived_until(life.build.now + 40 * DAY, times_its_hours=1.5))
         if days != pytest.approx(max(0.0, said), abs=MINUTE_DAYS):

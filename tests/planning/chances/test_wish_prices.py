@@ -52,7 +52,7 @@ def chain(week: tuple = ALWAYS, **rest: object) -> BuildInput:  # type: ignore[t
 
 def priced(build: BuildInput, idea: Wish, *, draws: int) -> PricedWish:
     """Four ways, drawn from the three-point estimates alone."""
-    return price_wish(build, idea, draws=draws, factors=EXACT)
+    return price_wish(build, idea, Luck(draws), factors=EXACT)
 
 
 def test_fitting_a_certain_wish_now_moves_first_start_by_its_hours() -> None:
@@ -117,7 +117,7 @@ def test_the_headroom_left_shrinks_by_the_hours_of_the_wish() -> None:
 
 
 def test_without_a_wanted_by_date_there_is_no_headroom_to_show() -> None:
-    assert price_wish(chain(), wish(), draws=50).way("fit now").headroom_hours is None
+    assert price_wish(chain(), wish(), Luck(50)).way("fit now").headroom_hours is None
 
 
 def test_a_build_without_first_start_prices_hours_and_money_alone() -> None:
@@ -158,7 +158,7 @@ def test_what_was_promised_is_what_is_seen_after_accepting(week: tuple) -> None:
     build = chain(week)
     idea = replace(wish(), hours=ThreePoint(optimistic=3, most_likely=5, pessimistic=9))
     build = replace(build, wishes=(idea,))
-    said = price_wish(build, idea, draws=400).way("fit now")
+    said = price_wish(build, idea, Luck(400)).way("fit now")
     accepted = with_wish(build, idea, "fit now")
     seen = move_without(accepted, ends(accepted), "w1", Factors(), Luck(400))
     assert seen is not None
@@ -170,7 +170,7 @@ def test_the_price_of_more_hours_is_never_less_beyond_its_error() -> None:
     build = chain((session(5, 9, 17),))
     before = None
     for hours in (0.0, 0.5, 1.0, 3.0, 4.0, 8.0, 14.0):
-        now = price_wish(build, wish(hours), draws=400).way("fit now")
+        now = price_wish(build, wish(hours), Luck(400)).way("fit now")
         assert now.move_days is not None
         assert now.move_error_days is not None
         if hours == 0:
@@ -191,7 +191,7 @@ def test_a_price_is_the_mean_of_the_same_draws_planned_again_by_hand() -> None:
     ]
     mean = sum(days) / len(days)
     error = (sum((day - mean) ** 2 for day in days) / (len(days) - 1) / len(days)) ** 0.5
-    said = price_wish(build, idea, draws=400).way("fit now")
+    said = price_wish(build, idea, Luck(400)).way("fit now")
     assert said.move_days == pytest.approx(mean)
     assert said.move_error_days == pytest.approx(error)
     assert move_between(without.draws.wall, without.draws.wall).days == 0.0

@@ -9,6 +9,7 @@ from webapp.pages.wishes.attachment import attachment_faults
 from webapp.pages.words import amounts as words
 from webapp.pages.words.money import money
 from webapp.pages.words.moves import way_words
+from webapp.planning.chances.luck import DRAWS
 from webapp.planning.chances.wish_prices import PricedWish, price_wish
 from webapp.services.background import Answer
 from webapp.services.planned_build import PlannedBuild
@@ -58,7 +59,14 @@ def worked_out(planned: PlannedBuild, wish: Wish) -> Price:
     obstacles = attachment_faults(build, wish)
     if obstacles:
         return Price(priced=None, obstacles=tuple(fault.text for fault in obstacles))
-    priced = price_wish(build, wish, factors=planned.factors, factor=planned.factor)
+    priced = price_wish(
+        build,
+        wish,
+        planned.draws.luck(DRAWS),
+        factors=planned.factors,
+        factor=planned.factor,
+        present=planned.forecast_at_hand,
+    )
     return Price(priced=priced)
 
 

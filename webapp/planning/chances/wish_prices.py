@@ -15,7 +15,7 @@ from webapp.planning.chances.factors import NO_RECORD, Factors
 from webapp.planning.chances.forecast import Forecast, forecast_of
 from webapp.planning.chances.headroom import headroom_hours
 from webapp.planning.chances.likely_day import likely_at
-from webapp.planning.chances.luck import DRAWS, Luck
+from webapp.planning.chances.luck import Luck
 from webapp.planning.chances.moves import NO_MOVE, Move, move_between
 from webapp.planning.order.known_date import what_is_missing
 
@@ -37,8 +37,8 @@ class PricedWish:
 def price_wish(
     build: BuildInput,
     wish: Wish,
+    luck: Luck | None = None,
     *,
-    draws: int = DRAWS,
     factors: Factors = NO_RECORD,
     factor: float = 1.0,
     present: Forecast | None = None,
@@ -46,13 +46,12 @@ def price_wish(
     """Run a wish four ways against the present build, with the same luck for every task.
 
     The build must be faultless with the wish in it; `factor` is the last of its pace, and
-    `present` its forecast where that is at hand. Fitting later and letting go leave first start
-    where it is: work that it does not need never delays it. A build that has nothing to tell a
-    date from has no moves either.
+    `present` its forecast where that is at hand, of the same `luck`, which is the usual one unless
+    another is given. Fitting later and letting go leave first start where it is: work that it
+    does not need never delays it. A build that has nothing to tell a date from has no moves either.
     """
     of = sized(build, wish)
-    today = present
-    luck = Luck(draws if today is None else len(today.draws.wall))
+    today, luck = present, luck or Luck()
     if today is None and what_is_missing(build) is None:
         today = forecast_of(build, luck, factors=factors)
     figures = []
