@@ -1,26 +1,23 @@
 """Keeps, in one process, what is worked out of a build: the same build has the same answer."""
 
 from collections.abc import Callable, Hashable
+from importlib import import_module
 from typing import Any
 
 import pytest
 
+from webapp.build.checks.input_checks import faults_of
 from webapp.pages.wishes import prices
 from webapp.planning.chances.luck import Luck
 from webapp.planning.chances.wish_prices import price_wish
-from webapp.services import plan_cache, planned_build
+from webapp.services import plan_cache
 from webapp.services.draws_at_hand import DrawsAtHand
 from webapp.services.kept import Kept
 
 WORKED_OUT_ONCE = (
-    "faults_of",
-    "plumbed",
-    "plan_at_pace",
-    "record_factors",
-    "forecast_figures",
-    "task_costs",
-    "levers_found",
-    "rule_prices",
+    *(("planned_state", name) for name in ("plumbed", "plan_at_pace", "record_factors")),
+    ("planned_build", "forecast_figures"),
+    *(("planned_build", name) for name in ("task_costs", "levers_found", "rule_prices")),
 )
 """What a planned build asks of its build and of nothing else."""
 MOST_WORKED_OUT = 300
@@ -29,10 +26,10 @@ MOST_WORKED_OUT = 300
 
 def keep_what_is_worked_out(patch: pytest.MonkeyPatch) -> None:
     """Have planned builds ask for each of these once, as long as `patch` holds."""
-    once = {name: _once(getattr(planned_build, name)) for name in WORKED_OUT_ONCE}
-    for name, work in once.items():
-        patch.setattr(planned_build, name, work)
-    patch.setattr(plan_cache, "faults_of", once["faults_of"])
+    for module, name in WORKED_OUT_ONCE:
+        asked = import_module(f"webapp.services.{module}")
+        patch.setattr(asked, name, _once(getattr(asked, name)))
+    patch.setattr(plan_cache, "faults_of", _once(faults_of))
     patch.setattr(prices, "price_wish", _once(price_wish))
     draws = DrawsAtHand()
     patch.setattr(plan_cache, "DrawsAtHand", lambda: draws)

@@ -15,7 +15,8 @@ from webapp.build.for_planning import are_planned_alike
 from webapp.build.precedence import loops_of
 from webapp.planning.network.held_now import held_now
 from webapp.planning.order.job_order import make_plan
-from webapp.services.planned_build import PlannedBuild, version_of
+from webapp.services.planned_build import PlannedBuild
+from webapp.services.planned_state import version_of
 
 ENTERED = Dependency(before="fill", after="start")
 

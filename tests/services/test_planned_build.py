@@ -14,7 +14,8 @@ from webapp.exchange.build_document import read_document
 from webapp.services import plan_cache
 from webapp.services.background import Answer, Background
 from webapp.services.plan_cache import PlanCache
-from webapp.services.planned_build import PACES_KEPT, Paces, PlannedBuild
+from webapp.services.planned_build import PlannedBuild
+from webapp.services.planned_state import PACES_KEPT, Paces
 
 
 def heron() -> BuildInput:

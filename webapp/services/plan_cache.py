@@ -10,7 +10,8 @@ from webapp.build.checks.input_checks import faults_of
 from webapp.services.background import Background
 from webapp.services.draws_at_hand import DrawsAtHand
 from webapp.services.kept import Kept
-from webapp.services.planned_build import PACES_KEPT, Paces, PlannedBuild
+from webapp.services.planned_build import PlannedBuild
+from webapp.services.planned_state import PACES_KEPT, Paces
 
 KEPT_FOR = dt.timedelta(minutes=5)
 KEPT_BUILDS = 16

@@ -1,58 +1,33 @@
 """One build at one moment, and what is worked out from it, each thing once."""
 
 import datetime as dt
-import threading
-from collections.abc import Callable, Hashable
 from dataclasses import replace
-from functools import cached_property
-from typing import Any
 
-from webapp.build.bench_clock import with_clock_counted
-from webapp.build.build_input import BuildInput, Fault
-from webapp.build.by_key import find_by_key
-from webapp.build.checks.input_checks import faults_of
-from webapp.build.circuit_dependencies import as_planned
+from webapp.build.build_input import BuildInput
 from webapp.build.earlier_record import EarlierRecord
 from webapp.build.for_planning import are_planned_alike, for_planning
-from webapp.build.shop import GivenAway
-from webapp.build.time.given_away import with_own_hours
 from webapp.planning.chances.criticality import criticality_of
-from webapp.planning.chances.factors import Factors
 from webapp.planning.chances.forecast import Forecast
 from webapp.planning.chances.likely_day import at_pace
 from webapp.planning.chances.luck import DRAWS
 from webapp.planning.chances.move_costs import FIRST_DRAWS, move_from, task_costs
 from webapp.planning.chances.moves import Move
-from webapp.planning.chances.pace import PLAIN
 from webapp.planning.chances.rule_prices import NO_PRICES, RulePrices, Rules, rule_prices
-from webapp.planning.order.claims import Claim
 from webapp.planning.order.departures import Departure, departures_of
 from webapp.planning.order.first_start import first_start_at
-from webapp.planning.order.kept_order import plan_that_holds
-from webapp.planning.order.known_date import what_is_missing, with_known_date
 from webapp.planning.order.plan import Plan
-from webapp.planning.record.as_lived import AsLived
 from webapp.planning.simulator.house_rules import HouseRules
 from webapp.planning.tighten.searched_again import SearchedAgain, searched_again
-from webapp.plumbing.plumbed import Plumbed, plumbed
-from webapp.services.background import AT_LEISURE, PRESSING, Answer, Background
-from webapp.services.draws_at_hand import DrawsAtHand, State
+from webapp.services.background import AT_LEISURE, PRESSING, Answer
 from webapp.services.forecast_figures import (
     ForecastFigures,
     forecast_figures,
     likely_by_record,
-    record_factors,
 )
-from webapp.services.kept import Kept
 from webapp.services.levers_found import Levers, levers_found
+from webapp.services.planned_state import PlannedState
 from webapp.services.tried_rules import TriedRules, tried_rules
 
-DRAWN_KEPT = 4
-CIRCUITS_KEPT = 40
-PAST_KEPT = 8
-CLAIMS_KEPT = 4
-ARRIVALS_KEPT = 2
-DEPARTURES_KEPT = 3
 PRICED_IN_TIME = 800_000_000
 """Tasks priced times the square of all tasks that the background takes on in one go."""
 DEPARTURES_AT_ONCE = 500
@@ -60,123 +35,18 @@ DEPARTURES_AT_ONCE = 500
 MEASURED_FOR = dt.timedelta(hours=20)
 """So long what searching again would win stands where nothing else has changed: from one evening
 into the next day."""
-PACES_KEPT = 200
-Check = Callable[[BuildInput], tuple[Fault, ...]]
-"""Finds all faults of a build."""
-Paces = Kept[Hashable, float]
-"""By build the last factor of its pace: it stays while its day is still right.
-
-And by build and version that of each: what a date was before a change is asked after it.
-"""
 
 
-class PlannedBuild:
+class PlannedBuild(PlannedState):
     """One build at one moment with everything worked out from it, each thing once.
 
-    `build` is as stored, with the sessions that belong to other builds; `linked` has its own hours
-    alone, and what its circuits ask of the order of work as dependencies: every question about
-    that order is put to it. What is worked out counts the running clock as
-    hours worked. `drawn`
-    keeps pictures of it that take a while, under what they were drawn of, `circuits` those of its
-    circuits and what pages say of them, under their addresses, `arrivals` the latest
-    arrival of each part under the last factor of the pace it was worked out at, `past` what pages
-    tell of its changes, which takes a while and is the same until the next one.
+    What takes longer than a page may is worked out in the background: it is asked, and a later
+    page has the answer.
     """
-
-    def __init__(
-        self,
-        build: BuildInput,
-        *,
-        revision: int = 0,
-        slug: str = "",
-        background: Background | None = None,
-        paces: Paces | None = None,
-        draws: DrawsAtHand | None = None,
-        check: Check | None = None,
-    ) -> None:
-        self.build = build
-        self.slug = slug
-        self.revision = revision
-        self.background = background or Background()
-        self._check = check or faults_of
-        self.faults = self._check(build)
-        self.drawn: Kept[Hashable, Any] = Kept(DRAWN_KEPT)
-        self.circuits: Kept[Hashable, Any] = Kept(CIRCUITS_KEPT)
-        self.past: Kept[Hashable, Any] = Kept(PAST_KEPT)
-        self.arrivals: Kept[float, dict[str, dt.date]] = Kept(ARRIVALS_KEPT)
-        self._paces = paces if paces is not None else Paces(PACES_KEPT)
-        self.draws = draws or DrawsAtHand()
-        self._lock = threading.RLock()
-        self._is_new = True
-        self._plans: dict[tuple[HouseRules | None, float], Plan] = {}
-        self._departures: Kept[Hashable, tuple[Departure, ...]] = Kept(DEPARTURES_KEPT)
-        self.linked = build if self.faults else with_own_hours(as_planned(build))
-        self._planned_input = self.linked if self.faults else with_clock_counted(self.linked)
-        self.later_given: tuple[GivenAway, ...] = ()
-        self.claims: Kept[Hashable, tuple[Claim, ...]] = Kept(CLAIMS_KEPT)
-
-    @property
-    def planned_input(self) -> BuildInput:
-        """The build that is planned from: linked, with the time on the running clock worked."""
-        return self._planned_input
-
-    @property
-    def whole(self) -> BuildInput:
-        """The build with every session that belongs to another: its document is whole in itself."""
-        given = (*self.build.shop.given, *self.later_given)
-        return replace(self.build, shop=replace(self.build.shop, given=given))
-
-    @property
-    def laid_input(self) -> BuildInput:
-        """The same with the hours that the plan is laid out in: what is done after first start
-        gives way to the builds that have `later_given`."""
-        build = self._planned_input
-        if not self.later_given and not build.shop.given:
-            return build
-        given = (*build.shop.given, *self.later_given)
-        shop = replace(build.shop, given=given)
-        return with_own_hours(replace(build, shop=shop), of_later_work=True)
-
-    def is_new(self) -> bool:
-        """Whether it is asked for the first time: the first answer is yes, all later ones no."""
-        with self._lock:
-            was_new, self._is_new = self._is_new, False
-            return was_new
-
-    @cached_property
-    def plumbed(self) -> Plumbed | None:
-        """What follows from what is plumbed; None while faults of the build stand in the way."""
-        return None if self.faults else plumbed(self.build)
-
-    @cached_property
-    def as_lived(self) -> AsLived:
-        """The facts of the record, asked for any date gone by."""
-        return AsLived(self.linked)
-
-    @cached_property
-    def version(self) -> int:
-        """A number that differs when anything differs that a forecast is made from, but `now`."""
-        return version_of(self.build)
-
-    @cached_property
-    def factors(self) -> Factors:
-        """What the record says of estimates and attendance, as far as it counts in this build."""
-        return record_factors(self._planned_input)
-
-    @property
-    def state(self) -> State:
-        """What first start is drawn of, where no fault stands in the way."""
-        return State(version=self.version, build=self._planned_input, factors=self.factors)
-
-    @property
-    def factor(self) -> float:
-        """The last factor of the pace: of the forecast where it is at hand, else that of before."""
-        own = self._paces.get((self.slug, self.version))
-        return own or self._paces.get(self.slug) or PLAIN
 
     def forecast(self, *, wait_seconds: float = 0.0) -> Answer[ForecastFigures | None]:
         """The forecast if it is at hand, else it is begun; None where there is no date."""
-        if self.faults or self._has_nothing_to_draw:
+        if self.faults or self.has_nothing_to_draw:
             return Answer(ready=True, value=None)
         answer = self.background.wait(
             (self.slug, "forecast"),
@@ -195,7 +65,7 @@ class PlannedBuild:
             self._paces.keep((self.slug, self.version), answer.value.factor)
             self.draws.keep(self.version, answer.value.forecast)
         # Only now: it takes a plan, which the forecast has just told the pace of.
-        return Answer(ready=True, value=None) if self._has_no_date() else answer
+        return Answer(ready=True, value=None) if self.has_no_date() else answer
 
     @property
     def forecast_at_hand(self) -> Forecast | None:
@@ -207,7 +77,7 @@ class PlannedBuild:
 
     def first_start_as_promised(self) -> Answer[dt.datetime | None]:
         """First start if every promised hour is worked and every estimate holds."""
-        if self.faults or self._has_no_date():
+        if self.faults or self.has_no_date():
             return Answer(ready=True, value=None)
         build = self._planned_input
         return self.background.ask(
@@ -217,32 +87,6 @@ class PlannedBuild:
             now=build.now,
             rank=PRESSING,
         )
-
-    @cached_property
-    def _has_nothing_to_draw(self) -> bool:
-        first = find_by_key(self.build.tasks, self.build.first_start)
-        over = first is None or first.finished_on is not None
-        return over or what_is_missing(self.linked) is not None
-
-    def _has_no_date(self) -> bool:
-        plan = self.plan()
-        return plan is None or plan.first_start_at is None
-
-    def plan(self, rules: HouseRules | None = None, *, factor: float | None = None) -> Plan | None:
-        """The job order at the person's own pace, or None while faults stand in the way.
-
-        It follows the kept order where there is one, unless `rules` are asked for; with `factor`
-        at another pace.
-        """
-        if self.faults:
-            return None
-        if rules is None and not self.build.kept_order:
-            rules = HouseRules(order=self.build.house_rules)
-        with self._lock:
-            asked = rules, self.factor if factor is None else factor
-            if asked not in self._plans:
-                self._plans[asked] = plan_at_pace(self.laid_input, self.factors, asked[1], rules)
-            return self._plans[asked]
 
     def departures(self, tried: Rules | None = None) -> Answer[tuple[Departure, ...]]:
         """Where the plan departs from the working order of the subsystems, and why.
@@ -312,7 +156,7 @@ class PlannedBuild:
 
     def criticality(self) -> Answer[dict[str, float]]:
         """By key of each open task the share of the draws in which it is on the path."""
-        if self.faults or self._has_no_date():
+        if self.faults or self.has_no_date():
             return Answer(ready=True, value={})
         build, factors, luck = self._planned_input, self.factors, self.draws.luck(DRAWS)
         return self.background.ask(
@@ -324,7 +168,7 @@ class PlannedBuild:
 
     def task_costs(self) -> Answer[dict[str, Move]]:
         """By key of each open task the move that it costs: with few draws first, then refined."""
-        if self.faults or self._has_no_date():
+        if self.faults or self.has_no_date():
             return Answer(ready=True, value={})
         build, count = self._planned_input, max(1, sum(t.is_open for t in self.build.tasks))
         at_most = PRICED_IN_TIME // count**2
@@ -345,7 +189,7 @@ class PlannedBuild:
     def move_of_kept_order(self) -> Answer[Move | None]:
         """By how much the kept order moves first start from where the house rules bring it."""
         build, factors = self._planned_input, self.factors
-        if self.faults or not build.kept_order or self._has_no_date():
+        if self.faults or not build.kept_order or self.has_no_date():
             return Answer(ready=True, value=None)
         return self.background.ask(
             (self.slug, "kept order"),
@@ -357,7 +201,7 @@ class PlannedBuild:
     def searched_again(self) -> Answer[SearchedAgain | None]:
         """What another order would win against the kept one, measured once nothing else waits."""
         build, factors = self._planned_input, self.factors
-        if self.faults or not build.kept_order or self._has_no_date():
+        if self.faults or not build.kept_order or self.has_no_date():
             return Answer(ready=True, value=None)
         return self.background.ask(
             (self.slug, "searched again"),
@@ -370,7 +214,7 @@ class PlannedBuild:
 
     def levers(self) -> Answer[Levers]:
         """What would win a week, and what it takes to be firm by the wanted-by date."""
-        if self.faults or self._has_no_date():
+        if self.faults or self.has_no_date():
             return Answer(ready=True, value=Levers(levers=(), firm_by=None))
         build, factors = self._planned_input, self.factors
         return self.background.ask(
@@ -382,7 +226,7 @@ class PlannedBuild:
 
     def rule_prices(self) -> Answer[RulePrices]:
         """What each house rule saves or costs, and the soonest order of them."""
-        if self.faults or self._has_no_date():
+        if self.faults or self.has_no_date():
             return Answer(ready=True, value=NO_PRICES)
         build = self._planned_input
         return self.background.ask(
@@ -394,7 +238,7 @@ class PlannedBuild:
 
     def tried_rules(self, rules: Rules) -> Answer[TriedRules | None]:
         """What other house rules do to first start, and the pace at which their plan says so."""
-        if self.faults or self._has_no_date():
+        if self.faults or self.has_no_date():
             return Answer(ready=True, value=None)
         build = self._planned_input
         return self.background.ask(
@@ -406,7 +250,7 @@ class PlannedBuild:
 
     def first_start_with(self, records: tuple[EarlierRecord, ...]) -> Answer[dt.datetime | None]:
         """The date that is shown once other records of earlier builds count."""
-        if self.faults or self._has_no_date():
+        if self.faults or self.has_no_date():
             return Answer(ready=True, value=None)
         build = replace(self._planned_input, earlier_records=records)
         asked = for_planning(build).earlier_records
@@ -422,16 +266,3 @@ class PlannedBuild:
         tried = self.tried_rules(rules).value
         factor = self.factor if tried is None else tried.factor
         return self.plan(HouseRules(order=rules), factor=factor)
-
-
-def plan_at_pace(
-    build: BuildInput, factors: Factors, factor: float, rules: HouseRules | None
-) -> Plan:
-    """The plan of a faultless build at a pace: by the rules, else by the order that holds."""
-    work = at_pace(build, factors, factor)
-    return with_known_date(build, plan_that_holds(build, rules=rules, work=work))
-
-
-def version_of(build: BuildInput) -> int:
-    """A number that differs when anything differs that a forecast is made from, but `now`."""
-    return hash(replace(for_planning(build), name="", vehicle="", wishes=()))

@@ -33,7 +33,7 @@ from webapp.planning.record.to_do import (
     outside_due,
     to_do,
 )
-from webapp.services.planned_build import version_of
+from webapp.services.planned_state import version_of
 
 DAY = dt.timedelta(days=1)
 FIRST = MONDAY.date()
