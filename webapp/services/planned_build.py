@@ -28,6 +28,9 @@ from webapp.services.levers_found import Levers, levers_found
 from webapp.services.planned_state import PlannedState
 from webapp.services.tried_rules import TriedRules, tried_rules
 
+FORECAST_FIRST = 100
+"""Up to so many open tasks the forecast comes before the plan whose pace it tells: that of more
+takes longer than a page waits, and would only be worked out beside the plan."""
 PRICED_IN_TIME = 800_000_000
 """Tasks priced times the square of all tasks that the background takes on in one go."""
 DEPARTURES_AT_ONCE = 500
@@ -48,6 +51,9 @@ class PlannedBuild(PlannedState):
         """The forecast if it is at hand, else it is begun; None where there is no date."""
         if self.faults or self.has_nothing_to_draw:
             return Answer(ready=True, value=None)
+        few_open = sum(task.is_open for task in self.build.tasks) <= FORECAST_FIRST
+        if not few_open and self.has_no_date():
+            return Answer(ready=True, value=None)
         answer = self.background.wait(
             (self.slug, "forecast"),
             self.version,
@@ -64,7 +70,7 @@ class PlannedBuild(PlannedState):
             self._paces.keep(self.slug, answer.value.factor)
             self._paces.keep((self.slug, self.version), answer.value.factor)
             self.draws.keep(self.version, answer.value.forecast)
-        # Only now: it takes a plan, which the forecast has just told the pace of.
+        # Of few only now: it takes a plan, which the forecast has just told the pace of.
         return Answer(ready=True, value=None) if self.has_no_date() else answer
 
     @property
