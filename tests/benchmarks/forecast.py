@@ -7,8 +7,7 @@ from tests.benchmarks.timing import Table, best_of, from_own_process
 from tests.benchmarks.workshop_builds import workshop_build
 from webapp.build.three_point import ThreePoint
 from webapp.build.wish import Wish, WishPart
-from webapp.planning.chances.criticality import criticality_of
-from webapp.planning.chances.forecast import forecast_of
+from webapp.planning.chances.criticality import walked
 from webapp.planning.chances.luck import Luck
 from webapp.planning.chances.wish_prices import price_wish
 
@@ -26,9 +25,7 @@ def forecasts(table: Table) -> None:
 def ten_thousand(count: int) -> float:
     """The chances of first start and the criticality of every task, in seconds."""
     build = workshop_build(count)
-    return best_of(
-        3, lambda: (forecast_of(build, Luck(10_000)), criticality_of(build, Luck(10_000)))
-    )
+    return best_of(3, lambda: walked(build, Luck(10_000)))
 
 
 def wish_prices(table: Table) -> None:

@@ -23,6 +23,7 @@ from webapp.settings import Settings
 
 if TYPE_CHECKING:
     from webapp.command.drawing import Drawing
+    from webapp.planning.chances.forecast import Forecast
     from webapp.planning.tighten.tighten import Tightened
 
 
@@ -47,15 +48,16 @@ def print_plan(
     from webapp.pages.words.unplanned import unplanned_words
     from webapp.planning.order.job_order import days_cost
     from webapp.planning.order.kept_order import plan_that_holds
-    from webapp.planning.order.known_date import what_is_missing, with_known_date
+    from webapp.planning.order.known_date import with_known_date
     from webapp.planning.simulator.work_arrays import lay_out
 
     call_the_end(build)
     tightened: Tightened | None = None
-    forecast, drawn = None, build
+    forecast: Forecast | None = None
+    on_path: dict[str, float] = {}
     if tighten_seconds is None:
         if drawing is not None:
-            forecast = None if what_is_missing(build) else drawing.forecast(build)
+            forecast, on_path = drawing.chances(build, on_path=as_json)
         work = lay_out(build) if drawing is None else drawing.laid_out(build, forecast)
         plan = with_known_date(build, plan_that_holds(build, work=work))
         cost = days_cost(build, work=work)
@@ -66,15 +68,14 @@ def print_plan(
 
         tightened = tighten(build, seconds=tighten_seconds)
         plan = with_known_date(build, proved(build, tightened.plan))
-        drawn = KeptOrder(keys=tightened.order).kept_in(build)
-        cost = days_cost(drawn)
-        if drawing is not None and not what_is_missing(build):
-            forecast = drawing.forecast(drawn)
+        as_kept = KeptOrder(keys=tightened.order).kept_in(build)
+        cost = days_cost(as_kept)
+        if drawing is not None:
+            forecast, on_path = drawing.chances(as_kept, on_path=as_json)
     if as_json:
         whys, assumed = unplanned_words(build, plan), assumed_parts(build)
         document = plan_document(plan, cost, tightened, unplanned=whys, assumed=assumed)
         if drawing is not None:
-            on_path = {} if forecast is None else drawing.criticality(drawn)
             document = with_chances(document, forecast, on_path) | drawing.earlier(build)
         write_out(json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1) + "\n")
     else:

@@ -9,7 +9,6 @@ from webapp.command.refusal import RefusedError
 if TYPE_CHECKING:
     from webapp.planning.chances.factors import Factors
     from webapp.planning.chances.forecast import Forecast
-    from webapp.planning.chances.luck import Luck
     from webapp.planning.simulator.work_arrays import WorkArrays
 
 
@@ -21,17 +20,25 @@ class Drawing:
     as_estimated: bool = False
     seed: int | None = None
 
-    def forecast(self, build: BuildInput) -> "Forecast | None":
-        """The forecast of a faultless build, None where first start has no date."""
+    def chances(
+        self, build: BuildInput, *, on_path: bool = False
+    ) -> tuple["Forecast | None", dict[str, float]]:
+        """The forecast of a faultless build, None where first start has no date.
+
+        Beside it by key how often each task is on the path in these draws, where that is asked.
+        """
+        from webapp.planning.chances.criticality import walked
         from webapp.planning.chances.forecast import forecast_of
+        from webapp.planning.chances.luck import SEED, Luck
+        from webapp.planning.order.known_date import what_is_missing
 
-        return forecast_of(build, self._luck(), factors=self._factors(build))
-
-    def criticality(self, build: BuildInput) -> dict[str, float]:
-        """By key how often each task is on the path to first start, in the same draws."""
-        from webapp.planning.chances.criticality import criticality_of
-
-        return criticality_of(build, self._luck(), factors=self._factors(build))
+        if what_is_missing(build):
+            return None, {}
+        luck = Luck(self.draws, SEED if self.seed is None else self.seed)
+        factors = self._factors(build)
+        if on_path:
+            return walked(build, luck, factors=factors)
+        return forecast_of(build, luck, factors=factors), {}
 
     def laid_out(self, build: BuildInput, forecast: "Forecast | None") -> "WorkArrays":
         """The build at the person's own pace, whose plan ends on the likely day of a forecast.
@@ -61,11 +68,6 @@ class Drawing:
 
         records = () if self.as_estimated else earlier_records(build)
         return {"earlier_records": [*records]} if records else {}
-
-    def _luck(self) -> "Luck":
-        from webapp.planning.chances.luck import SEED, Luck
-
-        return Luck(self.draws, SEED if self.seed is None else self.seed)
 
     def _factors(self, build: BuildInput) -> "Factors | None":
         from webapp.planning.record.calibration import factors_of

@@ -10,7 +10,7 @@ from tests.build.random_builds import builds
 from webapp.build.build_input import BuildInput
 from webapp.build.shop import DayException, Setup
 from webapp.build.three_point import ThreePoint
-from webapp.planning.chances.criticality import criticality_of, times_on_path
+from webapp.planning.chances.criticality import criticality_of, times_on_path, walked
 from webapp.planning.chances.draws import drawn_of, drawn_ratios
 from webapp.planning.chances.factors import Attendance, Factors, KindFactor, Level
 from webapp.planning.chances.forecast import Forecast, forecast_of
@@ -212,6 +212,16 @@ def test_the_longest_draw_still_ends_on_the_calendar() -> None:
     tasks = [task("a", (1, 2, 900)), task("z", 1)]
     build = build_of(tasks, [("a", "z")], first_start="z", week=EVENINGS)
     assert forecast(build, factors=Factors(attendance=Attendance(mean=0.1, weeks=3)))
+
+
+def test_the_forecast_of_one_run_with_the_path_is_the_forecast() -> None:
+    build = build_of(UNSURE, CHAIN, first_start="z", week=EVENINGS)
+    both, on_path = walked(build, Luck(200), factors=None)
+    alone = forecast(build, draws=200)
+    assert both is not None
+    for one, other in ((both.draws.wall, alone.draws.wall), (both.draws.shop, alone.draws.shop)):
+        assert (one == other).all()
+    assert on_path == criticality_of(build, Luck(200), factors=None) == dict.fromkeys("abz", 1.0)
 
 
 def test_two_paths_share_the_criticality_between_them() -> None:

@@ -10,30 +10,43 @@ from webapp.build.build_input import BuildInput
 from webapp.build.time.shop_calendar import NEVER, Seconds
 from webapp.planning.chances.draws import drawn_of
 from webapp.planning.chances.factors import NO_RECORD, Factors
+from webapp.planning.chances.forecast import Forecast, forecast_from
 from webapp.planning.chances.luck import Luck
-from webapp.planning.simulator.simulate import Schedule, in_blocks
+from webapp.planning.simulator.simulate import FirstStarts, Schedule, in_blocks
 from webapp.planning.simulator.work_arrays import Flags, Indices, WorkArrays, predecessors
 
 NONE = -1
 
 
-def criticality_of(
+def walked(
     build: BuildInput, luck: Luck | None = None, *, factors: Factors | None = NO_RECORD
-) -> dict[str, float]:
-    """By key the share of the draws in which each task first start needs is on its path.
+) -> tuple[Forecast | None, dict[str, float]]:
+    """The forecast of a faultless build, and the criticality by key: of the same draws, run once.
 
-    Of the same draws as the forecast; {} where first start of the faultless build has no date.
+    That is the share of the draws in which each task first start needs is on its path. None and {}
+    where first start has no date.
     """
     drawn = drawn_of(build, luck or Luck(), factors=factors)
     if drawn is None:
-        return {}
+        return None, {}
     work, count = drawn.work, drawn.variants.count
+    wall, shop = (np.full(count, NEVER) for _ in range(2))
     on_path: Indices = np.zeros(len(work), np.int64)
-    for _, schedule in in_blocks(work, drawn.variants):
-        if schedule.end_wall(work.first_start).max() >= NEVER:
-            return {}
+    for columns, schedule in in_blocks(work, drawn.variants):
+        wall[columns] = schedule.end_wall(work.first_start)
+        shop[columns] = schedule.end[work.first_start]
+        if wall[columns].max() >= NEVER:
+            return None, {}
         on_path += times_on_path(work, schedule, slice(None))
-    return dict(zip(work.keys, (on_path / count).tolist(), strict=True))
+    shares = dict(zip(work.keys, (on_path / count).tolist(), strict=True))
+    return forecast_from(drawn, FirstStarts(wall=wall, shop=shop)), shares
+
+
+def criticality_of(
+    build: BuildInput, luck: Luck | None = None, *, factors: Factors | None = NO_RECORD
+) -> dict[str, float]:
+    """The criticality by key alone; see `walked`."""
+    return walked(build, luck, factors=factors)[1]
 
 
 def times_on_path(work: WorkArrays, schedule: Schedule, columns: slice) -> Indices:

@@ -67,7 +67,7 @@ def forecast_of(
     `rules` the order is theirs.
     """
     drawn = drawn_of(build, luck or Luck(), factors=factors, rules=rules)
-    return None if drawn is None else _unless_never(drawn, first_starts(drawn.work, drawn.variants))
+    return None if drawn is None else forecast_from(drawn, first_starts(drawn.work, drawn.variants))
 
 
 def forecasts_of(asked: Iterable[tuple[BuildInput, Factors]], luck: Luck) -> list[Forecast | None]:
@@ -75,10 +75,11 @@ def forecasts_of(asked: Iterable[tuple[BuildInput, Factors]], luck: Luck) -> lis
     drawn = [drawn_of(build, luck, factors=factors) for build, factors in asked]
     runs = [Run(work=one.work, variants=one.variants) for one in drawn if one is not None]
     ends = iter(first_starts_of(runs))
-    return [None if one is None else _unless_never(one, next(ends)) for one in drawn]
+    return [None if one is None else forecast_from(one, next(ends)) for one in drawn]
 
 
-def _unless_never(drawn: Drawn, ends: FirstStarts) -> Forecast | None:
+def forecast_from(drawn: Drawn, ends: FirstStarts) -> Forecast | None:
+    """The forecast of draws that were run; None where one of them never gets there."""
     if (ends.wall >= NEVER).any():
         return None
     return Forecast(
