@@ -4,6 +4,8 @@ import datetime as dt
 import threading
 import time
 
+import pytest
+
 from tests.build.builds import build_of, task
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.simulator.standing_by import (
@@ -17,6 +19,7 @@ from webapp.services.background import (
     MOST_STOOD_BY_SECONDS,
     PRESSING,
     SHOWN_FOR,
+    USUAL,
     Answer,
     Background,
 )
@@ -245,28 +248,40 @@ def test_the_thread_gets_done_however_many_pages_are_asked_for() -> None:
         assert done.wait(MOST_STOOD_BY_SECONDS + 5)
 
 
-def test_what_is_asked_at_leisure_makes_way_and_is_worked_out_in_the_end() -> None:
-    """It is broken off between two rounds of the simulator as soon as another question waits."""
+@pytest.mark.parametrize(
+    ("rank", "other", "makes_way"),
+    [
+        (AT_LEISURE, USUAL, True),
+        (USUAL, PRESSING, True),
+        (USUAL, USUAL, False),
+        (USUAL, AT_LEISURE, False),
+    ],
+)
+def test_a_question_makes_way_for_a_more_pressing_one_and_is_worked_out_in_the_end(
+    rank: int, other: int, makes_way: bool
+) -> None:
+    """It is broken off between two rounds of the simulator as soon as the other waits."""
     background, order = Background(), []
     begun, may_go_on = threading.Event(), threading.Event()
 
-    def at_leisure() -> str:
+    def measured() -> str:
         order.append("begun")
         begun.set()
         may_go_on.wait(5)
         stand_by = stand_by_of_thread()
         assert stand_by is not None
         stand_by()
-        order.append("at leisure")
+        order.append("measured")
         return "measured"
 
-    background.ask("aged", 1, at_leisure, now=NOW, rank=AT_LEISURE)
+    background.ask("aged", 1, measured, now=NOW, rank=rank)
     assert begun.wait(5)
-    background.ask("costs", 1, lambda: order.append("costs"), now=NOW)
+    background.ask("date", 1, lambda: order.append("date"), now=NOW, rank=other)
     may_go_on.set()
-    found = background.wait("aged", 1, at_leisure, now=NOW, seconds=5)
-    assert found.value == "measured"
-    assert order == ["begun", "costs", "begun", "at leisure"]
+    assert background.wait("aged", 1, measured, now=NOW, seconds=5).value == "measured"
+    assert background.wait("date", 1, lambda: order.append("date"), now=NOW, seconds=5).ready
+    told = ["begun", "date", "begun", "measured"] if makes_way else ["begun", "measured", "date"]
+    assert order == told
 
 
 def test_an_answer_lasts_as_long_as_was_asked() -> None:

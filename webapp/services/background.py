@@ -5,7 +5,8 @@ by one thread of low rank, the most pressing first; a later page, or the same on
 finds it. What nobody has asked for any more for a while is not begun, and what can be left off is
 left off in the middle: `is_wanted` tells. While a page is being answered the thread stands by, so
 that the page has the processor: before it begins, and between the rounds of the simulator. What is
-asked at leisure makes way for any other question, and begins anew once none waits.
+being worked out makes way for a more pressing question, and begins anew once none waits: the date
+after a change does not wait for what a page asked before it.
 """
 
 import datetime as dt
@@ -120,7 +121,7 @@ class Background:
 
     def _stand_by(self) -> None:
         """Wait while pages are being answered, but not for ever; leave off what nobody wants, and
-        for now what others do not have to wait for."""
+        for now what something more pressing would wait for."""
         if not self.is_wanted() or self._makes_way():
             raise _LeftOffError
         if self._answering <= 0 or time.monotonic() < self._works_until:
@@ -226,13 +227,13 @@ class Background:
             return not job.left_off
 
     def _makes_way(self) -> bool:
-        """Whether what is being worked out was asked at leisure, and something else waits."""
+        """Whether something more pressing waits than what is being worked out."""
         with self._changed:
             if self._running is None:
                 return False
             _, job = self._running
             first = min((one.rank[0] for one in self._waiting.values()), default=AT_LEISURE)
-            job.made_way = job.rank[0] == AT_LEISURE and first < AT_LEISURE
+            job.made_way = first < job.rank[0]
             return job.made_way
 
     def _is_outlived(self, job: _Job) -> bool:
