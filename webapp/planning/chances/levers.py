@@ -18,11 +18,7 @@ from webapp.build.shop import DayHours, WeekSession
 from webapp.build.time.shop_weeks import Week, shop_week_on, week_hours, with_week_changed
 from webapp.build.time_units import DAY_MINUTES
 from webapp.planning.chances.factors import Attendance, Factors
-from webapp.planning.chances.forecast import (
-    Forecast,
-    forecast_of,
-    forecasts_of,
-)
+from webapp.planning.chances.forecast import Forecast, forecast_of, forecasts_of
 from webapp.planning.chances.luck import Luck
 from webapp.planning.chances.moves import Move, move_between
 from webapp.planning.chances.wish_prices import without_tasks
