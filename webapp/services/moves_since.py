@@ -28,7 +28,7 @@ def move_since(earlier: PlannedBuild, later: PlannedBuild) -> MoveSince:
     if later.faults or earlier.faults:
         return MoveSince(move=None, is_refined=True)
     was, now, draws = earlier.state, later.state, later.draws
-    few_open = sum(task.is_open for task in later.build.tasks) <= REFINED_AT_ONCE
+    few_open = later.open_count <= REFINED_AT_ONCE
     if few_open or all(draws.at_hand(each, DRAWS) is not None for each in (was, now)):
         return MoveSince(move=draws.move(was, now, DRAWS), is_refined=True)
     refined = later.background.ask(

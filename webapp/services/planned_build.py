@@ -19,11 +19,7 @@ from webapp.planning.order.plan import Plan
 from webapp.planning.simulator.house_rules import HouseRules
 from webapp.planning.tighten.searched_again import SearchedAgain, searched_again
 from webapp.services.background import AT_LEISURE, PRESSING, Answer
-from webapp.services.forecast_figures import (
-    ForecastFigures,
-    forecast_figures,
-    likely_by_record,
-)
+from webapp.services.forecast_figures import ForecastFigures, forecast_figures, likely_by_record
 from webapp.services.levers_found import Levers, levers_found
 from webapp.services.planned_state import PlannedState
 from webapp.services.tried_rules import TriedRules, tried_rules
@@ -51,8 +47,7 @@ class PlannedBuild(PlannedState):
         """The forecast if it is at hand, else it is begun; None where there is no date."""
         if self.faults or self.has_nothing_to_draw:
             return Answer(ready=True, value=None)
-        few_open = sum(task.is_open for task in self.build.tasks) <= FORECAST_FIRST
-        if not few_open and self.has_no_date():
+        if self.open_count > FORECAST_FIRST and self.has_no_date():
             return Answer(ready=True, value=None)
         answer = self.background.wait(
             (self.slug, "forecast"),
@@ -110,7 +105,7 @@ class PlannedBuild(PlannedState):
             return departures_of(build, at_pace(build, self.factors, factor), rules=rules)
 
         asked = rules, factor
-        if sum(task.is_open for task in build.tasks) <= DEPARTURES_AT_ONCE:
+        if self.open_count <= DEPARTURES_AT_ONCE:
             value = self._departures.get_or_keep(asked, found)
             return Answer(ready=True, value=value)
         return self.background.ask(
@@ -125,15 +120,7 @@ class PlannedBuild(PlannedState):
         """
         if not are_planned_alike(self.build, build):
             return None
-        later = PlannedBuild(
-            replace(build, now=self.build.now),
-            revision=revision,
-            slug=self.slug,
-            background=self.background,
-            paces=self._paces,
-            draws=self.draws,
-            check=self._check,
-        )
+        later = self._beside(replace(build, now=self.build.now), revision)
         later.drawn, later.arrivals = self.drawn, self.arrivals
         with self._lock:
             later._plans = dict(self._plans)
@@ -151,8 +138,13 @@ class PlannedBuild(PlannedState):
         state = replace(before, now=self.build.now, shop=shop)
         if at_hand is not None and not at_hand.later_given and at_hand.build == state:
             return at_hand
+        return self._beside(state)
+
+    def _beside(self, build: BuildInput, revision: int = 0) -> "PlannedBuild":
+        """Another state of the same build, by what is shared between its states."""
         return PlannedBuild(
-            state,
+            build,
+            revision=revision,
             slug=self.slug,
             background=self.background,
             paces=self._paces,
@@ -176,8 +168,8 @@ class PlannedBuild(PlannedState):
         """By key of each open task the move that it costs: with few draws first, then refined."""
         if self.faults or self.has_no_date():
             return Answer(ready=True, value={})
-        build, count = self._planned_input, max(1, sum(t.is_open for t in self.build.tasks))
-        at_most = PRICED_IN_TIME // count**2
+        build = self._planned_input
+        at_most = PRICED_IN_TIME // max(1, self.open_count) ** 2
         answers = [
             self.background.ask(
                 (self.slug, "costs", draws),

@@ -151,6 +151,11 @@ class PlannedState:
         return own or self._paces.get(self.slug) or PLAIN
 
     @cached_property
+    def open_count(self) -> int:
+        """How many tasks are open: of many, some figures take longer than a page waits."""
+        return sum(task.is_open for task in self.build.tasks)
+
+    @cached_property
     def has_nothing_to_draw(self) -> bool:
         """Whether first start is over or not named, or nothing is entered to draw it from."""
         first = find_by_key(self.build.tasks, self.build.first_start)
