@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import Any
 
 from sqlalchemy import bindparam, inspect, select
@@ -14,6 +15,7 @@ from webapp.build.plumbing import Plumbing
 from webapp.build.shop import Shop
 from webapp.storage.journal import LOADED
 from webapp.storage.plain_rows import PlainRows
+from webapp.storage.read_last import keep_read, read_last
 from webapp.storage.tables import NOUNS, BuildRow
 from webapp.storage.tables.builds import HEADING, SHOP_HEADING
 from webapp.storage.tables.noun import Noun
@@ -30,6 +32,11 @@ def load_build(session: Session, slug: str, *, now: dt.datetime) -> BuildInput |
 
     Raises `UnusableDatabaseError` where what is stored is no build.
     """
+    session.flush()  # what waits to be written is written since
+    connection = session.connection()
+    build = read_last(connection).get(slug)
+    if build is not None:
+        return _believed(session, slug, build if build.now == now else replace(build, now=now))
     try:
         build = _load(session, slug, now)
     except ValueError as error:
@@ -38,8 +45,15 @@ def load_build(session: Session, slug: str, *, now: dt.datetime) -> BuildInput |
             "damaged, or another program wrote into it. Nothing was changed; put back a copy.",
             "damaged",
         ) from error
-    if build is not None:
-        session.info.setdefault(LOADED, {})[slug] = build
+    if build is None:
+        return None
+    keep_read(connection, slug, build)
+    return _believed(session, slug, build)
+
+
+def _believed(session: Session, slug: str, build: BuildInput) -> BuildInput:
+    """The build, remembered as what is stored until this transaction writes."""
+    session.info.setdefault(LOADED, {})[slug] = build
     return build
 
 

@@ -155,6 +155,7 @@ def _engine_of(path: Path) -> Engine:
         connect_args={"timeout": BUSY_SECONDS, "cached_statements": PREPARED_STATEMENTS},
         pool_size=8,
         max_overflow=56,  # more than the server has threads
+        pool_use_lifo=True,  # one that has just read a build has it at hand
     )
 
     @event.listens_for(engine, "connect")
