@@ -12,14 +12,15 @@ from tests.benchmarks.psplib_builds import build_of_instance, instances
 from tests.benchmarks.tighten import solved_by_pyjobshop
 from tests.build.builds import build_of, task
 from tests.outside.projects import TEN_JOBS, random_instance
+from tests.planning.tighten.until_proved import tightened_until_proved
 from webapp.build.build_input import BuildInput, StationNeed
 from webapp.build.shop import Station
 from webapp.planning.proof.plan_checks import violations
-from webapp.planning.tighten.tighten import Tightened, tighten
+from webapp.planning.tighten.tighten import Tightened
 
 
 def proved(build: BuildInput, seconds: float = 20) -> Tightened:
-    answer = tighten(build, seconds=seconds)
+    answer = tightened_until_proved(build, seconds=seconds)
     assert violations(build, answer.plan) == ()
     assert answer.proved_best
     return answer

@@ -15,6 +15,7 @@ from tests.benchmarks.workshop_builds import workshop_build
 from tests.build.builds import EVENINGS, MONDAY, build_of, session, stretch, task
 from tests.build.random_builds import builds
 from tests.planning.order.test_kept_order import kept_build
+from tests.planning.tighten.until_proved import tightened_until_proved
 from webapp.build.build_input import BuildInput, Part, StationNeed
 from webapp.build.shop import DayException, Setup, Station
 from webapp.build.time.shop_calendar import NEVER
@@ -33,7 +34,7 @@ HOUR = 3600
 
 def tightened(build: BuildInput) -> Tightened:
     """The answer where it can be proved: that ends the search, long before the limit."""
-    return tighten(build, seconds=20)
+    return tightened_until_proved(build, seconds=20)
 
 
 def best_of_all_orders(work: WorkArrays) -> int:
@@ -230,8 +231,8 @@ def test_bound_tightened_and_house_rules_stand_in_that_order(build: BuildInput) 
 @settings(derandomize=True, max_examples=12, deadline=None)
 @given(builds(max_tasks=10))
 def test_tightening_a_tightened_plan_changes_nothing(build: BuildInput) -> None:
-    once = tighten(build, seconds=4)
-    again = tighten(build, seconds=4, kept_order=once.order, seed=7)
+    once = tightened_until_proved(build, seconds=4)
+    again = tightened_until_proved(build, seconds=4, kept_order=once.order, seed=7)
     assert again.plan.first_start_at == once.plan.first_start_at
     assert again.proved_best == once.proved_best
 
@@ -244,7 +245,8 @@ def test_removing_a_dependency_never_makes_the_proved_best_later(
     assume(build.dependencies)
     gone = data.draw(st.integers(0, len(build.dependencies) - 1))
     left = build.dependencies[:gone] + build.dependencies[gone + 1 :]
-    before, after = tighten(build, seconds=4), tighten(replace(build, dependencies=left), seconds=4)
+    less = replace(build, dependencies=left)
+    before, after = (tightened_until_proved(one, seconds=4) for one in (build, less))
     if not (before.proved_best and after.proved_best):
         return
     assert before.plan.first_start_at is not None
@@ -268,12 +270,20 @@ def test_no_order_beats_the_bound(build: BuildInput) -> None:
 
 
 def test_the_answer_is_never_worse_than_the_kept_order() -> None:
-    build = workshop_build(60, 2)
-    good = tighten(build, seconds=2)
-    again = tighten(build, seconds=0.2, kept_order=good.order)
-    assert again.plan.first_start_at is not None
-    assert good.plan.first_start_at is not None
-    assert again.plan.first_start_at <= good.plan.first_start_at
+    """Called off before it has looked for anything: all it has are the rules and what is kept."""
+    over = threading.Event()
+    over.set()
+    later = 0
+    for seed in range(4):
+        build = workshop_build(7, seed)
+        good = tightened(build)
+        again = tighten(build, seconds=20, kept_order=good.order, stop=over)
+        assert again.plan.first_start_at == good.plan.first_start_at
+        without = tighten(build, seconds=20, stop=over).plan.first_start_at
+        assert without is not None
+        assert good.plan.first_start_at is not None
+        later += without > good.plan.first_start_at
+    assert later >= 2  # what is kept was worth keeping
 
 
 # --- limits, progress, stopping -------------------------------------------------------------
