@@ -19,10 +19,9 @@ from webapp.storage.devices import devices_by_hash
 from webapp.storage.trouble import UnusableDatabaseError
 
 PEER = "192.0.2.77"
-METHODS = (
-    *("GET", "HEAD", "POST", "PUT", "PATCH", "DELETE", "OPTIONS", "TRACE"),
-    *("PROPFIND", "BREW", "get"),
-)
+MEANT = ("GET", "POST")
+"""What pages and forms ask with."""
+OTHER = ("HEAD", "PUT", "PATCH", "DELETE", "OPTIONS", "TRACE", "PROPFIND", "BREW", "get")
 PAGE = pairing_page(403).body
 
 
@@ -91,11 +90,14 @@ def test_the_crawl_has_every_route() -> None:
         assert known in found
 
 
-@pytest.mark.parametrize("method", METHODS)
+@pytest.mark.parametrize("method", [*MEANT, *OTHER])
 def test_without_a_token_every_address_shows_the_page(network: Shop, method: str) -> None:
+    """Every address with what it may be meant for, and with one of the other methods."""
     stranger, before = device(network), network.stored()
     bodies = {"wish": "A lamp", "name": "x", "turn": "off", "code": "AAAA-AAAA"}
-    for path in addresses():
+    all_of_them = addresses()
+    asked = all_of_them if method in MEANT else all_of_them[OTHER.index(method) :: len(OTHER)]
+    for path in asked:
         if path == "/pair":
             continue
         body = bodies if method in ("POST", "PUT", "PATCH") else None
@@ -123,10 +125,10 @@ def test_no_made_up_old_or_stolen_token_shows_more(network: Shop) -> None:
         *(f"{cookie}-2={known}", f"{cookie}=\u00e9\u0000", f"{cookie}={'x' * 60_000}", known),
     ]
     stranger = device(network)
-    for path in addresses():
+    for place, path in enumerate(addresses()):
         if path == "/pair":
             continue
-        for value in tries if path in ("/", "/copies") else tries[:4]:
+        for value in tries if path in ("/", "/copies") else tries[place % 4 : place % 4 + 1]:
             answer = stranger.get(path, headers={"cookie": value.encode("utf-8", "replace")})
             assert is_the_page(answer), (path, value[:80])
     answer = stranger.get("/", headers={"authorization": f"Bearer {known}", "x-token": known})

@@ -7,6 +7,7 @@ import re
 from base64 import b64decode
 from collections.abc import Callable
 from dataclasses import replace
+from functools import cache
 from io import BytesIO
 from pathlib import Path
 
@@ -22,7 +23,9 @@ from webapp.build.build_input import BuildInput, Part, Photograph, Task
 from webapp.build.first_start import LicensedPaper
 from webapp.build.three_point import ThreePoint
 from webapp.exchange.build_document import document_pieces, read_document
+from webapp.exchange.photographs import made_smaller
 from webapp.pages.frame.kept_files import PACKET_CHARACTERS, packets
+from webapp.pages.report import pictures as pictures_module
 from webapp.pages.report.choice import MOST_PICTURE_BYTES, ReportChoice, side_px_of
 from webapp.pages.report.pictures import Pictures
 from webapp.pages.report.writer import report_pieces
@@ -188,8 +191,11 @@ def noise(width: int, height: int) -> bytes:
 
 
 @pytest.mark.parametrize("count", [30, 300, 1000])
-def test_photographs_stay_within_their_room_however_many_there_are(count: int) -> None:
+def test_photographs_stay_within_their_room_however_many_there_are(
+    count: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """Noise is what a JPEG takes most for: 0.4 MB at 800 points; what has no room is left out."""
+    monkeypatch.setattr(pictures_module, "made_smaller", cache(made_smaller))  # all are the same
     jpeg = noise(800, 600)
     pictures = Pictures(read=lambda _: jpeg, count=count)
     addresses = [pictures.address(a_photograph("t")) for _ in range(min(count, 320))]

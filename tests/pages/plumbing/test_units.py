@@ -3,6 +3,7 @@
 import html
 import json
 import re
+from collections.abc import Iterator
 from fractions import Fraction
 from urllib.parse import quote_plus
 
@@ -30,9 +31,9 @@ NAMED = re.compile(r"(?:(clamps?) ([\d.]+) to )?(?<![\d.,])([\d.]+) mm\b")
 """A size in the name of a thing."""
 
 
-def plumbing_pages(shop: Shop) -> dict[str, str]:
-    """Every page of plumbing: the bay, circuits, runs and their pieces, components and their ports,
-    the lists, the forms; tags taken out, what stands in fields left in."""
+def plumbing_pages(shop: Shop) -> Iterator[tuple[str, str]]:
+    """Every page of plumbing by name: the bay, circuits, runs and their pieces, components and
+    their ports, the lists, the forms; tags taken out, what stands in fields left in."""
     build = shop.stored().plumbing
     names = [*PAGES]
     for circuit in build.circuits:
@@ -51,7 +52,7 @@ def plumbing_pages(shop: Shop) -> dict[str, str]:
     ports = (port for component in build.components for port in component.ports)
     said += [port.size for port in ports if isinstance(port.size, str)]  # "cap seat 1.0 bar"
     said += [part.name for part in shop.stored().parts]  # "Coolant concentrate, 10 litres"
-    return {name: _words(shop.page(name), said) for name in names}
+    yield from ((name, _words(shop.page(name), said)) for name in names)
 
 
 def _words(page: str, said: list[str]) -> str:
@@ -80,11 +81,11 @@ def test_in_inches_no_page_of_plumbing_has_a_metric_figure_and_the_document_stay
     shop: Shop,
 ) -> None:
     before = document(shop)
-    assert any(METRIC.search(text) for text in plumbing_pages(shop).values())
+    assert any(METRIC.search(text) for _, text in plumbing_pages(shop))
     status, text = shop.post("shop/units", units="us")
     assert status == 200
     assert "inches, psi, °F, US gallons" in text
-    for name, words in plumbing_pages(shop).items():
+    for name, words in plumbing_pages(shop):
         found = METRIC.search(words)
         assert found is None, (name, words[max(0, found.start() - 60) : found.end() + 20])
     after = document(shop)
