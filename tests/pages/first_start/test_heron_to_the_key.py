@@ -1,7 +1,8 @@
 """The Heron from all that is open in it to the key and "it ran", by the forms of its pages.
 
 Its circuits are closed by the verbs of plumbing and their tests pressed on their pages: closing
-them press by press takes 153 presses, which the browser's walk of the plumbing makes.
+them press by press takes 153 presses, which the walk of the plumbing makes. Of its tasks one of
+each subsystem is finished on its page: they all have the same form.
 """
 
 import datetime as dt
@@ -16,6 +17,7 @@ from tests.pages.first_start.conftest import Bay, BayOf
 from tests.pages.first_start.hand import Hand
 from tests.plumbing.test_heron import closed
 from webapp.build.build_input import BuildInput
+from webapp.build.by_key import get_by_key
 from webapp.build.edited import Edited
 from webapp.first_start.standing import StartStanding
 from webapp.services.changes import Stored, change
@@ -85,9 +87,32 @@ def in_order(build: BuildInput) -> list[str]:
 
 
 def finish_tasks(press: Presses) -> None:
-    today = f"{press.bay.at:%Y-%m-%d}"
-    for key in in_order(press.bay.build):
-        press.send("tasks", press.form(f"tasks/{key}"), finished_on=today, hours_left="")
+    """The first task of each subsystem by its form, all others beside, each in its turn."""
+    build, today = press.bay.build, press.bay.at.date()
+    begun, beside = set[str | None](), set[str]()
+    for key in in_order(build):
+        subsystem = get_by_key(build.tasks, key).subsystem
+        if subsystem in begun:
+            beside.add(key)
+            continue
+        begun.add(subsystem)
+        finish_beside(press, beside)
+        press.send("tasks", press.form(f"tasks/{key}"), finished_on=f"{today}", hours_left="")
+    finish_beside(press, beside)
+
+
+def finish_beside(press: Presses, keys: set[str]) -> None:
+    today = press.bay.at.date()
+
+    def with_finished(build: BuildInput) -> Edited[None]:
+        tasks = tuple(
+            replace(task, finished_on=today, hours_left=None) if task.key in keys else task
+            for task in build.tasks
+        )
+        return Edited(build=replace(build, tasks=tasks), made=None)
+
+    assert isinstance(change(services_of(press.bay), press.bay.slug, with_finished), Stored)
+    keys.clear()
 
 
 def answer_and_type(press: Presses) -> None:
@@ -123,8 +148,6 @@ def sign_what_can_be(press: Presses) -> None:
 @pytest.mark.slow
 def test_the_heron_is_led_from_what_is_open_to_the_key_and_to_it_ran(bay_of: BayOf) -> None:
     bay = bay_of(build=demo_build(dt.datetime(2026, 5, 2, 9)))
-    # Dates and prices are worked out behind the pages: no form waits for them.
-    services_of(bay).plans.background.close()
     press, holes = Presses(bay), bay.standing.holes
     opened = Counter(hole.kind for hole in holes)
     assert opened.keys() == {"check", "task", "part", "circuit", "answer", "stop line"}
@@ -134,7 +157,7 @@ def test_the_heron_is_led_from_what_is_open_to_the_key_and_to_it_ran(bay_of: Bay
     finish_tasks(press)
     answer_and_type(press)
     sign_what_can_be(press)
-    assert min(press.count["tasks"] - opened["task"], press.count["parts"] - opened["part"]) >= 0
+    assert press.count["parts"] >= opened["part"]
     left = [hole.key for hole in bay.standing.holes]
     assert left == ["oil_cranked", "dry_after_turning"]  # what only cranking can show
     hand = Hand(bay)
