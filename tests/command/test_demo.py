@@ -31,8 +31,19 @@ def settings(tmp_path: Path) -> Settings:
 def made_in_winter(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A folder with the demo in it, its photographs beside."""
     folder = tmp_path_factory.mktemp("winter")
-    prepare_demo(Settings(data_file=folder / "demo.sqlite3", frozen_now=WINTER))
+    made = prepare_demo(Settings(data_file=folder / "demo.sqlite3", frozen_now=WINTER))
+    assert made == "the-heron"
     return folder
+
+
+@pytest.fixture(scope="module")
+def moved_on(made_in_winter: Path, tmp_path_factory: pytest.TempPathFactory) -> Settings:
+    """The demo made in the winter, untouched, once it was prepared in the summer. To be read."""
+    data_file = tmp_path_factory.mktemp("summer") / "demo.sqlite3"
+    shutil.copytree(made_in_winter, data_file.parent, dirs_exist_ok=True)
+    later = Settings(data_file=data_file, frozen_now=SUMMER)
+    assert prepare_demo(later) == "the-heron"
+    return later
 
 
 @pytest.fixture
@@ -54,16 +65,13 @@ def stored(settings: Settings) -> dict[str, BuildInput]:
     return {slug: build for slug, build in builds.items() if build is not None}
 
 
-def test_the_demo_build_is_stored_in_the_present_week(settings: Settings) -> None:
-    assert prepare_demo(settings) == "the-heron"
+def test_the_demo_build_is_stored_in_the_present_week(prepared: Settings) -> None:
     expected = replace(demo_build(WINTER), now=WINTER)
-    assert stored(settings) == {"the-heron": expected}
+    assert stored(prepared) == {"the-heron": expected}
 
 
-def test_an_untouched_demo_build_moves_on_with_the_weeks(prepared: Settings) -> None:
-    later = replace(prepared, frozen_now=SUMMER)
-    assert prepare_demo(later) == "the-heron"
-    assert stored(later) == {"the-heron": replace(demo_build(SUMMER), now=SUMMER)}
+def test_an_untouched_demo_build_moves_on_with_the_weeks(moved_on: Settings) -> None:
+    assert stored(moved_on) == {"the-heron": replace(demo_build(SUMMER), now=SUMMER)}
 
 
 def test_a_changed_demo_build_and_a_build_of_its_name_are_left_alone(prepared: Settings) -> None:
@@ -100,11 +108,9 @@ def test_the_demo_comes_with_its_baseline_and_eight_closed_weeks(prepared: Setti
     ]
 
 
-def test_the_closed_weeks_of_the_demo_move_on_with_it(prepared: Settings) -> None:
+def test_the_closed_weeks_of_the_demo_move_on_with_it(moved_on: Settings) -> None:
     """From the week of 9 February to that of 6 July 2026, ISO week 28, are 21 weeks."""
-    later = replace(prepared, frozen_now=SUMMER)
-    prepare_demo(later)
-    moved = kept_moments(later)
+    moved = kept_moments(moved_on)
     assert len(moved) == 9
     assert moved[0] == ("baseline", "1", dt.datetime(2026, 5, 10, 20))
     assert moved[-1] == ("week", "2026-W27", dt.datetime(2026, 7, 5, 20))
