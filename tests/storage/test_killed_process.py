@@ -26,7 +26,8 @@ from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build
 from webapp.storage.database import Database
 
-KILLS = 10
+KILLS = 5
+"""`python -m tests.benchmarks kills` has fifty."""
 CLIENTS = 4
 
 
