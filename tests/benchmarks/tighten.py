@@ -6,8 +6,6 @@ import time
 from dataclasses import dataclass, replace
 from statistics import mean, median
 
-from pyjobshop import Model  # type: ignore[import-untyped]
-
 from tests.benchmarks.psplib_builds import FOLDER, Instance, build_of_instance, instances
 from tests.benchmarks.psplib_draws import DISTRIBUTIONS, compared, drawn_instances
 from tests.benchmarks.timing import Table
@@ -88,7 +86,12 @@ def _theirs(instance: Instance, best_known: int) -> Run:
 
 
 def solved_by_pyjobshop(instance: Instance, *, seconds: float) -> tuple[float, bool]:
-    """The makespan by the reference solver, and whether it proved it best."""
+    """The makespan by the reference solver, and whether it proved it best.
+
+    That and what it brings take half a second to load, which who gathers tests need not.
+    """
+    from pyjobshop import Model  # type: ignore[import-untyped]
+
     model = Model()
     resources = [model.add_renewable(capacity=units) for units in instance.capacities]
     tasks = [model.add_task() for _ in instance.hours]

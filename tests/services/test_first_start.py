@@ -4,6 +4,7 @@ import datetime as dt
 import threading
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -52,7 +53,9 @@ def whole() -> BuildInput:
     )
 
 
-FILE = file_with(lambda session: create_build(session, whole()))
+@cache
+def whole_file() -> bytes:
+    return file_with(lambda session: create_build(session, whole()))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,7 +74,7 @@ class Clocked(Settings):
 def services_on(folder: Path) -> Services:
     data_file = folder / "keyturn.sqlite3"
     if not data_file.exists():
-        data_file.write_bytes(FILE)
+        data_file.write_bytes(whole_file())
     return Services(
         settings=Clocked(data_file=data_file, hand=[LATER]),
         database=Database.open(data_file),

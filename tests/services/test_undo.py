@@ -3,6 +3,7 @@
 import threading
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 from random import Random
 from tempfile import TemporaryDirectory
@@ -34,7 +35,6 @@ RICH_BUILD = replace(SIGNED_BUILD, start=FirstStart())
 """Without signatures: what is opened while one stands is noted for good, which no undo takes back
 (test_first_start.py)."""
 SLUG = "the-heron"
-RICH_FILE = file_with(lambda session: create_build(session, RICH_BUILD))
 CHANGES = st.lists(
     st.tuples(st.sampled_from(RANDOM_CHANGES), st.integers(0, 2**32)), min_size=10, max_size=10
 )
@@ -43,9 +43,14 @@ PLUMBING_CHANGES = st.lists(
 )
 
 
+@cache
+def unsigned_file() -> bytes:
+    return file_with(lambda session: create_build(session, RICH_BUILD))
+
+
 def services_on(folder: Path) -> Services:
     data_file = folder / "keyturn.sqlite3"
-    data_file.write_bytes(RICH_FILE)
+    data_file.write_bytes(unsigned_file())
     return Services(
         settings=Settings(data_file=data_file, frozen_now=NOW),
         database=Database.open(data_file),
