@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
@@ -14,17 +15,20 @@ from tests.pages.client import Client
 from tests.settled import settled
 from tests.stored_files import empty_file, file_with
 from tests.worked_out_once import keep_what_is_worked_out
-from webapp.app import create_app
+from webapp import app
 from webapp.build.build_input import BuildInput
 from webapp.exchange.build_document import read_document
 from webapp.services import plan_cache
 from webapp.settings import Settings
+from webapp.storage import database
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build
 from webapp.storage.database import Database
 
 NOW = dt.datetime(2026, 2, 10, 18, 30)
 """A Tuesday, the moment the shop opens."""
+_NO_COLLECTOR = SimpleNamespace(collect=lambda: None, freeze=lambda: None)
+"""A program keeps the collector off what lives as long as it does; that of a test ends."""
 HERON = Path(__file__).parents[2] / "seed_data" / "heron.json"
 
 
@@ -76,10 +80,13 @@ class Shop:
 
 
 def client_of(data_file: Path, now: dt.datetime = NOW) -> Client:
+    """The application on a data file that a test made: it is sound, and of the current schema."""
     settings = Settings(data_file=data_file, frozen_now=now)
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(plan_cache, "Background", WhenLookedFor)
-        application = create_app(settings)
+        for looked_at in ("require_sound", "upgrade_schema"):
+            patch.setattr(database, looked_at, lambda _path: None)
+        application = app.create_app(settings)
     return Client(application, base_url="http://127.0.0.1:8642")
 
 
@@ -94,6 +101,7 @@ def _worked_out_once() -> Iterator[None]:
     """Work the figures of a build out once for all tests: most begin with the same Heron."""
     with pytest.MonkeyPatch.context() as patch:
         keep_what_is_worked_out(patch)
+        patch.setattr(app, "gc", _NO_COLLECTOR)
         yield
 
 
