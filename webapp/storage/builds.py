@@ -7,7 +7,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import Any, cast
 
-from sqlalchemy import Table, insert, inspect, select
+from sqlalchemy import Table, bindparam, insert, inspect, select
 from sqlmodel import Session, col
 
 from webapp.build.build_input import BuildInput
@@ -17,6 +17,9 @@ from webapp.storage.tables.noun import Values
 
 _NOT_A_SLUG = frozenset({"new", "import"})
 """Addresses below /builds/ that are pages of their own."""
+_REVISION = select(col(BuildRow.revision)).where(col(BuildRow.slug) == bindparam("slug"))
+"""Asked by every page: SQLAlchemy looks through a statement once as long as it is the same one."""
+_ROW = select(BuildRow).where(col(BuildRow.slug) == bindparam("slug"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,14 +90,12 @@ def delete_build(session: Session, slug: str) -> None:
 
 def revision_of(session: Session, slug: str) -> int | None:
     """A number that goes up with every change of the build; None: no such build."""
-    return session.execute(
-        select(col(BuildRow.revision)).where(col(BuildRow.slug) == slug)
-    ).scalar_one_or_none()
+    return session.execute(_REVISION, {"slug": slug}).scalar_one_or_none()
 
 
 def build_row(session: Session, slug: str) -> BuildRow:
     """The row of a build, for the stores. Raises KeyError where there is none."""
-    row = session.execute(select(BuildRow).where(col(BuildRow.slug) == slug)).scalar_one_or_none()
+    row = session.execute(_ROW, {"slug": slug}).scalar_one_or_none()
     if row is None:
         raise KeyError(slug)
     return cast(BuildRow, row)

@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any, cast
 
-from sqlalchemy import Table, func, insert, inspect, select, update
+from sqlalchemy import Table, bindparam, func, insert, inspect, select, update
 from sqlmodel import Session, col
 
 from webapp.build.sharing import NOTHING_SHARED, HandedOver, Sharing, SharingBuild, SharingWay
@@ -23,7 +23,12 @@ from webapp.storage.tables.shop import GivenAwayRow
 
 KEY_BYTES = 6
 _NAMES = ("key", "way", "builds", "handed_over", "since", "settled_until")
-_COLUMNS = [col(getattr(SharingRow, name)) for name in _NAMES]
+_LAST_RULES = (
+    select(*(col(getattr(SharingRow, name)) for name in _NAMES))
+    .order_by(col(SharingRow.id).desc())
+    .limit(bindparam("at_most"))
+)
+"""Asked by every page: SQLAlchemy looks through a statement once as long as it is the same one."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,7 +48,7 @@ def sharing_of(session: Session) -> StoredSharing | None:
 
 def sharing_history(session: Session, limit: int = 20) -> tuple[StoredSharing, ...]:
     """The rules there were, the last first."""
-    rows = session.execute(select(*_COLUMNS).order_by(col(SharingRow.id).desc()).limit(limit))
+    rows = session.execute(_LAST_RULES, {"at_most": limit})
     return tuple(_stored(row) for row in rows)
 
 
