@@ -1,5 +1,5 @@
 // What is wrong with the boxes of the page as it stands: [what, where, how much] for each.
-({ targetPx, letterPx }) => {
+({ targetPx, letterPx, scale }) => {
   const found = [];
   const told = (e) => {
     const id = e.id ? `#${e.id}` : "";
@@ -18,10 +18,21 @@
     if (holdsText && e.clientWidth && e.scrollWidth > e.clientWidth + 1) found.push(["cut off", told(e), e.scrollWidth - e.clientWidth]);
     if (holdsText && (box.right > root.clientWidth + 0.5 || box.left < -0.5)) found.push(["beside the page", told(e), box.right]);
   }
+  // A picture across what it stands in shrinks with the screen; `scale` is how much.
+  const isAcross = (svg) => {
+    const around = svg.parentElement, style = getComputedStyle(around);
+    const room = around.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight);
+    return !inScroller(svg) && Math.abs(svg.getBoundingClientRect().width - room) <= 1;
+  };
+  const least = new Map();
+  const leastPx = (svg) => {
+    if (!least.has(svg)) least.set(svg, isAcross(svg) ? letterPx * scale : letterPx);
+    return least.get(svg);
+  };
   for (const e of document.querySelectorAll("#page svg text, #page svg tspan")) {
     if (![...e.childNodes].some((n) => n.nodeType === 3 && n.textContent.trim()) || !e.checkVisibility()) continue;
     const to = e.getScreenCTM(), px = parseFloat(getComputedStyle(e).fontSize) * Math.hypot(to.b, to.a);
-    if (px < letterPx - 0.05) found.push(["letters too small", told(e), Math.round(px * 10) / 10]);
+    if (px < leastPx(e.ownerSVGElement) - 0.05) found.push(["letters too small", told(e), Math.round(px * 10) / 10]);
   }
   const pressable = [...document.querySelectorAll("a[href], button, input:not([type=hidden]), select, textarea, summary")]
     .filter((e) => seen(e) && !e.matches(".skip"));

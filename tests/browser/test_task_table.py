@@ -5,7 +5,7 @@ import re
 import pytest
 from playwright.sync_api import Browser, expect
 
-from tests.browser.conftest import LAPTOP, PHONE, SMALL_PHONE, unsound_anywhere, watched
+from tests.browser.conftest import LAPTOP, SMALL_PHONE, unsound_anywhere, watched
 
 pytestmark = pytest.mark.browser
 
@@ -69,7 +69,7 @@ def test_a_task_typed_below_is_entered_with_enter_and_the_next_can_be_typed(
 def test_table_question_and_list_are_sound_and_nothing_is_cut_off(
     browser: Browser, still_heron: str
 ) -> None:
-    sizes = (SMALL_PHONE, PHONE, LAPTOP)
+    sizes = (SMALL_PHONE, LAPTOP)
     page = browser.new_page(viewport=LAPTOP)  # type: ignore[arg-type]
     for address in ("tasks", "drop-tasks?task=engine_in&task=first_start", "list"):
         page.goto(f"{still_heron}/{address}")
