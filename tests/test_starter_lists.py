@@ -170,9 +170,12 @@ def fitted(key: str, *answers: tuple[str, str]) -> BuildInput:
 
 
 def one_answer_each(key: str) -> Iterator[tuple[tuple[str, str], ...]]:
+    """The usual answers, then each other answer to each question among them."""
+    yield ()
     for question in the(key).questions:
         for answer in question.answers:
-            yield ((question.key, answer.key),)
+            if not answer.usual:
+                yield ((question.key, answer.key),)
 
 
 def every_pair_of_answers(key: str) -> Iterator[tuple[tuple[str, str], ...]]:

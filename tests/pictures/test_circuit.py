@@ -170,27 +170,27 @@ def test_what_the_whole_circuit_lacks_stands_at_its_foot() -> None:
 
 @given(circuit_models())
 @settings(max_examples=120, deadline=None)
-def test_nothing_lies_on_anything_and_nothing_is_cut_off(of: CircuitModel) -> None:
+def test_nothing_lies_on_anything_or_is_cut_off_and_everything_open_is_a_gap_with_its_name(
+    of: CircuitModel,
+) -> None:
     for picture in circuit_pictures(of):
         assert list(overlaps(picture)) == []
         assert all(each.box.right - each.box.left >= NARROWEST_BOX for each in picture.boxes)
+        shows_all_that_is_open(of, picture)
 
 
-@given(circuit_models())
-@settings(max_examples=120, deadline=None)
-def test_everything_open_is_a_gap_with_its_name(of: CircuitModel) -> None:
-    for picture in circuit_pictures(of):
-        gaps = {run.key for run in picture.runs if run.gap}
-        open_runs = {run.key for run in of.pipes if run.gap}
-        assert gaps == open_runs | {port.key for port in of.ports} | {*of.whole}
-        for run in of.pipes:
-            assert _is_named(run, picture)
-        titles = {run.title for run in picture.runs}
-        assert all(f"open: {port.name}" in titles for port in of.ports)
-        named = sum(words.text.startswith("open: ") for words in picture.words)
-        open_boxes = sum(bool(each.open_words) for each in of.boxes)
-        assert named == len(of.ports) + len(of.whole) + open_boxes
-        assert sum(each.is_open for each in picture.boxes) == open_boxes
+def shows_all_that_is_open(of: CircuitModel, picture: CircuitPicture) -> None:
+    gaps = {run.key for run in picture.runs if run.gap}
+    open_runs = {run.key for run in of.pipes if run.gap}
+    assert gaps == open_runs | {port.key for port in of.ports} | {*of.whole}
+    for run in of.pipes:
+        assert _is_named(run, picture)
+    titles = {run.title for run in picture.runs}
+    assert all(f"open: {port.name}" in titles for port in of.ports)
+    named = sum(words.text.startswith("open: ") for words in picture.words)
+    open_boxes = sum(bool(each.open_words) for each in of.boxes)
+    assert named == len(of.ports) + len(of.whole) + open_boxes
+    assert sum(each.is_open for each in picture.boxes) == open_boxes
 
 
 def _is_named(run: PicturePipe, picture: CircuitPicture) -> bool:

@@ -2,8 +2,9 @@
 
 import datetime as dt
 import sqlite3
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -12,6 +13,7 @@ from sqlalchemy.exc import IntegrityError
 
 from tests.build.random_builds import builds
 from tests.storage.rich_build import NOW, RICH_BUILD
+from tests.stored_files import rich_file
 from webapp.build.build_input import BuildInput, Dependency, Part, RunningClock, StationNeed, Task
 from webapp.build.shop import DayHours
 from webapp.storage.build_loader import load_build
@@ -44,10 +46,19 @@ def entries_of(database: Database, slug: str) -> list[JournalEntry]:
 
 
 @pytest.fixture
-def slug(database: Database) -> str:
+def database(tmp_path: Path) -> Iterator[Database]:
+    """With the rich build in it."""
+    path = tmp_path / "keyturn.sqlite3"
+    path.write_bytes(rich_file())
+    made = Database.open(path)
+    yield made
+    made.close()
+
+
+@pytest.fixture
+def slug() -> str:
     """The address of the rich build in the database."""
-    with database.writing() as session:
-        return create_build(session, RICH_BUILD)
+    return "the-heron"
 
 
 def _with_field(thing: Any, name: str, value: Any) -> Any:
@@ -290,7 +301,7 @@ def test_what_is_on_the_bench_is_kept_and_its_change_is_a_revision(
 
 
 @settings(
-    max_examples=40,
+    max_examples=25,
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
 @given(first=builds(), second=builds())

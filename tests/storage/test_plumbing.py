@@ -24,7 +24,7 @@ def changed(build: BuildInput, seed: int) -> BuildInput:
 
 
 @settings(
-    max_examples=15,
+    max_examples=10,
     deadline=None,
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
