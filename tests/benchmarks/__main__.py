@@ -20,6 +20,7 @@ from tests.benchmarks import (
     several_people,
     stored,
     tighten,
+    undos,
     week,
 )
 from tests.benchmarks.timing import Table
@@ -55,6 +56,7 @@ GROUPS = (
     chains.chains_from_a_shelf,
     cut_lists.cut_lists_of_a_shop,
     cut_lists.thousand_pieces_to_cut,
+    undos.rows_of_changes_taken_back,
     kills.endurance_of_kills,
     copy_kills.endurance_of_copies,
     races.endurance_of_races,
