@@ -116,17 +116,15 @@ def weekly(shop: Shop, day: dt.date) -> tuple[DayHours, ...]:
     return tuple(one.hours for one in week if one.weekday == day.weekday())
 
 
-def open_minutes(build: BuildInput, days: int, *, helper: bool = False) -> list[int]:
-    """Every open minute of so many days, counted from the midnight before `now`."""
+def open_stretches(build: BuildInput, days: int, *, helper: bool = False) -> list[range]:
+    """The open minutes of so many days, counted from the midnight before `now`, by session."""
     first, since = build.now.date(), build.now.hour * 60 + build.now.minute
     return [
-        minute
+        range(max(since, i * 1440 + hours.opens_minute), i * 1440 + hours.closes_minute)
         for i in range(days)
         if build.starts_on is None or first + i * DAY >= build.starts_on
         for hours in sorted(weekly(build.shop, first + i * DAY), key=lambda h: h.opens_minute)
         if hours.helper or not helper
-        for minute in range(i * 1440 + hours.opens_minute, i * 1440 + hours.closes_minute)
-        if minute >= since
     ]
 
 
@@ -140,7 +138,7 @@ def test_the_calendar_is_open_in_just_those_minutes(seed: int) -> None:
     laid: set[int] = set()
     for opens, closes in zip(calendar.opens, calendar.closes, strict=True):
         laid |= set(range(int(opens) // 60 + back, int(closes) // 60 + back))
-    expected = open_minutes(build, days)
+    expected = [*itertools.chain(*open_stretches(build, days))]
     assert sorted(minute for minute in laid if minute < days * 1440) == expected
     assert int(calendar.shop_of(calendar.wall_of(until))) == 60 * len(expected)
     promised = PromisedDays(build)
@@ -157,13 +155,14 @@ def test_the_longest_session_is_the_longest_run_of_open_minutes(helper: bool) ->
     for seed in range(150):
         build = replace(random_build(1, seed), starts_on=None)
         longest = longest_session_minutes(build.shop, build.now, helper=helper)
-        run = best = 0
-        last = -2
-        for minute in open_minutes(build, 130, helper=helper):
-            run = run + 1 if minute == last + 1 else 1
-            last, best = minute, max(best, run)
+        run = best = until = 0
+        for minutes in open_stretches(build, 130, helper=helper):
+            if not minutes:
+                continue
+            run = run + len(minutes) if minutes.start == until else len(minutes)
+            until, best = minutes.stop, max(best, run)
         if math.isinf(longest):
-            assert last == 130 * 1440 - 1
+            assert until == 130 * 1440
             assert run > 7 * 1440
         else:
             assert longest == best
