@@ -44,6 +44,7 @@ GROUPS = (
     week.bridge_of_five_causes,
     lives.lives_of_each_kind,
     lives.lives_at_an_attendance_of_eight_in_ten,
+    lives.lives_of_wishes_as_planned,
     week.attendance_of_two_years,
     second_builds.earlier_records_of_second_builds,
     week.week_sheet_over_http,

@@ -10,9 +10,12 @@ import sys
 from tests.benchmarks.timing import Table
 from tests.lives.judged import EIGHT_IN_TEN, ROUNDING_MINUTES, bridge_of, false_shares
 from tests.lives.planted import KINDS, beginning, planted
+from tests.lives.wishes import wish_life
+from tests.planning.bridge.test_wish_took import told_otherwise
 from webapp.planning.chances.pace import AS_ESTIMATED, Pace
 
 LIVES = 200
+WISH_LIVES = 60
 
 
 def lives_of_each_kind(table: Table) -> None:
@@ -23,6 +26,17 @@ def lives_of_each_kind(table: Table) -> None:
 def lives_at_an_attendance_of_eight_in_ten(table: Table) -> None:
     """The same with eight in ten promised hours worked; shares under an hour are let pass."""
     _rows(table, EIGHT_IN_TEN, 60, " at 0.8")
+
+
+def lives_of_wishes_as_planned(table: Table) -> None:
+    """What each wish is told to take, from its first minute on; print where that is not as said."""
+    lives = [life for seed in range(WISH_LIVES) if (life := wish_life(seed)) is not None]
+    wrong = {life.seed: told for life in lives if (told := told_otherwise(life))}
+    right = len(lives) - len(wrong)
+    what = "lives in which a wish takes what was said of it"
+    table.row(what, f"{right} of {len(lives)}", right / len(lives), "100 %")
+    for seed, told in wrong.items():
+        sys.stdout.write(f"    wish {seed}: {told}\n")
 
 
 def _rows(table: Table, pace: Pace, at_least: int, at: str) -> None:

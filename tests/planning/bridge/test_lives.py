@@ -5,6 +5,7 @@ hundred of each, and why those fail that do, from `python -m tests.benchmarks li
 """
 
 import datetime as dt
+from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -12,11 +13,13 @@ import pytest
 from tests.lives.judged import EIGHT_IN_TEN, bridge_of, false_shares
 from tests.lives.planted import CAUSE_OF, KINDS, Beginning, Kind, Pair, beginning, planted
 from webapp.build.checks.input_checks import faults_of
+from webapp.build.verbs.looking import nobody_was_in
 from webapp.planning.bridge.bridge import bridge
 from webapp.planning.chances.factors import Attendance, Factors
 from webapp.planning.chances.pace import Pace
 from webapp.planning.order.job_order import make_plan
 from webapp.planning.record.earned import earned_of
+from webapp.planning.record.to_do import evenings_without_hours
 from webapp.planning.record.workable import workable_days
 
 LIVES = 25
@@ -108,3 +111,26 @@ def test_as_planned_everything_earned_was_earned_in_its_time_and_for_its_hours()
         assert 0.97 < cost_index < 1.001, pair.seed
         with_rest += cost_index < 0.999
     assert with_rest <= LIVES // 5
+
+
+def test_as_planned_nobody_is_asked_about_an_evening() -> None:
+    lives = lives_of("as planned")
+    wrong = {pair.seed: days for pair in lives if (days := evenings_without_hours(pair.later))}
+    assert wrong == {}
+
+
+def test_a_session_that_was_missed_is_asked_about_and_the_answer_leaves_the_bridge() -> None:
+    asked, silent = 0, 0
+    for pair in lives_of("missed"):
+        evenings = evenings_without_hours(pair.later)
+        if not evenings:
+            silent += 1
+            continue
+        asked += 1
+        after = pair.later
+        for one in evenings:
+            after = nobody_was_in(after, one.date)
+        assert evenings_without_hours(after) == ()
+        if asked <= 3:
+            assert bridge_of(replace(pair, later=after)) == bridge_of(pair)
+    assert asked > silent

@@ -48,13 +48,13 @@ def _changed(plan: Plan, one: PlannedTask, setup_hours: float) -> Iterator[Plann
 
 def test_a_getting_out_too_few_or_too_many_is_refused() -> None:
     tried = 0
-    for seed in range(BUILDS):
+    for seed in range(BUILDS // 2):
         build = build_of_several(10 + seed % 8, seed)
         for key, plan in with_another_getting_out(build, make_plan(build)):
             tried += 1
             sentence = f"“Task {key}”: its set-up hours are not those due."
             assert sentence in violations(build, plan), (seed, key)
-    assert tried > 200
+    assert tried > 150
 
 
 def three_setups(*, again: bool) -> tuple[BuildInput, Plan]:

@@ -1,14 +1,11 @@
-"""What there is to do in the Sunday half hour, by hand, and in builds lived day by day."""
+"""What there is to do in the Sunday half hour, by hand; in lives: planning/bridge/test_lives.py."""
 
 import datetime as dt
 from dataclasses import replace
-from functools import cache
 
 import pytest
 
 from tests.build.builds import EVENINGS, MONDAY, build_of, task
-from tests.lives.judged import bridge_of
-from tests.lives.planted import Pair, beginning, planted
 from webapp.build.build_input import BuildInput, LogEntry, LookedAt, Part, RunningClock
 from webapp.build.shop import DayException, DayHours
 from webapp.build.verbs.looking import (
@@ -141,48 +138,6 @@ def test_that_nobody_was_in_changes_no_record_and_no_date() -> None:
     assert calibration_of(after) == calibration_of(build)
     assert make_plan(after) == make_plan(build)
     assert version_of(after) == version_of(build)  # no forecast is drawn anew for it
-
-
-LIVES = 40
-
-
-@cache
-def pairs() -> tuple[Pair, ...]:
-    """Builds that were lived exactly as planned."""
-    found = []
-    for seed in range(LIVES):
-        begun = beginning(seed)
-        pair = planted(begun, "as planned") if begun is not None else None
-        if pair is not None:
-            found.append(pair)
-    return tuple(found)
-
-
-def test_a_build_lived_as_planned_never_asks_about_an_evening() -> None:
-    assert len(pairs()) >= LIVES // 2
-    wrong = {pair.seed: days for pair in pairs() if (days := evenings_without_hours(pair.later))}
-    assert wrong == {}
-
-
-def test_a_lived_build_that_missed_a_session_asks_about_it_and_its_bridge_stays() -> None:
-    asked, silent = 0, 0
-    for seed in range(LIVES):
-        begun = beginning(seed)
-        pair = planted(begun, "missed") if begun is not None else None
-        if pair is None:
-            continue
-        evening = evenings_without_hours(pair.later)
-        if not evening:
-            silent += 1
-            continue
-        asked += 1
-        after = pair.later
-        for one in evening:
-            after = nobody_was_in(after, one.date)
-        assert evenings_without_hours(after) == ()
-        if asked <= 3:
-            assert bridge_of(replace(pair, later=after)) == bridge_of(pair)
-    assert asked > silent
 
 
 # parts, outside work, wishes, tasks that outran --------------------------------------------
