@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from hypothesis import given
 from hypothesis import strategies as st
 
-from webapp.pages.forms.carried import Settled, read_carried, settled, text_of_carried
+from webapp.pages.forms.carried import read_carried, settled, text_of_carried
+from webapp.pages.forms.settled_field import Settled
 from webapp.pages.forms.shown import Rows, Shown
 
 LINKS = Rows(stems=("before", "wait"), identity="before")

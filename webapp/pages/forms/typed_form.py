@@ -14,8 +14,9 @@ from starlette.datastructures import FormData
 
 from webapp.build import limits
 from webapp.build.build_input import Moment
-from webapp.pages.forms.carried import read_carried, settled, text_of_carried, without_controls
+from webapp.pages.forms.carried import read_carried, settled, text_of_carried
 from webapp.pages.forms.picking import PickList
+from webapp.pages.forms.settled_field import without_controls
 from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.forms.typed_values import (
     FIRST_YEAR,

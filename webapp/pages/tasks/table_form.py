@@ -13,9 +13,10 @@ from webapp.build.assumed_range import shares_of_kind
 from webapp.build.build_input import BuildInput, Fault, Task
 from webapp.build.edited import Edited
 from webapp.build.limits import MOST_DAYS_AWAY
-from webapp.pages.forms.carried import read_carried, same
+from webapp.pages.forms.carried import read_carried
 from webapp.pages.forms.new_things import MAKE
 from webapp.pages.forms.picking import PickList
+from webapp.pages.forms.settled_field import same
 from webapp.pages.forms.shown import Shown
 from webapp.pages.forms.typed_form import CARRIED, TypedForm
 from webapp.pages.frame.form_change import FormEdit

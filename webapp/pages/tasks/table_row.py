@@ -3,7 +3,8 @@
 import json
 from dataclasses import dataclass
 
-from webapp.pages.forms.carried import read_carried, same
+from webapp.pages.forms.carried import read_carried
+from webapp.pages.forms.settled_field import same
 from webapp.pages.forms.typed_form import CARRIED, Offer, TypedForm
 from webapp.pages.frame.context import PageContext
 from webapp.pages.tasks.table_form import STEMS, rows_of, table_shown
