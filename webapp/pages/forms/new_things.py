@@ -10,7 +10,8 @@ from dataclasses import dataclass, field
 
 from webapp.build.folded_name import folded_name
 from webapp.pages.forms.picking import Named, PickList, new_key
-from webapp.pages.forms.typed_form import Offer, TypedForm
+from webapp.pages.forms.typed_fields import Offer
+from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.words.amounts import count
 from webapp.pages.words.new_things import OFFER_NOTES, hours_words
 from webapp.pages.words.quoted import shown

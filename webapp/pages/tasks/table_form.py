@@ -18,7 +18,8 @@ from webapp.pages.forms.new_things import MAKE
 from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.settled_field import same
 from webapp.pages.forms.shown import Shown
-from webapp.pages.forms.typed_form import CARRIED, TypedForm
+from webapp.pages.forms.typed_fields import CARRIED
+from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.form_change import FormEdit
 from webapp.pages.tasks import quick_entry
 from webapp.pages.tasks.estimate_fields import ESTIMATE_STEMS, estimate_shown, read_estimate

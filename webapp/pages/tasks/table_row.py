@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 from webapp.pages.forms.carried import read_carried
 from webapp.pages.forms.settled_field import same
-from webapp.pages.forms.typed_form import CARRIED, Offer, TypedForm
+from webapp.pages.forms.typed_fields import CARRIED, Offer
+from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext
 from webapp.pages.tasks.table_form import STEMS, rows_of, table_shown
 from webapp.pages.tasks.table_view import counts_words, range_words

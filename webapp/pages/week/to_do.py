@@ -10,7 +10,8 @@ from webapp.build.time.shop_calendar import sessions_on
 from webapp.build.wish import Wish
 from webapp.pages import addresses
 from webapp.pages.forms.picking import PickList
-from webapp.pages.forms.typed_form import FieldFault, TypedForm
+from webapp.pages.forms.typed_fields import FieldFault
+from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext
 from webapp.pages.week.to_do_forms import shown_of
 from webapp.pages.wishes.prices import price_of

@@ -8,7 +8,7 @@ from webapp.build.precedence import loops_of
 from webapp.build.verbs.wish_tasks import with_wish
 from webapp.build.wish import Wish, WishWay
 from webapp.pages.forms.picking import PickList
-from webapp.pages.forms.typed_form import FieldFault
+from webapp.pages.forms.typed_fields import FieldFault
 from webapp.pages.words.faults import said
 from webapp.pages.words.quoted import shown
 
