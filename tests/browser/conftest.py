@@ -56,6 +56,15 @@ def size(request: pytest.FixtureRequest) -> dict[str, int]:
     return PHONE if request.param == "phone" else LAPTOP
 
 
+SIZES_AND_SCRIPTS = pytest.mark.parametrize(
+    ("size", "scripts"),
+    [(PHONE, True), (PHONE, False), (LAPTOP, True)],
+    ids=["phone", "phone without scripts", "laptop"],
+)
+"""Not on a laptop without scripts: what is done without them hangs on what the server answers,
+which knows no size, and what lies otherwise on a laptop is pressed there with them."""
+
+
 def watched(page: Page) -> list[str]:
     """What the page complains of from now on: errors and refusals of the policy."""
     complaints: list[str] = []

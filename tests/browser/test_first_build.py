@@ -5,7 +5,7 @@ import re
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.conftest import LAPTOP, watched
+from tests.browser.conftest import LAPTOP, SIZES_AND_SCRIPTS, watched
 
 pytestmark = pytest.mark.browser
 
@@ -20,7 +20,7 @@ def first_start(page: Page) -> str:
     return found[0]
 
 
-@pytest.mark.parametrize("scripts", [True, False], ids=["with scripts", "without scripts"])
+@SIZES_AND_SCRIPTS
 def test_adding_a_task_and_delaying_a_part_moves_first_start(
     browser: Browser, heron: str, size: dict[str, int], scripts: bool
 ) -> None:

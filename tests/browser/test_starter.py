@@ -3,12 +3,12 @@
 import pytest
 from playwright.sync_api import Browser, expect
 
-from tests.browser.conftest import unsound, watched
+from tests.browser.conftest import SIZES_AND_SCRIPTS, unsound, watched
 
 pytestmark = pytest.mark.browser
 
 
-@pytest.mark.parametrize("scripts", [True, False], ids=["with scripts", "without scripts"])
+@SIZES_AND_SCRIPTS
 def test_answers_say_what_they_drop_before_they_are_taken(
     browser: Browser, heron: str, size: dict[str, int], scripts: bool
 ) -> None:

@@ -5,7 +5,7 @@ import re
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.conftest import PHONE, unsound, watched
+from tests.browser.conftest import PHONE, unsound_in_both_schemes, watched
 
 pytestmark = pytest.mark.browser
 
@@ -16,9 +16,7 @@ def begins(page: Page) -> list[str]:
 
 
 def no_faults_in(page: Page) -> None:
-    for scheme in ("light", "dark"):
-        page.emulate_media(color_scheme=scheme)
-        assert not unsound(page)
+    assert not unsound_in_both_schemes(page)
 
 
 KEEP = re.compile("^Keep th(is order|e best)")

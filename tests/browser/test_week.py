@@ -6,7 +6,7 @@ import httpx
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.conftest import LAPTOP, PHONE, unsound_anywhere, watched
+from tests.browser.conftest import LAPTOP, PHONE, SIZES_AND_SCRIPTS, unsound_anywhere, watched
 
 pytestmark = pytest.mark.browser
 
@@ -18,7 +18,7 @@ def pages_in(pdf: bytes) -> int:
     return len(re.findall(rb"/Type\s*/Page\b", pdf))
 
 
-@pytest.mark.parametrize("scripts", [True, False], ids=["with scripts", "without scripts"])
+@SIZES_AND_SCRIPTS
 def test_begin_stop_correct_close_and_print(
     browser: Browser, heron: str, size: dict[str, int], scripts: bool
 ) -> None:
