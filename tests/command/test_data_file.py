@@ -12,6 +12,7 @@ from alembic import command
 
 from tests.forked_command import WITH_STDOUT, running
 from tests.storage.small_disk import fill, small_disk
+from tests.stored_files import empty_file
 from webapp.__main__ import main
 from webapp.settings import resource_root
 from webapp.storage.schema_upgrade import migration_config, schema_engine
@@ -29,6 +30,7 @@ COMMANDS = {
 def whole(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A data file with The Heron in it."""
     path = tmp_path_factory.mktemp("whole") / "keyturn.sqlite3"
+    path.write_bytes(empty_file())
     assert main([*COMMANDS["import"], "--data", str(path)]) == 0
     return path
 

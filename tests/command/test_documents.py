@@ -9,13 +9,16 @@ import pytest
 
 from tests.exchange.documents import small_document, small_task
 from tests.photographs import photograph
+from tests.stored_files import empty_file
 from webapp.__main__ import main
 from webapp.build.limits import MOST_DOCUMENT_BYTES
 
 
 @pytest.fixture(autouse=True)
 def _own_data_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("KEYTURN_DATA", str(tmp_path / "builds.sqlite3"))
+    data_file = tmp_path / "builds.sqlite3"
+    data_file.write_bytes(empty_file())
+    monkeypatch.setenv("KEYTURN_DATA", str(data_file))
     monkeypatch.setenv("KEYTURN_NOW", "2026-02-09T18:30")
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "share"))
 
@@ -142,6 +145,7 @@ def test_export_takes_photographs_along_where_asked_and_says_which_are_not_there
 def test_a_faulty_document_is_not_imported(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
+    (tmp_path / "builds.sqlite3").unlink()
     assert main(["import", str(faulty(tmp_path))]) == 2
     assert len(capsys.readouterr().err.splitlines()) == 3
     assert not (tmp_path / "builds.sqlite3").exists()

@@ -17,6 +17,7 @@ import pytest
 
 from tests.exchange.documents import small_document
 from tests.forked_command import ran
+from tests.stored_files import empty_file
 from webapp.__main__ import main
 
 Export = Callable[[Path], int]
@@ -28,6 +29,7 @@ def brought_in(tmp_path_factory: pytest.TempPathFactory) -> Path:
     data = tmp_path_factory.mktemp("brought_in")
     document = data / "build.json"
     document.write_text(json.dumps(small_document()), encoding="utf-8")
+    (data / "builds.sqlite3").write_bytes(empty_file())
     assert main(["import", str(document), "--data", str(data / "builds.sqlite3")]) == 0
     return data
 

@@ -21,7 +21,7 @@ import uvicorn
 from starlette.applications import Starlette
 
 from tests.forked_command import ForkedCommand, running
-from tests.stored_files import rich_file
+from tests.stored_files import empty_file, rich_file
 from webapp.__main__ import main
 from webapp.command.demo import demo_file, prepare_demo
 from webapp.command.serving import config_of, listener_on
@@ -36,7 +36,9 @@ NOW = dt.datetime(2026, 2, 9, 18, 30)
 
 @pytest.fixture(autouse=True)
 def _own_data_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("KEYTURN_DATA", str(tmp_path / "builds.sqlite3"))
+    data_file = tmp_path / "builds.sqlite3"
+    data_file.write_bytes(empty_file())
+    monkeypatch.setenv("KEYTURN_DATA", str(data_file))
     monkeypatch.setenv("KEYTURN_NOW", NOW.isoformat())
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "share"))
 
