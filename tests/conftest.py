@@ -1,11 +1,13 @@
 """What every test shares: where its files lie, the order in which they run, and no stop-watch."""
 
 import gc
+import importlib
 import os
 import shutil
 import sys
 import tempfile
 from collections.abc import Iterator
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
@@ -24,6 +26,7 @@ settings.register_profile(
 )
 settings.load_profile("unhurried")
 
+TESTS = Path(__file__).parent
 IN_MEMORY = Path("/dev/shm")
 ROOM_BYTES = 2_000_000_000
 
@@ -32,9 +35,29 @@ YOUNG_OBJECTS = 20_000
 """So many new objects before the collector looks through them; Python's own is 700."""
 
 
-def pytest_sessionstart() -> None:
+def pytest_sessionstart(session: pytest.Session) -> None:
     """Collect no garbage while modules and tests are gathered: there is next to none."""
     gc.disable()
+    _load_a_share_first(session.config)
+
+
+def _load_a_share_first(config: pytest.Config) -> None:
+    """Of several processes that gather all tests, each loads a share of the modules first.
+
+    What is not compiled yet is then compiled once, and found by the others; in one order all of
+    them would compile the same module at the same time.
+    """
+    shared = getattr(config, "workerinput", None)
+    if shared is None or not any(Path(arg).resolve() == TESTS for arg in config.args):
+        return
+    modules = sorted(TESTS.rglob("test_*.py"))
+    number, count = int(shared["workerid"].removeprefix("gw")), shared["workercount"]
+    share = slice(number * len(modules) // count, (number + 1) * len(modules) // count)
+    for module in modules[share]:
+        name = ".".join(module.relative_to(TESTS.parent).with_suffix("").parts)
+        # What does not load is told when its tests are gathered.
+        with suppress(Exception, pytest.skip.Exception):
+            importlib.import_module(name)
 
 
 def pytest_collection_finish() -> None:
