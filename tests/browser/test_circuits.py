@@ -3,6 +3,7 @@
 import pytest
 from playwright.sync_api import Browser, expect
 
+from tests.browser.conftest import LAPTOP, PHONE
 from tests.plumbing.heron import heron
 
 pytestmark = pytest.mark.browser
@@ -38,18 +39,21 @@ svg => {
 
 
 def test_no_words_of_a_circuit_meet_others_or_a_wall_or_are_cut_off(
-    browser: Browser, still_heron: str, size: dict[str, int]
+    browser: Browser, still_heron: str
 ) -> None:
-    page = browser.new_page(viewport=size)  # type: ignore[arg-type]
+    """On a phone and on a laptop, which have a picture each on the same page."""
+    page = browser.new_page()
     found = {}
     for key in CIRCUITS:
         page.goto(f"{still_heron}/plumbing/{key}")
-        picture = page.locator("svg.pic.circ:visible")
-        expect(picture).to_have_count(1)
-        page.evaluate("document.fonts.ready")
-        words, met = picture.evaluate(MEETINGS)
-        assert words > 1
-        if met:
-            found[key] = met
+        for size in (PHONE, LAPTOP):
+            page.set_viewport_size(size)  # type: ignore[arg-type]
+            picture = page.locator("svg.pic.circ:visible")
+            expect(picture).to_have_count(1)
+            page.evaluate("document.fonts.ready")
+            words, met = picture.evaluate(MEETINGS)
+            assert words > 1
+            if met:
+                found[key, size["width"]] = met
     page.close()
     assert found == {}

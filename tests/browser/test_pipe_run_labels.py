@@ -1,9 +1,12 @@
-"""The labels of the pipe run as a real browser sets them, in the font they are drawn in."""
+"""The labels of the pipe run as a real browser sets them, in the font they are drawn in.
+
+That the page is sound with its stretches open, `test_boxes.py` finds: it unfolds all of it.
+"""
 
 import pytest
 from playwright.sync_api import Browser, expect
 
-from tests.browser.conftest import unsound
+from tests.browser.conftest import LAPTOP, PHONE
 
 pytestmark = pytest.mark.browser
 
@@ -41,29 +44,17 @@ svg => {
 
 
 def test_no_words_of_the_picture_meet_others_or_the_path_or_are_cut_off(
-    browser: Browser, still_heron: str, size: dict[str, int]
+    browser: Browser, still_heron: str
 ) -> None:
-    page = browser.new_page(viewport=size)  # type: ignore[arg-type]
+    page = browser.new_page()
     page.goto(f"{still_heron}/path")
     page.locator("#path-working").wait_for(state="detached")
-    picture = page.locator("svg.pipe-run:visible")
-    expect(picture).to_have_count(1)
-    page.evaluate("document.fonts.ready")
-    labels, met = picture.evaluate(MEETINGS)
-    assert labels >= 1  # at least one stretch of hands
-    assert met == []
-    page.close()
-
-
-def test_the_path_page_is_sound_with_its_stretches_open(
-    browser: Browser, still_heron: str, size: dict[str, int]
-) -> None:
-    page = browser.new_page(viewport=size)  # type: ignore[arg-type]
-    page.goto(f"{still_heron}/path")
-    page.locator("#path-working").wait_for(state="detached")
-    for summary in page.locator("ol.chain summary").all():
-        summary.click()
-    assert unsound(page) == []
-    page.goto(f"{still_heron}/order")
-    assert unsound(page) == []
+    for size in (PHONE, LAPTOP):
+        page.set_viewport_size(size)  # type: ignore[arg-type]
+        picture = page.locator("svg.pipe-run:visible")
+        expect(picture).to_have_count(1)
+        page.evaluate("document.fonts.ready")
+        labels, met = picture.evaluate(MEETINGS)
+        assert labels >= 1  # at least one stretch of hands
+        assert met == [], size
     page.close()
