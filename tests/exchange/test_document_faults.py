@@ -357,7 +357,7 @@ ANY_JSON = st.recursive(
 )
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=150, deadline=None)
 @given(data=st.data())
 def test_whatever_stands_in_a_field_is_answered(data: st.DataObject) -> None:
     document = small_document(log=[{"task": "weld", "on": "2026-02-01", "hours": 1}])

@@ -1,7 +1,7 @@
 """Full text: every word, in part and without accents; the best first."""
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from webapp.storage.full_text import Passage, folded, found_in, words_of
@@ -60,6 +60,7 @@ def test_signs_of_the_index_s_own_language_are_plain_letters(typed: str) -> None
     assert found_in(passages, words_of(typed)) == (0,)
 
 
+@settings(max_examples=50)
 @given(st.lists(st.text(max_size=12), max_size=8), st.text(max_size=8))
 def test_it_finds_what_reading_every_text_finds(texts: list[str], typed: str) -> None:
     """Held against a plain search through the folded texts."""

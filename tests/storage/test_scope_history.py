@@ -117,11 +117,11 @@ def test_a_later_build_under_the_same_address_has_a_history_of_its_own(
 
 
 def test_years_of_journal_take_no_time(database: Database) -> None:
-    """Five years of 20 new estimates every week, and 500 tasks: 0.1 s of processor.
+    """Two and a half years of 20 new estimates every week, and 250 tasks: 0.05 s of processor.
 
     What this thread has of the processor is counted: on a busy machine the clock goes on.
     """
-    tasks = tuple(Task(key=f"t{n}", name="x", hours=ThreePoint.certain(n)) for n in range(500))
+    tasks = tuple(Task(key=f"t{n}", name="x", hours=ThreePoint.certain(n)) for n in range(250))
     build = BuildInput(name="Long", now=NOW, first_start="t0", tasks=tasks)
     with database.writing() as session:
         slug = create_build(session, build)
@@ -132,5 +132,5 @@ def test_years_of_journal_take_no_time(database: Database) -> None:
             build = after
     began = time.thread_time()
     changes = history(database, slug)
-    assert time.thread_time() - began < 2
-    assert len(changes) == 5500
+    assert time.thread_time() - began < 1
+    assert len(changes) == 2750

@@ -213,7 +213,7 @@ def test_an_enumeration_apart_from_the_simulator_finds_nothing_earlier(seed: int
 @settings(derandomize=True, max_examples=12, deadline=None)
 @given(builds(max_tasks=14))
 def test_bound_tightened_and_house_rules_stand_in_that_order(build: BuildInput) -> None:
-    answer = tighten(build, seconds=2)
+    answer = tighten(build, seconds=1)
     assert violations(build, answer.plan) == ()
     house = make_plan(build)
     assert answer.house_rules == house
