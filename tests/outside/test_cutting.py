@@ -76,7 +76,7 @@ def test_instances_with_a_proven_optimum(file: str, optimum: int | None) -> None
     assert answer.bound_price <= optimum == answer.price
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(small_jobs())
 def test_up_to_seven_pieces_as_the_best_of_every_way_of_cutting(of: CutJob) -> None:
     """Every partition on every choice of bars, cut by cut with the kerf as at the saw."""

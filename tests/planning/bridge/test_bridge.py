@@ -118,7 +118,7 @@ def pairs(draw: st.DrawFn) -> tuple[BuildInput, BuildInput]:
     return earlier, later
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(pairs())
 def test_the_shares_sum_to_the_move_and_turning_the_pair_round_changes_every_sign(
     pair: tuple[BuildInput, BuildInput],
@@ -164,7 +164,7 @@ def test_the_date_is_that_of_the_plan(build: BuildInput) -> None:
         assert first_start_at(build) == make_plan(build).first_start_at
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(pairs())
 def test_a_cause_that_did_not_change_gets_nothing(pair: tuple[BuildInput, BuildInput]) -> None:
     earlier, later = pair
