@@ -1,5 +1,6 @@
 """Random circuits to be drawn, and what may not be in a drawing of them."""
 
+import random
 from collections.abc import Iterator
 from itertools import combinations, pairwise
 
@@ -26,56 +27,61 @@ RUN_NAMES = ("Hose", "Upper hose", "Boost line of the actuator")
 OPEN = ("", "", "does not fit", "pieces missing", "not clamped")
 
 
-@st.composite
-def circuit_models(draw: st.DrawFn, most: int = 12) -> CircuitModel:
-    """Branches, returns, double runs, runs from a component to itself, components with none."""
-    count = draw(st.integers(1, most))
+def circuit_models(most: int = 12) -> st.SearchStrategy[CircuitModel]:
+    """Branches, returns, double runs, runs from a component to itself, components with none.
+
+    Made of a count and a seed: drawn field by field they took longer than their pictures.
+    """
+    return st.builds(_random_circuit, st.integers(1, most), st.integers(0, 2**32))
+
+
+def _random_circuit(count: int, seed: int) -> CircuitModel:
+    chance = random.Random(seed)
     keys = [f"c{number}" for number in range(count)]
     boxes = tuple(
         PictureBox(
             key=key,
-            name=draw(st.sampled_from(NAMES)),
-            mark=draw(st.sampled_from(("", "wheel", "vessel", "fins"))),
-            note=draw(st.sampled_from(("", "5.2 litres"))),
-            open_words=draw(st.sampled_from(("", "", "", "not here"))),
+            name=chance.choice(NAMES),
+            mark=chance.choice(("", "wheel", "vessel", "fins")),
+            note=chance.choice(("", "5.2 litres")),
+            open_words=chance.choice(("", "", "", "not here")),
         )
         for key in keys
     )
     behind = [
-        (keys[draw(st.integers(max(0, place - 3), place - 1))], keys[place])
+        (keys[chance.randint(max(0, place - 3), place - 1)], keys[place])
         for place in range(1, count)
     ]
-    any_two = st.tuples(st.sampled_from(keys), st.sampled_from(keys))
-    pairs = [*behind, *draw(st.lists(any_two, max_size=count))]
-    ports = draw(st.lists(st.sampled_from(keys), max_size=5))
+    more = [(chance.choice(keys), chance.choice(keys)) for _ in range(chance.randint(0, count))]
     return CircuitModel(
         title="A circuit",
         medium="water",
         start=keys[0],
         boxes=boxes,
-        pipes=tuple(draw(_pipe(place, *pair)) for place, pair in enumerate(pairs)),
+        pipes=tuple(_pipe(chance, place, *pair) for place, pair in enumerate([*behind, *more])),
         ports=tuple(
-            PicturePort(key=f"p{place}", box=key, name=draw(st.sampled_from(("drain", *NAMES))))
-            for place, key in enumerate(ports)
+            PicturePort(
+                key=f"p{place}", box=chance.choice(keys), name=chance.choice(("drain", *NAMES))
+            )
+            for place in range(chance.randint(0, 5))
         ),
-        whole=draw(st.sampled_from(((), ("no vent at the top",)))),
+        whole=chance.choice(((), ("no vent at the top",))),
     )
 
 
-@st.composite
-def _pipe(draw: st.DrawFn, place: int, from_box: str, to_box: str) -> PicturePipe:
-    open_words = draw(st.sampled_from(OPEN))
+def _pipe(chance: random.Random, place: int, from_box: str, to_box: str) -> PicturePipe:
+    open_words = chance.choice(OPEN)
     return PicturePipe(
         number=place + 1,
         key=f"r{place}",
         from_box=from_box,
         to_box=to_box,
-        name=draw(st.sampled_from(RUN_NAMES)),
-        size=draw(st.sampled_from(("", "38", "63-60"))),
-        bore_mm=draw(st.sampled_from((6.0, 8.0, 19.0, 38.0, 60.0, 102.0))),
-        is_made=draw(st.booleans()),
-        one_way=draw(st.booleans()),
-        gap=draw(st.sampled_from(("begin", "middle", "end"))) if open_words else "",
+        name=chance.choice(RUN_NAMES),
+        size=chance.choice(("", "38", "63-60")),
+        bore_mm=chance.choice((6.0, 8.0, 19.0, 38.0, 60.0, 102.0)),
+        is_made=chance.choice((False, True)),
+        one_way=chance.choice((False, True)),
+        gap=chance.choice(("begin", "middle", "end")) if open_words else "",
         open_words=open_words,
     )
 

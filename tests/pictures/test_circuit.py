@@ -169,7 +169,7 @@ def test_what_the_whole_circuit_lacks_stands_at_its_foot() -> None:
 
 
 @given(circuit_models())
-@settings(max_examples=90, deadline=None)
+@settings(max_examples=150, deadline=None)
 def test_nothing_lies_on_anything_or_is_cut_off_and_everything_open_is_a_gap_with_its_name(
     of: CircuitModel,
 ) -> None:
@@ -200,7 +200,7 @@ def _is_named(run: PicturePipe, picture: CircuitPicture) -> bool:
 
 
 @given(circuit_models(most=6))
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=30, deadline=None)
 def test_the_same_circuit_is_drawn_the_same(of: CircuitModel) -> None:
     assert circuit_pictures(of) == circuit_pictures(of)
 
