@@ -82,6 +82,18 @@ def wrong_in(page: Page, state: str) -> list[Any]:
     return found
 
 
+def test_no_colour_hangs_on_the_width_in_one_scheme_alone() -> None:
+    """What has the same colours in both sizes in one scheme is taken to have them in the other."""
+    for sheet in STATIC.glob("*.css"):
+        text = sheet.read_text(encoding="utf-8")
+        for scheme in re.finditer(r"@media([^{]*prefers-color-scheme[^{]*)\{", text):
+            assert "width" not in scheme[1], sheet.name
+            ahead = text[: scheme.start()]
+            assert ahead.count("{") == ahead.count("}"), f"{sheet.name}: it stands in another"
+            inside = re.match(r"(?:[^{}]*\{[^{}]*\})*\s*\}", text[scheme.end() :])
+            assert inside, f"{sheet.name}: another stands in it"
+
+
 def _boxes_wrong_in(page: Page, state: str) -> list[Any]:
     assert page.viewport_size is not None
     width = page.viewport_size["width"]
