@@ -1,7 +1,7 @@
 """The plumbing of the demo build worked off, press by press, until nothing is open.
 
 Nothing is known here of what the demo lacks: what a page offers is pressed, from the first line
-down, and what it says is missing is bought, said to be here and laid on the shelf.
+down, and what it says is missing is bought and said to be here.
 """
 
 import re
@@ -109,8 +109,7 @@ def _measure_the_heater_core(walk: Walk) -> None:
 
 def _buy_what_lacks(walk: Walk) -> None:
     walk.press_while_there("buy-list", "Put what lacks into Parts")
-    walk.press_while_there("parts", "It is here")
-    walk.press_while_there("buy-list", "Put it on the shelf")
+    walk.press_while_there("parts", "It is here")  # which lays it on the shelf
 
 
 def _take_the_upper_hose_off(walk: Walk) -> None:
