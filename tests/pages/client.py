@@ -1,16 +1,35 @@
 """A browser without a window: asks the application itself, in the thread that asks.
 
 The client that comes with the framework runs the application in a thread of its own and hands
-each piece of an answer over; that takes longer than most pages do.
+each piece of an answer over; that takes longer than most pages do. The framework in its turn hands
+each function that is no coroutine to a thread: here it runs where it is asked for.
 """
 
 import asyncio
+import contextvars
 import threading
+from collections.abc import Callable
 from types import TracebackType
-from typing import Self
+from typing import Any, Self
 
+import anyio.to_thread
 import httpx
+import pytest
 from fastapi import FastAPI
+
+_IS_HERE = contextvars.ContextVar("asked by the thread that made the client", default=False)
+_in_a_thread = anyio.to_thread.run_sync
+
+
+def stay_in_the_thread(patch: pytest.MonkeyPatch) -> None:
+    """Have what the thread of a client asks for run in it, as long as `patch` holds."""
+    patch.setattr(anyio.to_thread, "run_sync", _run_here)
+
+
+async def _run_here(work: Callable[..., Any], *given: Any, **named: Any) -> Any:
+    if _IS_HERE.get():  # in a context of its own, as in a thread: what it sets there is lost
+        return contextvars.copy_context().run(work, *given)
+    return await _in_a_thread(work, *given, **named)
 
 
 class Client(httpx.Client):
@@ -56,7 +75,11 @@ class _Asked(httpx.BaseTransport):
     def handle_request(self, request: httpx.Request) -> httpx.Response:
         answered = self._answered(request)
         if threading.get_ident() == self._thread:
-            return self.loop.run_until_complete(answered)
+            before = _IS_HERE.set(True)
+            try:
+                return self.loop.run_until_complete(answered)
+            finally:
+                _IS_HERE.reset(before)
         return asyncio.run_coroutine_threadsafe(answered, self._shared_loop()).result()
 
     def close(self) -> None:

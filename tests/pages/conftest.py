@@ -11,7 +11,7 @@ from types import SimpleNamespace
 import pytest
 
 from tests.pages.background import WhenLookedFor
-from tests.pages.client import Client
+from tests.pages.client import Client, stay_in_the_thread
 from tests.settled import settled
 from tests.stored_files import empty_file, file_with
 from tests.worked_out_once import keep_what_is_worked_out
@@ -101,6 +101,7 @@ def _worked_out_once() -> Iterator[None]:
     """Work the figures of a build out once for all tests: most begin with the same Heron."""
     with pytest.MonkeyPatch.context() as patch:
         keep_what_is_worked_out(patch)
+        stay_in_the_thread(patch)
         patch.setattr(app, "gc", _NO_COLLECTOR)
         yield
 
