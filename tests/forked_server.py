@@ -2,6 +2,7 @@
 
 import datetime as dt
 import multiprocessing
+import os
 import re
 import sys
 from collections.abc import Iterator
@@ -18,9 +19,13 @@ from webapp.app import create_app
 from webapp.command.serving import config_of, serve
 from webapp.settings import Settings
 
-BESIDE = ["pytest", "tests.loaded_program", "tests.forked_command", "tests.asked_pages"]
+BESIDE = ["pytest", "tests.loaded_program", "tests.forked_command"]
 """What the process beside loads. pytest, for where its script is what was started, each process
 that is forked off runs the imports of that script once more."""
+WITH_PAGES = ("", "gw0")
+"""Of processes that share the tests the first begins with the browser's, and those ask for pages:
+beside it, and beside one that runs all, pages are asked for beforehand, which takes longer than all
+commands of another."""
 
 
 def load_the_program(path: Path, *addresses: str, frozen_now: dt.datetime | None = None) -> None:
@@ -40,7 +45,8 @@ def from_this_process() -> ForkContext:
 def from_a_process_beside() -> ForkServerContext:
     """Servers have at hand what one process beside this one has: the whole program."""
     forking = multiprocessing.get_context("forkserver")
-    forking.set_forkserver_preload(BESIDE)
+    shows_pages = os.environ.get("PYTEST_XDIST_WORKER", "") in WITH_PAGES
+    forking.set_forkserver_preload([*BESIDE, *(["tests.asked_pages"] if shows_pages else [])])
     return forking
 
 

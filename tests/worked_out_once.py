@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from webapp.build.build_input import BuildInput
 from webapp.build.checks.input_checks import faults_of
 from webapp.pages.wishes import prices
 from webapp.planning.chances.luck import Luck
@@ -35,13 +36,26 @@ def keep_what_is_worked_out(patch: pytest.MonkeyPatch) -> None:
     patch.setattr(plan_cache, "DrawsAtHand", lambda: draws)
 
 
+_HASHES: Kept[int, tuple[BuildInput, int]] = Kept(MOST_WORKED_OUT)
+
+
+def _hash_of(one: Hashable) -> int:
+    """Its hash; that of a build is kept, for it goes through every task of it."""
+    if not isinstance(one, BuildInput):
+        return hash(one)
+    before = _HASHES.get(id(one))  # as long as it is kept no other has its id
+    if before is None or before[0] is not one:
+        before = _HASHES.keep(id(one), (one, hash(one)))
+    return before[1]
+
+
 def _once(work: Callable[..., Any]) -> Callable[..., Any]:
     """The same function, whatever luck was drawn before; what is None is not kept."""
     kept: Kept[int, tuple[Hashable, Any]] = Kept(MOST_WORKED_OUT)
 
     def worked_out(*given: Any, luck: Luck | None = None, **named: Any) -> Any:
-        what = (given, tuple(sorted(named.items())))
-        key = hash(what)  # once: it goes through every task
+        what = (*given, *(part for one in sorted(named.items()) for part in one))
+        key = hash(tuple(map(_hash_of, what)))
         before = kept.get(key)
         if before is not None and before[0] == what:
             return before[1]
