@@ -33,14 +33,24 @@ async def _run_here(work: Callable[..., Any], *given: Any, **named: Any) -> Any:
 
 
 class Client(httpx.Client):
-    """Asks `app` as a browser on the same machine does; within `with` it has begun and will end.
+    """Asks `app` as a browser does, on the same machine unless `peer` is the address of another.
 
-    What goes wrong in it is an answer of 500, as it is over HTTP.
+    Within `with` the application has begun and will end. What goes wrong in it is an answer of
+    500, as it is over HTTP.
     """
 
-    def __init__(self, app: FastAPI, *, base_url: str) -> None:
-        self._asked = _Asked(app)
-        super().__init__(transport=self._asked, base_url=base_url, follow_redirects=True)
+    def __init__(
+        self,
+        app: FastAPI,
+        *,
+        base_url: str,
+        peer: str = "127.0.0.1",
+        follow_redirects: bool = True,
+    ) -> None:
+        self._asked = _Asked(app, peer)
+        super().__init__(
+            transport=self._asked, base_url=base_url, follow_redirects=follow_redirects
+        )
         self.app = app
         self._lived = app.router.lifespan_context(app)
 
@@ -65,9 +75,8 @@ class _Asked(httpx.BaseTransport):
     Of two that ask at the same moment one may have to wait for the other.
     """
 
-    def __init__(self, app: FastAPI) -> None:
-        here = ("127.0.0.1", 50000)
-        self._asgi = httpx.ASGITransport(app, raise_app_exceptions=False, client=here)
+    def __init__(self, app: FastAPI, peer: str) -> None:
+        self._asgi = httpx.ASGITransport(app, raise_app_exceptions=False, client=(peer, 50000))
         self._thread, self.loop = threading.get_ident(), asyncio.new_event_loop()
         self._begins = threading.Lock()
         self._shared: asyncio.AbstractEventLoop | None = None

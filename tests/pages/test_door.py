@@ -8,6 +8,7 @@ import pytest
 from fastapi import FastAPI
 from starlette.testclient import TestClient
 
+from tests.pages.client import Client
 from tests.pages.conftest import Shop, opened
 from tests.pages.test_bad_requests import routes
 from webapp.pages.frame.pairing_page import pairing_page
@@ -46,14 +47,10 @@ def device(
     token: str = "",
     host: str = "192.0.2.2:8643",
     scheme: str = "http",
-) -> TestClient:
+) -> Client:
     """A device in the network; with a token where it has one."""
-    client = TestClient(
-        shop.client.app,
-        base_url=f"{scheme}://{host}",
-        client=(peer, 50000),
-        raise_server_exceptions=False,
-        follow_redirects=False,
+    client = Client(
+        shop.client.app, base_url=f"{scheme}://{host}", peer=peer, follow_redirects=False
     )
     if token:
         client.headers["cookie"] = f"{services_of(shop).network.cookie}={token}"
@@ -129,7 +126,7 @@ def test_no_made_up_old_or_stolen_token_shows_more(network: Shop) -> None:
         if path == "/pair":
             continue
         for value in tries if path in ("/", "/copies") else tries[place % 4 : place % 4 + 1]:
-            answer = stranger.get(path, headers={"cookie": value.encode("utf-8", "replace")})
+            answer = stranger.get(path, headers={b"cookie": value.encode("utf-8", "replace")})
             assert is_the_page(answer), (path, value[:80])
     answer = stranger.get("/", headers={"authorization": f"Bearer {known}", "x-token": known})
     assert is_the_page(answer)
