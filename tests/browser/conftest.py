@@ -3,6 +3,7 @@
 import os
 from collections.abc import Iterable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
@@ -74,6 +75,16 @@ def watched(page: Page) -> list[str]:
         lambda message: complaints.append(message.text) if message.type == "error" else None,
     )
     return complaints
+
+
+def seen_in_picture(page: Page, picture: str, look: str) -> Iterator[tuple[int, Any]]:
+    """What `look` sees in the one picture that is shown on a phone, and on a laptop; by width."""
+    for size in (PHONE, LAPTOP):
+        page.set_viewport_size({"width": size["width"], "height": size["height"]})
+        shown = page.locator(f"{picture}:visible")
+        expect(shown).to_have_count(1)
+        page.evaluate("document.fonts.ready")
+        yield size["width"], shown.evaluate(look)
 
 
 IS_DARK = "matchMedia('(prefers-color-scheme: dark)').matches"

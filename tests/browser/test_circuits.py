@@ -1,9 +1,9 @@
 """The words of the circuit pictures as a real browser sets them, in the font they are drawn in."""
 
 import pytest
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import Browser
 
-from tests.browser.conftest import LAPTOP, PHONE
+from tests.browser.conftest import seen_in_picture
 from tests.plumbing.heron import heron
 
 pytestmark = pytest.mark.browser
@@ -46,14 +46,9 @@ def test_no_words_of_a_circuit_meet_others_or_a_wall_or_are_cut_off(
     found = {}
     for key in CIRCUITS:
         page.goto(f"{still_heron}/plumbing/{key}")
-        for size in (PHONE, LAPTOP):
-            page.set_viewport_size(size)  # type: ignore[arg-type]
-            picture = page.locator("svg.pic.circ:visible")
-            expect(picture).to_have_count(1)
-            page.evaluate("document.fonts.ready")
-            words, met = picture.evaluate(MEETINGS)
+        for width, (words, met) in seen_in_picture(page, "svg.pic.circ", MEETINGS):
             assert words > 1
             if met:
-                found[key, size["width"]] = met
+                found[key, width] = met
     page.close()
     assert found == {}

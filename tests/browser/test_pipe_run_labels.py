@@ -4,9 +4,9 @@ That the page is sound with its stretches open, `test_boxes.py` finds: it unfold
 """
 
 import pytest
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import Browser
 
-from tests.browser.conftest import LAPTOP, PHONE
+from tests.browser.conftest import seen_in_picture
 
 pytestmark = pytest.mark.browser
 
@@ -49,12 +49,7 @@ def test_no_words_of_the_picture_meet_others_or_the_path_or_are_cut_off(
     page = browser.new_page()
     page.goto(f"{still_heron}/path")
     page.locator("#path-working").wait_for(state="detached")
-    for size in (PHONE, LAPTOP):
-        page.set_viewport_size(size)  # type: ignore[arg-type]
-        picture = page.locator("svg.pipe-run:visible")
-        expect(picture).to_have_count(1)
-        page.evaluate("document.fonts.ready")
-        labels, met = picture.evaluate(MEETINGS)
+    for width, (labels, met) in seen_in_picture(page, "svg.pipe-run", MEETINGS):
         assert labels >= 1  # at least one stretch of hands
-        assert met == [], size
+        assert met == [], width
     page.close()
