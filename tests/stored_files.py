@@ -27,10 +27,15 @@ def empty_file() -> bytes:
         return path.read_bytes()
 
 
+def opened_with(path: Path, content: bytes) -> Database:
+    """A database file made at a path, opened."""
+    path.write_bytes(content)
+    return Database.open(path)
+
+
 def opened_new(path: Path) -> Database:
     """A new database at a path, opened."""
-    path.write_bytes(empty_file())
-    return Database.open(path)
+    return opened_with(path, empty_file())
 
 
 def file_with(store: Callable[[Session], object]) -> bytes:

@@ -3,6 +3,7 @@
 import datetime as dt
 import sqlite3
 from collections.abc import Callable, Iterator
+from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -13,7 +14,7 @@ from sqlalchemy.exc import IntegrityError
 
 from tests.build.random_builds import builds
 from tests.storage.rich_build import NOW, RICH_BUILD
-from tests.stored_files import rich_file
+from tests.stored_files import opened_with, rich_file
 from webapp.build.build_input import BuildInput, Dependency, Part, RunningClock, StationNeed, Task
 from webapp.build.shop import DayHours
 from webapp.storage.build_loader import load_build
@@ -48,11 +49,8 @@ def entries_of(database: Database, slug: str) -> list[JournalEntry]:
 @pytest.fixture
 def database(tmp_path: Path) -> Iterator[Database]:
     """With the rich build in it."""
-    path = tmp_path / "keyturn.sqlite3"
-    path.write_bytes(rich_file())
-    made = Database.open(path)
-    yield made
-    made.close()
+    with closing(opened_with(tmp_path / "keyturn.sqlite3", rich_file())) as opened:
+        yield opened
 
 
 @pytest.fixture
