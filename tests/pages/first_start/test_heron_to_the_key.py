@@ -7,6 +7,7 @@ each subsystem is finished on its page: they all have the same form.
 
 import datetime as dt
 from collections import Counter
+from collections.abc import Callable
 from dataclasses import replace
 
 import pytest
@@ -60,6 +61,16 @@ def services_of(bay: Bay) -> Services:
     return services
 
 
+def become(press: Presses, after: Callable[[BuildInput], BuildInput]) -> None:
+    """Change the build beside its pages, as they do."""
+    bay = press.bay
+
+    def edit(build: BuildInput) -> Edited[None]:
+        return Edited(build=after(build), made=None)
+
+    assert isinstance(change(services_of(bay), bay.slug, edit), Stored)
+
+
 def receive_parts(press: Presses) -> None:
     for part in press.bay.build.parts:
         if not part.arrived:
@@ -67,10 +78,7 @@ def receive_parts(press: Presses) -> None:
 
 
 def close_circuits(press: Presses) -> None:
-    def with_closed(build: BuildInput) -> Edited[None]:
-        return Edited(build=replace(build, plumbing=closed()[0].plumbing), made=None)
-
-    assert isinstance(change(services_of(press.bay), press.bay.slug, with_closed), Stored)
+    become(press, lambda build: replace(build, plumbing=closed()[0].plumbing))
     for key in ("coolant", "fuel", "vacuum"):  # the three that want a test, tests/plumbing
         press.send("tests", press.form(f"plumbing/{key}", "circuit-tested"))
 
@@ -97,22 +105,23 @@ def finish_tasks(press: Presses) -> None:
             continue
         begun.add(subsystem)
         finish_beside(press, beside)
+        beside = set()
         press.send("tasks", press.form(f"tasks/{key}"), finished_on=f"{today}", hours_left="")
     finish_beside(press, beside)
+    assert press.count["tasks"] == len(begun) > 1
 
 
 def finish_beside(press: Presses, keys: set[str]) -> None:
     today = press.bay.at.date()
 
-    def with_finished(build: BuildInput) -> Edited[None]:
-        tasks = tuple(
+    def with_finished(build: BuildInput) -> BuildInput:
+        tasks = (
             replace(task, finished_on=today, hours_left=None) if task.key in keys else task
             for task in build.tasks
         )
-        return Edited(build=replace(build, tasks=tasks), made=None)
+        return replace(build, tasks=tuple(tasks))
 
-    assert isinstance(change(services_of(press.bay), press.bay.slug, with_finished), Stored)
-    keys.clear()
+    become(press, with_finished)
 
 
 def answer_and_type(press: Presses) -> None:
