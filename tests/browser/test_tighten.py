@@ -19,6 +19,8 @@ def no_faults_in(page: Page) -> None:
     assert not unsound_in_both_schemes(page)
 
 
+STOP_IF_IT_IS_ON = "document.querySelector('#tighten button[value=\"0\"]')?.click()"
+"""The button that stops and shows what was found; it goes with the end of the run at any moment."""
 KEEP = re.compile("^Keep th(is order|e best)")
 
 
@@ -29,7 +31,11 @@ def tighten(page: Page, seconds: str) -> None:
     expect(page.get_by_text("Best first start found")).to_be_visible()
     no_faults_in(page)
     # Best possible, or how far from it: what is proved in that time hangs on the machine.
-    expect(page.get_by_text(re.compile("best possible"))).to_be_visible(timeout=240_000)
+    ended = page.get_by_text(re.compile("best possible"))
+    gained = page.locator("#tighten dd", has_text=re.compile("^about .* earlier$"))
+    expect(gained.or_(ended)).to_be_visible(timeout=240_000)
+    page.evaluate(STOP_IF_IT_IS_ON)
+    expect(ended).to_be_visible()
 
 
 def test_press_wait_keep_and_let_go(browser: Browser, heron: str) -> None:
