@@ -26,7 +26,7 @@ MOST_OF_A_KIND = {
     "order?rule&rule&rule": 4,
     "order?rule&rule&rule&every": 4,
 }
-FEW_OF_A_KIND = 20
+FEW_OF_A_KIND = 10
 """So many pages of one kind are read: tasks and parts all, of the others enough to tell; few trials
 of the order, which have the same lines in another order, and are worked out when asked for."""
 WHICH = re.compile(r"(?<=/)[^/?]+$|(?<=^runs/)[^/?]+|(?<=^week/)[^/?]+|=[^&]*")

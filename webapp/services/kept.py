@@ -1,12 +1,13 @@
 """What was worked out or said a moment ago and is kept in memory for a while."""
 
 import threading
-from collections import OrderedDict
 from collections.abc import Callable, Hashable
-from typing import Generic, TypeVar
+from typing import Any, Generic, TypeVar
 
 Key = TypeVar("Key", bound=Hashable)
 Value = TypeVar("Value")
+_NOTHING: Any = object()
+"""What stands under a key that is not kept: a value that is kept may be None."""
 
 
 class Kept(Generic[Key, Value]):
@@ -18,31 +19,36 @@ class Kept(Generic[Key, Value]):
     def __init__(self, at_most: int) -> None:
         self._at_most = at_most
         self._lock = threading.Lock()
-        self._values: OrderedDict[Key, Value] = OrderedDict()
+        # The one asked for last stands at the end: it is taken out and put back, so that a key
+        # which takes a while to compare, a whole build, is compared once.
+        self._values: dict[Key, Value] = {}
 
     def get(self, key: Key) -> Value | None:
         """The value under a key, None where none is kept."""
         with self._lock:
-            if key in self._values:
-                self._values.move_to_end(key)
-            return self._values.get(key)
+            value: Value = self._values.pop(key, _NOTHING)
+            if value is _NOTHING:
+                return None
+            self._values[key] = value
+            return value
 
     def keep(self, key: Key, value: Value) -> Value:
         """Keep a value in place of any other under this key; the value."""
         with self._lock:
+            self._values.pop(key, None)
             self._values[key] = value
-            self._values.move_to_end(key)
             self._drop()
         return value
 
     def get_or_keep(self, key: Key, make: Callable[[], Value]) -> Value:
         """The value under a key; where there is none, what `make` makes (quickly: others wait)."""
         with self._lock:
-            if key not in self._values:
-                self._values[key] = make()
-            self._values.move_to_end(key)
+            value: Value = self._values.pop(key, _NOTHING)
+            if value is _NOTHING:
+                value = make()
+            self._values[key] = value
             self._drop()
-            return self._values[key]
+            return value
 
     def drop(self, key: Key) -> None:
         """Forget a key."""
@@ -56,4 +62,4 @@ class Kept(Generic[Key, Value]):
 
     def _drop(self) -> None:
         while len(self._values) > self._at_most:
-            self._values.popitem(last=False)
+            del self._values[next(iter(self._values))]
