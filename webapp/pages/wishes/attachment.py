@@ -51,11 +51,12 @@ def _faults_in_the_build(build: BuildInput, wish: Wish) -> tuple[FieldFault, ...
     """What the ways would bring into the build: a loop in words of the wish, all else as it is."""
     others = tuple(each for each in build.wishes if each.key != wish.key)
     build = replace(build, wishes=(*others, wish))
-    known = set(faults_of(build))
+    ways = {way: with_wish(build, wish, way) for way in ADDING_WAYS}
+    faults = {way: faults_of(changed) for way, changed in ways.items()}
+    known = frozenset(faults_of(build)) if any(faults.values()) else frozenset()
     found: dict[FieldFault, None] = {}
-    for way in ADDING_WAYS:
-        changed = with_wish(build, wish, way)
-        new = [fault for fault in faults_of(changed) if fault not in known]
+    for way, changed in ways.items():
+        new = [fault for fault in faults[way] if fault not in known]
         if not new:
             continue
         field = "after" if wish.after is not None else "before"
