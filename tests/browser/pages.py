@@ -47,7 +47,7 @@ SIZING = (
 FIRST_START = (
     *("first-start", "first-start/stage?key=dry", "first-start/check?key=battery_off"),
     *("first-start/answers", "first-start/stop-lines", "first-start/own-check"),
-    *("first-start/circuit?key=coolant", "first-start/open?kind=sign"),
+    *("first-start/circuit?key=coolant", "first-start/open?kind=check"),
     *("first-start/day", "first-start/sheet", "first-start/sheet?whole=1"),
 )
 PAGES = (*EVENING, *SUNDAY, *ROOMS, *PLUMBING, *SIZING, *FIRST_START)

@@ -17,7 +17,7 @@ from webapp.pages.first_start.views import (
 )
 from webapp.pages.forms.posted import page_number
 from webapp.pages.frame.context import ServicesOf
-from webapp.pages.frame.errors import missing_thing
+from webapp.pages.frame.errors import Missing, missing_thing
 from webapp.pages.frame.notice import notice_of
 from webapp.pages.frame.rendering import render
 from webapp.pages.words.first_start import open_words
@@ -81,11 +81,16 @@ def circuit(slug: str, services: ServicesOf, key: str = "") -> HTMLResponse:
 def every_hole(slug: str, services: ServicesOf, kind: str = "") -> HTMLResponse:
     """Everything of one kind that is open."""
     page, hand = framed(services, slug)
+    if kind not in HOLES:
+        raise Missing(
+            f"Nothing that may be open is called “{kind[:60]}”. All that is open stands on "
+            f"{capital_end()}, kind by kind.",
+            back_to=addresses.first_start(slug),
+        )
     holes = open_of(hand, kind)
-    names = {**HOLES, "fluid": "Fluids"}
     return render(
         "first_start/open.html",
-        title=f"{names.get(kind, 'Nothing')} that are open",
+        title=f"What is open: {HOLES[kind].lower()}",
         page=page,
         lines=[(hole_name(one), one.why, hole_address(slug, one)) for one in holes[:HOLES_SHOWN]],
         more=max(0, len(holes) - HOLES_SHOWN),

@@ -126,13 +126,12 @@ def _open_lines(hand: AtHand) -> Iterable[OpenLine]:
     for hole in hand.standing.holes:
         is_fluid = hole.kind == "check" and hole.stage == FLUIDS
         kinds.setdefault("fluid" if is_fluid else hole.kind, []).append(hole)
-    names = {**words.HOLES, "fluid": "Fluids"}
     order = ("task", "part", "circuit", "not tested", "fluid", "check", "answer", "stop line")
     for kind in (*order, "shut"):
         found = kinds.get(kind, [])
         if found or kind in ("task", "part", "circuit", "fluid", "check"):
             yield OpenLine(
-                what=names[kind],
+                what=words.HOLES[kind],
                 count=len(found),
                 first=hole_name(found[0]) if found else "none",
                 address=hole_address(hand.slug, found[0]) if found else "",

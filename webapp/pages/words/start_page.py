@@ -211,7 +211,9 @@ HOLES = {
     "answer": "Questions",
     "stop line": "Lines that say how to stop it",
     "shut": "What shuts the start",
+    "fluid": "Fluids",
 }
+"""What may be open, by kind; the checks of fluids are told apart from the others."""
 SHUT = {
     "running": "It is cranked or running.",
     "abort to name": "It was stopped. What was it, and what was done?",
