@@ -1,6 +1,7 @@
 """Writing a changed build: only what was added, changed or removed, in the order of entry."""
 
 from collections import defaultdict, deque
+from operator import itemgetter
 from typing import Any
 
 from sqlmodel import Session
@@ -27,7 +28,9 @@ def store_changes(session: Session, slug: str, before: BuildInput, after: BuildI
         raise RuntimeError(f"The build {slug!r} is not what it was when it was loaded.")
     heading = heading_values(after)
     changed = [
-        (noun.row_class, noun.values(after)) for noun in NOUNS if noun.differs(before, after)
+        (noun.row_class, values)
+        for noun in NOUNS
+        if (values := noun.values_if_changed(before, after)) is not None
     ]
     if not changed and heading == heading_values(before):
         return
@@ -56,16 +59,22 @@ def _match(rows: list[Any], row_class: type[Row], wanted: list[Values]) -> tuple
     one date, and it is the one that differs that was changed.
     """
     pairs: Pairs = [(None, values) for values in wanted]
-    for names in (tuple(wanted[0]) if wanted else (), row_class.IDENTITY):
-        free: defaultdict[tuple[Any, ...], deque[Any]] = defaultdict(deque)
+    for names in (wanted[0], row_class.IDENTITY) if wanted else ():
+        said = itemgetter(*names)
+        free: defaultdict[Any, deque[Any]] = defaultdict(deque)
         for row in rows:
-            free[tuple(getattr(row, name) for name in names)].append(row)
+            free[said(_read(row))].append(row)
         for index, (row, values) in enumerate(pairs):
-            same = free.get(tuple(values[name] for name in names))
-            if row is None and same:
+            if row is None and (same := free.get(said(values))):
                 pairs[index] = (same.popleft(), values)
         rows = [row for same in free.values() for row in same]
     return pairs, rows
+
+
+def _read(row: Row) -> Values:
+    """What a row that was just read says, by its columns: a change asks some five thousand times,
+    and asked by its attributes it looks each time whether it has to be read again."""
+    return vars(row)
 
 
 def _write_in_order(session: Session, row_class: type[Row], build: BuildRow, pairs: Pairs) -> None:
@@ -78,8 +87,9 @@ def _write_in_order(session: Session, row_class: type[Row], build: BuildRow, pai
             placed = {"build_id": build.id, "position": last[group]}
             session.add(row_class(**placed, **values))
             continue
+        said = _read(row)
         for name, value in values.items():
-            if getattr(row, name) != value:
+            if said[name] != value:
                 setattr(row, name, value)
         if row.position <= last[group]:
             row.position = last[group] + 1

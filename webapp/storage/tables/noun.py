@@ -217,11 +217,19 @@ class Noun:
             for thing in getattr(each, owner.holds)
         ]
 
-    def differs(self, before: BuildInput, after: BuildInput) -> bool:
-        """Whether the rows of one build say something else than those of another."""
-        of = attrgetter(self.at)
-        was, now = of(before), of(after)
-        return was is not now and was != now and self.values(before) != self.values(after)
+    def values_if_changed(self, before: BuildInput, after: BuildInput) -> list[Values] | None:
+        """What the rows say of a build, None where they say the same of the one before."""
+        if self._said_of(before) == self._said_of(after):
+            return None
+        values = self.values(after)
+        return None if values == self.values(before) else values
+
+    def _said_of(self, build: BuildInput) -> object:
+        """What the rows are made of: of what belongs to others nothing else of its owners."""
+        things, owner = attrgetter(self.at)(build), self.owner
+        if owner is None:
+            return things
+        return [(getattr(each, owner.field), getattr(each, owner.holds)) for each in things]
 
     def things(self, rows_of: RowsOf) -> tuple[Any, ...]:
         """The things of the rows, each with what belongs to it."""
