@@ -14,7 +14,7 @@ from webapp.build.first_start import FirstStart
 from webapp.build.plumbing import Plumbing
 from webapp.build.shop import Shop
 from webapp.storage.journal import LOADED
-from webapp.storage.plain_rows import PlainRows
+from webapp.storage.plain_rows import PlainRows, Stored
 from webapp.storage.read_last import keep_read, read_last
 from webapp.storage.tables import NOUNS, BuildRow
 from webapp.storage.tables.builds import HEADING, SHOP_HEADING
@@ -22,6 +22,10 @@ from webapp.storage.tables.noun import Noun
 from webapp.storage.trouble import UnusableDatabaseError
 
 _ROWS = {noun: PlainRows(noun.row_class, noun.columns) for noun in NOUNS}
+_Made = dict[Noun, tuple[list[Stored], tuple[Any, ...]]]
+"""Of each noun the rows of it and of what belongs to it that a connection read last, and the things
+that it made of them."""
+_MADE_LAST = "things made of rows"
 _SELECT_BUILD = select(
     *(inspect(BuildRow).columns[name] for name in (*HEADING.columns, *SHOP_HEADING.columns, "id"))
 ).where(col(BuildRow.slug) == bindparam("slug"))
@@ -61,12 +65,19 @@ def _load(session: Session, slug: str, now: dt.datetime) -> BuildInput | None:
     heading = session.execute(_SELECT_BUILD, {"slug": slug}).one_or_none()
     if heading is None:
         return None
-    connection = session.connection()
+    connection, build_id = session.connection(), heading.id
+    # The rows are read each time: where they are what they were, so are the things. After a change
+    # that is most of a build, and to make the things takes as long as to read the rows.
+    made: _Made = connection.info.setdefault(_MADE_LAST, {})
 
-    def rows_of(noun: Noun) -> Sequence[Any]:
-        return _ROWS[noun].of_build(connection, heading.id)
+    def things_of(noun: Noun) -> tuple[Any, ...]:
+        stored = [_ROWS[each].stored(connection, build_id) for each in noun.with_owned]
+        if noun not in made or made[noun][0] != stored:
+            rows = dict(zip(noun.with_owned, stored, strict=True))
+            made[noun] = stored, noun.things(lambda each: _ROWS[each].read(rows[each]))
+        return made[noun][1]
 
-    return build_of(heading, lambda noun: noun.things(rows_of), now)
+    return build_of(heading, things_of, now)
 
 
 def build_of(

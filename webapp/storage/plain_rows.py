@@ -12,6 +12,7 @@ from sqlalchemy.dialects import sqlite
 
 from webapp.storage.tables.row import Row
 
+Stored = list[tuple[Any, ...]]
 _DIALECT = sqlite.dialect()
 
 
@@ -32,12 +33,20 @@ class PlainRows:
         )
         self._readers = [(place, reader) for place, reader in readers if reader is not None]
 
-    def of_build(self, connection: Connection, build_id: int) -> list[Sequence[Any]]:
+    def of_build(self, connection: Connection, build_id: int) -> Sequence[Sequence[Any]]:
         """Those of one build. Raises ValueError where a value is none of its column."""
+        return self.read(self.stored(connection, build_id))
+
+    def stored(self, connection: Connection, build_id: int) -> Stored:
+        """Those of one build as SQLite has them: a date is a text."""
         driver = connection.connection.driver_connection
         assert driver is not None
-        rows = driver.execute(self._statement, (build_id,)).fetchall()
-        return _read(rows, self._readers) if self._readers else rows
+        rows: Stored = driver.execute(self._statement, (build_id,)).fetchall()
+        return rows
+
+    def read(self, stored: Stored) -> Sequence[Sequence[Any]]:
+        """Stored rows with the values of their columns. Raises ValueError as `of_build`."""
+        return _read(stored, self._readers) if self._readers else stored
 
 
 def _read(

@@ -186,7 +186,8 @@ class Noun:
     """A table that holds the things at one place in a build, such as "tasks" or "shop.week".
 
     Where things have an `owner`, `at` is the place of the owners. `owns` are the nouns of what
-    belongs to these things. A column or a field of which nothing is said raises TypeError.
+    belongs to these things, `with_owned` all whose rows they are made of. A column or a field of
+    which nothing is said raises TypeError.
     """
 
     def __init__(
@@ -200,6 +201,7 @@ class Noun:
     ) -> None:
         self.row_class, self.fields, self.at = row_class, fields, at
         self.owner, self.owns = owner, owns
+        self.with_owned: tuple[Noun, ...] = (self, *(n for own in owns for n in own.with_owned))
         self.columns = (*fields.columns, *((owner.column,) if owner else ()))
         unsaid = (set(inspect(row_class).columns.keys()) - _PLACE) ^ set(self.columns)
         unsaid |= fields.unstored - {each.owner.holds for each in owns if each.owner}
