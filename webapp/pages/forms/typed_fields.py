@@ -12,7 +12,7 @@ from typing import Any, Self
 from starlette.datastructures import FormData
 
 from webapp.pages.forms.carried import read_carried, settled, text_of_carried
-from webapp.pages.forms.settled_field import without_controls
+from webapp.pages.forms.settled_field import MEANWHILE, without_controls
 from webapp.pages.forms.shown import Rows, Shown
 
 CARRIED = "shown"
@@ -107,6 +107,22 @@ class TypedFields:
         return any(self.typed(name) and name not in self._exact for name in self._values) or any(
             one.text and name not in self._exact for name, one in now.fields.items()
         )
+
+    def takes_out(self, tick: str, now: Shown, rows: Iterable[Rows] = (), *, what: str) -> bool:
+        """Whether the box that takes `what` out is ticked; it is held against what is stored then.
+
+        Where that is not what the form was shown with, it is asked first whether it is to go.
+        """
+        if not self.ticked(tick):
+            return False
+        was, there = read_carried(self.carried), read_carried(text_of_carried(now.texts))
+        self.settle(now, rows)
+        if was is not None and was != there:
+            self.fault(
+                tick,
+                f"{what} was {MEANWHILE}. Save again if it is to go all the same.",
+            )
+        return True
 
     def was_shown(self, name: str) -> str:
         """The text that a field was shown with; "" where the form does not say."""

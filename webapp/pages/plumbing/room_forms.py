@@ -7,6 +7,7 @@ from webapp.build.by_key import find_by_key, replaced_by_key
 from webapp.build.edited import Edited, Lost
 from webapp.build.room import HELD_KINDS, InRoom, Room
 from webapp.pages.forms.picking import new_key
+from webapp.pages.forms.settled_field import quoted
 from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.form_change import FormEdit
@@ -55,10 +56,11 @@ def edit_room(key: str) -> FormEdit[TypedForm]:
         stored = find_by_key(build.rooms, key)
         if key and stored is None:
             return Edited(build=build, made=form, lost=Lost(kind="room", key=key))
-        if form.ticked("remove") and stored is not None:
+        shown = room_shown(stored)
+        if stored is not None and form.takes_out("remove", shown, ROWS, what=quoted(stored.name)):
             left = tuple(room for room in build.rooms if room is not stored)
             return Edited(build=replace(build, rooms=left), made=form)
-        if not form.settle(room_shown(stored), ROWS) and stored is not None:
+        if not form.settle(shown, ROWS) and stored is not None:
             return Edited(build=build, made=form)
         room = _read(form, key or new_key(form.typed("name"), {one.key for one in build.rooms}))
         rooms = (*build.rooms, room) if stored is None else replaced_by_key(build.rooms, room)

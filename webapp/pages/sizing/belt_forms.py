@@ -7,6 +7,7 @@ from webapp.build.by_key import find_by_key, replaced_by_key
 from webapp.build.data_sheet import DRIVES, Belt, Drives, Pulley
 from webapp.build.edited import Edited, Lost
 from webapp.pages.forms.picking import new_key
+from webapp.pages.forms.settled_field import quoted
 from webapp.pages.forms.shown import Rows, Shown
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.form_change import FormEdit
@@ -51,9 +52,10 @@ def edit_belt(key: str) -> FormEdit[TypedForm]:
         stored = find_by_key(sheet.belts, key)
         if key and stored is None:
             return Edited(build=build, made=form, lost=Lost(kind="belt", key=key))
-        if form.ticked("remove") and stored is not None:
+        shown = belt_shown(stored)
+        if stored is not None and form.takes_out("remove", shown, ROWS, what=quoted(stored.name)):
             belts = tuple(one for one in sheet.belts if one is not stored)
-        elif not form.settle(belt_shown(stored), ROWS) and stored is not None:
+        elif not form.settle(shown, ROWS) and stored is not None:
             return Edited(build=build, made=form)
         else:
             taken = {one.key for one in sheet.wires} | {one.key for one in sheet.belts}

@@ -44,12 +44,11 @@ def edit_limit(check: CheckName, at: str) -> FormEdit[TypedForm]:
     """The edit that stores an own limit, or gives the check back to the usual one."""
 
     def edit(form: TypedForm, build: BuildInput) -> Edited[TypedForm]:
-        stored = own_limit(build, check, at)
-        differs = form.settle(limit_shown(build, check, at))
-        if form.ticked("usual"):
+        stored, shown = own_limit(build, check, at), limit_shown(build, check, at)
+        if form.takes_out("usual", shown, what="The limit"):
             left = tuple(one for one in build.data_sheet.limits if one is not stored)
             return Edited(build=_with(build, left), made=form)
-        if not differs and stored is not None:
+        if not form.settle(shown) and stored is not None:
             return Edited(build=build, made=form)
         limit = _read(form, build, check, at)
         left = tuple(
