@@ -13,6 +13,7 @@ from webapp.services.changes import Refused
 from webapp.services.program import Services
 
 PAGE = "Plumbing"
+NOT_STORED = "That was not stored"
 
 
 def seen_or_none(page: PageContext) -> Seen | None:
@@ -47,5 +48,5 @@ def pressed(
     if isinstance(done, Refused):
         page = page_of(services, slug, PAGE)
         texts = tuple(dict.fromkeys(fault.text for fault in form.faults))
-        return not_yet(page, "That was not stored", texts, back, 422)
+        return not_yet(page, NOT_STORED, texts, back, 422)
     return RedirectResponse(told(back, done), status_code=303)

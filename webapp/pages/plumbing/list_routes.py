@@ -11,13 +11,13 @@ from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.form_change import change_by_form, told
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render
+from webapp.pages.plumbing.drawn_page import PAGE, pressed
 from webapp.pages.plumbing.list_views import buy_view, joints_view, shelf_lines, shelf_view
 from webapp.pages.plumbing.seen import seen_of
 from webapp.pages.plumbing.to_parts import lead_shown, put_list_into_parts, put_on_the_shelf
 from webapp.services.changes import Refused
 
 router = APIRouter(include_in_schema=False)
-PAGE = "Plumbing"
 SHELF = "shelf.html"
 _VIEWS = {"buy_list.html": buy_view, "joints.html": joints_view, SHELF: shelf_view}
 
@@ -58,19 +58,7 @@ def shelf(slug: str, services: ServicesOf, since: str = "") -> Response:
 def onto_shelf(slug: str, services: ServicesOf, posted: Typed) -> Response:
     """One press: what a part brings lies on the shelf."""
     form = TypedForm.of(posted)
-    done = change_by_form(services, slug, form, put_on_the_shelf)
-    if isinstance(done, Refused):
-        page = page_of(services, slug, PAGE)
-        texts = tuple(dict.fromkeys(fault.text for fault in form.faults))
-        return render(
-            "plumbing/refused.html",
-            status=422,
-            title="That was not stored",
-            page=page,
-            texts=texts,
-            back=addresses.shelf(slug),
-        )
-    return RedirectResponse(told(addresses.shelf(slug), done), status_code=303)
+    return pressed(slug, services, form, put_on_the_shelf, addresses.shelf(slug))
 
 
 @router.get("/builds/{slug}/onto-shelf")
