@@ -20,7 +20,7 @@ from webapp.pages.plumbing.cut_forms import (
     place_of_fault,
 )
 from webapp.pages.plumbing.cut_view import cut_view, groups_view
-from webapp.pages.plumbing.drawn_page import NOT_STORED, PAGE, not_yet
+from webapp.pages.plumbing.drawn_page import NOT_STORED, PAGE, not_to_be_drawn, not_yet
 from webapp.pages.plumbing.seen import Seen, seen_of
 from webapp.pages.words import cut_lists as said
 from webapp.plumbing.buy_list import CutGroup
@@ -36,7 +36,7 @@ def cut_lists(slug: str, services: ServicesOf, what: str = "", since: str = "") 
     page = page_of(services, slug, PAGE)
     seen = seen_of(page)
     if seen is None or not page.build.plumbing.circuits:
-        return render("plumbing/nothing.html", title="Plumbing", page=page)
+        return not_to_be_drawn(page)
     notice = notice_of(services, page, since, addresses.cut_list(slug, what))
     if not what:
         kept = page.planned.circuits

@@ -11,7 +11,7 @@ from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.form_change import change_by_form, told
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render
-from webapp.pages.plumbing.drawn_page import PAGE, pressed
+from webapp.pages.plumbing.drawn_page import PAGE, not_to_be_drawn, pressed
 from webapp.pages.plumbing.list_views import buy_view, joints_view, shelf_lines, shelf_view
 from webapp.pages.plumbing.seen import seen_of
 from webapp.pages.plumbing.to_parts import lead_shown, put_list_into_parts, put_on_the_shelf
@@ -82,7 +82,7 @@ def _list(
 ) -> Response:
     seen = seen_of(page)
     if seen is None or page.build.plumbing == NOTHING_PLUMBED:
-        return render("plumbing/nothing.html", title="Plumbing", page=page)
+        return not_to_be_drawn(page)
     kept = page.planned.circuits
     view = kept.get_or_keep((template, page.today), lambda: _VIEWS[template](seen))
     return render(
