@@ -123,9 +123,3 @@ def waived(slug: str, services: ServicesOf, posted: Typed) -> Response:
     form = TypedForm.of(posted)
     back = addresses.circuit(slug, form.typed("circuit"))
     return pressed(slug, services, form, circuit_forms.edit_waivers, back)
-
-
-@router.get("/builds/{slug}/circuit-waived")
-def after_a_refusal(slug: str) -> Response:
-    """A reload of an address that only takes changes leads to Plumbing."""
-    return RedirectResponse(addresses.plumbing(slug), status_code=303)

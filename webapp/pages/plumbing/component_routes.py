@@ -148,12 +148,6 @@ def turn_round(slug: str, services: ServicesOf, posted: Typed) -> Response:
     return pressed(slug, services, form, component_forms.turn_round, back)
 
 
-@router.get("/builds/{slug}/turn-component")
-def after_a_refusal(slug: str) -> Response:
-    """A reload of an address that only takes changes leads to Plumbing."""
-    return RedirectResponse(addresses.plumbing(slug), status_code=303)
-
-
 # --- ports ------------------------------------------------------------------------------------
 
 

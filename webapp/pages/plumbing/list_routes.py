@@ -61,12 +61,6 @@ def onto_shelf(slug: str, services: ServicesOf, posted: Typed) -> Response:
     return pressed(slug, services, form, put_on_the_shelf, addresses.shelf(slug))
 
 
-@router.get("/builds/{slug}/onto-shelf")
-def onto_shelf_again(slug: str) -> Response:
-    """A reload of an address that only takes changes leads to the shelf."""
-    return RedirectResponse(addresses.shelf(slug), status_code=303)
-
-
 def _buy_list(page: PageContext, form: TypedForm, notice: Notice, *, status: int = 200) -> Response:
     return _list(page, "buy_list.html", "Buy list", notice, form=form, status=status)
 

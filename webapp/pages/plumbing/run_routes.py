@@ -197,13 +197,6 @@ def piece_work(slug: str, services: ServicesOf, posted: Typed) -> Response:
     return RedirectResponse(told(back, done), status_code=303)
 
 
-@router.get("/builds/{slug}/next-piece")
-@router.get("/builds/{slug}/piece-work")
-def after_a_refusal(slug: str) -> Response:
-    """A reload of an address that only takes changes leads to Plumbing."""
-    return RedirectResponse(addresses.plumbing(slug), status_code=303)
-
-
 def _show_piece(
     slug: str,
     services: ServicesOf,
