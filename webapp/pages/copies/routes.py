@@ -45,9 +45,7 @@ def make(services: ServicesOf) -> Response:
     try:
         copy = services.copies.make()
     except UnusableDatabaseError as trouble:
-        form = _form(services)
-        form.fault("", str(trouble))
-        return _show(services, form, status=422)
+        return _refused(services, str(trouble))
     return _to_copies(made=copy.name)
 
 
@@ -82,9 +80,7 @@ def ask_to_put_back(services: ServicesOf, key: str = "") -> Response:
     try:
         held = look_over(copy.path, now=services.settings.now())
     except UnusableDatabaseError as trouble:
-        form = _form(services)
-        form.fault("", str(trouble))
-        return _show(services, form, status=422)
+        return _refused(services, str(trouble))
     today = services.settings.now().date()
     made = _moments(services).get(copy.name)
     if made is None:
@@ -107,9 +103,7 @@ def put_back(services: ServicesOf, key: str = "") -> Response:
     try:
         before = services.copies.put_back(copy)
     except UnusableDatabaseError as trouble:
-        form = _form(services)
-        form.fault("", str(trouble))
-        return _show(services, form, status=422)
+        return _refused(services, str(trouble))
     services.forget_work()
     return _to_copies(made=before.name, instead=copy.name)
 
@@ -120,9 +114,14 @@ def _to_copies(**said: str) -> Response:
 
 
 def _gone(services: Services) -> Response:
+    return _refused(services, words.NOT_THERE, status=404)
+
+
+def _refused(services: Services, text: str, *, status: int = 422) -> Response:
+    """The page of the copies, with what stood in the way."""
     form = _form(services)
-    form.fault("", words.NOT_THERE)
-    return _show(services, form, status=404)
+    form.fault("", text)
+    return _show(services, form, status=status)
 
 
 def _form(services: Services) -> TypedForm:

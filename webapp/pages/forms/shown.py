@@ -1,12 +1,13 @@
 """What a form shows: the text of each field, and the exact value that it stands for."""
 
 import datetime as dt
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Self
 
 from webapp.build.build_input import Moment
 from webapp.build.three_point import ThreePoint
+from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.typed_values import clock_text, date_text, number_text, parse_date
 from webapp.pages.words.amounts import day
 
@@ -131,6 +132,12 @@ class Shown:
     def pick(self, name: str, key: str | None, label: str) -> Self:
         """A thing named by typing; `label` is what is typed for it."""
         return self.add(name, " ".join(label.split()), key)
+
+    def pick_rows(self, stem: str, keys: Sequence[str], picks: PickList, blanks: int) -> Self:
+        """A list of things named by typing, with fields for so many more of them."""
+        for row, key in enumerate(keys):
+            self.pick(f"{stem}-{row}", key, picks.label(key))
+        return self.blank(*(f"{stem}-{len(keys) + row}" for row in range(blanks)))
 
     def called(self, label: str, *names: str) -> Self:
         """What sentences call these fields: "Weld the neck, likely hours"."""

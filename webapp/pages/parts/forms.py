@@ -35,8 +35,7 @@ NEW = Part(key="", name="")
 
 def shown_of(build: BuildInput, part: Part) -> Shown:
     """The form of a part as it is opened; of `NEW` for a new one."""
-    picks = PickList.of("task", build.tasks)
-    fields = (
+    return (
         Shown()
         .text("name", part.name)
         .date("ordered_on", part.ordered_on)
@@ -47,10 +46,8 @@ def shown_of(build: BuildInput, part: Part) -> Shown:
         .text("supplier", part.supplier)
         .number("cost", part.cost)
         .number("paid", part.paid)
+        .pick_rows("serves", part.serves, PickList.of("task", build.tasks), BLANK_TASKS)
     )
-    for row, key in enumerate(part.serves):
-        fields.pick(f"serves-{row}", key, picks.label(key))
-    return fields.blank(*(f"serves-{len(part.serves) + row}" for row in range(BLANK_TASKS)))
 
 
 def edit_part(key: str | None) -> FormEdit[str]:

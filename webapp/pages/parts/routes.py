@@ -147,19 +147,16 @@ def part_here(slug: str, services: ServicesOf, posted: Typed) -> Response:
     return _listed(slug, services, TypedForm.of(posted), arrived)
 
 
-@router.get("/builds/{slug}/part-here")
-def part_here_again(slug: str) -> Response:
-    return RedirectResponse(addresses.parts(slug), status_code=303)
-
-
 @router.post("/builds/{slug}/part-ordered")
 def part_ordered(slug: str, services: ServicesOf, posted: Typed) -> Response:
     """One press: the part was ordered today."""
     return _listed(slug, services, TypedForm.of(posted), ordered_today)
 
 
+@router.get("/builds/{slug}/part-here")
 @router.get("/builds/{slug}/part-ordered")
-def part_ordered_again(slug: str) -> Response:
+def after_a_press(slug: str) -> Response:
+    """A reload of an address that only takes changes leads to Parts."""
     return RedirectResponse(addresses.parts(slug), status_code=303)
 
 

@@ -9,6 +9,7 @@ from webapp.build.moments import moment_at_start
 from webapp.build.money import cents_of
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
+from webapp.pages.frame.link import Link
 from webapp.pages.parts.order_dates import latest_arrivals_of, order_by_of
 from webapp.pages.words import amounts as words
 from webapp.pages.words.how import How, order_by_how
@@ -19,14 +20,6 @@ from webapp.pages.words.the_end import the_end
 from webapp.pages.words.unplanned import gap_words
 
 FAR = dt.date.max
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Served:
-    """A task that a part serves."""
-
-    name: str
-    address: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,7 +37,7 @@ class PartLine:
     why: str
     pressing: bool
     can_order: bool
-    serves: tuple[Served, ...]
+    serves: tuple[Link, ...]
     cost: str
     brings: str
 
@@ -247,7 +240,7 @@ class _Lines:
             pressing=pressing,
             can_order=not part.arrived and part.ordered_on is None,
             serves=tuple(
-                Served(name=self.tasks[key].name, address=addresses.task(self.page.slug, key))
+                Link(name=self.tasks[key].name, address=addresses.task(self.page.slug, key))
                 for key in part.serves
             ),
             cost="" if part.cost is None else money(part.cost),

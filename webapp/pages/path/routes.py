@@ -56,6 +56,7 @@ def tightening(slug: str, services: ServicesOf) -> HTMLResponse:
 
 
 @router.get("/builds/{slug}/tighten")
+@router.get("/builds/{slug}/keep-order", include_in_schema=False)
 def back_to_tightening(slug: str) -> Response:
     """Where a reload leads after a press that was refused."""
     return RedirectResponse(addresses.tightening_on_path(slug), status_code=303)
@@ -116,9 +117,3 @@ def keep(slug: str, services: ServicesOf, form: Typed) -> Response:
         return _path(services, page_of(services, slug, "Path"), status=422, wrong=why_refused(done))
     services.tightenings.put_away(slug)
     return RedirectResponse(told(addresses.order(slug), done), status_code=303)
-
-
-@router.get("/builds/{slug}/keep-order", include_in_schema=False)
-def back_from_keeping(slug: str) -> Response:
-    """Where a reload leads after a press that was refused."""
-    return RedirectResponse(addresses.tightening_on_path(slug), status_code=303)

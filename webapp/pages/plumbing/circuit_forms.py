@@ -144,8 +144,7 @@ def _of_circuit(build: BuildInput, address: str, circuit: str) -> BuildInput:
 
 def shown_circuit(build: BuildInput, circuit: Circuit) -> Shown:
     """The form of a circuit as it is opened."""
-    picks = PickList.of("task", build.tasks)
-    fields = (
+    return (
         Shown()
         .text("name", circuit.name)
         .choice("medium", circuit.medium)
@@ -158,10 +157,8 @@ def shown_circuit(build: BuildInput, circuit: Circuit) -> Shown:
         .add("bar", amount_shown(circuit.bar, "pressure"), circuit.bar)
         .text("test", circuit.test or "")
         .tick("needed_to_start", circuit.needed_to_start)
+        .pick_rows("holds", circuit.holds, PickList.of("task", build.tasks), BLANK_HOLDS)
     )
-    for row, key in enumerate(circuit.holds):
-        fields.pick(f"holds-{row}", key, picks.label(key))
-    return fields.blank(*(f"holds-{len(circuit.holds) + row}" for row in range(BLANK_HOLDS)))
 
 
 def edit_circuit(key: str) -> FormEdit[str]:

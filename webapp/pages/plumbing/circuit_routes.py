@@ -12,8 +12,8 @@ from webapp.pages.frame.form_change import change_by_form, told
 from webapp.pages.frame.gone import gone
 from webapp.pages.frame.rendering import render
 from webapp.pages.plumbing import circuit_forms
-from webapp.pages.plumbing.drawn_page import PAGE, not_to_be_drawn, pressed, seen_or_none
-from webapp.pages.plumbing.seen import Seen
+from webapp.pages.plumbing.drawn_page import PAGE, not_to_be_drawn, pressed
+from webapp.pages.plumbing.seen import Seen, seen_of
 from webapp.pages.words import plumbing_drawn as offered
 from webapp.pages.words import sizes
 from webapp.services.changes import Refused
@@ -42,7 +42,7 @@ def enter_circuit(slug: str, services: ServicesOf, posted: Typed) -> Response:
 
 def _show_new(slug: str, services: Services, form: TypedForm | None) -> Response:
     page = page_of(services, slug, PAGE)
-    seen = seen_or_none(page)
+    seen = seen_of(page)
     if seen is None:
         return not_to_be_drawn(page)
     there = tuple(
@@ -90,7 +90,7 @@ def _show(
     slug: str, services: Services, key: str, form: TypedForm | None, *, status: int = 422
 ) -> Response:
     page = page_of(services, slug, PAGE)
-    seen = seen_or_none(page)
+    seen = seen_of(page)
     if seen is None:
         return not_to_be_drawn(page)
     if key not in seen.circuits:
@@ -123,9 +123,3 @@ def waived(slug: str, services: ServicesOf, posted: Typed) -> Response:
     form = TypedForm.of(posted)
     back = addresses.circuit(slug, form.typed("circuit"))
     return pressed(slug, services, form, circuit_forms.edit_waivers, back)
-
-
-@router.get("/builds/{slug}/circuit-waived")
-def after_a_refusal(slug: str) -> Response:
-    """A reload of an address that only takes changes leads to Plumbing."""
-    return RedirectResponse(addresses.plumbing(slug), status_code=303)

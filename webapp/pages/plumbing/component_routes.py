@@ -17,7 +17,8 @@ from webapp.pages.frame.notice import notice_of
 from webapp.pages.frame.rendering import render
 from webapp.pages.plumbing import component_forms, port_forms
 from webapp.pages.plumbing.circuit_view import port_line
-from webapp.pages.plumbing.drawn_page import PAGE, not_to_be_drawn, pressed, seen_or_none
+from webapp.pages.plumbing.drawn_page import PAGE, not_to_be_drawn, pressed
+from webapp.pages.plumbing.seen import seen_of
 from webapp.pages.words import plumbing_drawn as offered
 from webapp.services.changes import Refused
 from webapp.services.program import Services
@@ -57,7 +58,7 @@ def _show_new(
     slug: str, services: Services, key: str, kind: str, form: TypedForm | None
 ) -> Response:
     page = page_of(services, slug, PAGE)
-    seen = seen_or_none(page)
+    seen = seen_of(page)
     if seen is None:
         return not_to_be_drawn(page)
     if key not in seen.circuits:
@@ -108,7 +109,7 @@ def _show(
     slug: str, services: Services, key: str, form: TypedForm | None, since: str = ""
 ) -> Response:
     page = page_of(services, slug, PAGE)
-    seen = seen_or_none(page)
+    seen = seen_of(page)
     if seen is None:
         return not_to_be_drawn(page)
     component = seen.components.get(key)
@@ -145,12 +146,6 @@ def turn_round(slug: str, services: ServicesOf, posted: Typed) -> Response:
     form = TypedForm.of(posted)
     back = addresses.component(slug, form.typed("component"))
     return pressed(slug, services, form, component_forms.turn_round, back)
-
-
-@router.get("/builds/{slug}/turn-component")
-def after_a_refusal(slug: str) -> Response:
-    """A reload of an address that only takes changes leads to Plumbing."""
-    return RedirectResponse(addresses.plumbing(slug), status_code=303)
 
 
 # --- ports ------------------------------------------------------------------------------------
@@ -192,7 +187,7 @@ def _show_port(
 ) -> Response:
     """The form of a port; without `key` of a new one of that component."""
     page = page_of(services, slug, PAGE)
-    seen = seen_or_none(page)
+    seen = seen_of(page)
     if seen is None:
         return not_to_be_drawn(page)
     component, found = seen.components.get(owner), port_at(page.build, key)

@@ -20,6 +20,7 @@ from webapp.pages.plumbing.cut_forms import (
     place_of_fault,
 )
 from webapp.pages.plumbing.cut_view import cut_view, groups_view
+from webapp.pages.plumbing.drawn_page import NOT_STORED, PAGE, not_to_be_drawn, not_yet
 from webapp.pages.plumbing.seen import Seen, seen_of
 from webapp.pages.words import cut_lists as said
 from webapp.plumbing.buy_list import CutGroup
@@ -27,7 +28,6 @@ from webapp.services.changes import Refused
 from webapp.services.cuttings import CutRun
 
 router = APIRouter(include_in_schema=False)
-PAGE = "Plumbing"
 
 
 @router.get("/builds/{slug}/cut-list")
@@ -36,7 +36,7 @@ def cut_lists(slug: str, services: ServicesOf, what: str = "", since: str = "") 
     page = page_of(services, slug, PAGE)
     seen = seen_of(page)
     if seen is None or not page.build.plumbing.circuits:
-        return render("plumbing/nothing.html", title="Plumbing", page=page)
+        return not_to_be_drawn(page)
     notice = notice_of(services, page, since, addresses.cut_list(slug, what))
     if not what:
         kept = page.planned.circuits
@@ -147,11 +147,4 @@ def _wanted(slug: str, seen: Seen, what: str) -> CutGroup:
 def _refused(
     page: PageContext, what: str, texts: tuple[str, ...], *, status: int = 422
 ) -> Response:
-    return render(
-        "plumbing/refused.html",
-        status=status,
-        title="That was not stored",
-        page=page,
-        texts=texts,
-        back=addresses.cut_list(page.slug, what),
-    )
+    return not_yet(page, NOT_STORED, texts, addresses.cut_list(page.slug, what), status)

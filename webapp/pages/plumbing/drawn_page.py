@@ -1,4 +1,4 @@
-"""What every page has on which plumbing is drawn: the plumbing, or why it can not be drawn yet."""
+"""What every page has on which plumbing is drawn: why it can not be drawn yet, and its presses."""
 
 from typing import Any
 
@@ -8,21 +8,16 @@ from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, page_of
 from webapp.pages.frame.form_change import FormEdit, change_by_form, told
 from webapp.pages.frame.rendering import render
-from webapp.pages.plumbing.seen import Seen, seen_of
 from webapp.services.changes import Refused
 from webapp.services.program import Services
 
 PAGE = "Plumbing"
+NOT_STORED = "That was not stored"
 
 
-def seen_or_none(page: PageContext) -> Seen | None:
-    """The plumbing of the build; None while its faults stand in the way."""
-    return seen_of(page)
-
-
-def not_to_be_drawn(page: PageContext) -> Response:
-    """The page that says what stands in the way."""
-    return render("plumbing/nothing.html", title="Plumbing", page=page)
+def not_to_be_drawn(page: PageContext, title: str = PAGE) -> Response:
+    """The page of a build in which nothing is plumbed yet, or whose faults stand in the way."""
+    return render("plumbing/nothing.html", title=title, page=page)
 
 
 def not_yet(
@@ -47,5 +42,5 @@ def pressed(
     if isinstance(done, Refused):
         page = page_of(services, slug, PAGE)
         texts = tuple(dict.fromkeys(fault.text for fault in form.faults))
-        return not_yet(page, "That was not stored", texts, back, 422)
+        return not_yet(page, NOT_STORED, texts, back, 422)
     return RedirectResponse(told(back, done), status_code=303)

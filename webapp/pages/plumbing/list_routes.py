@@ -11,13 +11,13 @@ from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.form_change import change_by_form, told
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render
+from webapp.pages.plumbing.drawn_page import PAGE, not_to_be_drawn, pressed
 from webapp.pages.plumbing.list_views import buy_view, joints_view, shelf_lines, shelf_view
 from webapp.pages.plumbing.seen import seen_of
 from webapp.pages.plumbing.to_parts import lead_shown, put_list_into_parts, put_on_the_shelf
 from webapp.services.changes import Refused
 
 router = APIRouter(include_in_schema=False)
-PAGE = "Plumbing"
 SHELF = "shelf.html"
 _VIEWS = {"buy_list.html": buy_view, "joints.html": joints_view, SHELF: shelf_view}
 
@@ -58,25 +58,7 @@ def shelf(slug: str, services: ServicesOf, since: str = "") -> Response:
 def onto_shelf(slug: str, services: ServicesOf, posted: Typed) -> Response:
     """One press: what a part brings lies on the shelf."""
     form = TypedForm.of(posted)
-    done = change_by_form(services, slug, form, put_on_the_shelf)
-    if isinstance(done, Refused):
-        page = page_of(services, slug, PAGE)
-        texts = tuple(dict.fromkeys(fault.text for fault in form.faults))
-        return render(
-            "plumbing/refused.html",
-            status=422,
-            title="That was not stored",
-            page=page,
-            texts=texts,
-            back=addresses.shelf(slug),
-        )
-    return RedirectResponse(told(addresses.shelf(slug), done), status_code=303)
-
-
-@router.get("/builds/{slug}/onto-shelf")
-def onto_shelf_again(slug: str) -> Response:
-    """A reload of an address that only takes changes leads to the shelf."""
-    return RedirectResponse(addresses.shelf(slug), status_code=303)
+    return pressed(slug, services, form, put_on_the_shelf, addresses.shelf(slug))
 
 
 def _buy_list(page: PageContext, form: TypedForm, notice: Notice, *, status: int = 200) -> Response:
@@ -94,7 +76,7 @@ def _list(
 ) -> Response:
     seen = seen_of(page)
     if seen is None or page.build.plumbing == NOTHING_PLUMBED:
-        return render("plumbing/nothing.html", title="Plumbing", page=page)
+        return not_to_be_drawn(page)
     kept = page.planned.circuits
     view = kept.get_or_keep((template, page.today), lambda: _VIEWS[template](seen))
     return render(

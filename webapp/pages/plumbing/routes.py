@@ -5,7 +5,7 @@ from fastapi.responses import Response
 
 from webapp.pages import addresses
 from webapp.pages.forms.posted import whole_number
-from webapp.pages.frame.context import PageContext, ServicesOf, page_of
+from webapp.pages.frame.context import ServicesOf, page_of
 from webapp.pages.frame.gone import gone
 from webapp.pages.frame.notice import notice_of
 from webapp.pages.frame.rendering import render
@@ -24,7 +24,7 @@ from webapp.pages.plumbing import (
 )
 from webapp.pages.plumbing.bay_view import bay_view
 from webapp.pages.plumbing.circuit_view import circuit_view
-from webapp.pages.plumbing.drawn_page import PAGE
+from webapp.pages.plumbing.drawn_page import PAGE, not_to_be_drawn
 from webapp.pages.plumbing.run_routes import show_run
 from webapp.pages.plumbing.seen import seen_of
 from webapp.pages.words.plumbing_drawn import WITHOUT_CHOICES
@@ -51,7 +51,7 @@ def plumbing(slug: str, services: ServicesOf, key: str = "", since: str = "") ->
     page = page_of(services, slug, PAGE)
     seen = seen_of(page)
     if seen is None or not page.build.plumbing.circuits:
-        return _nothing(page)
+        return not_to_be_drawn(page)
     kept = page.planned.circuits
     view = kept.get_or_keep(("bay", page.today), lambda: bay_view(seen))
     notice = notice_of(services, page, since, addresses.plumbing(slug))
@@ -63,7 +63,7 @@ def one_circuit(slug: str, key: str, services: ServicesOf, since: str = "") -> R
     page = page_of(services, slug, PAGE)
     seen = seen_of(page)
     if seen is None:
-        return _nothing(page)
+        return not_to_be_drawn(page)
     if key not in seen.circuits:
         raise gone(services, slug, "circuit", key)
     kept = page.planned.circuits
@@ -106,7 +106,7 @@ def one_run(
     page = page_of(services, slug, PAGE)
     seen = seen_of(page)
     if seen is None:
-        return _nothing(page)
+        return not_to_be_drawn(page)
     notice = notice_of(services, page, since, addresses.run(slug, key))
     return show_run(
         services,
@@ -117,8 +117,3 @@ def one_run(
         is_typing=bool(typing),
         before=whole_number(before),
     )
-
-
-def _nothing(page: PageContext) -> Response:
-    """A build in which nothing is plumbed yet, or whose faults stand in the way."""
-    return render("plumbing/nothing.html", title="Plumbing", page=page)

@@ -15,13 +15,13 @@ from webapp.pages.frame.gone import gone, piece_gone
 from webapp.pages.frame.notice import NO_NOTICE, Notice
 from webapp.pages.frame.rendering import render
 from webapp.pages.plumbing import next_piece_form, piece_forms, run_forms
-from webapp.pages.plumbing.drawn_page import PAGE, not_to_be_drawn, seen_or_none
+from webapp.pages.plumbing.drawn_page import PAGE, not_to_be_drawn
 from webapp.pages.plumbing.next_piece_form import next_piece, opened_next, put_next_piece
 from webapp.pages.plumbing.piece_fields import shown_piece
 from webapp.pages.plumbing.piece_forms import digest_of, edit_piece, piece_at, work_on_piece
 from webapp.pages.plumbing.run_forms import edit_run, join, port_choices
 from webapp.pages.plumbing.run_view import run_view
-from webapp.pages.plumbing.seen import Seen
+from webapp.pages.plumbing.seen import Seen, seen_of
 from webapp.pages.words import plumbing_drawn as offered
 from webapp.pages.words import sizes
 from webapp.plumbing.names import piece_name
@@ -89,7 +89,7 @@ def _show_new_run(
     slug: str, services: ServicesOf, circuit: str, form: TypedForm | None, begins: str = ""
 ) -> Response:
     page = page_of(services, slug, PAGE)
-    seen = seen_or_none(page)
+    seen = seen_of(page)
     if seen is None:
         return not_to_be_drawn(page)
     if circuit not in seen.circuits:
@@ -126,7 +126,7 @@ def change_run(slug: str, services: ServicesOf, posted: Typed, key: str = "") ->
 
 def _show_run_form(slug: str, services: ServicesOf, key: str, form: TypedForm | None) -> Response:
     page = page_of(services, slug, PAGE)
-    seen = seen_or_none(page)
+    seen = seen_of(page)
     if seen is None:
         return not_to_be_drawn(page)
     if key not in seen.runs:
@@ -157,7 +157,7 @@ def enter_next_piece(slug: str, services: ServicesOf, posted: Typed) -> Response
     done = change_by_form(services, slug, form, put_next_piece, next_piece_form.place_of_fault)
     if isinstance(done, Refused):
         page = page_of(services, slug, PAGE)
-        seen = seen_or_none(page)
+        seen = seen_of(page)
         if seen is None:
             return not_to_be_drawn(page)
         return show_run(
@@ -197,13 +197,6 @@ def piece_work(slug: str, services: ServicesOf, posted: Typed) -> Response:
     return RedirectResponse(told(back, done), status_code=303)
 
 
-@router.get("/builds/{slug}/next-piece")
-@router.get("/builds/{slug}/piece-work")
-def after_a_refusal(slug: str) -> Response:
-    """A reload of an address that only takes changes leads to Plumbing."""
-    return RedirectResponse(addresses.plumbing(slug), status_code=303)
-
-
 def _show_piece(
     slug: str,
     services: ServicesOf,
@@ -214,7 +207,7 @@ def _show_piece(
     is_work: bool = False,
 ) -> Response:
     page = page_of(services, slug, PAGE)
-    seen = seen_or_none(page)
+    seen = seen_of(page)
     if seen is None:
         return not_to_be_drawn(page)
     if key not in seen.runs:

@@ -165,10 +165,7 @@ def _read_steps(form: TypedForm) -> Mapping[RunStep, float]:
 
 def shown_tasks(build: BuildInput, run: Run) -> Shown:
     """The form of the tasks that make or fit a run."""
-    picks, fields_ = PickList.of("task", build.tasks), Shown()
-    for row, key in enumerate(run.tasks):
-        fields_.pick(f"task-{row}", key, picks.label(key))
-    return fields_.blank(*(f"task-{len(run.tasks) + row}" for row in range(BLANK_TASKS)))
+    return Shown().pick_rows("task", run.tasks, PickList.of("task", build.tasks), BLANK_TASKS)
 
 
 def name_tasks(key: str) -> FormEdit[str]:

@@ -12,7 +12,8 @@ from webapp.pages.frame.form_change import change_by_form, told
 from webapp.pages.frame.gone import gone
 from webapp.pages.frame.rendering import render
 from webapp.pages.plumbing import run_task_forms as forms
-from webapp.pages.plumbing.drawn_page import PAGE, not_to_be_drawn, seen_or_none
+from webapp.pages.plumbing.drawn_page import PAGE, not_to_be_drawn
+from webapp.pages.plumbing.seen import seen_of
 from webapp.pages.words import plumbing_tasks as words
 from webapp.services.changes import Refused
 from webapp.services.program import Services
@@ -59,7 +60,7 @@ def _show(
     status: int = 200,
 ) -> Response:
     page = page_of(services, slug, PAGE)
-    seen = seen_or_none(page)
+    seen = seen_of(page)
     if seen is None:
         return not_to_be_drawn(page)
     if key not in seen.runs:

@@ -102,6 +102,7 @@ def take_from_shelf(slug: str, services: ServicesOf, posted: Typed) -> Response:
 
 
 @router.get("/builds/{slug}/take-from-shelf")
+@router.get("/builds/{slug}/onto-shelf")
 def after_a_refusal(slug: str) -> Response:
     """A reload of an address that only takes changes leads to the shelf."""
     return RedirectResponse(addresses.shelf(slug), status_code=303)

@@ -44,8 +44,12 @@ def run_tasks(slug: str, services: ServicesOf, posted: Typed) -> Response:
 @router.get("/builds/{slug}/run-work")
 @router.get("/builds/{slug}/port-work")
 @router.get("/builds/{slug}/circuit-tested")
+@router.get("/builds/{slug}/circuit-waived")
+@router.get("/builds/{slug}/turn-component")
+@router.get("/builds/{slug}/next-piece")
+@router.get("/builds/{slug}/piece-work")
 def after_a_refusal(slug: str) -> Response:
-    """A reload of an address that only takes changes leads to Plumbing."""
+    """A reload of an address of plumbing that only takes changes leads to Plumbing."""
     return RedirectResponse(addresses.plumbing(slug), status_code=303)
 
 

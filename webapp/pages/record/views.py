@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from webapp.build.build_input import BuildInput
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
+from webapp.pages.frame.link import Link
 from webapp.pages.record.kinds import KindLine, kind_lines
 from webapp.pages.week.labels import label_of, week_words
 from webapp.pages.words import amounts as words
@@ -110,17 +111,11 @@ def _weeks(slug: str, record: Sequence[WeekHours], today: dt.date) -> tuple[Atte
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ThingLink:
-    name: str
-    address: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class FindingView:
     practice: str
     sentence: str
     remedy: str
-    things: tuple[ThingLink, ...]
+    things: tuple[Link, ...]
     more: str
     within_limit: bool
 
@@ -137,25 +132,23 @@ def finding_views(page: PageContext, baseline: BuildInput | None) -> tuple[Findi
     )
 
 
-def _links(page: PageContext) -> dict[str, ThingLink]:
+def _links(page: PageContext) -> dict[str, Link]:
     """Where each thing of the build is changed; a task hides a part of the same key."""
     slug, build = page.slug, page.build
     links = {
-        one.key: ThingLink(name=one.name, address=addresses.shop(slug, "subsystems"))
+        one.key: Link(name=one.name, address=addresses.shop(slug, "subsystems"))
         for one in build.subsystems
     }
     links |= {
-        one.key: ThingLink(name=one.name, address=addresses.part(slug, one.key))
-        for one in build.parts
+        one.key: Link(name=one.name, address=addresses.part(slug, one.key)) for one in build.parts
     }
     links |= {
-        one.key: ThingLink(name=one.name, address=addresses.task(slug, one.key))
-        for one in build.tasks
+        one.key: Link(name=one.name, address=addresses.task(slug, one.key)) for one in build.tasks
     }
     return links
 
 
-def _finding(page: PageContext, finding: Finding, links: dict[str, ThingLink]) -> FindingView:
+def _finding(page: PageContext, finding: Finding, links: dict[str, Link]) -> FindingView:
     keys = [key for key in finding.keys if key in links]
     rest = len(keys) - SHOWN_KEYS
     said = finding_words(page.build, finding, today=page.today)

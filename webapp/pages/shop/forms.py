@@ -25,10 +25,11 @@ Thing = TypeVar("Thing", bound=Named)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
-    """One row of a list form: its number, the key it is about (None: a new thing), its name."""
+    """One row of a list form: its number, the key it is about (a new one: of a new thing), its
+    name."""
 
     number: int
-    key: str | None
+    key: str
     name: str
 
 
@@ -159,13 +160,10 @@ def setups_shown(build: BuildInput) -> Shown:
 def edit_setups(form: TypedForm, build: BuildInput) -> BuildInput:
     """The build with its setups as the form says; one that tasks still need can not go."""
     rows = _read_rows(form, build.shop.setups, "setup")
-    taken = {setup.key for setup in build.shop.setups}
     setups = []
     for row in rows:
         hours = form.hours(f"hours-{row.number}", f"{shown(row.name)}, hours to set up") or 0.0
-        key = row.key or new_key(row.name, taken)
-        taken.add(key)
-        setups.append(Setup(key=key, name=row.name, hours=hours))
+        setups.append(Setup(key=row.key, name=row.name, hours=hours))
     users = {task.setup: task.name for task in build.tasks if task.setup}
     _note_still_used(form, build.shop.setups, rows, users, "setup")
     kept = (*setups, *_not_sent(form, build.shop.setups))
@@ -191,7 +189,6 @@ def stations_shown(build: BuildInput) -> Shown:
 def edit_stations(form: TypedForm, build: BuildInput) -> BuildInput:
     """The build with its stations as the form says; one that tasks still need can not go."""
     rows = _read_rows(form, build.shop.stations, "station")
-    taken = {station.key for station in build.shop.stations}
     stations = []
     for row in rows:
         count = form.whole(
@@ -201,9 +198,7 @@ def edit_stations(form: TypedForm, build: BuildInput) -> BuildInput:
             at_most=MOST_OF_A_STATION,
             default=1,
         )
-        key = row.key or new_key(row.name, taken)
-        taken.add(key)
-        stations.append(Station(key=key, name=row.name, count=count or 1))
+        stations.append(Station(key=row.key, name=row.name, count=count or 1))
     users = {need.station: task.name for task in build.tasks for need in task.stations}
     _note_still_used(form, build.shop.stations, rows, users, "station")
     kept = (*stations, *_not_sent(form, build.shop.stations))
@@ -231,7 +226,6 @@ def subsystems_shown(build: BuildInput) -> Shown:
 def edit_subsystems(form: TypedForm, build: BuildInput) -> BuildInput:
     """The build with its subsystems as the form says; one that tasks belong to can not go."""
     rows = _read_rows(form, build.subsystems, "subsystem")
-    taken = {subsystem.key for subsystem in build.subsystems}
     last = max((each.order for each in build.subsystems), default=0)
     changed = []
     for row in rows:
@@ -246,9 +240,7 @@ def edit_subsystems(form: TypedForm, build: BuildInput) -> BuildInput:
         )
         typed = form.one_of(f"medium-{row.number}", f"{label}, medium", MEDIA)
         medium: Medium = next((each for each in MEDIA if each == typed), "none")
-        key = row.key or new_key(row.name, taken)
-        taken.add(key)
-        changed.append(Subsystem(key=key, name=row.name, medium=medium, order=order or 0))
+        changed.append(Subsystem(key=row.key, name=row.name, medium=medium, order=order or 0))
     users = {task.subsystem: task.name for task in build.tasks if task.subsystem}
     _note_still_used(form, build.subsystems, rows, users, "subsystem")
     kept = (*changed, *_not_sent(form, build.subsystems))
@@ -269,6 +261,7 @@ def _with_blank_rows(fields: Shown, start: int) -> Shown:
 def _read_rows(form: TypedForm, things: Sequence[Named], what: str) -> tuple[Row, ...]:
     """The rows with a name, less those ticked to be removed; emptied names are faults."""
     names, rows, seen = {thing.key: thing.name for thing in things}, [], set()
+    taken = set(names)
     for number in form.row_numbers("name"):
         key = form.typed(f"key-{number}")
         known = key in names and key not in seen
@@ -284,7 +277,9 @@ def _read_rows(form: TypedForm, things: Sequence[Named], what: str) -> tuple[Row
             )
             name = names[key]
         if name:
-            rows.append(Row(number=number, key=key if known else None, name=name))
+            key = key if known else new_key(name, taken)
+            taken.add(key)
+            rows.append(Row(number=number, key=key, name=name))
     return tuple(rows)
 
 

@@ -12,6 +12,7 @@ from webapp.pages.frame.errors import missing_thing
 from webapp.pages.frame.form_change import change_by_form, told
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render
+from webapp.pages.plumbing.drawn_page import not_to_be_drawn
 from webapp.pages.plumbing.seen import seen_of
 from webapp.pages.sizing.amounts import unit_here
 from webapp.pages.sizing.limit_forms import (
@@ -77,7 +78,7 @@ def _show(
 ) -> Response:
     seen = seen_of(page)
     if seen is None:
-        return render("plumbing/nothing.html", title="Limit", page=page)
+        return not_to_be_drawn(page, "Limit")
     answer = next(
         (one for one in checks_of(page.build, seen.plumbed) if (one.check, one.at) == (check, at)),
         None,

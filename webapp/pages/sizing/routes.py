@@ -7,6 +7,7 @@ from webapp.pages import addresses
 from webapp.pages.frame.context import ServicesOf, page_of
 from webapp.pages.frame.notice import notice_of
 from webapp.pages.frame.rendering import render
+from webapp.pages.plumbing.drawn_page import not_to_be_drawn
 from webapp.pages.plumbing.seen import seen_of
 from webapp.pages.sizing import belt_routes, limit_routes, sheet_routes, wire_routes
 from webapp.pages.sizing.views import sizing_view
@@ -23,7 +24,7 @@ def sizing(slug: str, services: ServicesOf, since: str = "") -> Response:
     page = page_of(services, slug, "Plumbing")
     seen = seen_of(page)
     if seen is None:
-        return render("plumbing/nothing.html", title="Sizing", page=page)
+        return not_to_be_drawn(page, "Sizing")
     return render(
         "sizing/sizing.html",
         title="Sizing",

@@ -86,10 +86,8 @@ def shown_of(build: BuildInput, task: Task) -> Shown:
             shown.number_or_blank(f"{side.wait}-{row}", link.wait_hours)
             shown.text(f"{side.why}-{row}", link.why)
         shown.blank(f"{side.field}-{len(links)}")
-    served = [part for part in build.parts if task.key in part.serves]
-    for row, part in enumerate(served):
-        shown.pick(f"part-{row}", part.key, parts.label(part.key))
-    return show_steps(shown.blank(f"part-{len(served)}"), task)
+    served = [part.key for part in build.parts if task.key in part.serves]
+    return show_steps(shown.pick_rows("part", served, parts, 1), task)
 
 
 def _own_fields(build: BuildInput, task: Task) -> Shown:

@@ -5,17 +5,6 @@ from dataclasses import dataclass
 from webapp.pages.words.how import How
 from webapp.pictures.weeks import WeeksPicture
 
-BROAD_WEEKS, UPRIGHT_WEEKS = 26, 8
-LISTED_WEEKS = 8
-PRINTED_ROWS = 23
-PRINTED_LINES = 8
-"""So many rows of hours, and lines beside them, leave the sheet on one page of A4."""
-TOLD_DAYS = 7
-EARNED_NAMES = (
-    *("PV", "EV", "AC", "BAC", "CV", "SV", "CPI", "SPI", "EAC", "EAC (bottom-up)", "VAC"),
-    *("TCPI", "ES", "SV(t)", "SPI(t)", "IEAC(t)"),
-)
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HoursLine:

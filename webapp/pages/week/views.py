@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from webapp.pages import addresses
 from webapp.pages.frame.context import PageContext
+from webapp.pages.frame.link import Link
 from webapp.pages.week.bridges import (
     TODAY,
     BridgeView,
@@ -29,12 +30,6 @@ from webapp.services.snapshots import frozen_build
 from webapp.storage.snapshots import SnapshotHeading
 
 CLOSED_SHOWN = 12
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WeekLink:
-    name: str
-    address: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,8 +61,8 @@ class WeekView:
     title: str
     state: str
     unreadable: str
-    before: WeekLink
-    after: WeekLink | None
+    before: Link
+    after: Link | None
     sheet: SheetView
     bridge: BridgeView | None
     no_bridge: str
@@ -75,9 +70,9 @@ class WeekView:
     to_do: ToDoView | None
     upcoming: NextSessions | None
     closing: Closing | None
-    late: WeekLink | None
-    other: WeekLink | None
-    closed: tuple[WeekLink, ...]
+    late: Link | None
+    other: Link | None
+    closed: tuple[Link, ...]
     closed_in_all: int
     baseline: str
 
@@ -150,7 +145,7 @@ def _since(headings: Headings) -> dt.date | None:
     return max(ends, default=None)
 
 
-def _late(page: PageContext, headings: Headings, last_week: IsoWeek) -> WeekLink | None:
+def _late(page: PageContext, headings: Headings, last_week: IsoWeek) -> Link | None:
     """The last week where it is still to be closed and the build had begun by then."""
     first = first_day(page.build)
     if headings.closed(label_of(last_week)) or first is None or week_of(first) > last_week:
@@ -158,8 +153,8 @@ def _late(page: PageContext, headings: Headings, last_week: IsoWeek) -> WeekLink
     return _link(page, last_week)
 
 
-def _link(page: PageContext, week: IsoWeek) -> WeekLink:
-    return WeekLink(name=f"Week {week[1]}", address=addresses.week(page.slug, label_of(week)))
+def _link(page: PageContext, week: IsoWeek) -> Link:
+    return Link(name=f"Week {week[1]}", address=addresses.week(page.slug, label_of(week)))
 
 
 def _state(
@@ -307,24 +302,24 @@ def _closing(page: PageContext, week: IsoWeek, closed: SnapshotHeading | None) -
 
 def _other(
     page: PageContext, label: str, closed: SnapshotHeading | None, *, is_frozen: bool
-) -> WeekLink | None:
+) -> Link | None:
     """The other way of looking at a closed week."""
     if closed is None:
         return None
     if is_frozen:
-        return WeekLink(
+        return Link(
             name="With what was written down since",
             address=addresses.week_since_closed(page.slug, label),
         )
-    return WeekLink(name="As it was closed", address=addresses.week(page.slug, label))
+    return Link(name="As it was closed", address=addresses.week(page.slug, label))
 
 
-def _closed_links(page: PageContext, headings: Headings) -> tuple[WeekLink, ...]:
+def _closed_links(page: PageContext, headings: Headings) -> tuple[Link, ...]:
     closed = sorted(
         (one for one in headings.all if one.kind == "week"), key=lambda one: one.label, reverse=True
     )
     return tuple(
-        WeekLink(
+        Link(
             name=words.sentence(heading_words(one, today=page.today)),
             address=addresses.week(page.slug, one.label),
         )
