@@ -41,8 +41,8 @@ def document(
     }
 
 
-def planned(build: dict[str, Any]) -> dict[str, Any]:
-    done = keyturn("plan", "-", "--json", typed=json.dumps(build))
+def planned(build: dict[str, Any], *options: str) -> dict[str, Any]:
+    done = keyturn("plan", "-", "--json", *options, typed=json.dumps(build))
     assert done.returncode == 0, done.stderr
     found: dict[str, Any] = json.loads(done.stdout)
     return found

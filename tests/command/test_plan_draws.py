@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from tests.command.test_plan import MONDAY, document
+from tests.command.test_plan import MONDAY, document, planned
 from tests.forked_command import keyturn
 
 SIDE: list[dict[str, Any]] = [
@@ -23,15 +23,8 @@ RECORD = document(
 )
 
 
-def drawn(build: dict[str, Any], *options: str) -> dict[str, Any]:
-    done = keyturn("plan", "-", "--json", *options, typed=json.dumps(build))
-    assert done.returncode == 0, done.stderr
-    found: dict[str, Any] = json.loads(done.stdout)
-    return found
-
-
 def test_draws_add_four_dates_and_the_criticality_and_nothing_else() -> None:
-    plain, plan = drawn(document(SIDE, CHAIN)), drawn(document(SIDE, CHAIN), "--draws", "500")
+    plain, plan = planned(document(SIDE, CHAIN)), planned(document(SIDE, CHAIN), "--draws", "500")
     first_start = plan["first_start"]
     dates = [first_start.pop(name) for name in ("p10", "p50", "p80", "p90")]
     assert dates == sorted(dates)
@@ -44,7 +37,7 @@ def test_draws_add_four_dates_and_the_criticality_and_nothing_else() -> None:
 
 def test_without_spread_every_date_is_that_of_the_plan() -> None:
     build = document([{"key": "z", "hours": 2}])
-    assert drawn(build, "--draws", "100", "--as-estimated")["first_start"] == {
+    assert planned(build, "--draws", "100", "--as-estimated")["first_start"] == {
         "at": "2026-01-05T02:00",
         "shop_hours": 2.0,
         "p10": "2026-01-05T02:00",
@@ -60,7 +53,7 @@ def test_the_estimates_alone_give_the_quantiles_of_their_distribution() -> None:
     10,000 draws, one in each slice of [0, 1], are within a minute or two of them.
     """
     build = document([{"key": "z", "hours": [2, 4, 12]}])
-    first_start = drawn(build, "--draws", "10000", "--as-estimated")["first_start"]
+    first_start = planned(build, "--draws", "10000", "--as-estimated")["first_start"]
     for name, hours in (("p10", 2.899), ("p50", 4.767), ("p80", 6.503), ("p90", 7.453)):
         day, clock = first_start[name].split("T")
         assert day == MONDAY[:10]
@@ -70,26 +63,26 @@ def test_the_estimates_alone_give_the_quantiles_of_their_distribution() -> None:
 
 def test_the_same_seed_gives_the_same_dates_and_another_one_others() -> None:
     build = document(SIDE, CHAIN)
-    usual = drawn(build, "--draws", "50", "--as-estimated")
-    assert drawn(build, "--draws", "50", "--as-estimated") == usual
-    assert drawn(build, "--draws", "50", "--as-estimated", "--seed", "1") == usual
-    assert drawn(build, "--draws", "50", "--as-estimated", "--seed", "99") != usual
+    usual = planned(build, "--draws", "50", "--as-estimated")
+    assert planned(build, "--draws", "50", "--as-estimated") == usual
+    assert planned(build, "--draws", "50", "--as-estimated", "--seed", "1") == usual
+    assert planned(build, "--draws", "50", "--as-estimated", "--seed", "99") != usual
 
 
 def test_the_record_counts_unless_it_is_switched_off() -> None:
     """The one finished task took four times its hours: the record makes the date later."""
     off = {**RECORD, "build": {**RECORD["build"], "calibrated": False, "attended": False}}
     counted, uncounted, alone = (
-        drawn(RECORD, "--draws", "400")["first_start"]["p50"],
-        drawn(off, "--draws", "400")["first_start"]["p50"],
-        drawn(RECORD, "--draws", "400", "--as-estimated")["first_start"]["p50"],
+        planned(RECORD, "--draws", "400")["first_start"]["p50"],
+        planned(off, "--draws", "400")["first_start"]["p50"],
+        planned(RECORD, "--draws", "400", "--as-estimated")["first_start"]["p50"],
     )
     assert counted > max(uncounted, alone)
 
 
 def test_first_start_without_a_date_has_no_chances() -> None:
     build = document(SIDE, CHAIN, parts=[{"key": "p", "name": "P", "for": ["z"], "arrived": False}])
-    plan = drawn(build, "--draws", "50")
+    plan = planned(build, "--draws", "50")
     assert plan["first_start"] is None
     assert {task["criticality"] for task in plan["tasks"]} == {0.0}
 
@@ -145,7 +138,7 @@ HERON = {
 def test_an_earlier_builds_record_is_drawn_and_named_and_left_out_as_estimated() -> None:
     bare = document(SIDE, CHAIN)
     heard = bare | {"earlier_records": [HERON]}
-    without, plan = drawn(bare, "--draws", "500"), drawn(heard, "--draws", "500")
+    without, plan = planned(bare, "--draws", "500"), planned(heard, "--draws", "500")
     assert plan["first_start"]["p50"] > without["first_start"]["p50"]
     assert plan["first_start"]["at"] > without["first_start"]["at"]
     assert plan["earlier_records"] == [
@@ -153,9 +146,9 @@ def test_an_earlier_builds_record_is_drawn_and_named_and_left_out_as_estimated()
     ]
     assert "earlier_records" not in without
     options = ("--draws", "500", "--as-estimated")
-    assert drawn(heard, *options) == drawn(bare, *options)
+    assert planned(heard, *options) == planned(bare, *options)
     off = bare | {"earlier_records": [HERON | {"counts": False}]}
-    assert drawn(off, "--draws", "500") == without
+    assert planned(off, "--draws", "500") == without
 
 
 def test_the_table_says_whose_record_it_is() -> None:

@@ -1,11 +1,10 @@
 """`keyturn plan --tighten`: the tightened plan with its bound, and what is refused."""
 
 import json
-from typing import Any
 
 import pytest
 
-from tests.command.test_plan import document
+from tests.command.test_plan import document, planned
 from tests.forked_command import keyturn
 
 # By space claim the rack goes first: 4 + 1 + 24 + 1 = 30 h. The cure begun first: 1 + 24 + 1.
@@ -17,13 +16,6 @@ RACK = document(
     ],
     [{"before": "seal", "after": "z", "wait_hours": 24}, {"before": "rack", "after": "z"}],
 )
-
-
-def planned(build: dict[str, Any], *options: str) -> dict[str, Any]:
-    done = keyturn("plan", "-", "--json", *options, typed=json.dumps(build))
-    assert done.returncode == 0, done.stderr
-    found: dict[str, Any] = json.loads(done.stdout)
-    return found
 
 
 def test_the_tightened_plan_tells_its_bound_and_that_it_was_proved() -> None:

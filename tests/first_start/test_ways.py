@@ -200,12 +200,24 @@ def test_way_4_a_rest_is_worked_out_from_the_stored_moment() -> None:
     assert one.begin("prime")
 
 
-def test_way_4_a_repeated_post_of_a_run_writes_once() -> None:
+def at_the_first_crank() -> Walker:
     one = walker()
     to_the_key(one)
     one.wait(seconds=60)
     one.sign_all("start", only=lambda check: still(check) and check.key != "cranked")
     assert one.begin("start")
+    return one
+
+
+def at_the_first_run() -> Walker:
+    one = at_the_first_crank()
+    one.wait(seconds=3)
+    assert one.fire()
+    return one
+
+
+def test_way_4_a_repeated_post_of_a_run_writes_once() -> None:
+    one = at_the_first_crank()
     assert not one.begin("start")
     for verb in (one.fire, one.fire, one.end, one.end):
         one.wait(seconds=2)
@@ -217,13 +229,7 @@ def test_way_4_a_repeated_post_of_a_run_writes_once() -> None:
 
 
 def test_way_5_while_it_runs_no_figure_is_taken_and_the_stage_does_not_close_without_them() -> None:
-    one = walker()
-    to_the_key(one)
-    one.wait(seconds=60)
-    one.sign_all("start", only=lambda check: still(check) and check.key != "cranked")
-    assert one.begin("start")
-    one.wait(seconds=3)
-    one.fire()
+    one = at_the_first_run()
     one.sign_all("start", only=lambda check: check.key in ("cranked", "oil_pressure"))
     assert all(not each.readings for each in one.build.start.signatures[-2:])
     assert not one.figures("oil_pressure")
@@ -236,19 +242,8 @@ def test_way_5_while_it_runs_no_figure_is_taken_and_the_stage_does_not_close_wit
 
 
 # 6: the wrong button ---------------------------------------------------------------------------
-def at_the_first_crank() -> Walker:
-    one = walker()
-    to_the_key(one)
-    one.wait(seconds=60)
-    one.sign_all("start", only=lambda check: still(check) and check.key != "cranked")
-    assert one.begin("start")
-    one.wait(seconds=3)
-    assert one.fire()
-    return one
-
-
 def test_way_6_after_stopped_nothing_is_cranked_until_the_cause_is_written() -> None:
-    one = at_the_first_crank()
+    one = at_the_first_run()
     one.wait(seconds=8)
     assert one.abort()
     one.wait(hours=1)
@@ -266,7 +261,7 @@ def test_way_6_after_stopped_nothing_is_cranked_until_the_cause_is_written() -> 
 
 
 def test_way_6_two_aborts_of_one_kind_end_the_day_and_not_the_next() -> None:
-    one = at_the_first_crank()
+    one = at_the_first_run()
     for _ in range(2):
         one.wait(minutes=5)
         one.abort()
@@ -594,7 +589,7 @@ def test_way_10_who_ends_after_the_first_minute_watches_from_that_stop() -> None
 
 
 def test_way_10_who_stopped_it_for_a_cause_watches_as_well_whatever_is_shut() -> None:
-    one = at_the_first_crank()
+    one = at_the_first_run()
     assert not one.sign("fire_watch")  # it runs
     one.wait(seconds=20)
     assert one.abort()

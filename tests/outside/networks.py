@@ -9,6 +9,17 @@ from webapp.build.time.shop_calendar import calendar_of
 from webapp.planning.network.network import DependencyDates, dependency_dates
 
 Hours = float | tuple[float, float, float]
+# PERT example with seven activities (memory, recomputed).
+PERT_SEVEN: dict[str, Hours] = {
+    "A": (2, 4, 6),
+    "B": (3, 5, 9),
+    "C": (4, 5, 7),
+    "D": (4, 6, 10),
+    "E": (4, 5, 7),
+    "F": (3, 4, 8),
+    "G": (3, 5, 8),
+}
+PERT_LINKS = [("A", "C"), ("A", "D"), ("B", "E"), ("C", "E"), ("D", "F"), ("E", "G")]
 
 
 def always_open(

@@ -7,7 +7,7 @@ import networkx as nx
 import pytest
 
 from tests.build.builds import build_of, task
-from tests.outside.networks import always_open, dates_of, row_of
+from tests.outside.networks import PERT_LINKS, PERT_SEVEN, always_open, dates_of, row_of
 from webapp.build.precedence import loops_of, needed_for, topological_order
 from webapp.build.three_point import ThreePoint
 from webapp.planning.order.job_order import make_plan
@@ -52,19 +52,6 @@ def test_hendricksons_nine_activities_give_the_published_floats() -> None:
     floats = {key: dates[key].total_float_hours for key in HENDRICKSON_HOURS}
     assert floats == {"A": 0, "B": 9, "C": 0, "D": 11, "E": 1, "F": 0, "G": 1, "H": 4, "I": 0}
     assert dates["finish"].earliest_end == 30 * 3600
-
-
-# PERT example with seven activities (memory, recomputed).
-PERT_SEVEN = {
-    "A": (2, 4, 6),
-    "B": (3, 5, 9),
-    "C": (4, 5, 7),
-    "D": (4, 6, 10),
-    "E": (4, 5, 7),
-    "F": (3, 4, 8),
-    "G": (3, 5, 8),
-}
-PERT_LINKS = [("A", "C"), ("A", "D"), ("B", "E"), ("C", "E"), ("D", "F"), ("E", "G")]
 
 
 def test_the_pert_example_of_seven_activities_gives_its_mean_and_slacks() -> None:

@@ -16,7 +16,7 @@ from statistics import NormalDist
 import numpy as np
 import pytest
 
-from tests.outside.networks import Hours, always_open
+from tests.outside.networks import PERT_LINKS, PERT_SEVEN, Hours, always_open
 from webapp.build.build_input import BuildInput
 from webapp.build.three_point import ThreePoint
 from webapp.planning.chances.criticality import criticality_of
@@ -156,17 +156,6 @@ def test_taylors_path_of_beta_tasks_has_its_mean_too() -> None:
 
 
 # --- PERT example with seven activities (memory, recomputed) ----------------------------------
-
-PERT_SEVEN: dict[str, Hours] = {
-    "A": (2, 4, 6),
-    "B": (3, 5, 9),
-    "C": (4, 5, 7),
-    "D": (4, 6, 10),
-    "E": (4, 5, 7),
-    "F": (3, 4, 8),
-    "G": (3, 5, 8),
-}
-PERT_LINKS = [("A", "C"), ("A", "D"), ("B", "E"), ("C", "E"), ("D", "F"), ("E", "G")]
 
 
 def test_the_path_of_the_seven_activities_alone_has_mean_19_5_and_variance_1_6389() -> None:

@@ -4,6 +4,7 @@ import datetime as dt
 import html
 import re
 from collections.abc import Iterator
+from contextlib import contextmanager
 from functools import cache
 from pathlib import Path
 from types import SimpleNamespace
@@ -93,6 +94,15 @@ def client_of(data_file: Path, now: dt.datetime = NOW) -> Client:
 def opened(data_file: Path) -> Iterator[Shop]:
     """The application on a data file, for the length of a test."""
     with client_of(data_file) as client:
+        yield Shop(client, data_file)
+
+
+@contextmanager
+def shop_of(build: BuildInput, folder: Path) -> Iterator[Shop]:
+    """The application on a data file of its own with a build in it, at its moment."""
+    data_file = folder / "build.sqlite3"
+    data_file.write_bytes(file_with(lambda session: create_build(session, build)))
+    with client_of(data_file, build.now) as client:
         yield Shop(client, data_file)
 
 

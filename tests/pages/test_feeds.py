@@ -4,8 +4,6 @@ import datetime as dt
 import html
 import re
 from collections import Counter
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -14,8 +12,7 @@ import pytest
 from icalendar import Calendar
 
 from tests.build.random_builds import random_build
-from tests.pages.conftest import NOW, Shop, client_of
-from tests.stored_files import file_with
+from tests.pages.conftest import NOW, Shop, client_of, shop_of
 from webapp.build.build_input import BuildInput
 from webapp.planning.order.plan import Plan
 from webapp.storage.builds import create_build
@@ -48,14 +45,6 @@ def events(shop: Shop, address: str) -> dict[str, Any]:
 def by_kind(found: dict[str, Any]) -> dict[str, Any]:
     """The same without what every name of an event of The Heron ends with."""
     return {uid.partition(".the-heron@")[0]: one for uid, one in found.items()}
-
-
-@contextmanager
-def opened(build: BuildInput, folder: Path) -> Iterator[Shop]:
-    data_file = folder / "feed.sqlite3"
-    data_file.write_bytes(file_with(lambda session: create_build(session, build)))
-    with client_of(data_file, build.now) as client:
-        yield Shop(client, data_file)
 
 
 def plan_of(shop: Shop) -> Plan:
@@ -100,7 +89,7 @@ def test_each_session_of_the_plan_is_one_event_with_its_tasks(seed: int, tmp_pat
     build = replace(random_build(12, seed), name="The Heron")
     names = {task.key: f"<{task.key}>" for task in build.tasks}
     build = replace(build, tasks=tuple(replace(task, name=names[task.key]) for task in build.tasks))
-    with opened(build, tmp_path) as shop:
+    with shop_of(build, tmp_path) as shop:
         shop.settled("bench")
         found = events(shop, made(shop))
         plan = plan_of(shop)
@@ -242,7 +231,7 @@ def test_a_wait_that_runs_ends_at_its_moment(shop: Shop) -> None:
         else task
         for task in build.tasks
     )
-    with opened(replace(build, tasks=tasks, name="The Heron"), shop.data_file.parent) as other:
+    with shop_of(replace(build, tasks=tasks, name="The Heron"), shop.data_file.parent) as other:
         found = by_kind(events(other, made(other)))
     wait = found[f"wait-{link.before}-1"]
     assert wait.start == NOW + dt.timedelta(hours=24)

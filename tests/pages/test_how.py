@@ -6,6 +6,7 @@ a `<details class="how">` whose `data-how` names that kind.
 
 import html
 import re
+from collections.abc import Collection, Iterable
 from html.parser import HTMLParser
 
 import pytest
@@ -57,6 +58,18 @@ class Figures(HTMLParser):
             self.unmarked.append(text)
 
 
+def explained(shop: Shop, pages: Iterable[str], *, typed: Collection[str]) -> set[str]:
+    """The kinds of figures on pages, each explained there; numbers of none are `typed` ones."""
+    shown: set[str] = set()
+    for name in pages:
+        page = Figures(shop.settled(name))
+        assert page.shown <= page.explained, (name, page.shown - page.explained)
+        if name not in typed:
+            assert not page.unmarked, (name, page.unmarked)
+        shown |= page.shown
+    return shown
+
+
 def how_of(text: str, kind: str) -> str:
     """The words of the first how of a kind on a page."""
     for kinds, inner in re.findall(
@@ -75,13 +88,7 @@ def demo(shop: Shop) -> Shop:
 
 
 def test_no_figure_is_without_how_it_was_worked_out(demo: Shop) -> None:
-    shown: set[str] = set()
-    for name in PAGES:
-        page = Figures(demo.settled(name))
-        assert page.shown <= page.explained, (name, page.shown - page.explained)
-        if name not in TYPED_PAGES:
-            assert not page.unmarked, (name, page.unmarked)
-        shown |= page.shown
+    shown = explained(demo, PAGES, typed=TYPED_PAGES)
     assert {"likely", "firm", "headroom", "dipstick", "lever", "made-of", "chances"} <= shown
     assert {"cost", "float", "pace", "rule", "move", "took", "hours", "bridge"} <= shown
     assert {"earned-PV", "earned-SPI(t)", "factor", "level", "attendance", "scope"} <= shown

@@ -6,8 +6,6 @@ one another order is kept than that of the house rules.
 
 import datetime as dt
 import json
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 
@@ -15,15 +13,13 @@ import pytest
 
 from tests.lives.life_builds import life_build
 from tests.lives.living import lived
-from tests.pages.conftest import Shop, client_of
+from tests.pages.conftest import shop_of
 from tests.pages.test_one_date import PAGES, calendar_dates, frame, words
-from tests.stored_files import file_with
 from webapp.__main__ import main
 from webapp.build.build_input import BuildInput
 from webapp.exchange.build_document import write_document
 from webapp.pages.words.amounts import day
 from webapp.planning.order.job_order import make_plan
-from webapp.storage.builds import create_build
 
 SEEDS = (1, 2, 3, 4, 5, 6)
 DAYS_LIVED = 5
@@ -40,21 +36,13 @@ def a_life(seed: int) -> BuildInput:
     return build
 
 
-@contextmanager
-def opened(build: BuildInput, folder: Path) -> Iterator[Shop]:
-    data_file = folder / "life.sqlite3"
-    data_file.write_bytes(file_with(lambda session: create_build(session, build)))
-    with client_of(data_file, build.now) as client:
-        yield Shop(client, data_file)
-
-
 @pytest.mark.parametrize("seed", SEEDS)
 def test_pages_and_command_say_one_date(
     seed: int, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     build = a_life(seed)
     today = build.now.date()
-    with opened(build, tmp_path) as shop:
+    with shop_of(build, tmp_path) as shop:
         shop.settled("bench")
         dates = {name: frame(shop.settled(name)) for name in PAGES}
         path = words(shop.settled("path"))

@@ -10,7 +10,6 @@ from pathlib import Path
 import pytest
 
 from tests.storage.rich_build import RICH_BUILD
-from tests.stored_files import rich_file
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build
 from webapp.storage.copies import (
@@ -33,50 +32,43 @@ NOW = dt.datetime(2026, 2, 10, 18, 30)
 JPEG = b"\xff\xd8 a picture \xff\xd9"
 
 
-@pytest.fixture
-def data_file(tmp_path: Path) -> Path:
-    path = tmp_path / "keyturn.sqlite3"
-    path.write_bytes(rich_file())
-    return path
-
-
-def test_a_copy_holds_what_the_file_holds_while_it_is_open_and_in_its_log(data_file: Path) -> None:
-    with closing(Database.open(data_file)) as database:
+def test_a_copy_holds_what_the_file_holds_while_it_is_open_and_in_its_log(path: Path) -> None:
+    with closing(Database.open(path)) as database:
         with database.writing() as session:
             slug = create_build(session, RICH_BUILD)  # stands in the log beside the file
-        copy = make_copy(data_file, at=AT)
+        copy = make_copy(path, at=AT)
         with database.writing() as session:
             create_build(session, RICH_BUILD)  # after the copy
-    assert copy.path.parent == copies_folder(data_file)
+    assert copy.path.parent == copies_folder(path)
     assert [each.name for each in copy.path.parent.iterdir()] == [copy.name]
     with closing(Database.open(copy.path)) as opened, opened.reading() as session:
         assert load_build(session, slug, now=RICH_BUILD.now) is not None
         assert load_build(session, f"{slug[:-2]}-3", now=RICH_BUILD.now) is None
 
 
-def test_a_copy_takes_its_moment_from_its_name(data_file: Path) -> None:
-    copy = make_copy(data_file, at=AT + dt.timedelta(microseconds=7))
+def test_a_copy_takes_its_moment_from_its_name(path: Path) -> None:
+    copy = make_copy(path, at=AT + dt.timedelta(microseconds=7))
     assert copy_at(copy.path) == copy
-    assert copies_in(copies_folder(data_file)) == (copy,)
-    assert copy_at(data_file) is None
+    assert copies_in(copies_folder(path)) == (copy,)
+    assert copy_at(path) is None
 
 
-def test_a_copy_that_is_not_good_does_not_stay(data_file: Path) -> None:
+def test_a_copy_that_is_not_good_does_not_stay(path: Path) -> None:
     def refuse(path: Path) -> None:
         raise UnusableDatabaseError(f"{path.name} is not good.", "damaged")
 
     with pytest.raises(UnusableDatabaseError, match="is not good"):
-        make_copy(data_file, at=AT, is_good=refuse)
-    assert list(copies_folder(data_file).iterdir()) == []
+        make_copy(path, at=AT, is_good=refuse)
+    assert list(copies_folder(path).iterdir()) == []
 
 
-def test_a_reference_to_nothing_is_no_copy(data_file: Path) -> None:
-    with closing(sqlite3.connect(data_file)) as file, file:
+def test_a_reference_to_nothing_is_no_copy(path: Path) -> None:
+    with closing(sqlite3.connect(path)) as file, file:
         file.execute("PRAGMA foreign_keys=OFF")
         file.execute("DELETE FROM builds")
     with pytest.raises(UnusableDatabaseError, match="refers to nothing"):
-        make_copy(data_file, at=AT)
-    assert copies_in(copies_folder(data_file)) == ()
+        make_copy(path, at=AT)
+    assert copies_in(copies_folder(path)) == ()
 
 
 def test_no_data_file_is_said_to_be_none(tmp_path: Path) -> None:
@@ -84,23 +76,23 @@ def test_no_data_file_is_said_to_be_none(tmp_path: Path) -> None:
         make_copy(tmp_path / "keyturn.sqlite3", at=AT)
 
 
-def test_photographs_lie_in_one_folder_for_all_copies(data_file: Path) -> None:
-    pictures = folder_of(data_file)
+def test_photographs_lie_in_one_folder_for_all_copies(path: Path) -> None:
+    pictures = folder_of(path)
     pictures.mkdir()
     (pictures / f"{'a' * 64}.jpg").write_bytes(JPEG)
-    copy = make_copy(data_file, at=AT)
-    make_copy(data_file, at=AT + dt.timedelta(hours=1))
+    copy = make_copy(path, at=AT)
+    make_copy(path, at=AT + dt.timedelta(hours=1))
     there = photographs_of_copies(copy.path.parent)
     assert [path.read_bytes() for path in there.iterdir()] == [JPEG]
 
 
-def test_a_picture_that_no_copy_names_goes_with_the_copy(data_file: Path) -> None:
-    pictures = folder_of(data_file)
+def test_a_picture_that_no_copy_names_goes_with_the_copy(path: Path) -> None:
+    pictures = folder_of(path)
     pictures.mkdir()
     named = RICH_BUILD.photographs[0].digest
     for digest in ("a" * 64, named):
         (pictures / f"{digest}.jpg").write_bytes(JPEG)
-    first = make_copy(data_file, at=AT - dt.timedelta(days=20))
+    first = make_copy(path, at=AT - dt.timedelta(days=20))
     for days in range(20):  # twenty more: the first is of no last day, week or month
         at = AT - dt.timedelta(days=days)
         shutil.copy(first.path, first.path.with_name(f"keyturn.{at:%Y%m%dT%H%M%S%fZ}.sqlite3"))
@@ -110,11 +102,11 @@ def test_a_picture_that_no_copy_names_goes_with_the_copy(data_file: Path) -> Non
     ]
 
 
-def test_another_folder_has_the_copy_and_its_pictures(data_file: Path, tmp_path: Path) -> None:
-    pictures = folder_of(data_file)
+def test_another_folder_has_the_copy_and_its_pictures(path: Path, tmp_path: Path) -> None:
+    pictures = folder_of(path)
     pictures.mkdir()
     (pictures / f"{'a' * 64}.jpg").write_bytes(JPEG)
-    copy = make_copy(data_file, at=AT)
+    copy = make_copy(path, at=AT)
     there = carry_over(copy, tmp_path / "stick")
     assert there.path.read_bytes() == copy.path.read_bytes()
     assert carry_over(copy, tmp_path / "stick") == there

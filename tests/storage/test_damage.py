@@ -11,7 +11,6 @@ from pathlib import Path
 import pytest
 
 from tests.storage.rich_build import NOW, RICH_BUILD
-from tests.stored_files import rich_file
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, list_builds
 from webapp.storage.database import Database, UnusableDatabaseError
@@ -19,14 +18,6 @@ from webapp.storage.soundness import require_sound
 
 PAGE_BYTES = 4096
 """https://www.sqlite.org/pgszchng2016.html: the default since 2016."""
-
-
-@pytest.fixture
-def path(tmp_path: Path) -> Path:
-    """A sound data file with the rich build, which nobody has open."""
-    path = tmp_path / "keyturn.sqlite3"
-    path.write_bytes(rich_file())
-    return path
 
 
 def rewrite_schema(path: Path, statement: str) -> None:

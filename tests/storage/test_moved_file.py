@@ -19,7 +19,7 @@ import pytest
 
 from tests.forked_server import forked_server
 from tests.storage.rich_build import NOW, RICH_BUILD
-from tests.stored_files import opened_new, rich_file
+from tests.stored_files import opened_new
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build
 from webapp.storage.database import Database, UnusableDatabaseError
@@ -54,13 +54,6 @@ def wishes_in(path: Path) -> set[str]:
 def kept_copy(folder: Path) -> Path:
     (kept,) = folder.glob("keyturn.kept.*.sqlite3")
     return kept
-
-
-@pytest.fixture
-def path(tmp_path: Path) -> Path:
-    path = tmp_path / "keyturn.sqlite3"
-    path.write_bytes(rich_file())
-    return path
 
 
 @pytest.fixture

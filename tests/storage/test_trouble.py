@@ -107,11 +107,6 @@ def _impatient(monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.setattr(f"webapp.storage.{module}.BUSY_SECONDS", 0.1)
 
 
-@pytest.fixture
-def path(tmp_path: Path) -> Path:
-    return with_the_rich_build(tmp_path / "keyturn.sqlite3")
-
-
 @pytest.mark.usefixtures("_impatient")
 def test_a_program_that_holds_the_file_is_waited_for_and_named(path: Path) -> None:
     with closing(Database.open(path)) as database:

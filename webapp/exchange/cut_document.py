@@ -12,11 +12,9 @@ from webapp.build.limits import (
     MOST_CUT_LENGTH_MM,
     MOST_CUT_PIECES,
     MOST_KERF_MM,
-    MOST_ON_THE_SHELF,
     MOST_STOCK_LINES,
-    MOST_STOCK_PRICE,
 )
-from webapp.exchange.document_entry import Entry, many, said
+from webapp.exchange.document_entry import Entry, between, many, said, whole_between
 from webapp.exchange.document_faults import Shape, read_form
 from webapp.exchange.document_format import reads_format, reads_version
 from webapp.exchange.document_places import Place
@@ -24,6 +22,7 @@ from webapp.exchange.document_things import Fields
 from webapp.exchange.document_values import Name, YesNo
 from webapp.exchange.entry_nouns import nouns, said_of
 from webapp.exchange.json_text import UnreadableError, parse_json
+from webapp.exchange.plumbing_values import Count, Price
 from webapp.exchange.value_readers import read_number, read_whole_number
 from webapp.plumbing.cutting.cut_list import CutJob, CutList, Stock, WantedPiece
 from webapp.plumbing.cutting.faults import CUT_LIST, THE_LIST, cut_faults, piece_thing, stock_thing
@@ -31,22 +30,14 @@ from webapp.plumbing.cutting.faults import CUT_LIST, THE_LIST, cut_faults, piece
 FORMAT = "keyturn-cut"
 VERSION = 1
 
-
-_LENGTH = {"type": "number", "minimum": LEAST_LENGTH_MM, "maximum": MOST_CUT_LENGTH_MM}
-_PRICE = {"type": "number", "minimum": 0, "maximum": MOST_STOCK_PRICE}
-_KERF = {"type": "number", "minimum": 0, "maximum": MOST_KERF_MM}
-LengthMm = Annotated[float, PlainValidator(read_number), WithJsonSchema(_LENGTH)]
-Price = Annotated[float, PlainValidator(read_number), WithJsonSchema(_PRICE)]
-KerfMm = Annotated[float, PlainValidator(read_number), WithJsonSchema(_KERF)]
-StockCount = Annotated[
-    int,
-    PlainValidator(read_whole_number),
-    WithJsonSchema({"type": "integer", "minimum": 0, "maximum": MOST_ON_THE_SHELF}),
+LengthMm = Annotated[
+    float, PlainValidator(read_number), between(LEAST_LENGTH_MM, MOST_CUT_LENGTH_MM)
 ]
+KerfMm = Annotated[float, PlainValidator(read_number), between(0, MOST_KERF_MM)]
 PieceCount = Annotated[
     int,
     PlainValidator(read_whole_number),
-    WithJsonSchema({"type": "integer", "minimum": 1, "maximum": MOST_CUT_PIECES}),
+    whole_between(1, MOST_CUT_PIECES),
 ]
 
 
@@ -56,7 +47,7 @@ class StockEntry(Entry):
     name: Name
     length_mm: LengthMm
     price: Price | None = said("Of one.", 0)
-    count: StockCount | None = said("How many there are; null is as many as wanted.")
+    count: Count | None = said("How many there are; null is as many as wanted.")
 
 
 class WantedEntry(Entry):

@@ -37,7 +37,7 @@ from webapp.build.limits import (
     MOST_WIRE_MM2,
     MOST_WIRES,
 )
-from webapp.exchange.document_entry import Entry, many, said
+from webapp.exchange.document_entry import Entry, between, many, said
 from webapp.exchange.document_values import Key, Name, ShortText, YesNo
 from webapp.exchange.entry_nouns import nouns
 from webapp.exchange.value_readers import one_of, read_number, read_text
@@ -68,10 +68,6 @@ def read_figure(value: object) -> float | str:
     return read_text(value) if isinstance(value, str) else read_number(value)
 
 
-def _number(least: float, most: float) -> WithJsonSchema:
-    return WithJsonSchema({"type": "number", "minimum": least, "maximum": most})
-
-
 FigureWord = Annotated[
     FigureName, PlainValidator(read_figure_name), WithJsonSchema({"enum": list(FIGURE_NAMES)})
 ]
@@ -84,16 +80,16 @@ LimitedWord = Annotated[
 UseWord = Annotated[WireUse, PlainValidator(read_use), WithJsonSchema({"enum": list(WIRE_USES)})]
 DrivesWord = Annotated[Drives, PlainValidator(read_drives), WithJsonSchema({"enum": list(DRIVES)})]
 LimitValue = Annotated[
-    float, PlainValidator(read_number), _number(-MOST_OF_A_LIMIT, MOST_OF_A_LIMIT)
+    float, PlainValidator(read_number), between(-MOST_OF_A_LIMIT, MOST_OF_A_LIMIT)
 ]
-Amps = Annotated[float, PlainValidator(read_number), _number(0.01, MOST_AMPS)]
-WireArea = Annotated[float, PlainValidator(read_number), _number(0.01, MOST_WIRE_MM2)]
-WireMetres = Annotated[float, PlainValidator(read_number), _number(0.01, MOST_WIRE_M)]
-WireCelsius = Annotated[float, PlainValidator(read_number), _number(LEAST_WIRE_C, MOST_WIRE_C)]
-BeltMm = Annotated[float, PlainValidator(read_number), _number(1, MOST_BELT_MM)]
-TakeUpMm = Annotated[float, PlainValidator(read_number), _number(0, MOST_BELT_MM)]
-PulleyMm = Annotated[float, PlainValidator(read_number), _number(1, MOST_PULLEY_MM)]
-PlaceMm = Annotated[float, PlainValidator(read_number), _number(-MOST_PULLEY_MM, MOST_PULLEY_MM)]
+Amps = Annotated[float, PlainValidator(read_number), between(0.01, MOST_AMPS)]
+WireArea = Annotated[float, PlainValidator(read_number), between(0.01, MOST_WIRE_MM2)]
+WireMetres = Annotated[float, PlainValidator(read_number), between(0.01, MOST_WIRE_M)]
+WireCelsius = Annotated[float, PlainValidator(read_number), between(LEAST_WIRE_C, MOST_WIRE_C)]
+BeltMm = Annotated[float, PlainValidator(read_number), between(1, MOST_BELT_MM)]
+TakeUpMm = Annotated[float, PlainValidator(read_number), between(0, MOST_BELT_MM)]
+PulleyMm = Annotated[float, PlainValidator(read_number), between(1, MOST_PULLEY_MM)]
+PlaceMm = Annotated[float, PlainValidator(read_number), between(-MOST_PULLEY_MM, MOST_PULLEY_MM)]
 
 
 def _values_by_name(schema: dict[str, Any]) -> None:

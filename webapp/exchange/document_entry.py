@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, WithJsonSchema
 
 
 class Entry(BaseModel):
@@ -19,3 +19,13 @@ def said(words: str, default: object = None) -> Any:
 def many(words: str, most: int) -> Any:
     """A list that may be left out and holds so many at most; what is more is told as a fault."""
     return Field(default=(), description=words, json_schema_extra={"maxItems": most})
+
+
+def between(least: float, most: float) -> WithJsonSchema:
+    """What the schema says of a number."""
+    return WithJsonSchema({"type": "number", "minimum": least, "maximum": most})
+
+
+def whole_between(least: int, most: int) -> WithJsonSchema:
+    """What the schema says of a whole number."""
+    return WithJsonSchema({"type": "integer", "minimum": least, "maximum": most})

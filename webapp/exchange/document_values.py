@@ -33,6 +33,7 @@ from webapp.build.limits import (
 from webapp.build.three_point import ThreePoint
 from webapp.build.units import SHOP_UNITS, ShopUnits
 from webapp.build.wish import WISH_WAYS, WishWay
+from webapp.exchange.document_entry import between, whole_between
 from webapp.exchange.value_readers import (
     BASE64_PATTERN,
     CLOCK_PATTERN,
@@ -61,23 +62,15 @@ from webapp.exchange.value_readers import (
 )
 
 
-def _number(most: float) -> dict[str, object]:
-    return {"type": "number", "minimum": 0, "maximum": most}
-
-
-def _whole(least: int, most: int) -> dict[str, object]:
-    return {"type": "integer", "minimum": least, "maximum": most}
-
-
 def _text(most: int, least: int = 0) -> dict[str, object]:
     return {"type": "string", "minLength": least, "maxLength": most}
 
 
 _DAY_SCHEMA: dict[str, object] = {"type": "string", "format": "date", "pattern": f"^{DAY_PATTERN}$"}
 _MINUTE_SCHEMA: dict[str, object] = {"type": "string", "pattern": f"^{DAY_PATTERN}{TIME_PATTERN}$"}
-_HOURS = _number(MOST_HOURS)
+_HOURS: dict[str, object] = {"type": "number", "minimum": 0, "maximum": MOST_HOURS}
 _THREE_HOURS = {"type": "array", "items": _HOURS, "minItems": 3, "maxItems": 3}
-_COUNT = _whole(1, MOST_OF_A_STATION)
+_COUNT: dict[str, object] = {"type": "integer", "minimum": 1, "maximum": MOST_OF_A_STATION}
 
 Base64 = Annotated[
     str,
@@ -99,37 +92,27 @@ Name = Annotated[
 ShortText = Annotated[str, PlainValidator(read_text), WithJsonSchema(_text(MOST_NAME_CHARACTERS))]
 LongText = Annotated[str, PlainValidator(read_text), WithJsonSchema(_text(MOST_TEXT_CHARACTERS))]
 Hours = Annotated[float, PlainValidator(read_number), WithJsonSchema(_HOURS)]
-WaitHours = Annotated[float, PlainValidator(read_number), WithJsonSchema(_number(MOST_WAIT_HOURS))]
-Days = Annotated[float, PlainValidator(read_number), WithJsonSchema(_number(MOST_DAYS_AWAY))]
-Litres = Annotated[float, PlainValidator(read_number), WithJsonSchema(_number(MOST_SPACE_LITRES))]
-Cost = Annotated[float, PlainValidator(read_number), WithJsonSchema(_number(MOST_COST))]
+WaitHours = Annotated[float, PlainValidator(read_number), between(0, MOST_WAIT_HOURS)]
+Days = Annotated[float, PlainValidator(read_number), between(0, MOST_DAYS_AWAY)]
+Litres = Annotated[float, PlainValidator(read_number), between(0, MOST_SPACE_LITRES)]
+Cost = Annotated[float, PlainValidator(read_number), between(0, MOST_COST)]
 Currency = Annotated[
     str, PlainValidator(read_text), WithJsonSchema(_text(MOST_CURRENCY_CHARACTERS))
 ]
-Paid = Annotated[
-    float,
-    PlainValidator(read_number),
-    WithJsonSchema({"type": "number", "minimum": -MOST_COST, "maximum": MOST_COST}),
-]
+Paid = Annotated[float, PlainValidator(read_number), between(-MOST_COST, MOST_COST)]
 AnyNumber = Annotated[float, PlainValidator(read_number), WithJsonSchema({"type": "number"})]
 Confidence = Annotated[
     float,
     PlainValidator(read_number),
-    WithJsonSchema({"type": "number", "minimum": LEAST_CONFIDENCE, "maximum": MOST_CONFIDENCE}),
+    between(LEAST_CONFIDENCE, MOST_CONFIDENCE),
 ]
 Way = Annotated[WishWay, PlainValidator(read_way), WithJsonSchema({"enum": list(WISH_WAYS)})]
 MeasureWord = Annotated[
     MeasureKind, PlainValidator(read_measure_kind), WithJsonSchema({"enum": list(MEASURE_KINDS)})
 ]
-Rank = Annotated[
-    int, PlainValidator(read_whole_number), WithJsonSchema(_whole(-MOST_RANK, MOST_RANK))
-]
-PeopleThere = Annotated[
-    int, PlainValidator(read_whole_number), WithJsonSchema(_whole(1, MOST_PEOPLE))
-]
-PeopleNeeded = Annotated[
-    int, PlainValidator(read_whole_number), WithJsonSchema(_whole(0, MOST_PEOPLE))
-]
+Rank = Annotated[int, PlainValidator(read_whole_number), whole_between(-MOST_RANK, MOST_RANK)]
+PeopleThere = Annotated[int, PlainValidator(read_whole_number), whole_between(1, MOST_PEOPLE)]
+PeopleNeeded = Annotated[int, PlainValidator(read_whole_number), whole_between(0, MOST_PEOPLE)]
 StationCount = Annotated[int, PlainValidator(read_whole_number), WithJsonSchema(_COUNT)]
 YesNo = Annotated[bool, PlainValidator(read_yes_no), WithJsonSchema({"type": "boolean"})]
 Day = Annotated[dt.date, PlainValidator(read_day), WithJsonSchema(_DAY_SCHEMA)]

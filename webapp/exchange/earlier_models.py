@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Annotated, Any
 
-from pydantic import Field, PlainValidator, WithJsonSchema
+from pydantic import Field, PlainValidator
 
 from webapp.build.earlier_record import EarlierKind, EarlierRecord
 from webapp.build.limits import (
@@ -13,25 +13,16 @@ from webapp.build.limits import (
     MOST_SETUPS,
     MOST_TASKS,
 )
-from webapp.exchange.document_entry import Entry, many, said
+from webapp.exchange.document_entry import Entry, between, many, said, whole_between
 from webapp.exchange.document_values import Day, Key, Name, ShortText, YesNo
 from webapp.exchange.entry_nouns import nouns
 from webapp.exchange.value_readers import read_number, read_whole_number
 
-
-def _number(most: float, *, least: float = 0) -> WithJsonSchema:
-    return WithJsonSchema({"type": "number", "minimum": least, "maximum": most})
-
-
-def _whole(most: int, *, least: int = 0) -> WithJsonSchema:
-    return WithJsonSchema({"type": "integer", "minimum": least, "maximum": most})
-
-
-SummedHours = Annotated[float, PlainValidator(read_number), _number(MOST_EARLIER_HOURS)]
-TaskCount = Annotated[int, PlainValidator(read_whole_number), _whole(MOST_TASKS, least=1)]
-Worth = Annotated[float, PlainValidator(read_number), _number(MOST_TASKS, least=1)]
-LogSquares = Annotated[float, PlainValidator(read_number), _number(MOST_LOG_SQUARES)]
-WeekCount = Annotated[int, PlainValidator(read_whole_number), _whole(MOST_EARLIER_WEEKS)]
+SummedHours = Annotated[float, PlainValidator(read_number), between(0, MOST_EARLIER_HOURS)]
+TaskCount = Annotated[int, PlainValidator(read_whole_number), whole_between(1, MOST_TASKS)]
+Worth = Annotated[float, PlainValidator(read_number), between(1, MOST_TASKS)]
+LogSquares = Annotated[float, PlainValidator(read_number), between(0, MOST_LOG_SQUARES)]
+WeekCount = Annotated[int, PlainValidator(read_whole_number), whole_between(0, MOST_EARLIER_WEEKS)]
 
 
 class EarlierKindEntry(Entry):

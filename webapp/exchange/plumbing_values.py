@@ -47,6 +47,7 @@ from webapp.build.plumbing import (
     Volume,
     Waiver,
 )
+from webapp.exchange.document_entry import between, whole_between
 from webapp.exchange.value_readers import found, read_number, read_text, read_whole_number, refused
 
 Word = TypeVar("Word", bound=str)
@@ -257,55 +258,23 @@ PieceSize = Annotated[
 ClampRange = Annotated[tuple[float, float], PlainValidator(read_range), WithJsonSchema(_TWO_SIZES)]
 TwoEnds = Annotated[tuple[End, ...], PlainValidator(read_ends), WithJsonSchema(_ends(2))]
 ShelfEnds = Annotated[tuple[End, ...], PlainValidator(read_ends), WithJsonSchema(_ends(1))]
-LengthMm = Annotated[
-    float,
-    PlainValidator(read_number),
-    WithJsonSchema({"type": "number", "minimum": LEAST_LENGTH_MM, "maximum": MOST_LENGTH_MM}),
-]
+LengthMm = Annotated[float, PlainValidator(read_number), between(LEAST_LENGTH_MM, MOST_LENGTH_MM)]
 Angle = Annotated[float, PlainValidator(read_number), WithJsonSchema(_over_zero(MOST_ANGLE))]
 WallMm = Annotated[float, PlainValidator(read_number), WithJsonSchema(_over_zero(MOST_WALL_MM))]
 BoreMm = Annotated[float, PlainValidator(read_number), WithJsonSchema(_over_zero(MOST_SIZE_MM))]
-Bar = Annotated[
-    float,
-    PlainValidator(read_number),
-    WithJsonSchema({"type": "number", "minimum": 0, "maximum": MOST_BAR}),
-]
-FrostC = Annotated[
-    float,
-    PlainValidator(read_number),
-    WithJsonSchema({"type": "number", "minimum": LEAST_FROST_C, "maximum": 0}),
-]
+Bar = Annotated[float, PlainValidator(read_number), between(0, MOST_BAR)]
+FrostC = Annotated[float, PlainValidator(read_number), between(LEAST_FROST_C, 0)]
 AntifreezeName = Annotated[
     Antifreeze, PlainValidator(read_antifreeze), WithJsonSchema({"enum": list(ANTIFREEZES)})
 ]
-LitresInside = Annotated[
-    float,
-    PlainValidator(read_number),
-    WithJsonSchema({"type": "number", "minimum": 0, "maximum": MOST_LITRES_INSIDE}),
-]
-Percent = Annotated[
-    float,
-    PlainValidator(read_number),
-    WithJsonSchema({"type": "number", "minimum": 0, "maximum": 100}),
-]
-Count = Annotated[
-    int,
-    PlainValidator(read_whole_number),
-    WithJsonSchema({"type": "integer", "minimum": 0, "maximum": MOST_ON_THE_SHELF}),
-]
-Metres = Annotated[
-    float,
-    PlainValidator(read_number),
-    WithJsonSchema({"type": "number", "minimum": 0, "maximum": MOST_LENGTH_MM}),
-]
+LitresInside = Annotated[float, PlainValidator(read_number), between(0, MOST_LITRES_INSIDE)]
+Percent = Annotated[float, PlainValidator(read_number), between(0, 100)]
+Count = Annotated[int, PlainValidator(read_whole_number), whole_between(0, MOST_ON_THE_SHELF)]
+Metres = Annotated[float, PlainValidator(read_number), between(0, MOST_LENGTH_MM)]
 StockMm = Annotated[
     float, PlainValidator(read_number), WithJsonSchema(_over_zero(MOST_CUT_LENGTH_MM))
 ]
-Price = Annotated[
-    float,
-    PlainValidator(read_number),
-    WithJsonSchema({"type": "number", "minimum": 0, "maximum": MOST_STOCK_PRICE}),
-]
+Price = Annotated[float, PlainValidator(read_number), between(0, MOST_STOCK_PRICE)]
 Volumes = Annotated[
     tuple[Volume, ...],
     PlainValidator(read_volumes),

@@ -6,7 +6,7 @@ from pydantic import PlainValidator, WithJsonSchema
 
 from webapp.build.limits import LEAST_LENGTH_MM, MOST_IN_A_ROOM, MOST_LENGTH_MM
 from webapp.build.room import HELD_KINDS, HeldKind
-from webapp.exchange.document_entry import Entry, many, said
+from webapp.exchange.document_entry import Entry, between, many, said
 from webapp.exchange.document_values import Key, Name
 from webapp.exchange.value_readers import one_of, read_number
 
@@ -16,12 +16,8 @@ def read_held_kind(value: object) -> HeldKind:
     return one_of(HELD_KINDS, value)
 
 
-def _mm(least: float) -> WithJsonSchema:
-    return WithJsonSchema({"type": "number", "minimum": least, "maximum": MOST_LENGTH_MM})
-
-
-MeasuredMm = Annotated[float, PlainValidator(read_number), _mm(LEAST_LENGTH_MM)]
-Mm = Annotated[float, PlainValidator(read_number), _mm(0)]
+MeasuredMm = Annotated[float, PlainValidator(read_number), between(LEAST_LENGTH_MM, MOST_LENGTH_MM)]
+Mm = Annotated[float, PlainValidator(read_number), between(0, MOST_LENGTH_MM)]
 HeldWord = Annotated[
     HeldKind, PlainValidator(read_held_kind), WithJsonSchema({"enum": list(HELD_KINDS)})
 ]

@@ -1,7 +1,9 @@
 """One build at one moment, and what is worked out from it, each thing once."""
 
 import datetime as dt
+from collections.abc import Callable
 from dataclasses import replace
+from typing import TypeVar
 
 from webapp.build.build_input import BuildInput
 from webapp.build.earlier_record import EarlierRecord
@@ -18,12 +20,13 @@ from webapp.planning.order.first_start import first_start_at
 from webapp.planning.order.plan import Plan
 from webapp.planning.simulator.house_rules import HouseRules
 from webapp.planning.tighten.searched_again import SearchedAgain, searched_again
-from webapp.services.background import AT_LEISURE, PRESSING, Answer
+from webapp.services.background import AT_LEISURE, FRESH_FOR, PRESSING, USUAL, Answer
 from webapp.services.forecast_figures import ForecastFigures, forecast_figures, likely_by_record
 from webapp.services.levers_found import Levers, levers_found
 from webapp.services.planned_state import PlannedState
 from webapp.services.tried_rules import TriedRules, tried_rules
 
+T = TypeVar("T")
 FORECAST_FIRST = 100
 """Up to so many open tasks the forecast comes before the plan whose pace it tells: that of more
 takes longer than a page waits, and would only be worked out beside the plan."""
@@ -81,13 +84,7 @@ class PlannedBuild(PlannedState):
         if self.faults or self.has_no_date():
             return Answer(ready=True, value=None)
         build = self._planned_input
-        return self.background.ask(
-            (self.slug, "as promised"),
-            self.version,
-            lambda: first_start_at(build),
-            now=build.now,
-            rank=PRESSING,
-        )
+        return self._asked("as promised", lambda: first_start_at(build), rank=PRESSING)
 
     def departures(self, tried: Rules | None = None) -> Answer[tuple[Departure, ...]]:
         """Where the plan departs from the working order of the subsystems, and why.
@@ -152,17 +149,24 @@ class PlannedBuild(PlannedState):
             check=self._check,
         )
 
+    def _asked(
+        self,
+        what: str,
+        work: Callable[[], T],
+        *,
+        rank: int = USUAL,
+        lasts: dt.timedelta = FRESH_FOR,
+    ) -> Answer[T]:
+        """Ask the background for something of which there is one for all that a plan hangs on."""
+        key, now = (self.slug, what), self._planned_input.now
+        return self.background.ask(key, self.version, work, now=now, rank=rank, lasts=lasts)
+
     def criticality(self) -> Answer[dict[str, float]]:
         """By key of each open task the share of the draws in which it is on the path."""
         if self.faults or self.has_no_date():
             return Answer(ready=True, value={})
         build, factors, luck = self._planned_input, self.factors, self.draws.luck(DRAWS)
-        return self.background.ask(
-            (self.slug, "criticality"),
-            self.version,
-            lambda: criticality_of(build, luck, factors=factors),
-            now=build.now,
-        )
+        return self._asked("criticality", lambda: criticality_of(build, luck, factors=factors))
 
     def task_costs(self) -> Answer[dict[str, Move]]:
         """By key of each open task the move that it costs: with few draws first, then refined."""
@@ -189,11 +193,8 @@ class PlannedBuild(PlannedState):
         build, factors = self._planned_input, self.factors
         if self.faults or not build.kept_order or self.has_no_date():
             return Answer(ready=True, value=None)
-        return self.background.ask(
-            (self.slug, "kept order"),
-            self.version,
-            lambda: move_from(replace(build, kept_order=()), factors, build, factors),
-            now=build.now,
+        return self._asked(
+            "kept order", lambda: move_from(replace(build, kept_order=()), factors, build, factors)
         )
 
     def searched_again(self) -> Answer[SearchedAgain | None]:
@@ -201,11 +202,9 @@ class PlannedBuild(PlannedState):
         build, factors = self._planned_input, self.factors
         if self.faults or not build.kept_order or self.has_no_date():
             return Answer(ready=True, value=None)
-        return self.background.ask(
-            (self.slug, "searched again"),
-            self.version,
+        return self._asked(
+            "searched again",
             lambda: searched_again(build, factors),
-            now=build.now,
             rank=AT_LEISURE,
             lasts=MEASURED_FOR,
         )
@@ -215,24 +214,14 @@ class PlannedBuild(PlannedState):
         if self.faults or self.has_no_date():
             return Answer(ready=True, value=Levers(levers=(), firm_by=None))
         build, factors = self._planned_input, self.factors
-        return self.background.ask(
-            (self.slug, "levers"),
-            self.version,
-            lambda: levers_found(build, factors),
-            now=build.now,
-        )
+        return self._asked("levers", lambda: levers_found(build, factors))
 
     def rule_prices(self) -> Answer[RulePrices]:
         """What each house rule saves or costs, and the soonest order of them."""
         if self.faults or self.has_no_date():
             return Answer(ready=True, value=NO_PRICES)
         build = self._planned_input
-        return self.background.ask(
-            (self.slug, "rules"),
-            self.version,
-            lambda: rule_prices(build, self.factors),
-            now=build.now,
-        )
+        return self._asked("rules", lambda: rule_prices(build, self.factors))
 
     def tried_rules(self, rules: Rules) -> Answer[TriedRules | None]:
         """What other house rules do to first start, and the pace at which their plan says so."""

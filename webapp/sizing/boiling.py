@@ -15,7 +15,7 @@ from webapp.sizing.answers import (
     no_sum,
     not_checked,
 )
-from webapp.sizing.state_of_air import LEAST_HEIGHT_M, MOST_HEIGHT_M, absolute_kpa, kelvin
+from webapp.sizing.state_of_air import absolute_kpa, height_range, kelvin
 
 BOILING_MARGIN = Limit(ok=15.0, tight=8.0, at_least=True)
 """K between the hottest coolant and boiling."""
@@ -68,13 +68,7 @@ def boils_at_c(cap: Cap) -> float | Outside:
     and the cap together. Valid from 99 to 199 °C and to 60 % of glycol."""
     outside = first_outside(
         Range(name="cap", value=cap.cap_bar, least=0, most=3, unit="bar"),
-        Range(
-            name="height above sea",
-            value=cap.height_m,
-            least=LEAST_HEIGHT_M,
-            most=MOST_HEIGHT_M,
-            unit="m",
-        ),
+        height_range(cap.height_m),
         Range(name="share of antifreeze", value=100 * cap.share, least=0, most=60, unit="%"),
     )
     if outside is not None:

@@ -11,7 +11,7 @@ from webapp.sizing.charge_heat import (
     cooler_outlet_c,
     density_ratio,
 )
-from webapp.sizing.state_of_air import LEAST_HEIGHT_M, MOST_HEIGHT_M, absolute_kpa, air_kpa
+from webapp.sizing.state_of_air import absolute_kpa, air_kpa, height_range
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,13 +54,7 @@ class EngineAir:
 def engine_air(engine: EngineInAir) -> EngineAir | Outside:
     """The air through an engine; an engine without boost has no compressor."""
     outside = first_outside(
-        Range(
-            name="height above sea",
-            value=engine.height_m,
-            least=LEAST_HEIGHT_M,
-            most=MOST_HEIGHT_M,
-            unit="m",
-        ),
+        height_range(engine.height_m),
         Range(name="boost (gauge)", value=engine.boost_bar, least=0, most=4, unit="bar"),
         Range(name="intake loss", value=engine.intake_loss_kpa, least=0, most=20, unit="kPa"),
         Range(name="charge loss", value=engine.charge_loss_kpa, least=0, most=50, unit="kPa"),

@@ -5,14 +5,14 @@ Gauge and absolute pressure meet here and nowhere else.
 
 import math
 
+from webapp.sizing.answers import Range
+
 GAS_J_KG_K = 287.05
 """Specific gas constant of dry air."""
 HEAT_RATIO = 1.4
 KELVIN = 273.15
 SEA_LEVEL_KPA = 101.325
 KPA_IN_A_BAR = 100.0
-LEAST_HEIGHT_M, MOST_HEIGHT_M = -500.0, 6000.0
-"""Between the lowest roads and the highest; the formula holds to 11000 m."""
 
 
 def kelvin(celsius: float) -> float:
@@ -27,6 +27,11 @@ def air_kpa(height_m: float) -> float:
     (ISO 2533, US Standard Atmosphere 1976).
     """
     return SEA_LEVEL_KPA * float((1 - 0.0065 * height_m / 288.15) ** 5.25588)
+
+
+def height_range(height_m: float) -> Range:
+    """From the lowest roads to the highest; the formula of `air_kpa` holds to 11000 m."""
+    return Range(name="height above sea", value=height_m, least=-500.0, most=6000.0, unit="m")
 
 
 def absolute_kpa(gauge_bar: float, height_m: float = 0.0) -> float:

@@ -5,7 +5,7 @@ import re
 import pytest
 
 from tests.pages.conftest import Shop, without_tokens
-from tests.pages.test_how import Figures
+from tests.pages.test_how import explained
 from tests.plumbing.heron import heron
 
 CIRCUITS = [one.key for one in heron().plumbing.circuits]
@@ -45,14 +45,8 @@ def test_the_picture_has_a_title_and_stands_beside_a_table(shop: Shop) -> None:
 
 
 def test_no_figure_is_without_how_it_was_worked_out(shop: Shop) -> None:
-    shown: set[str] = set()
     pages = (*LISTS, *(f"plumbing/{key}" for key in CIRCUITS), "runs/cold1", "runs/s2")
-    for name in pages:
-        page = Figures(shop.settled(name))
-        assert page.shown <= page.explained, (name, page.shown - page.explained)
-        if name not in TYPED:
-            assert not page.unmarked, (name, page.unmarked)
-        shown |= page.shown
+    shown = explained(shop, pages, typed=TYPED)
     assert {"litres", "clamp", "fit", "to-buy"} <= shown
 
 

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from tests.build.builds import EVENINGS, MONDAY, build_of, task
 from tests.build.random_builds import SEEDS, builds
+from tests.planning.bridge.small_bridges import changed, minutes_by_cause
 from webapp.build.build_input import BuildInput, Dependency, LogEntry, Part, Task
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.shop import DayException, Setup
@@ -212,15 +213,6 @@ def evenings(*more: Task, **facts: Any) -> BuildInput:
     chain = [t.key for t in tasks]
     links = [*itertools.pairwise(chain)]
     return build_of(tasks, links, first_start="start", week=EVENINGS, **facts)
-
-
-def changed(build: BuildInput, key: str, **facts: Any) -> BuildInput:
-    tasks = tuple(replace(t, **facts) if t.key == key else t for t in build.tasks)
-    return replace(build, tasks=tasks)
-
-
-def minutes_by_cause(way: Bridge) -> dict[str, int]:
-    return {share.cause: share.minutes for share in way.shares if share.minutes}
 
 
 def items_in(way: Bridge, cause: str) -> dict[str, int]:

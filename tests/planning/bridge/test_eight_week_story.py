@@ -29,6 +29,7 @@ from itertools import combinations, pairwise, permutations
 import pytest
 
 from tests.build.builds import build_of, session, task
+from tests.planning.bridge.small_bridges import minutes_by_cause
 from webapp.build.build_input import BuildInput, Dependency, LogEntry, Part, Task
 from webapp.build.checks.input_checks import faults_of
 from webapp.build.wish import Wish
@@ -136,10 +137,6 @@ def _as_of(work: Task, log: list[tuple[dt.date, str, float, float]]) -> Task:
 
 def bridge_of_week(number: int) -> Bridge:
     return bridge(after_week(number - 1), after_week(number))
-
-
-def minutes_by_cause(way: Bridge) -> dict[str, int]:
-    return {share.cause: share.minutes for share in way.shares if share.minutes}
 
 
 def sheet_of_week(number: int) -> WeekSheet:

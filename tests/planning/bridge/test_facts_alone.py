@@ -8,10 +8,11 @@ from dataclasses import replace
 from typing import Any
 
 from tests.build.builds import EVENINGS, MONDAY, build_of, task
+from tests.planning.bridge.small_bridges import changed, minutes_by_cause
 from webapp.build.build_input import BuildInput, Dependency, LogEntry
 from webapp.build.shop import Setup
 from webapp.build.wish import Wish, WishDecision
-from webapp.planning.bridge.bridge import Bridge, bridge
+from webapp.planning.bridge.bridge import bridge
 from webapp.planning.bridge.getting_out import setups_left_out
 from webapp.planning.bridge.worked import Worked, told_apart
 
@@ -22,15 +23,6 @@ TUESDAY, WEDNESDAY, THURSDAY = MONDAY + DAY, MONDAY + 2 * DAY, MONDAY + 3 * DAY
 
 def evenings(tasks: list[Any], links: list[Any], **facts: Any) -> BuildInput:
     return build_of(tasks, links, first_start="start", week=EVENINGS, **facts)
-
-
-def changed(build: BuildInput, key: str, **facts: Any) -> BuildInput:
-    tasks = tuple(replace(t, **facts) if t.key == key else t for t in build.tasks)
-    return replace(build, tasks=tasks)
-
-
-def shares_of(way: Bridge) -> dict[str, int]:
-    return {share.cause: share.minutes for share in way.shares if share.minutes}
 
 
 # `a` on Monday to 19:30, its sealant cures for a day; `b` on Tuesday from 19:30 and Wednesday to
@@ -56,14 +48,14 @@ def test_a_cure_that_ends_within_a_session_lost_nothing_when_lived_as_planned() 
     lived = changed(lived, "b", begun_on=TUESDAY + dt.timedelta(hours=19.5), hours_left=1.5)
     on_tuesday = LogEntry(task="b", on=TUESDAY.date(), hours=1.5)
     lived = replace(lived, log=(*lived.log, on_tuesday), now=WEDNESDAY + NOON)
-    assert shares_of(bridge(CURING, lived)) == {}
+    assert minutes_by_cause(bridge(CURING, lived)) == {}
 
 
 def test_of_an_evening_only_the_workable_hours_can_be_lost() -> None:
     # Nothing on Tuesday: of its three hours the last one and a half. `b` on Wednesday, first
     # start on Thursday at 19:30, 22.5 hours later.
     way = bridge(CURING, replace(with_a_done(CURING), now=WEDNESDAY + NOON))
-    assert shares_of(way) == {"shop_time": 1350}
+    assert minutes_by_cause(way) == {"shop_time": 1350}
     (lost,) = way.shares[2].items
     assert (lost.key, lost.hours) == ("2026-01-06", 1.5)
 
@@ -80,7 +72,7 @@ def test_what_is_left_of_a_half_done_getting_out_is_not_spent_twice() -> None:
     entry = LogEntry(task="weld", on=MONDAY.date(), hours=0.25, left=2.75)
     shop = replace(lived.shop, setups_out=("tig",))
     lived = replace(lived, log=(entry,), shop=shop, now=TUESDAY + NOON)
-    assert shares_of(bridge(build, lived)) == {"shop_time": 24 * 60 - 15}
+    assert minutes_by_cause(bridge(build, lived)) == {"shop_time": 24 * 60 - 15}
 
 
 def test_getting_out_stands_apart_where_the_log_has_it_among_the_hours() -> None:
@@ -112,7 +104,7 @@ def test_outside_work_that_is_not_back_counts_with_late_parts() -> None:
     )
     lived = replace(changed(build, "coat", begun_on=MONDAY), now=THURSDAY + NOON)
     way = bridge(build, lived)
-    assert shares_of(way) == {"parts": 24 * 60}
+    assert minutes_by_cause(way) == {"parts": 24 * 60}
     (late,) = way.shares[3].items
     assert (late.kind, late.key, late.days_late, late.hours) == ("task", "coat", 1.5, 0.0)
 
@@ -136,4 +128,4 @@ def test_a_wish_fills_no_hours_from_before_it_was_accepted() -> None:
         dependencies=(*lived.dependencies, Dependency(before="lamp", after="start")),
         wishes=(wish,),
     )
-    assert shares_of(bridge(build, lived)) == {"scope": 3 * 24 * 60}
+    assert minutes_by_cause(bridge(build, lived)) == {"scope": 3 * 24 * 60}

@@ -167,6 +167,14 @@ def broken_plans(sound: Plan) -> dict[str, tuple[Plan, str]]:
     early = MONDAY + 17 * HOUR
     belt = planned("belt", MONDAY + 90 * HOUR, MONDAY + 91 * HOUR, 9.0, 10.0)
     wait = sound.path[3]
+    overlapping = changed(
+        sound,
+        "start",
+        begins=start.begins - HOUR / 2,
+        ends=start.ends - HOUR / 2,
+        begin_shop_hours=7.0,
+        end_shop_hours=7.5,
+    )
     return {
         "left out": (replace(sound, unplanned=()), "“BELT” is open, yet the plan leaves it out"),
         "twice": (
@@ -251,28 +259,8 @@ def broken_plans(sound: Plan) -> dict[str, tuple[Plan, str]]:
             ),
             "“HANG” begins before the wait after “PAINT”",
         ),
-        "overlap": (
-            changed(
-                sound,
-                "start",
-                begins=start.begins - HOUR / 2,
-                ends=start.ends - HOUR / 2,
-                begin_shop_hours=7.0,
-                end_shop_hours=7.5,
-            ),
-            "“START” begins before “HANG” is over",
-        ),
-        "two at once": (
-            changed(
-                sound,
-                "start",
-                begins=start.begins - HOUR / 2,
-                ends=start.ends - HOUR / 2,
-                begin_shop_hours=7.0,
-                end_shop_hours=7.5,
-            ),
-            "2 people are at work at one time; there are 1",
-        ),
+        "overlap": (overlapping, "“START” begins before “HANG” is over"),
+        "two at once": (overlapping, "2 people are at work at one time; there are 1"),
         "first start": (
             replace(sound, first_start_at=sound.tasks[-1].ends),
             "First start is not at the end of “START”",

@@ -12,7 +12,7 @@ from tests.plumbing.cutting.cut_jobs import check, job, partitions, small_jobs, 
 from webapp.plumbing.cutting.best_cut import cut_list
 from webapp.plumbing.cutting.cut_list import CutJob
 from webapp.plumbing.cutting.full_bars import full_bars_of
-from webapp.plumbing.cutting.grid import Grid
+from webapp.plumbing.cutting.grid import Grid, Layout
 from webapp.plumbing.cutting.purchase_model import kinds_by_pattern, purchase_model
 from webapp.plumbing.cutting.purchases import (
     Purchase,
@@ -102,6 +102,16 @@ def comes_off(grid: Grid, purchase: Purchase) -> bool:
     return False
 
 
+def check_bars(grid: Grid, layout: Layout) -> None:
+    """No bar is cut longer than it is, and every piece comes off one."""
+    held = [0] * len(grid.sizes)
+    for kind, pattern in layout.bars:
+        assert grid.load(pattern) <= grid.kinds[kind].room
+        for number, n in pattern:
+            held[number] += n
+    assert tuple(held) == grid.wanted
+
+
 @pytest.mark.parametrize("most_patterns", [0, 3, 2_000])
 def test_the_model_says_yes_and_no_as_every_way_of_cutting_does(most_patterns: int) -> None:
     """Bar by bar, over patterns, and some of both; each answer is checked as a layout."""
@@ -117,13 +127,7 @@ def test_the_model_says_yes_and_no_as_every_way_of_cutting_does(most_patterns: i
             assert found.is_impossible == (found.values is None)
             told[found.values is not None] += 1
             if found.values is not None:
-                layout = asked.layout(found.values)
-                held = [0] * len(grid.sizes)
-                for kind, pattern in layout.bars:
-                    assert grid.load(pattern) <= grid.kinds[kind].room
-                    for number, n in pattern:
-                        held[number] += n
-                assert tuple(held) == grid.wanted
+                check_bars(grid, asked.layout(found.values))
     assert min(told.values()) > 0
 
 
@@ -155,9 +159,4 @@ def test_luck_with_the_bars_of_a_purchase_costs_no_more_and_lays_every_piece(of:
             continue
         cost = sum(grid.kinds[kind].cost for kind, _ in layout.bars)
         assert cost <= cost_of(grid, purchase)
-        held = [0] * len(grid.sizes)
-        for kind, pattern in layout.bars:
-            assert grid.load(pattern) <= grid.kinds[kind].room
-            for number, n in pattern:
-                held[number] += n
-        assert tuple(held) == grid.wanted
+        check_bars(grid, layout)

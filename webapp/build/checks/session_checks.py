@@ -11,15 +11,7 @@ from webapp.build.shop import DayHours, DayRange, Shop, WeekSession
 from webapp.build.time_units import DAY_MINUTES
 
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
-WEEKDAY_NAMES = (
-    "Monday",
-    "Tuesday",
-    "Wednesday",
-    "Thursday",
-    "Friday",
-    "Saturday",
-    "Sunday",
-)
+WEEKDAY_NAMES = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 
 def by_weekday(week: Iterable[WeekSession]) -> list[tuple[int, list[DayHours]]]:

@@ -5,7 +5,7 @@ out are tasks that were worked on and parts that are here or ordered, nor, unles
 person edited or tied something to. What the person took out does not come back unless asked.
 """
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from webapp.build.build_input import BuildInput, Dependency, Part, Task
@@ -149,23 +149,14 @@ def _tasks_changed(
 ) -> Changed:
     there = {task.key: task for task in build.tasks}
     found = touched(build, starter)
-    dropped, staying = [], []
-    for each in starter.tasks:
-        task = there.get(each.key)
-        if task is None or each.key in now or each.key == build.first_start:
-            continue
-        why = why_task_stays(task, each.task, found)
-        if why is not None:
-            staying.append(Staying(key=task.key, name=task.name, why=why))
-        if why is None or (why in ASKED and task.key in ticked.take_out):
-            dropped.append(task)
-    absent = [task for task in listed_tasks(starter, now) if task.key not in there]
-    return Changed(
-        added=tuple(task for task in absent if task.key not in ticked.left_out),
-        dropped=tuple(dropped),
-        staying=tuple(staying),
-        left_out=tuple(task for task in absent if task.key in ticked.taken_out),
-    )
+    leaving = [
+        (task, why_task_stays(task, each.task, found))
+        for each in starter.tasks
+        if each.key not in now
+        and each.key != build.first_start
+        and (task := there.get(each.key)) is not None
+    ]
+    return _changed(leaving, listed_tasks(starter, now), there, ticked)
 
 
 def _parts_changed(
@@ -178,27 +169,30 @@ def _parts_changed(
     there = {part.key: part for part in build.parts}
     gone = {task.key for task in tasks.dropped}
     staying_tasks = frozenset(each.key for each in tasks.staying if each.key not in gone)
-    dropped, staying = [], []
-    for each in starter.parts:
-        part = there.get(each.key)
-        if part is None or each.key in now:
-            continue
-        why = why_part_stays(part, each.part, staying_tasks)
-        if why is not None:
-            staying.append(Staying(key=part.key, name=part.name, why=why))
-        if why is None or (why in ASKED and part.key in ticked.take_out):
-            dropped.append(part)
-    present = ({task.key for task in build.tasks} - gone) | {task.key for task in tasks.added}
-    absent = [
-        part
-        for part in listed_parts(starter, now, present)
-        if part.key not in there and part.serves
+    leaving = [
+        (part, why_part_stays(part, each.part, staying_tasks))
+        for each in starter.parts
+        if each.key not in now and (part := there.get(each.key)) is not None
     ]
+    present = ({task.key for task in build.tasks} - gone) | {task.key for task in tasks.added}
+    brought = (part for part in listed_parts(starter, now, present) if part.serves)
+    return _changed(leaving, brought, there, ticked)
+
+
+def _changed(
+    leaving: Sequence[tuple[Task | Part, Why | None]],
+    brought: Iterable[Task | Part],
+    there: Collection[str],
+    ticked: _Ticked,
+) -> Changed:
+    """What comes of what the answers drop, each with why it stays, and of what they bring."""
+    absent = [one for one in brought if one.key not in there]
+    out = {one.key for one, why in leaving if why in ASKED} & ticked.take_out
     return Changed(
-        added=tuple(part for part in absent if part.key not in ticked.left_out),
-        dropped=tuple(dropped),
-        staying=tuple(staying),
-        left_out=tuple(part for part in absent if part.key in ticked.taken_out),
+        added=tuple(one for one in absent if one.key not in ticked.left_out),
+        dropped=tuple(one for one, why in leaving if why is None or one.key in out),
+        staying=tuple(Staying(key=one.key, name=one.name, why=why) for one, why in leaving if why),
+        left_out=tuple(one for one in absent if one.key in ticked.taken_out),
     )
 
 

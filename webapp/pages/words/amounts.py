@@ -7,10 +7,10 @@ this year's. Hours are shop hours: "3.5 h". No locale, so that every machine wri
 import datetime as dt
 
 from webapp.build.checks.fault_words import minutes_words
+from webapp.build.checks.session_checks import WEEKDAY_NAMES as WEEKDAY_NAMES
 from webapp.build.moments import date_of
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
-WEEKDAY_NAMES = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 MONTHS = (
     "January",
     "February",
