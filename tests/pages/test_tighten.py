@@ -25,6 +25,7 @@ from hypothesis import strategies as st
 from tests.pages.conftest import NOW as PAGE_NOW
 from tests.pages.conftest import Shop as Served
 from tests.pages.conftest import client_of
+from tests.pages.test_two_windows import opened, saved
 from tests.planning.tighten.until_proved import tightened_until_proved
 from tests.stored_files import file_with
 from webapp.build.build_input import BuildInput, Dependency, Fault, Part, Task
@@ -239,7 +240,8 @@ def test_a_kept_order_is_followed_since_the_day_it_was_kept_and_let_go_of(two: S
     assert page.index("Weld the tank</a>") < page.index("Bend the bracket</a>")
     assert "best possible" not in two.page("path")
     assert "Thu 12 February" in two.page("path")
-    assert two.post("let-go-order")[0] == 200
+    form = opened(two, "order", "let-go-order")
+    assert saved(two, form)[0] == 200
     assert (two.stored().kept_order, two.stored().kept_on) == ((), None)
     page = two.page("order")
     assert "kept order" not in page

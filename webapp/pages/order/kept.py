@@ -4,6 +4,8 @@ from dataclasses import dataclass, replace
 
 from webapp.build.build_input import BuildInput
 from webapp.build.edited import Edited
+from webapp.pages.forms.asking import GoesWith, is_as_asked, seen_of
+from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext
 from webapp.pages.words import amounts as words
 from webapp.pages.words import kept_order as say
@@ -29,10 +31,22 @@ def follow(order: KeptOrder) -> Edit[None]:
     return edit
 
 
+def let_go(form: TypedForm, build: BuildInput) -> Edited[None]:
+    """The edit that goes back from the kept order that the form showed to the house rules."""
+    if build.kept_order and not is_as_asked(form, [_kept_in(build)]):
+        return Edited(build=build, made=None)
+    return follow(KeptOrder())(build)
+
+
+def _kept_in(build: BuildInput) -> GoesWith:
+    kept = KeptOrder.of(build), build.kept_on
+    return GoesWith(name="kept order", state=kept, now="another order is kept now")
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KeptView:
     """The kept order that the page follows. `let_go` says what letting go of it wins; `working`
-    that what it gains is still worked out."""
+    that what it gains is still worked out; `seen` is what the press to let go of it carries."""
 
     since: str
     setup_first: str
@@ -42,6 +56,7 @@ class KeptView:
     let_go: str
     how: How | None
     working: bool
+    seen: str
 
 
 def kept_view(page: PageContext) -> KeptView | None:
@@ -65,6 +80,7 @@ def kept_view(page: PageContext) -> KeptView | None:
         let_go=say.let_go_words(gain.value),
         how=order_how("The kept order against the house rules", gain.value) if gain.value else None,
         working=not gain.ready,
+        seen=seen_of([_kept_in(page.build)]),
     )
 
 

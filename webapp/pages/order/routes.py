@@ -9,15 +9,15 @@ from starlette.datastructures import FormData
 
 from webapp.pages import addresses
 from webapp.pages.forms.posted import Typed
+from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
 from webapp.pages.frame.errors import missing_build
-from webapp.pages.frame.form_change import told, why_refused
+from webapp.pages.frame.form_change import change_by_form, told, why_refused
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render
-from webapp.pages.order.kept import follow, kept_view, searched_again_view
+from webapp.pages.order.kept import kept_view, let_go, searched_again_view
 from webapp.pages.order.rules import keep_rules, rules_of
 from webapp.pages.order.views import order_view
-from webapp.planning.order.order_that_holds import KeptOrder
 from webapp.services.changes import Refused, change
 
 router = APIRouter()
@@ -67,13 +67,13 @@ def searched_again(slug: str, services: ServicesOf) -> HTMLResponse:
 
 
 @router.post("/builds/{slug}/let-go-order")
-def let_go(slug: str, services: ServicesOf) -> Response:
-    """Back to the house rules."""
-    done = change(services, slug, follow(KeptOrder()))
-    if done is None:
-        raise missing_build(slug)
+def back_to_house_rules(slug: str, services: ServicesOf, posted: Typed) -> Response:
+    """Let go of the kept order that was shown."""
+    form = TypedForm.of(posted)
+    done = change_by_form(services, slug, form, let_go)
     if isinstance(done, Refused):
-        return _order(page_of(services, slug, "Order"), status=422, wrong=why_refused(done))
+        wrong = " ".join(fault.text for fault in form.faults)
+        return _order(page_of(services, slug, "Order"), status=422, wrong=wrong)
     services.tightenings.put_away(slug)
     return RedirectResponse(told(addresses.order(slug), done), status_code=303)
 
