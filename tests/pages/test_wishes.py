@@ -8,8 +8,10 @@ from dataclasses import replace
 
 import pytest
 
+from tests.benchmarks.forms_found import forms_in
 from tests.pages.conftest import NOW, Shop
 from tests.pages.form_build import small_build
+from tests.pages.test_two_windows import opened, saved, saving
 from webapp.build.build_input import BuildInput
 from webapp.build.edited import Edited
 from webapp.build.three_point import ThreePoint
@@ -404,7 +406,7 @@ def test_a_way_that_is_none_is_refused(shop: Shop) -> None:
 def test_a_decision_is_taken_back_until_its_work_is_begun(shop: Shop) -> None:
     before = shop.stored()
     shop.post(f"decide-wish?key={LAMP}", way="fit now", figures=shown_of(shop, LAMP))
-    status, _ = shop.post(f"take-back-wish?key={LAMP}")
+    status, _ = saved(shop, opened(shop, "wishes", f"take-back-wish?key={LAMP}"))
     assert status == 200
     assert shop.stored().tasks == before.tasks
     shop.post(f"decide-wish?key={LAMP}", way="fit now", figures=shown_of(shop, LAMP))
@@ -413,6 +415,30 @@ def test_a_decision_is_taken_back_until_its_work_is_begun(shop: Shop) -> None:
     assert status == 409
     assert "can not be taken back: work on it is begun" in text
     assert next(w for w in shop.stored().wishes if w.key == LAMP).decision is not None
+
+
+@pytest.mark.parametrize(
+    ("decided", "meanwhile"), [("let go", "was decided anew"), ("fit now", "was changed")]
+)
+def test_a_decision_that_is_another_by_now_is_not_taken_back_unseen(
+    shop: Shop, decided: str, meanwhile: str
+) -> None:
+    shop.post(f"decide-wish?key={LAMP}", way=decided, figures=shown_of(shop, LAMP))
+    old = opened(shop, "wishes", f"take-back-wish?key={LAMP}")
+    if decided == "let go":
+        assert saved(shop, opened(shop, "wishes", f"take-back-wish?key={LAMP}"))[0] == 200
+        shop.post(f"decide-wish?key={LAMP}", way="fit now", figures=shown_of(shop, LAMP))
+    else:
+        assert saved(shop, opened(shop, f"tasks/{LAMP}"), name="A brighter lamp")[0] == 200
+    there = shop.stored()
+    status, page = saved(shop, old)
+    assert status == 409
+    assert "Nothing has gone: it was changed elsewhere since you were asked." in page
+    assert meanwhile in html.unescape(page)
+    assert shop.stored() == there
+    status, _ = saved(shop, saving(forms_in(page), old.action))
+    assert status == 200
+    assert not any(task.wish == LAMP for task in shop.stored().tasks)
 
 
 def test_only_an_undecided_wish_is_removed_and_only_after_asking(shop: Shop) -> None:

@@ -9,7 +9,9 @@ from webapp.build.logged_hours import logged_hours
 from webapp.build.verbs.wish_decisions import is_begun
 from webapp.build.wish import WayFigures, Wish
 from webapp.pages import addresses
+from webapp.pages.forms.asking import seen_of
 from webapp.pages.frame.context import PageContext
+from webapp.pages.wishes.taking_back import going_with_decision
 from webapp.pages.wishes.ways import WayColumn, way_columns
 from webapp.pages.words import amounts as words
 from webapp.pages.words.how import How, took_how
@@ -30,7 +32,8 @@ class WishTask:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DecidedWish:
-    """One decided wish in words. `said_*` are the figures on the table when it was decided."""
+    """One decided wish in words. `said_*` are the figures on the table when it was decided, `seen`
+    is what the press that takes the decision back carries."""
 
     key: str
     text: str
@@ -44,6 +47,7 @@ class DecidedWish:
     tasks: tuple[WishTask, ...]
     columns: tuple[WayColumn, ...]
     can_take_back: bool
+    seen: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,6 +118,7 @@ def _decided(page: PageContext, wish: Wish, days: dict[str, TookDays] | None) ->
         ),
         columns=way_columns(page, decision.figures),
         can_take_back=not any(is_begun(build, task.key) for task in own),
+        seen=seen_of(going_with_decision(build, wish)),
     )
 
 

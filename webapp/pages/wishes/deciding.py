@@ -1,15 +1,15 @@
-"""Deciding a wish, and taking it back: on the figures that were on the screen, or not at all."""
+"""Deciding a wish: on the figures that were on the screen, or not at all."""
 
 from dataclasses import replace
 
 from webapp.build.build_input import BuildInput
 from webapp.build.by_key import find_by_key
 from webapp.build.edited import Edited, Lost
-from webapp.build.verbs.wish_decisions import accept, take_back
+from webapp.build.verbs.wish_decisions import accept
 from webapp.build.wish import WISH_WAYS, Wish, WishDecision, WishWay
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext
-from webapp.pages.frame.form_change import FormEdit, missing
+from webapp.pages.frame.form_change import missing
 from webapp.pages.wishes.prices import digest_of, price_waited_for
 from webapp.pages.wishes.views import NotDecided
 from webapp.pages.words import amounts as words
@@ -107,25 +107,3 @@ def decided_words(page: PageContext, wish: Wish) -> str:
         f"“{wish.text}” is decided already: {wish.decision.way}, on {day}{why}. Your press changed"
         " nothing. To decide otherwise, take that decision back first."
     )
-
-
-def take_back_decision(key: str) -> FormEdit[None]:
-    """The edit that undoes a decision, or says why it can not be undone."""
-
-    def edit(form: TypedForm, build: BuildInput) -> Edited[None]:
-        wish = find_by_key(build.wishes, key)
-        if wish is None:
-            return Edited(build=build, made=None, lost=Lost(kind="wish", key=key))
-        if wish.decision is None:
-            form.fault("", f"“{wish.text}” is not decided, so there is nothing to take back.")
-            return Edited(build=build, made=None)
-        after = take_back(build, wish)
-        if after is None:
-            form.fault(
-                "",
-                f"“{wish.text}” can not be taken back: work on it is begun. Set what is left of it"
-                " aside on its task, if it is not to go on.",
-            )
-        return Edited(build=after or build, made=None)
-
-    return edit

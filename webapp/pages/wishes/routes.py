@@ -17,8 +17,9 @@ from webapp.pages.frame.form_change import change_by_form, told
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.wishes import forms
-from webapp.pages.wishes.deciding import decide, take_back_decision, wish_of
+from webapp.pages.wishes.deciding import decide, wish_of
 from webapp.pages.wishes.taken import taken_since_baseline
+from webapp.pages.wishes.taking_back import take_back_decision
 from webapp.pages.wishes.views import NotDecided, size_choices, wish_facts, wishes_view
 from webapp.pages.wishes.ways import four_ways
 from webapp.pages.words.wishes import logged_again
@@ -168,8 +169,9 @@ def decide_wish(slug: str, services: ServicesOf, posted: Typed, key: str = "") -
 
 
 @router.post("/builds/{slug}/take-back-wish")
-def take_back_wish(slug: str, services: ServicesOf, key: str = "") -> Response:
-    form = TypedForm()
+def take_back_wish(slug: str, services: ServicesOf, posted: Typed, key: str = "") -> Response:
+    """Take a decision back, with the tasks that it made."""
+    form = TypedForm.of(posted)
     done = change_by_form(services, slug, form, take_back_decision(key))
     if isinstance(done, Refused):
         text = " ".join(fault.text for fault in form.faults)
