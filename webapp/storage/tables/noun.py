@@ -221,14 +221,16 @@ class Noun:
 
     def values_if_changed(self, before: BuildInput, after: BuildInput) -> list[Values] | None:
         """What the rows say of a build, None where they say the same of the one before."""
-        if self._said_of(before) == self._said_of(after):
+        of = attrgetter(self.at)
+        was, now = of(before), of(after)
+        if was is now or self._said_of(was) == self._said_of(now):
             return None
         values = self.values(after)
         return None if values == self.values(before) else values
 
-    def _said_of(self, build: BuildInput) -> object:
+    def _said_of(self, things: tuple[Any, ...]) -> object:
         """What the rows are made of: of what belongs to others nothing else of its owners."""
-        things, owner = attrgetter(self.at)(build), self.owner
+        owner = self.owner
         if owner is None:
             return things
         return [(getattr(each, owner.field), getattr(each, owner.holds)) for each in things]
