@@ -115,13 +115,10 @@ class TypedFields:
         """
         if not self.ticked(tick):
             return False
-        was, there = read_carried(self.carried), read_carried(text_of_carried(now.texts))
+        was = read_carried(self.carried)
         self.settle(now, rows)
-        if was is not None and was != there:
-            self.fault(
-                tick,
-                f"{what} was {MEANWHILE}. Save again if it is to go all the same.",
-            )
+        if was is not None and was != read_carried(self.carried):
+            self.fault(tick, f"{what} was {MEANWHILE}. Save again if it is to go all the same.")
         return True
 
     def was_shown(self, name: str) -> str:
