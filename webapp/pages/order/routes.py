@@ -69,11 +69,9 @@ def searched_again(slug: str, services: ServicesOf) -> HTMLResponse:
 @router.post("/builds/{slug}/let-go-order")
 def back_to_house_rules(slug: str, services: ServicesOf, posted: Typed) -> Response:
     """Let go of the kept order that was shown."""
-    form = TypedForm.of(posted)
-    done = change_by_form(services, slug, form, let_go)
+    done = change_by_form(services, slug, TypedForm.of(posted), let_go)
     if isinstance(done, Refused):
-        wrong = " ".join(fault.text for fault in form.faults)
-        return _order(page_of(services, slug, "Order"), status=422, wrong=wrong)
+        return _order(page_of(services, slug, "Order"), status=422, wrong=why_refused(done))
     services.tightenings.put_away(slug)
     return RedirectResponse(told(addresses.order(slug), done), status_code=303)
 

@@ -13,7 +13,7 @@ from webapp.pages.forms.picking import PickList
 from webapp.pages.forms.posted import Typed
 from webapp.pages.forms.typed_form import TypedForm
 from webapp.pages.frame.context import PageContext, ServicesOf, page_of
-from webapp.pages.frame.form_change import change_by_form, told
+from webapp.pages.frame.form_change import change_by_form, told, why_refused
 from webapp.pages.frame.notice import NO_NOTICE, Notice, notice_of
 from webapp.pages.frame.rendering import render, render_question
 from webapp.pages.wishes import forms
@@ -171,11 +171,10 @@ def decide_wish(slug: str, services: ServicesOf, posted: Typed, key: str = "") -
 @router.post("/builds/{slug}/take-back-wish")
 def take_back_wish(slug: str, services: ServicesOf, posted: Typed, key: str = "") -> Response:
     """Take a decision back, with the tasks that it made."""
-    form = TypedForm.of(posted)
-    done = change_by_form(services, slug, form, take_back_decision(key))
+    done = change_by_form(services, slug, TypedForm.of(posted), take_back_decision(key))
     if isinstance(done, Refused):
-        text = " ".join(fault.text for fault in form.faults)
-        return _show(services, page_of(services, slug, PAGE), status=409, said=text)
+        page = page_of(services, slug, PAGE)
+        return _show(services, page, status=409, said=why_refused(done))
     return RedirectResponse(told(addresses.wishes(slug), done), status_code=303)
 
 
@@ -224,8 +223,7 @@ def remove(slug: str, services: ServicesOf, posted: Typed, key: str = "") -> Res
         page, wish = page_of(services, slug, PAGE), wish_of(done.before, slug, key)
         if wish.decision is None:
             return _ask_to_remove(page, wish, form, status=422)
-        text = " ".join(fault.text for fault in form.faults)
-        return _show(services, page, status=409, said=text)
+        return _show(services, page, status=409, said=why_refused(done))
     return RedirectResponse(told(addresses.wishes(slug), done), status_code=303)
 
 
