@@ -24,6 +24,7 @@ from webapp.settings import Settings
 from webapp.storage import database
 from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build
+from webapp.storage.changes import store_changes
 from webapp.storage.database import Database
 
 NOW = dt.datetime(2026, 2, 10, 18, 30)
@@ -71,6 +72,13 @@ class Shop:
     def removed(self, address: str, **fields: str) -> "tuple[int, str]":
         """Ask whether something is to go, and press that it is."""
         return self.post(address, seen=self.seen(address), **fields)
+
+    def become(self, after: BuildInput) -> None:
+        """Store The Heron as it is to be, past its pages."""
+        with self.database.writing() as session:
+            before = load_build(session, "the-heron", now=NOW)
+            assert before is not None
+            store_changes(session, "the-heron", before, after)
 
     def stored(self, slug: str = "the-heron") -> BuildInput:
         """The build as the database has it."""

@@ -8,8 +8,6 @@ from dataclasses import replace
 from tests.pages.conftest import NOW, Shop, client_of
 from webapp.build.build_input import Task
 from webapp.pages.bench.not_tonight import passed_over
-from webapp.storage.build_loader import load_build
-from webapp.storage.changes import store_changes
 
 
 def stored(shop: Shop, key: str) -> Task:
@@ -18,11 +16,7 @@ def stored(shop: Shop, key: str) -> Task:
 
 def starts_later(shop: Shop) -> None:
     """The Heron starts on Monday 16 February, six days from now."""
-    with shop.database.writing() as session:
-        build = load_build(session, "the-heron", now=NOW)
-        assert build is not None
-        later = replace(build, starts_on=dt.date(2026, 2, 16))
-        store_changes(session, "the-heron", build, later)
+    shop.become(replace(shop.stored(), starts_on=dt.date(2026, 2, 16)))
 
 
 def test_the_first_task_of_the_job_order_is_the_one_to_do_now(shop: Shop) -> None:
@@ -48,11 +42,8 @@ def test_beginning_puts_a_task_on_the_bench_and_its_setup_out(shop: Shop) -> Non
 
 def test_getting_the_setup_out_is_proposed_and_logged_apart_from_the_work(shop: Shop) -> None:
     """Of a clock of 2 h the setup's own hours come first; the rest was worked."""
-    with shop.database.writing() as session:
-        build = load_build(session, "the-heron", now=NOW)
-        assert build is not None
-        nothing_out = replace(build, shop=replace(build.shop, setups_out=()))
-        store_changes(session, "the-heron", build, nothing_out)
+    build = shop.stored()
+    shop.become(replace(build, shop=replace(build.shop, setups_out=())))
     task = stored(shop, "cooler_bracket")
     shop.post("bench/begin", task="cooler_bracket")
     setup = next(one for one in shop.stored().shop.setups if one.key == task.setup)

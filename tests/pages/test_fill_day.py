@@ -8,8 +8,6 @@ from tests.pages.test_two_windows import opened, saved
 from webapp.build.by_key import get_by_key, replaced_by_key
 from webapp.plumbing.plumbed import plumbed
 from webapp.sizing.fill_day import fill_day
-from webapp.storage.changes import store_changes
-from webapp.storage.database import Database
 
 
 def plain(page: str) -> str:
@@ -85,11 +83,7 @@ def test_a_hole_in_the_volumes_is_named_and_the_typed_volume_fills_it(shop: Shop
     bare = tuple(
         replace(one, volumes=()) if one.key == "rad" else one for one in plumbing.components
     )
-    holed = replace(build, plumbing=replace(plumbing, components=bare))
-    database = Database.open(shop.data_file)
-    with database.writing() as session:
-        store_changes(session, "the-heron", build, holed)
-    database.close()
+    shop.become(replace(build, plumbing=replace(plumbing, components=bare)))
     name = get_by_key(plumbing.components, "rad").name
     assert f"Nobody said what these hold, so measure as you fill: {name}" in part_of(
         shop.page("fill-day"), "Coolant"

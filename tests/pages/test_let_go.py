@@ -6,18 +6,11 @@ from dataclasses import replace
 from tests.benchmarks.forms_found import forms_in
 from tests.pages.conftest import NOW, Shop
 from tests.pages.test_two_windows import opened, saved, saving
-from webapp.storage.build_loader import load_build
-from webapp.storage.changes import store_changes
 
 
 def kept(shop: Shop, *first: str) -> None:
     """Keep an order of these tasks, as a window does that found it."""
-    with shop.database.writing() as session:
-        before = load_build(session, "the-heron", now=NOW)
-        assert before is not None
-        store_changes(
-            session, "the-heron", before, replace(before, kept_order=first, kept_on=NOW.date())
-        )
+    shop.become(replace(shop.stored(), kept_order=first, kept_on=NOW.date()))
 
 
 def test_an_order_that_was_kept_meanwhile_is_not_let_go_of_unseen(shop: Shop) -> None:

@@ -12,9 +12,6 @@ import pytest
 
 from tests.pages.conftest import NOW, Shop
 from webapp.build.build_input import LogEntry, RunningClock, Task
-from webapp.storage.build_loader import load_build
-from webapp.storage.changes import store_changes
-from webapp.storage.database import Database
 
 BRACKET = "Radiator lower bracket"
 
@@ -38,15 +35,11 @@ def journal(shop: Shop) -> str:
 
 def test_a_long_log_is_turned_over_and_each_week_says_all_its_hours(shop: Shop) -> None:
     """70 entries of half an hour, one a day back from Monday: 30, 30 and 10 on three pages."""
-    database = Database.open(shop.data_file)
-    before = shop.stored()
     entries = tuple(
         LogEntry(task="rad_bracket", on=dt.date(2026, 2, 9) - dt.timedelta(days=day), hours=0.5)
         for day in range(70)
     )
-    with database.writing() as session:
-        store_changes(session, "the-heron", before, replace(before, log=entries))
-    database.close()
+    shop.become(replace(shop.stored(), log=entries))
     pages = [shop.page("log"), shop.page("log?page=2"), shop.page("log?page=3")]
     days = [re.findall(r'<td class="nowrap">([^<]+)</td>', page) for page in pages]
     assert [len(each) for each in days] == [30, 30, 10]
@@ -78,9 +71,7 @@ def test_hours_before_the_build_starts_are_refused_and_the_log_says_what_to_do(
 ) -> None:
     # It starts on Wednesday 11 February; today is Tuesday the 10th.
     before = shop.stored()
-    with shop.database.writing() as session:
-        later = replace(before, starts_on=dt.date(2026, 2, 11))
-        store_changes(session, "the-heron", before, later)
+    shop.become(replace(before, starts_on=dt.date(2026, 2, 11)))
     status, text = shop.post("log", task=BRACKET, on="2026-02-09", hours="1:30", left="2")
     assert status == 422
     assert "The build starts Wed 11 February; Mon 9 February lies before." in text
@@ -246,11 +237,8 @@ def test_an_entry_that_is_not_there_is_a_404(shop: Shop) -> None:
 def begun_at(shop: Shop, since: dt.datetime) -> None:
     """A clock that runs since then, as the program left it."""
     shop.post("bench/begin", task="rad_bracket")
-    with shop.database.writing() as session:
-        build = load_build(session, "the-heron", now=NOW)
-        assert build is not None
-        clock = RunningClock(task="rad_bracket", since=since)
-        store_changes(session, "the-heron", build, replace(build, on_bench=clock))
+    clock = RunningClock(task="rad_bracket", since=since)
+    shop.become(replace(shop.stored(), on_bench=clock))
 
 
 def test_a_clock_over_midnight_counts_to_the_day_it_began_and_says_so(shop: Shop) -> None:

@@ -9,12 +9,11 @@ from pathlib import Path
 
 import pytest
 
-from tests.storage.rich_build import NOW, RICH_BUILD
+from tests.storage.rich_build import RICH_BUILD
+from tests.storage.test_changes import change_stored
+from tests.storage.test_read_last import read
 from tests.stored_files import opened_with, rich_file
-from webapp.build.build_input import BuildInput
-from webapp.storage.build_loader import load_build
 from webapp.storage.builds import create_build, delete_build
-from webapp.storage.changes import store_changes
 from webapp.storage.database import Database
 
 STEPPED = next(task for task in RICH_BUILD.tasks if task.steps)
@@ -29,20 +28,6 @@ def rich(tmp_path: Path) -> Iterator[tuple[Database, str]]:
         yield opened, slug
 
 
-def read(database: Database, slug: str) -> BuildInput:
-    with database.reading() as session:
-        build = load_build(session, slug, now=NOW)
-    assert build is not None
-    return build
-
-
-def change(database: Database, slug: str, after: BuildInput) -> None:
-    with database.writing() as session:
-        before = load_build(session, slug, now=NOW)
-        assert before is not None
-        store_changes(session, slug, before, after)
-
-
 def from_outside(database: Database, statement: str, *given: object) -> None:
     """As another program writes, past the journal."""
     with closing(sqlite3.connect(database.path)) as other, other:
@@ -52,8 +37,7 @@ def from_outside(database: Database, statement: str, *given: object) -> None:
 def test_after_a_change_only_what_it_touched_is_made_anew(rich: tuple[Database, str]) -> None:
     database, slug = rich
     first = read(database, slug)
-    change(database, slug, replace(first, parts=first.parts[::-1]))
-    second = read(database, slug)
+    second = change_stored(database, slug, replace(first, parts=first.parts[::-1]))
     assert second.parts == first.parts[::-1]
     assert second.tasks is first.tasks
     assert second.plumbing.components is first.plumbing.components
@@ -113,7 +97,7 @@ def test_whatever_is_changed_by_whomever_is_what_a_new_connection_reads(
     seen = set()
     for number in range(60):
         if chance.random() < 0.6:
-            change(database, slug, replace(chance.choice(builds), name=RICH_BUILD.name))
+            change_stored(database, slug, replace(chance.choice(builds), name=RICH_BUILD.name))
         else:
             statement, key = chance.choice(outside)
             from_outside(database, statement, f"Written {number}", key)

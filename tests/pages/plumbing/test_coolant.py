@@ -14,7 +14,6 @@ from webapp.build.build_input import BuildInput
 from webapp.build.by_key import get_by_key, replaced_by_key
 from webapp.build.plumbing import Circuit
 from webapp.pages.words import coolant as said
-from webapp.storage.changes import store_changes
 
 PAGE = "coolant?circuit=coolant"
 PART = "pour-coolant"
@@ -48,9 +47,7 @@ def with_part(shop: Shop, **fields: object) -> None:
     """The part of the coolant as it is after what its own page does."""
     build = shop.stored()
     part = replace(get_by_key(build.parts, PART), **fields)  # type: ignore[arg-type]
-    after = replace(build, parts=replaced_by_key(build.parts, part))
-    with shop.database.writing() as session:
-        store_changes(session, "the-heron", build, after)
+    shop.become(replace(build, parts=replaced_by_key(build.parts, part)))
 
 
 def test_a_frost_makes_a_mixture_what_to_buy_and_how_a_half_full_system_comes_to_it(

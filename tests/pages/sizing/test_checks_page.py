@@ -9,7 +9,6 @@ from webapp.pages.words.sizing import amount, answer_number
 from webapp.plumbing.plumbed import plumbed
 from webapp.sizing.checks import checks_of
 from webapp.sizing.left_to_others import NOT_SIZED
-from webapp.storage.changes import store_changes
 
 
 def plain(page: str) -> str:
@@ -42,9 +41,7 @@ def test_what_is_left_to_others_is_not_sized_and_its_caution_is_never_folded(sho
 
 
 def test_without_a_data_sheet_it_says_what_is_missing(shop: Shop) -> None:
-    build = shop.stored()
-    with shop.database.writing() as session:
-        store_changes(session, "the-heron", build, replace(build, data_sheet=DataSheet()))
+    shop.become(replace(shop.stored(), data_sheet=DataSheet()))
     text = plain(shop.page("sizing"))
     assert "is missing" in text
 
