@@ -103,8 +103,8 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     """Put the browser's tests last, or first where processes share the tests.
 
     They are the slowest, so one process alone has the quick failures first. Of several
-    (`-n 3 --dist worksteal`) the first begins with them, in the order of their modules, so that
-    each server of a module is started once; the rest is done beside.
+    (`-n 3 --dist worksteal`) one begins with them, in the order of their modules, so that each
+    server of a module is started once; the rest is done beside.
     """
 
     def in_the_browser(item: pytest.Item) -> bool:

@@ -22,10 +22,6 @@ from webapp.settings import Settings
 BESIDE = ["pytest", "tests.loaded_program", "tests.forked_command"]
 """What the process beside loads. pytest, for where its script is what was started, each process
 that is forked off runs the imports of that script once more."""
-WITH_PAGES = ("", "gw0")
-"""Of processes that share the tests the first begins with the browser's, and those ask for pages:
-beside it, and beside one that runs all, pages are asked for beforehand, which takes longer than all
-commands of another."""
 
 
 def load_the_program(path: Path, *addresses: str, frozen_now: dt.datetime | None = None) -> None:
@@ -42,10 +38,15 @@ def from_this_process() -> ForkContext:
     return multiprocessing.get_context("fork")
 
 
-def from_a_process_beside() -> ForkServerContext:
-    """Servers have at hand what one process beside this one has: the whole program."""
+def from_a_process_beside(*, shows_pages: bool = False) -> ForkServerContext:
+    """Servers have at hand what one process beside this one has: the whole program.
+
+    It is started once, for who asks first. Where pages will be shown (`shows_pages`), or one
+    process runs all tests, it has asked for pages beforehand; that takes longer than all commands
+    of a process that shows none. Which of several begins with the browser's tests is chance.
+    """
     forking = multiprocessing.get_context("forkserver")
-    shows_pages = os.environ.get("PYTEST_XDIST_WORKER", "") in WITH_PAGES
+    shows_pages = shows_pages or "PYTEST_XDIST_WORKER" not in os.environ
     forking.set_forkserver_preload([*BESIDE, *(["tests.asked_pages"] if shows_pages else [])])
     return forking
 

@@ -37,7 +37,7 @@ def demo_server(data_file: Path, *, shop: bool = False) -> Iterator[str]:
     tests here. It can not be this process, in which the browser's driver runs an event loop.
     """
     data_file.write_bytes(heron_brought_in())
-    beside = from_a_process_beside()
+    beside = from_a_process_beside(shows_pages=True)
     with forked_server(data_file, beside, frozen_now=NOW, shop=shop) as (_, address):
         yield address
 

@@ -94,7 +94,7 @@ def bay(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
         create_build(session, replace(walker.build, name="Key", start=start))
 
     data_file.write_bytes(file_with(store))
-    with forked_server(data_file, from_a_process_beside()) as (_, address):
+    with forked_server(data_file, from_a_process_beside(shows_pages=True)) as (_, address):
         yield f"{address}/builds"
 
 

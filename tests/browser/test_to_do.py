@@ -44,7 +44,10 @@ def sunday(tmp_path: Path) -> Iterator[str]:
     """The Heron on that Sunday evening, the week before closed."""
     data_file = tmp_path / "heron.sqlite3"
     data_file.write_bytes(_file())
-    with forked_server(data_file, from_a_process_beside(), frozen_now=SUNDAY) as (_, server):
+    with forked_server(data_file, from_a_process_beside(shows_pages=True), frozen_now=SUNDAY) as (
+        _,
+        server,
+    ):
         address = f"{server}/builds/the-heron"
         closed = f"{address}/close-week?week=2026-W05"
         httpx.post(closed, headers={"Origin": server}, timeout=60)
