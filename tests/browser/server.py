@@ -1,4 +1,4 @@
-"""A real server process on the demo build at a fixed moment, and the browser to look at it."""
+"""A real server process for the browser, on the demo build or another, and the browser itself."""
 
 import datetime as dt
 from collections.abc import Iterator
@@ -28,17 +28,25 @@ HERON = Path(__file__).parents[2] / "seed_data" / "heron.json"
 
 
 @contextmanager
-def demo_server(data_file: Path, *, shop: bool = False) -> Iterator[str]:
-    """Serve a database with The Heron in it; gives the server's address.
+def served(
+    data_file: Path, *, frozen_now: dt.datetime | None = None, shop: bool = False
+) -> Iterator[str]:
+    """Serve a data file to the browser, with `shop` in the network too; gives the server's address.
 
-    With `shop` it is served in the network too.
-
-    The server is forked from a process that has the program loaded: loading takes longer than most
-    tests here. It can not be this process, in which the browser's driver runs an event loop.
+    The server is forked from a process that has the program loaded and has asked for pages: that
+    takes longer than most tests here. It can not be this process, in which the browser's driver
+    runs an event loop.
     """
-    data_file.write_bytes(heron_brought_in())
     beside = from_a_process_beside(shows_pages=True)
-    with forked_server(data_file, beside, frozen_now=NOW, shop=shop) as (_, address):
+    with forked_server(data_file, beside, frozen_now=frozen_now, shop=shop) as (_, address):
+        yield address
+
+
+@contextmanager
+def demo_server(data_file: Path, *, shop: bool = False) -> Iterator[str]:
+    """Serve a database with The Heron in it, at a fixed moment; gives the server's address."""
+    data_file.write_bytes(heron_brought_in())
+    with served(data_file, frozen_now=NOW, shop=shop) as address:
         yield address
 
 

@@ -11,11 +11,10 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.conftest import PHONE, SMALL_PHONE, unsound, watched
-from tests.browser.server import HERON
+from tests.browser.server import HERON, served
 from tests.browser.test_week import pages_in
 from tests.first_start.lists import DAY, DIESEL, ENGINE, LISTS
 from tests.first_start.walker import Walker, still, to_the_key
-from tests.forked_server import forked_server, from_a_process_beside
 from tests.stored_files import file_with
 from webapp.build.build_input import BuildInput
 from webapp.build.first_start import FirstStart, StartAnswer, StopLine
@@ -94,7 +93,7 @@ def bay(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
         create_build(session, replace(walker.build, name="Key", start=start))
 
     data_file.write_bytes(file_with(store))
-    with forked_server(data_file, from_a_process_beside(shows_pages=True)) as (_, address):
+    with served(data_file) as address:
         yield f"{address}/builds"
 
 

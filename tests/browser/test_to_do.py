@@ -13,8 +13,7 @@ import pytest
 from playwright.sync_api import Browser, Locator, Page, expect
 
 from tests.browser.conftest import LAPTOP, PHONE, unsound_anywhere, watched
-from tests.browser.server import HERON
-from tests.forked_server import forked_server, from_a_process_beside
+from tests.browser.server import HERON, served
 from tests.stored_files import file_of
 
 pytestmark = pytest.mark.browser
@@ -44,10 +43,7 @@ def sunday(tmp_path: Path) -> Iterator[str]:
     """The Heron on that Sunday evening, the week before closed."""
     data_file = tmp_path / "heron.sqlite3"
     data_file.write_bytes(_file())
-    with forked_server(data_file, from_a_process_beside(shows_pages=True), frozen_now=SUNDAY) as (
-        _,
-        server,
-    ):
+    with served(data_file, frozen_now=SUNDAY) as server:
         address = f"{server}/builds/the-heron"
         closed = f"{address}/close-week?week=2026-W05"
         httpx.post(closed, headers={"Origin": server}, timeout=60)
